@@ -1,0 +1,193 @@
+// Package diag holds findings about a job: where each is, how bad it is, what
+// to do about it, and how it prints.
+//
+// A finding names a place in a file, a place on the work, or both. Findings
+// are collected, so that a person sees all that is wrong with a job in one go.
+package diag
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A Position is a place in a file that a person wrote. Line and Col count from
+// 1; a Line of 0 means that the place is not known.
+type Position struct {
+	File string
+	Line int
+	Col  int // in characters, not bytes
+}
+
+// String is file:line:col, without the parts that are not known.
+func (p Position) String() string {
+	switch {
+	case p.Line <= 0:
+		return p.File
+	case p.Col <= 0:
+		return fmt.Sprintf("%s:%d", p.File, p.Line)
+	case p.File == "":
+		return fmt.Sprintf("%d:%d", p.Line, p.Col)
+	}
+	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Col)
+}
+
+// compare orders positions by file, line and column.
+func (p Position) compare(q Position) int {
+	if c := strings.Compare(p.File, q.File); c != 0 {
+		return c
+	}
+	if p.Line != q.Line {
+		return p.Line - q.Line
+	}
+	return p.Col - q.Col
+}
+
+// Severity says what a finding stops.
+type Severity int
+
+const (
+	// Note tells what was assumed or chosen; nothing is wrong.
+	Note Severity = iota
+	// Warning is something that a person should look at before cutting.
+	Warning
+	// Error means that the job cannot be made as asked.
+	Error
+)
+
+// String is the word that findings print with: note, warning or error.
+func (s Severity) String() string {
+	switch s {
+	case Note:
+		return "note"
+	case Warning:
+		return "warning"
+	case Error:
+		return "error"
+	}
+	return fmt.Sprintf("severity(%d)", int(s))
+}
+
+// MarshalText writes the severity as its word, for JSON.
+func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// A Finding is one thing to tell about a job.
+type Finding struct {
+	Rule     string // a stable, short name such as "unknown-key", for programs
+	Severity Severity
+	Pos      Position
+	Message  string     // lower case, no full stop
+	Hint     string     // what to type or do next; may be empty
+	Excerpt  string     // the line of the file at Pos; may be empty
+	At       [2]float64 // a place on the work, mm from the motif's origin, if HasAt
+	HasAt    bool
+}
+
+// Error is the finding on one line, without its hint: file:line:col: error:
+// text.
+func (f Finding) Error() string {
+	head := fmt.Sprintf("%s: %s", f.Severity, f.Message)
+	if pos := f.Pos.String(); pos != "" {
+		return pos + ": " + head
+	}
+	return head
+}
+
+// WithHint returns f with a hint made like fmt.Sprintf.
+func (f Finding) WithHint(format string, args ...any) Finding {
+	f.Hint = fmt.Sprintf(format, args...)
+	return f
+}
+
+// WithAt returns f with a place on the work, in mm from the motif's origin.
+func (f Finding) WithAt(x, y float64) Finding {
+	f.At, f.HasAt = [2]float64{x, y}, true
+	return f
+}
+
+// WithExcerpt returns f with the line of the file that it is about.
+func (f Finding) WithExcerpt(line string) Finding {
+	f.Excerpt = line
+	return f
+}
+
+// Findings is a list of findings, in the order in which they were made until
+// Sort is called.
+type Findings []Finding
+
+// New returns a finding whose message is made like fmt.Sprintf.
+func New(rule string, s Severity, pos Position, format string, args ...any) Finding {
+	return Finding{Rule: rule, Severity: s, Pos: pos, Message: fmt.Sprintf(format, args...)}
+}
+
+// Add appends a finding.
+func (fs *Findings) Add(f ...Finding) { *fs = append(*fs, f...) }
+
+// Errorf appends an error and returns it, for With... to be called on: the
+// pointer is good until the next finding is added.
+func (fs *Findings) Errorf(rule string, pos Position, format string, args ...any) *Finding {
+	return fs.add(New(rule, Error, pos, format, args...))
+}
+
+// Warnf appends a warning and returns it like Errorf.
+func (fs *Findings) Warnf(rule string, pos Position, format string, args ...any) *Finding {
+	return fs.add(New(rule, Warning, pos, format, args...))
+}
+
+// Notef appends a note and returns it like Errorf.
+func (fs *Findings) Notef(rule string, pos Position, format string, args ...any) *Finding {
+	return fs.add(New(rule, Note, pos, format, args...))
+}
+
+func (fs *Findings) add(f Finding) *Finding {
+	*fs = append(*fs, f)
+	return &(*fs)[len(*fs)-1]
+}
+
+// HasErrors reports whether any finding is an error.
+func (fs Findings) HasErrors() bool {
+	return slices.ContainsFunc(fs, func(f Finding) bool { return f.Severity == Error })
+}
+
+// Count is the number of findings of one severity.
+func (fs Findings) Count(s Severity) int {
+	n := 0
+	for _, f := range fs {
+		if f.Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Sort orders the findings by file, line and column; findings at one place
+// keep the order in which they were made.
+func (fs Findings) Sort() {
+	slices.SortStableFunc(fs, func(a, b Finding) int { return a.Pos.compare(b.Pos) })
+}
+
+// Err is fs as an error if any finding is one, otherwise nil.
+func (fs Findings) Err() error {
+	if fs.HasErrors() {
+		return fs
+	}
+	return nil
+}
+
+// Error is every finding on its own line, in the order of the list.
+func (fs Findings) Error() string {
+	lines := make([]string, len(fs))
+	for i, f := range fs {
+		lines[i] = f.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap lets errors.As find a Finding.
+func (fs Findings) Unwrap() []error {
+	errs := make([]error, len(fs))
+	for i, f := range fs {
+		errs[i] = f
+	}
+	return errs
+}
