@@ -93,20 +93,21 @@ func (f Finding) Error() string {
 	return head
 }
 
-// WithHint returns f with a hint made like fmt.Sprintf.
-func (f Finding) WithHint(format string, args ...any) Finding {
+// Hintf sets the hint, made like fmt.Sprintf, and returns f.
+func (f *Finding) Hintf(format string, args ...any) *Finding {
 	f.Hint = fmt.Sprintf(format, args...)
 	return f
 }
 
-// WithAt returns f with a place on the work, in mm from the motif's origin.
-func (f Finding) WithAt(x, y float64) Finding {
+// SetAt sets the place on the work, in mm from the motif's origin, and
+// returns f.
+func (f *Finding) SetAt(x, y float64) *Finding {
 	f.At, f.HasAt = [2]float64{x, y}, true
 	return f
 }
 
-// WithExcerpt returns f with the line of the file that it is about.
-func (f Finding) WithExcerpt(line string) Finding {
+// SetExcerpt sets the line of the file that f is about, and returns f.
+func (f *Finding) SetExcerpt(line string) *Finding {
 	f.Excerpt = line
 	return f
 }
@@ -116,27 +117,28 @@ func (f Finding) WithExcerpt(line string) Finding {
 type Findings []Finding
 
 // New returns a finding whose message is made like fmt.Sprintf.
-func New(rule string, s Severity, pos Position, format string, args ...any) Finding {
+func New(s Severity, pos Position, rule, format string, args ...any) Finding {
 	return Finding{Rule: rule, Severity: s, Pos: pos, Message: fmt.Sprintf(format, args...)}
 }
 
 // Add appends a finding.
 func (fs *Findings) Add(f ...Finding) { *fs = append(*fs, f...) }
 
-// Errorf appends an error and returns it, for With... to be called on: the
-// pointer is good until the next finding is added.
-func (fs *Findings) Errorf(rule string, pos Position, format string, args ...any) *Finding {
-	return fs.add(New(rule, Error, pos, format, args...))
+// Errorf appends an error and returns it, so that Hintf, SetAt and
+// SetExcerpt can be chained: the pointer is good until the next finding is
+// added.
+func (fs *Findings) Errorf(pos Position, rule, format string, args ...any) *Finding {
+	return fs.add(New(Error, pos, rule, format, args...))
 }
 
 // Warnf appends a warning and returns it like Errorf.
-func (fs *Findings) Warnf(rule string, pos Position, format string, args ...any) *Finding {
-	return fs.add(New(rule, Warning, pos, format, args...))
+func (fs *Findings) Warnf(pos Position, rule, format string, args ...any) *Finding {
+	return fs.add(New(Warning, pos, rule, format, args...))
 }
 
 // Notef appends a note and returns it like Errorf.
-func (fs *Findings) Notef(rule string, pos Position, format string, args ...any) *Finding {
-	return fs.add(New(rule, Note, pos, format, args...))
+func (fs *Findings) Notef(pos Position, rule, format string, args ...any) *Finding {
+	return fs.add(New(Note, pos, rule, format, args...))
 }
 
 func (fs *Findings) add(f Finding) *Finding {
