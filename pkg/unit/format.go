@@ -1,0 +1,50 @@
+package unit
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+const (
+	// maxDecimals keeps what a person may have typed and drops the noise of
+	// arithmetic.
+	maxDecimals = 6
+	// mmDecimals and inDecimals show a micrometre and a ten-thousandth of an
+	// inch (2.5 micrometres): finer than any measuring tool in the trade.
+	mmDecimals = 3
+	inDecimals = 4
+)
+
+// Format shows a length given in mm in the units of s, with its unit and
+// without needless zeros: "5.08 mm", "0.2 in".
+func Format(mm float64, s System) string {
+	return Number(mm, s) + " " + s.String()
+}
+
+// Number is Format without the unit.
+func Number(mm float64, s System) string {
+	switch s {
+	case MM:
+		return trim(mm, mmDecimals)
+	case Inch:
+		return trim(mm/MMPerInch, inDecimals)
+	}
+	return trim(mm, mmDecimals)
+}
+
+// trim writes v with at most so many decimals, without trailing zeros and
+// never as "-0".
+func trim(v float64, decimals int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
