@@ -106,6 +106,9 @@ func crossings(e, f Edge, tol float64, found []candidate) []Meeting {
 	ms := endMeetings(e, f, tol)
 	ends := len(ms)
 	for _, c := range found {
+		if (e.Bulge != 0 && !e.onArcSide(c.at)) || (f.Bulge != 0 && !f.onArcSide(c.at)) {
+			continue
+		}
 		te, tf := e.Param(c.at), f.Param(c.at)
 		if te < 0 || te > 1 || tf < 0 || tf > 1 {
 			continue
@@ -127,7 +130,10 @@ func sameMeeting(e, f Edge, m, n Meeting, tol float64) bool {
 
 // coincides reports whether e between the fractions t0 and t1 is within tol of f.
 func coincides(e, f Edge, t0, t1, tol float64) bool {
-	for _, t := range [3]float64{0.5, 0.25, 0.75} {
+	if f.Dist(e.Part(t0, t1).Mid()) > tol {
+		return false
+	}
+	for _, t := range [2]float64{0.25, 0.75} {
 		if f.Dist(e.At(t0+(t1-t0)*t)) > tol {
 			return false
 		}

@@ -77,14 +77,32 @@ func (e Edge) At(t float64) Point {
 	return e.A.Add(e.B.Sub(e.A).Turn(-half * (1 - t)).Scale(math.Sin(half*t) / sin))
 }
 
-// Mid is the point half-way along e.
-func (e Edge) Mid() Point { return e.At(0.5) }
+// Mid is the point half-way along e: off the middle of the chord by the
+// arc's height, bulge times half the chord, to the right where e turns left.
+func (e Edge) Mid() Point {
+	return e.A.Lerp(e.B, 0.5).Sub(e.B.Sub(e.A).Left().Scale(e.Bulge / 2))
+}
+
+// onArcSide reports whether a point of the arc's circle lies on the arc, not
+// beyond its ends: whether it is on the arc's side of the chord.
+func (e Edge) onArcSide(p Point) bool {
+	return e.B.Sub(e.A).Cross(p.Sub(e.A))*e.Bulge < 0
+}
 
 // Tangent is the unit direction of travel at the fraction t of e's length.
 func (e Edge) Tangent(t float64) Point {
 	d := e.B.Sub(e.A).Unit()
-	if e.Bulge == 0 {
+	b := e.Bulge
+	switch {
+	case b == 0:
 		return d
+	case t == 0 || t == 1:
+		// Half the sweep is 2 atan b.
+		cos, sin := (1-b*b)/(1+b*b), 2*b/(1+b*b)
+		if t == 0 {
+			sin = -sin
+		}
+		return Point{cos*d.X - sin*d.Y, sin*d.X + cos*d.Y}
 	}
 	return d.Turn(e.Sweep() * (t - 0.5))
 }
@@ -132,29 +150,38 @@ func (e Edge) Nearest(p Point) (Point, float64) {
 	if e.A == e.B {
 		return e.A, 0
 	}
-	t := e.Param(p)
-	switch {
-	case t > 0 && t < 1:
-		if e.Bulge == 0 {
-			return e.A.Lerp(e.B, t), t
-		}
-		c := e.Center()
-		v := p.Sub(c)
-		if n := v.Norm(); n > 0 {
-			return c.Add(v.Scale(e.Radius() / n)), t
-		}
-		return e.At(t), t
-	case p.Dist(e.A) <= p.Dist(e.B):
-		return e.A, 0
-	default:
-		return e.B, 1
+	if q, ok := e.foot(p); ok {
+		return q, math.Max(0, math.Min(1, e.Param(q)))
 	}
+	if p.Dist(e.A) <= p.Dist(e.B) {
+		return e.A, 0
+	}
+	return e.B, 1
+}
+
+// foot is the inner point of e at which the normal goes through p, if there
+// is one. Every point of an arc is as near to its centre: its middle is taken.
+func (e Edge) foot(p Point) (Point, bool) {
+	if e.Bulge == 0 {
+		t := e.Param(p)
+		return e.A.Lerp(e.B, t), t > 0 && t < 1
+	}
+	c := e.Center()
+	v := p.Sub(c)
+	n := v.Norm()
+	if n == 0 {
+		return e.Mid(), true
+	}
+	q := c.Add(v.Scale(e.Radius() / n))
+	return q, e.onArcSide(q)
 }
 
 // Dist is the distance from p to the nearest point of e.
 func (e Edge) Dist(p Point) float64 {
-	q, _ := e.Nearest(p)
-	return p.Dist(q)
+	if q, ok := e.foot(p); ok && e.A != e.B {
+		return p.Dist(q)
+	}
+	return math.Min(p.Dist(e.A), p.Dist(e.B))
 }
 
 // Bounds is the smallest box that holds e, exact for arcs.
@@ -166,7 +193,7 @@ func (e Edge) Bounds() Box {
 	c, r := e.Center(), e.Radius()
 	for _, d := range [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
 		p := c.Add(d.Scale(r))
-		if t := e.Param(p); t > 0 && t < 1 {
+		if e.onArcSide(p) {
 			b = b.Include(p)
 		}
 	}

@@ -1,0 +1,237 @@
+package region
+
+// The order of pieces round a vertex, and the winding numbers that follow
+// from it.
+
+import (
+	"math"
+	"slices"
+
+	"strapwork/pkg/geom"
+)
+
+// A spoke is what the ordering needs of a half: the direction in which it
+// leaves its vertex, its curvature and the distance to its other end.
+type spoke struct {
+	h            half
+	angle        float64
+	curvature    float64
+	chord        float64
+	atCommonRing float64
+}
+
+// at is the direction, from the vertex, of the point where the spoke crosses
+// the circle of the given radius about the vertex; radius <= chord.
+func (s spoke) at(radius float64) float64 {
+	return s.angle + math.Asin(math.Max(-1, math.Min(1, s.curvature*radius/2)))
+}
+
+func (ar *arrangement) spoke(h half) spoke {
+	e := ar.edge(h)
+	return spoke{h: h, angle: e.Tangent(0).Angle(), curvature: e.Curvature(), chord: e.Chord()}
+}
+
+// sortRounds files every half at its vertex in counter-clockwise order.
+func (ar *arrangement) sortRounds() {
+	ar.out = make([][]half, len(ar.verts.pts))
+	ar.pos = make([]int, 2*len(ar.pieces))
+	for p := range ar.pieces {
+		for h := half(2 * p); h < half(2*p+2); h++ {
+			v := ar.from(h)
+			ar.out[v] = append(ar.out[v], h)
+		}
+	}
+	for _, hs := range ar.out {
+		if len(hs) > 2 { // two halves have only one cyclic order
+			ar.sortRound(hs)
+		}
+		for i, h := range hs {
+			ar.pos[h] = i
+		}
+	}
+}
+
+func (ar *arrangement) sortRound(hs []half) {
+	spokes := make([]spoke, len(hs))
+	ring := math.Inf(1)
+	for i, h := range hs {
+		spokes[i] = ar.spoke(h)
+		ring = math.Min(ring, spokes[i].chord/2)
+	}
+	for i := range spokes {
+		spokes[i].atCommonRing = normalAngle(spokes[i].at(ring))
+	}
+	slices.SortStableFunc(spokes, func(a, b spoke) int {
+		switch {
+		case a.atCommonRing < b.atCommonRing:
+			return -1
+		case a.atCommonRing > b.atCommonRing:
+			return 1
+		}
+		return 0
+	})
+	settleTies(spokes, ring)
+	for i, s := range spokes {
+		hs[i] = s.h
+	}
+}
+
+// settleTies puts neighbours right that the common ring, held small by one
+// short piece, can't tell apart: each pair is compared again on the largest
+// circle that both reach.
+func settleTies(spokes []spoke, ring float64) {
+	n := len(spokes)
+	for range n {
+		swapped := false
+		for i := range n {
+			a, b := spokes[i], spokes[(i+1)%n]
+			if math.Abs(normalAngle(b.atCommonRing-a.atCommonRing))*ring > 8*geom.Coincident {
+				continue
+			}
+			far := math.Min(a.chord, b.chord) / 2
+			if normalAngle(b.at(far)-a.at(far)) < 0 {
+				spokes[i], spokes[(i+1)%n] = b, a
+				// The ring's angles stay with the places, so that a pair is not
+				// told apart by a value that has just been overruled.
+				spokes[i].atCommonRing, spokes[(i+1)%n].atCommonRing = a.atCommonRing, b.atCommonRing
+				swapped = true
+			}
+		}
+		if !swapped {
+			return
+		}
+	}
+}
+
+// normalAngle brings a into (-pi, pi].
+func normalAngle(a float64) float64 {
+	a = math.Mod(a, 2*math.Pi)
+	if a > math.Pi {
+		a -= 2 * math.Pi
+	} else if a <= -math.Pi {
+		a += 2 * math.Pi
+	}
+	return a
+}
+
+// leftOf is the winding number on the left of h.
+func (ar *arrangement) leftOf(h half) winding {
+	p := &ar.pieces[h.piece()]
+	if h&1 == 1 {
+		return p.right
+	}
+	return p.left
+}
+
+// setLeft says what lies on the left of h. It reports false if something else
+// was known already.
+func (ar *arrangement) setLeft(h half, w winding) bool {
+	p := &ar.pieces[h.piece()]
+	l, r := w, w.minus(p.delta)
+	if h&1 == 1 {
+		l, r = w.plus(p.delta), w
+	}
+	if p.known {
+		return p.left == l
+	}
+	p.left, p.right, p.known = l, r, true
+	return true
+}
+
+// wind finds the winding numbers on both sides of every piece.
+func (ar *arrangement) wind() {
+	seen := make([]bool, len(ar.pieces))
+	var component []int
+	for p := range ar.pieces {
+		if seen[p] {
+			continue
+		}
+		component = ar.connected(p, seen, component[:0])
+		if !ar.windFrom(ar.bestSample(component)) {
+			// Two faces claim one side: the order round some vertex is not what
+			// the pieces do, because they come nearer than Coincident without
+			// meeting. Each piece then asks for itself.
+			for _, q := range component {
+				ar.windByRay(q)
+			}
+		}
+	}
+}
+
+// connected appends to list the pieces that hang together with p.
+func (ar *arrangement) connected(p int, seen []bool, list []int) []int {
+	seen[p] = true
+	list = append(list, p)
+	for i := len(list) - 1; i < len(list); i++ {
+		q := ar.pieces[list[i]]
+		for _, v := range [2]int{q.a, q.b} {
+			for _, h := range ar.out[v] {
+				if k := h.piece(); !seen[k] {
+					seen[k] = true
+					list = append(list, k)
+				}
+			}
+		}
+	}
+	return list
+}
+
+// bestSample is the piece with the greatest rise, whose sides a level ray
+// tells apart most surely.
+func (ar *arrangement) bestSample(component []int) int {
+	best, rise := component[0], -1.0
+	for _, p := range component {
+		if r := ar.edge(half(2 * p)).Bounds().Size().Y; r > rise {
+			best, rise = p, r
+		}
+	}
+	return best
+}
+
+// windFrom finds the winding numbers beside piece p by a ray and hands them
+// on through its component. It reports false on a contradiction.
+func (ar *arrangement) windFrom(p int) bool {
+	ar.windByRay(p)
+	todo := []int{p}
+	ok := true
+	for len(todo) > 0 {
+		q := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for h := half(2 * q); h < half(2*q+2); h++ {
+			round := ar.out[ar.from(h)]
+			n, i := len(round), ar.pos[h]
+			// What is left of h is right of the next half counter-clockwise,
+			// which is left of its twin; and the same on the other side.
+			next, prev := round[(i+1)%n], round[(i+n-1)%n]
+			for _, s := range [2]struct {
+				h half
+				w winding
+			}{{next.twin(), ar.leftOf(h)}, {prev, ar.leftOf(h.twin())}} {
+				if !ar.pieces[s.h.piece()].known {
+					todo = append(todo, s.h.piece())
+				}
+				ok = ar.setLeft(s.h, s.w) && ok
+			}
+		}
+	}
+	return ok
+}
+
+// windByRay finds the winding numbers beside piece p alone.
+func (ar *arrangement) windByRay(p int) {
+	e := ar.edge(half(2 * p))
+	t, rise := 0.5, math.Abs(e.Tangent(0.5).Y)
+	for _, u := range [2]float64{0.25, 0.75} {
+		if r := math.Abs(e.Tangent(u).Y); r > rise {
+			t, rise = u, r
+		}
+	}
+	w := ar.rays.beside(ar, p, t)
+	q := &ar.pieces[p]
+	if e.Tangent(t).Y > 0 { // the far left is on the left of p
+		q.left, q.right = w, w.minus(q.delta)
+	} else {
+		q.left, q.right = w.plus(q.delta), w
+	}
+	q.known = true
+}
