@@ -200,21 +200,25 @@ func lineLine(e, f Edge, tol float64) []Meeting {
 
 // lineArc meets the line e with the arc f.
 func lineArc(e, f Edge, tol float64) []Meeting {
-	c, r := f.Center(), f.Radius()
+	return crossings(e, f, tol, lineCircle(e, f.Center(), f.Radius(), tol))
+}
+
+// lineCircle returns the common points of the whole line of e and the circle
+// about c of radius r.
+func lineCircle(e Edge, c Point, r, tol float64) []candidate {
 	u := e.B.Sub(e.A).Unit()
 	v := c.Sub(e.A)
 	foot := e.A.Add(u.Scale(v.Dot(u)))
 	h := math.Abs(v.Cross(u))
-	var found []candidate
 	switch depth := r - h; { // how far the line reaches into the circle
 	case depth < -tol:
+		return nil
 	case depth <= tol:
-		found = []candidate{{foot, Touch}}
+		return []candidate{{foot, Touch}}
 	default:
 		s := u.Scale(math.Sqrt(depth * (r + h)))
-		found = []candidate{{foot.Sub(s), Cross}, {foot.Add(s), Cross}}
+		return []candidate{{foot.Sub(s), Cross}, {foot.Add(s), Cross}}
 	}
-	return crossings(e, f, tol, found)
 }
 
 func arcArc(e, f Edge, tol float64) []Meeting {
