@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strconv"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
@@ -47,10 +48,10 @@ type Strand struct {
 	Contour geom.Contour // mm
 	Sources []int        // for each edge of Contour, an index into Motif.Sources
 	Corner  []bool       // for each vertex, whether the chain turns by more than Smooth there; false at free ends
-	starts  []float64    // distance along at each vertex, and the whole length at last
+	starts  []float64    // what Offsets returns
 }
 
-// NewStrand puts together a strand, for which sources has an entry for each
+// NewStrand puts together a strand; every strand is made here. For it, sources has an entry for each
 // edge of c and corner one for each vertex.
 func NewStrand(id string, c geom.Contour, sources []int, corner []bool) Strand {
 	s := Strand{ID: id, Contour: c, Sources: sources, Corner: corner, starts: make([]float64, c.Len()+1)}
@@ -64,8 +65,9 @@ func NewStrand(id string, c geom.Contour, sources []int, corner []bool) Strand {
 func (s Strand) Length() float64 { return s.starts[len(s.starts)-1] }
 
 // Offsets returns the distance along the strand at the start of each edge,
-// and at last its length: one entry more than there are edges. The slice is
-// the strand's own and must not be changed.
+// and at last its length: one entry more than there are edges. So entry i is
+// the distance of vertex i. The slice is the strand's own and must not be
+// changed.
 func (s Strand) Offsets() []float64 { return s.starts }
 
 // Source is the index into Motif.Sources of the element that is at distance
@@ -110,4 +112,16 @@ func (s Strand) Edge(d float64) int {
 		i--
 	}
 	return max(0, min(i, len(s.Sources)-1))
+}
+
+// Place writes a point of the motif for a message: "(60, -12.5) mm".
+func Place(p geom.Point) string {
+	return "(" + number(p.X) + ", " + number(p.Y) + ") mm"
+}
+
+// number writes a length in mm to a thousandth, without idle zeros or "-0".
+func number(x float64) string {
+	const perMM = 1000
+	r := math.Round(x*perMM) / perMM
+	return strconv.FormatFloat(r+0, 'f', -1, 64) // -0 + 0 is 0
 }

@@ -1,0 +1,117 @@
+package weave
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/motif"
+)
+
+// fault is one way in which strands may not meet.
+type fault int
+
+const (
+	touching fault = iota
+	overlapping
+	crowded
+	teeAtCorner
+	teeNear
+)
+
+// words are a fault's rule, what is wrong, and what to do about it.
+func (f fault) words() (rule, text, hint string) {
+	switch f {
+	case touching:
+		return "strands-touch", "strands touch without crossing",
+			"move one of them: let them cross cleanly, or keep them more than a groove's width apart"
+	case overlapping:
+		return "strands-overlap", "strands run on top of each other",
+			"draw the common stretch once"
+	case crowded:
+		return "strands-crowded", "three strands or more pass through one point",
+			"move one of them, so that they cross two at a time"
+	case teeAtCorner:
+		return "tee-corner", "a strand ends on a corner of another",
+			"let it end on a straight or an arc, or make the corner one strand with it"
+	case teeNear:
+		return "tee-near", "a strand ends near the middle of another, but not on it",
+			fmt.Sprintf("let it end on the other's centre line, to %g mm, or well away from it", motif.Joint)
+	}
+	return "unknown", "", ""
+}
+
+func (f fault) severity() diag.Severity {
+	switch f {
+	case touching, overlapping, crowded, teeAtCorner:
+		return diag.Error
+	case teeNear:
+		return diag.Warning
+	}
+	return diag.Error
+}
+
+// A trouble is a fault at a place, with the elements that take part in it.
+type trouble struct {
+	fault   fault
+	at      geom.Point
+	sources []int // into Motif.Sources
+}
+
+// report tells of all troubles; those of the same elements and their copies
+// are one finding, at the first place.
+func report(m motif.Motif, all []trouble, found *diag.Findings) {
+	count := map[string]int{}
+	key := func(t trouble) string {
+		var elements []int
+		for _, s := range t.sources {
+			elements = append(elements, m.Sources[s].Element)
+		}
+		slices.Sort(elements)
+		return fmt.Sprint(int(t.fault), slices.Compact(elements))
+	}
+	for _, t := range all {
+		count[key(t)]++
+	}
+	for _, t := range all {
+		n := count[key(t)]
+		if n == 0 {
+			continue // told already
+		}
+		count[key(t)] = 0
+		more := ""
+		if n > 1 {
+			more = fmt.Sprintf("; %d such places", n)
+		}
+		rule, text, hint := t.fault.words()
+		f := diag.New(t.fault.severity(), m.Sources[slices.Min(t.sources)].Pos, rule,
+			"%s at %s: %s%s", text, motif.Place(t.at), names(m, t.sources), more)
+		f.SetAt(t.at.X, t.at.Y).Hintf("%s", hint)
+		found.Add(f)
+	}
+}
+
+// names lists sources with their lines, each once.
+func names(m motif.Motif, sources []int) string {
+	sorted := slices.Sorted(slices.Values(sources))
+	sorted = slices.Compact(sorted)
+	var list []string
+	for _, s := range sorted {
+		list = append(list, m.Sources[s].String())
+	}
+	if len(list) == 1 {
+		return list[0] + " with itself"
+	}
+	return strings.Join(list, ", ")
+}
+
+// sources lists the elements of a cluster's edges.
+func (c cluster) sources() []int {
+	var list []int
+	for _, m := range c {
+		list = append(list, m.sources[:]...)
+	}
+	return list
+}
