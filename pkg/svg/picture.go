@@ -1,0 +1,111 @@
+package svg
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/sheet"
+)
+
+// WritePicture writes p in true millimetres. A fill's label becomes its title,
+// which browsers show and read out. The same picture gives the same bytes.
+func WritePicture(w io.Writer, p sheet.Picture) error {
+	if err := checkPicture(p); err != nil {
+		return fmt.Errorf("svg: %s: %w", p.Title, err)
+	}
+	var b bytes.Buffer
+	begin(&b, p.Title, p.Bounds)
+	for _, f := range p.Fills {
+		writeFill(&b, f)
+	}
+	for _, t := range p.Texts {
+		writeText(&b, t.At, t.Height, " fill=\"#1a1a1a\"", t.String)
+	}
+	b.WriteString("</svg>\n")
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// writeFill writes the closed loops as one filled area and the open ones,
+// which have no inside, as lines.
+func writeFill(b *bytes.Buffer, f sheet.Fill) {
+	var closed, open []geom.Contour
+	for _, c := range f.Loops {
+		if c.Closed {
+			closed = append(closed, c)
+		} else {
+			open = append(open, c)
+		}
+	}
+	stroke := ""
+	if f.Stroke != "" {
+		stroke = fmt.Sprintf(" stroke=\"%s\" stroke-width=\"%s\" stroke-linejoin=\"round\"", f.Stroke, number(f.StrokeWidth))
+	}
+	fill := f.Color
+	if fill == "" {
+		fill = "none"
+	}
+	writePath(b, closed, " fill=\""+fill+"\" fill-rule=\"evenodd\""+stroke, f.Label)
+	if f.Stroke != "" {
+		writePath(b, open, " fill=\"none\""+stroke+" stroke-linecap=\"round\"", f.Label)
+	}
+}
+
+func writePath(b *bytes.Buffer, cs []geom.Contour, attrs, label string) {
+	d := path(cs)
+	if d == "" {
+		return
+	}
+	if label == "" {
+		fmt.Fprintf(b, "<path d=\"%s\"%s/>\n", d, attrs)
+		return
+	}
+	fmt.Fprintf(b, "<path d=\"%s\"%s><title>%s</title></path>\n", d, attrs, text(label))
+}
+
+func checkPicture(p sheet.Picture) error {
+	size := p.Bounds.Size()
+	if !(size.X > 0 && size.Y > 0 && size.X <= maxCoordinate && size.Y <= maxCoordinate) || !p.Bounds.Min.Finite() {
+		return fmt.Errorf("the picture's bounds %v hold nothing", p.Bounds)
+	}
+	for _, f := range p.Fills {
+		if err := checkColors(f); err != nil {
+			return err
+		}
+		for _, c := range f.Loops {
+			if err := check(c); err != nil {
+				return fmt.Errorf("%s: %w", f.Label, err)
+			}
+		}
+	}
+	for _, t := range p.Texts {
+		if !t.At.Finite() || !(t.Height > 0) || math.IsInf(t.Height, 0) {
+			return fmt.Errorf("the text %.20q at (%g, %g) has the height %g", t.String, t.At.X, t.At.Y, t.Height)
+		}
+	}
+	return nil
+}
+
+func checkColors(f sheet.Fill) error {
+	for _, c := range []string{f.Color, f.Stroke} {
+		if c != "" && !isColor(c) {
+			return fmt.Errorf("%s: the colour %.20q is not of the form #rrggbb", f.Label, c)
+		}
+	}
+	if f.Stroke != "" && (!(f.StrokeWidth > 0) || math.IsInf(f.StrokeWidth, 0)) {
+		return fmt.Errorf("%s: the stroke's width is %g mm", f.Label, f.StrokeWidth)
+	}
+	return nil
+}
+
+// isColor reports whether s is of the form #rrggbb.
+func isColor(s string) bool {
+	if len(s) != 7 || s[0] != '#' {
+		return false
+	}
+	return strings.Trim(strings.ToLower(s[1:]), "0123456789abcdef") == ""
+}

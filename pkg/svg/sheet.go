@@ -1,0 +1,160 @@
+package svg
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/sheet"
+)
+
+// Options say how a sheet is drawn. The zero value draws everything, and a
+// scale bar.
+type Options struct {
+	Bare    bool // leave out what has the role Note
+	NoScale bool // leave out the scale bar
+}
+
+// A look is how a role is drawn. Roles differ in weight and dash as well as in
+// hue, so that a grey print can be read too.
+type look struct {
+	stroke, fill, dash string
+	width              float64 // mm
+}
+
+func lookOf(r sheet.Role) look {
+	switch r {
+	case sheet.Opening:
+		return look{stroke: "#1c5d99", fill: "#e3edf6", width: 0.35}
+	case sheet.Pin:
+		return look{stroke: "#0b6e4f", fill: "none", width: 0.25, dash: "1.2 0.6"}
+	case sheet.Edge:
+		return look{stroke: "#1a1a1a", fill: "none", width: 0.6}
+	case sheet.Mark:
+		return look{stroke: "#8c2f5e", fill: "none", width: 0.2}
+	case sheet.Note:
+		return look{stroke: "#6b6b6b", fill: "none", width: 0.15, dash: "3 1 0.5 1"}
+	}
+	return look{stroke: "#000000", fill: "none", width: 0.1}
+}
+
+// Measures of the page round a part, mm.
+const (
+	margin     = 8.0  // round the drawing
+	scaleBar   = 50.0 // length of the bar
+	scaleTick  = 10.0 // between its ticks
+	scaleDrop  = 9.0  // from the part to the bar
+	scaleBelow = 6.5  // from the bar to the foot of its label
+	labelSize  = 2.5  // height of capitals, ISO 3098's smallest usual size
+)
+
+// WriteSheet writes s in true millimetres, each role as a group with the
+// role's word in lower case as its class, openings tinted so that the walls
+// can be seen. Under the part, clear of it, is a bar of 50 mm to hold a rule
+// against. The same sheet gives the same bytes.
+func WriteSheet(w io.Writer, s sheet.Sheet, o Options) error {
+	if o.Bare {
+		s = s.Without(sheet.Note)
+	}
+	if err := checkSheet(s); err != nil {
+		return fmt.Errorf("svg: %s: %w", s.Name, err)
+	}
+	part := s.Bounds()
+	if part.Empty() {
+		return fmt.Errorf("svg: %s: the sheet is empty", s.Name)
+	}
+	page := part
+	if !o.NoScale {
+		page = part.Include(geom.Pt(part.Min.X+scaleBar, part.Min.Y-scaleDrop-scaleBelow))
+	}
+	title := s.Title
+	if title == "" {
+		title = s.Name
+	}
+	var b bytes.Buffer
+	begin(&b, title, page.Expand(margin))
+	for _, r := range sheet.CutOrder() {
+		writeRole(&b, s, r)
+	}
+	if !o.NoScale {
+		writeScale(&b, geom.Pt(part.Min.X, part.Min.Y-scaleDrop))
+	}
+	b.WriteString("</svg>\n")
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+func checkSheet(s sheet.Sheet) error {
+	for _, l := range s.Lines {
+		if !l.Role.Valid() {
+			return fmt.Errorf("a line has the role %d, which does not exist", int(l.Role))
+		}
+		if err := check(l.Contour); err != nil {
+			return fmt.Errorf("%s: %w", l.Role, err)
+		}
+	}
+	for _, h := range s.Holes {
+		if !h.Role.Valid() {
+			return fmt.Errorf("a hole has the role %d, which does not exist", int(h.Role))
+		}
+		if !h.Center.Finite() || !(h.Radius > 0) || math.IsInf(h.Radius, 0) || h.Center.Norm()+h.Radius > maxCoordinate {
+			return fmt.Errorf("%s: the hole at (%g, %g) of radius %g can't be drawn", h.Role, h.Center.X, h.Center.Y, h.Radius)
+		}
+	}
+	return nil
+}
+
+// writeRole writes everything of one role as a group.
+func writeRole(b *bytes.Buffer, s sheet.Sheet, r sheet.Role) {
+	var body bytes.Buffer
+	for _, l := range s.Lines {
+		if l.Role != r {
+			continue
+		}
+		// Only a closed contour has an inside to tint.
+		plain := ""
+		if !l.Contour.Closed && lookOf(r).fill != "none" {
+			plain = " fill=\"none\""
+		}
+		fmt.Fprintf(&body, "<path d=\"%s\"%s/>\n", path([]geom.Contour{l.Contour}), plain)
+	}
+	for _, h := range s.Holes {
+		if h.Role == r {
+			fmt.Fprintf(&body, "<circle cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", number(h.Center.X), number(-h.Center.Y), number(h.Radius))
+		}
+	}
+	if body.Len() == 0 {
+		return
+	}
+	k := lookOf(r)
+	dash := ""
+	if k.dash != "" {
+		dash = fmt.Sprintf(" stroke-dasharray=\"%s\"", k.dash)
+	}
+	fmt.Fprintf(b, "<g class=\"%s\" fill=\"%s\" stroke=\"%s\" stroke-width=\"%s\" stroke-linejoin=\"round\" stroke-linecap=\"round\"%s>\n",
+		strings.ToLower(r.String()), k.fill, k.stroke, number(k.width), dash)
+	b.Write(body.Bytes())
+	b.WriteString("</g>\n")
+}
+
+// writeScale writes the scale bar with its left end at p.
+func writeScale(b *bytes.Buffer, p geom.Point) {
+	var d strings.Builder
+	fmt.Fprintf(&d, "M %s L %s", point(p), point(p.Add(geom.Pt(scaleBar, 0))))
+	for i := range int(scaleBar/scaleTick) + 1 {
+		x := p.X + scaleTick*float64(i)
+		tick := 1.0
+		if i == 0 || i == int(scaleBar/scaleTick) {
+			tick = 2
+		}
+		fmt.Fprintf(&d, " M %s L %s", point(geom.Pt(x, p.Y)), point(geom.Pt(x, p.Y+tick)))
+	}
+	b.WriteString("<g class=\"scale\">\n")
+	fmt.Fprintf(b, "<path d=\"%s\" fill=\"none\" stroke=\"#1a1a1a\" stroke-width=\"0.2\"/>\n", d.String())
+	label := fmt.Sprintf("%g mm: hold a rule to it", scaleBar)
+	writeText(b, geom.Pt(p.X, p.Y-1.5-labelSize), labelSize, " fill=\"#1a1a1a\"", label)
+	b.WriteString("</g>\n")
+}
