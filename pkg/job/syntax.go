@@ -1,0 +1,67 @@
+package job
+
+import (
+	"errors"
+	"regexp"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+const (
+	hintQuotes = `an expression, or a length with a unit, goes in quotes: "13/64 in"`
+	hintInch   = `inside double quotes write in, or use single quotes: '3 1/4"'`
+)
+
+// syntax tells an error of the TOML parser in words that help in a job file.
+func (b *builder) syntax(p *unstable.Parser, err error) {
+	var perr *unstable.ParserError
+	if !errors.As(err, &perr) {
+		b.tell(RuleSyntax, 0, "", "%v", err)
+		return
+	}
+	off := len(b.data)
+	if len(perr.Highlight) > 0 {
+		off = int(p.Range(perr.Highlight).Offset)
+	}
+	msg, hint := b.reword(perr.Message, off)
+	b.tell(RuleSyntax, off, hint, "%s", msg)
+}
+
+// codePoint is how the parser writes a character: U+0041 'A'.
+var codePoint = regexp.MustCompile(`U\+[0-9A-F]+( '.')?`)
+
+func (b *builder) reword(msg string, off int) (text, hint string) {
+	here := "the end of the file"
+	if off < len(b.data) {
+		here = quoteAt(b.data, off)
+	}
+	switch {
+	case strings.HasPrefix(msg, "expected newline") && off < len(b.data) && b.data[off] == '"':
+		return "a quote after the value", hintInch
+	case strings.HasPrefix(msg, "expected newline") && off < len(b.data) && b.data[off] == ',':
+		return "a comma after the value", `decimals have a point: 3.5; several values go in brackets: [3, 5]`
+	case strings.HasPrefix(msg, "expected newline"):
+		return "the line should end here, but goes on with " + here, hintQuotes
+	case strings.HasPrefix(msg, "expected ',' or ']'"):
+		return "a comma or ] should stand here, not " + here, hintQuotes
+	case strings.Contains(msg, "start of value"), strings.HasPrefix(msg, "expected keyword"):
+		return "no value starts with " + here, hintQuotes
+	case strings.HasPrefix(msg, "expected '=' after key"):
+		return "= is missing after the key, before " + here, "write key = value"
+	case strings.Contains(msg, "start of key"):
+		return "no key starts with " + here, "a line is a [table], key = value, or a # comment"
+	case strings.Contains(msg, "strings cannot have new lines"), strings.HasPrefix(msg, "unterminated"):
+		return "the text has no closing quote on its line", "add the quote; " + hintInch
+	case strings.Contains(msg, "nested"):
+		return "lists are nested too deep", ""
+	case strings.Contains(msg, "is incomplete"):
+		return "a list or table is not closed before the end of the file", "add the missing ] or }"
+	}
+	return codePoint.ReplaceAllStringFunc(msg, func(s string) string {
+		if i := strings.IndexByte(s, '\''); i >= 0 {
+			return s[i:]
+		}
+		return s
+	}), ""
+}

@@ -1,0 +1,292 @@
+package job
+
+import (
+	"fmt"
+	"math"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
+)
+
+// The defaults of [template], in mm whatever the file's units.
+const (
+	defaultWeb    = 8
+	defaultMargin = 25
+	defaultWall   = 9
+	defaultFloor  = 3
+	defaultFrame  = 60
+	defaultPlay   = 0.1
+	// defaultProud is common practice: a few strokes of a scraper.
+	defaultProud = 0.3
+	// perNanometre rounds a sum of thicknesses to what was meant: 5.08, not
+	// 5.080000000000001.
+	perNanometre = 1e6
+	// maxKerf in mm is three times what lasers burn (0.1-0.3 mm); more is a
+	// slip of the unit or of the point.
+	maxKerf = 1
+)
+
+func (r *reader) readWeave(t *node) Weave {
+	w := Weave{FirstOver: true}
+	if n := t.get("first"); n != nil {
+		w.FirstOver = r.choice(n, "first", "over", "under") != 1
+	}
+	r.assume("weave", t, "first", `"over"`)
+	n := t.get("flip")
+	switch {
+	case n == nil:
+	case n.kind != nodeList:
+		r.wrongType(n, "flip", "a list of points", "write flip = [[x, y]]")
+	default:
+		for _, p := range n.items {
+			w.Flips = append(w.Flips, Flip{At: r.point(p, "a crossing of flip"), Pos: r.src.at(p.off)})
+		}
+	}
+	return w
+}
+
+func (r *reader) readInlay(t *node) Inlay {
+	in := Inlay{
+		Depth:     r.mustLength(t, "depth", positive, "write the groove's depth, such as depth = 3"),
+		Proud:     r.lengthOr(t, "proud", notNegative, defaultProud),
+		Clearance: r.lengthOr(t, "clearance", notNegative, 0),
+	}
+	strips, width := t.get("strips"), t.get("width")
+	switch {
+	case t.def == absent:
+		in.Width = bad
+	case strips != nil && width != nil:
+		r.errorf(ruleConflict, width.off, "strips and width are both given").Hintf("the strips make the width; take one of them away")
+		in.Width = bad
+	case strips == nil && width == nil && len(t.meant) > 0:
+		in.Width = bad // a misspelt one is told already
+	case strips == nil && width == nil:
+		r.errorf(ruleMissing, t.off, "neither strips nor width is given").
+			Hintf(`write strips = [{ material = "holly", thickness = 0.9 }], or width = 5`)
+		in.Width = bad
+	case width != nil:
+		in.Width = r.length(width, "width", positive)
+		r.noEffect(t, "clearance", "width is the whole width of the groove")
+		r.assume("inlay", t, "proud", unit.Format(defaultProud, r.units))
+	default:
+		in.Strips, in.Width = r.strips(strips)
+		in.Width = math.Round((in.Width+in.Clearance)*perNanometre) / perNanometre
+		r.assume("inlay", t, "proud", unit.Format(defaultProud, r.units), "clearance", unit.Format(0, r.units))
+	}
+	return in
+}
+
+// strips reads the stack and adds it up.
+func (r *reader) strips(list *node) ([]Strip, float64) {
+	const example = `write strips = [{ material = "holly", thickness = 0.9 }]`
+	if list.kind != nodeList {
+		r.wrongType(list, "strips", "a list", example)
+		return nil, bad
+	}
+	if len(list.items) == 0 {
+		r.errorf(ruleValue, list.off, "strips is empty").Hintf(example)
+		return nil, bad
+	}
+	var ss []Strip
+	var sum float64
+	for _, t := range list.items {
+		if t.kind != nodeTable {
+			r.wrongType(t, "a strip", "a table", example)
+			sum = bad
+			continue
+		}
+		r.known("inlay.strips", t)
+		s := Strip{Thickness: r.mustLength(t, "thickness", positive, "write thickness = 0.9")}
+		if n := r.required(t, "material", `write material = "holly"`); n != nil {
+			if s.Material = r.text(n, "material"); n.kind == nodeString && n.text == "" {
+				r.errorf(ruleValue, n.off, "material is empty")
+			}
+		}
+		sum += s.Thickness
+		ss = append(ss, s)
+	}
+	return ss, sum
+}
+
+func (r *reader) readRouter(t *node) Router {
+	rt := Router{
+		Bit:       r.mustLength(t, "bit", positive, `write the width of the slot it cuts, as measured: bit = "1/8 in"`),
+		Flute:     r.lengthOr(t, "flute", positive, 0),
+		Shank:     r.lengthOr(t, "shank", positive, 0),
+		Base:      r.lengthOr(t, "base", positive, 0),
+		Collar:    r.lengthOr(t, "collar", positive, 0),
+		OffCenter: r.lengthOr(t, "off_center", notNegative, 0),
+		Plunge:    r.flagOr(t, "plunge", true),
+	}
+	guide := -1
+	if n := r.required(t, "guide", `write what rides the template: guide = "base", "bushing", "bearing" or "pivot"`); n != nil {
+		guide = r.choice(n, "guide", "base", "bushing", "bearing", "pivot")
+	}
+	rt.Rider = bad
+	if guide >= 0 {
+		rt.Guide = Guide(guide)
+		rt.Rider = r.rider(t, rt)
+	}
+	if t.def != absent {
+		r.assume("router", t, "plunge", "true", "off_center", unit.Format(0, r.units))
+	}
+	return rt
+}
+
+// rider is the diameter of what touches the template.
+func (r *reader) rider(t *node, rt Router) float64 {
+	n := t.get("rider")
+	if rt.Guide != GuideBushing {
+		r.noEffect(t, "collar", "the guide is no bushing")
+	}
+	switch rt.Guide {
+	case GuideBase:
+		r.noEffect(t, "base", "the rider is the base")
+	case GuideBushing:
+	case GuideBearing:
+		if n == nil {
+			r.assume("router", t, "rider", "as wide as the bit")
+			return rt.Bit
+		}
+	case GuidePivot:
+		if n != nil {
+			r.errorf(ruleConflict, n.off, "a pivot has no rider").Hintf("take rider away")
+		}
+		return 0
+	}
+	return r.mustLength(t, "rider", positive, "write the diameter of what touches the template, as measured: rider = 100")
+}
+
+func (r *reader) readTemplate(t *node, g Guide) Template {
+	tp := Template{
+		Web:    r.lengthOr(t, "web", positive, defaultWeb),
+		Margin: r.lengthOr(t, "margin", notNegative, defaultMargin),
+		Wall:   r.lengthOr(t, "wall", positive, defaultWall),
+		Floor:  r.lengthOr(t, "floor", notNegative, defaultFloor),
+		Frame:  r.lengthOr(t, "frame", notNegative, defaultFrame),
+		Play:   r.lengthOr(t, "play", notNegative, defaultPlay),
+		Turn:   r.flagOr(t, "turn", true),
+		Flip:   r.flagOr(t, "flip", false),
+	}
+	if n := t.get("prefer"); n != nil {
+		tp.Prefer = Prefer(max(0, r.choice(n, "prefer", "clean", "setups", "panels")))
+	}
+	said := []string{
+		"web", r.show(defaultWeb), "margin", r.show(defaultMargin), "wall", r.show(defaultWall), "frame", r.show(defaultFrame),
+		"play", r.show(defaultPlay), "turn", "true", "flip", "false", "prefer", `"clean"`,
+	}
+	if g == GuideBase {
+		said = append(said, "floor", r.show(defaultFloor))
+	} else {
+		r.noEffect(t, "floor", "only a base stands on a floor")
+		tp.Floor = 0
+	}
+	r.assume("template", t, said...)
+	r.checkTemplate(t, tp, g)
+	return tp
+}
+
+func (r *reader) show(mm float64) string { return unit.Format(mm, r.units) }
+
+func (r *reader) checkTemplate(t *node, tp Template, g Guide) {
+	if n := t.get("flip"); n != nil && tp.Flip && g == GuideBase && tp.Floor > 0 {
+		r.errorf(ruleConflict, n.off, "a base-riding panel cannot be turned over: its floor would be on top").Hintf("write flip = false")
+	}
+	n := t.get("web")
+	if n == nil {
+		n = t.get("wall")
+	}
+	if n != nil && tp.Web < tp.Wall {
+		r.warnf(ruleThinWeb, n.off, "a web of %s is thinner than the wall's %s and may break", r.show(tp.Web), r.show(tp.Wall)).
+			Hintf("write web = %s", unit.Number(tp.Wall, r.units))
+	}
+}
+
+func (r *reader) readBoard(t *node) *Board {
+	if t == nil {
+		return nil
+	}
+	if t.kind != nodeTable {
+		r.wrongType(t, "board", "a table", "write [board] on a line of its own, and its keys below")
+		return nil
+	}
+	r.known("board", t)
+	b := &Board{Thickness: r.mustLength(t, "thickness", positive, "write thickness = 22")}
+	if n := t.get("grain"); n != nil {
+		b.Grain = r.angle(n, "grain")
+	}
+	r.assume("board", t, "grain", "along x", "origin", "in the middle")
+	n := r.required(t, "size", "write size = [width, height]")
+	if n == nil {
+		return b
+	}
+	b.Size = r.point(n, "size")
+	if b.Size.X <= 0 || b.Size.Y <= 0 {
+		r.errorf(ruleValue, n.off, "size must be more than 0 both ways")
+	}
+	b.Origin = geom.Pt(b.Size.X/2, b.Size.Y/2)
+	if n := t.get("origin"); n != nil {
+		b.Origin = r.point(n, "origin")
+	}
+	return b
+}
+
+func (r *reader) readCutting(t *node) *Cutting {
+	if t == nil {
+		r.notef(ruleAssumed, top, "no [cutting]: outlines are drawn at true size, and the shop allows for the kerf")
+		return nil
+	}
+	if t.kind != nodeTable {
+		r.wrongType(t, "cutting", "a table", "write [cutting] on a line of its own, and its keys below")
+		return nil
+	}
+	r.known("cutting", t)
+	c := &Cutting{Kerf: r.lengthOr(t, "kerf", notNegative, 0), KerfGiven: t.get("kerf") != nil, Pos: r.src.at(t.off)}
+	if n := t.get("profile"); n != nil {
+		if c.Profile = r.text(n, "profile"); n.kind == nodeString && n.text == "" {
+			r.errorf(ruleValue, n.off, "profile is empty").Hintf("name a profile, or take the key away")
+		}
+	}
+	if c.Kerf > maxKerf {
+		n := t.get("kerf")
+		r.errorf(ruleValue, n.off, "a kerf of %s is no kerf", r.show(c.Kerf)).Hintf(`lasers burn 0.1 to 0.3 mm: kerf = "0.18 mm"`)
+	}
+	n := r.required(t, "kerf_by", `write kerf_by = "me" to draw the outlines compensated, or "shop" if the shop does it: never both, never neither`)
+	if n == nil {
+		return c
+	}
+	switch r.choice(n, "kerf_by", "me", "shop") {
+	case 0:
+		c.KerfBy = KerfByMe
+		if !c.KerfGiven {
+			r.errorf(ruleMissing, n.off, `kerf_by = "me" needs the kerf`).Hintf("measure the burnt line's full width in a test cut: kerf = 0.18")
+		}
+	case 1:
+		c.KerfBy = KerfByShop
+		r.noEffect(t, "kerf", "the shop allows for it")
+	}
+	return c
+}
+
+// fits checks lengths of different tables against each other. What was wrong
+// by itself is NaN by now, and fits everything.
+func (r *reader) fits(j *Job) {
+	rt, in := j.Router, j.Inlay
+	if rt.Bit > in.Width+geom.Coincident {
+		r.fit("router", "bit", "the bit of %s is wider than the groove of %s", r.show(rt.Bit), r.show(in.Width)).
+			Hintf("use a narrower bit, or more strips")
+	}
+	if rt.Guide != GuidePivot && rt.Rider < rt.Bit-geom.Coincident {
+		r.fit("router", "rider", "the rider of %s is smaller than the bit of %s", r.show(rt.Rider), r.show(rt.Bit)).
+			Hintf("rider is a diameter, as is bit")
+	}
+	if j.Board != nil && in.Depth >= j.Board.Thickness {
+		r.fit("inlay", "depth", "the groove's depth of %s goes through the board of %s", r.show(in.Depth), r.show(j.Board.Thickness))
+	}
+}
+
+func (r *reader) fit(table, key, format string, args ...any) *diag.Finding {
+	off := r.src.root.get(table).get(key).off
+	return r.errorf(ruleFit, off, "%s", fmt.Sprintf(format, args...))
+}
