@@ -182,3 +182,20 @@ func Example() {
 	fmt.Println(d.Version, d.Units, d.Circles, err)
 	// Output: AC1009 in [{PIN {1 0} 0.25}] <nil>
 }
+
+// Every entity of release 2000 belongs to model space's record. (Lenient
+// readers put a missing owner back without a word.)
+func TestWriteOwners(t *testing.T) {
+	b := string(write(t, part(), dxf.Options{}))
+	record := regexp.MustCompile(`BLOCK_RECORD\n5\n([0-9A-F]+)\n(?:\d+\n.*\n){3}2\n\*Model_Space`).FindStringSubmatch(b)
+	if record == nil {
+		t.Fatal("no record of model space")
+	}
+	_, entities, _ := strings.Cut(b, "2\nENTITIES\n")
+	entities, _, _ = strings.Cut(entities, "ENDSEC")
+	all := regexp.MustCompile(`(?m)^0\n[A-Z]+\n5\n`).FindAllString(entities, -1)
+	owned := regexp.MustCompile(`(?m)^0\n[A-Z]+\n5\n[0-9A-F]+\n330\n`+record[1]+`\n`).FindAllString(entities, -1)
+	if len(all) != len(part().Lines)+len(part().Holes) || len(owned) != len(all) {
+		t.Errorf("%d of %d entities are owned by model space", len(owned), len(all))
+	}
+}
