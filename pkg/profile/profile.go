@@ -1,0 +1,130 @@
+// Package profile holds what is known of the shops that cut templates: the
+// machine, the bed, and the layers that its drawings want.
+package profile
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/unit"
+	"strapwork/profiles"
+)
+
+// Cutter is the kind of machine.
+type Cutter int
+
+const (
+	// Laser burns a line of the kerf's width.
+	Laser Cutter = iota
+	// Router cuts with a round cutter, whose width its operator allows for.
+	Router
+)
+
+// String is the cutter's word in a profile.
+func (c Cutter) String() string {
+	switch c {
+	case Laser:
+		return "laser"
+	case Router:
+		return "router"
+	}
+	return fmt.Sprintf("cutter(%d)", int(c))
+}
+
+// Roles are the layers of a template drawing: what is cut first, the pin and
+// screw holes, what is cut last, the marks, and what is not for the machine.
+func Roles() []string { return []string{"OPENING", "PIN", "EDGE", "MARK", "NOTE"} }
+
+// A Layer is what a shop wants a role's layer to be like.
+type Layer struct {
+	Name  string
+	Color int // 1 to 255, as DXF group 62 has it (DXF Reference, common group codes)
+}
+
+// A Shop is a cutting profile.
+type Shop struct {
+	Name      string // of a built-in one, or the path it was read from
+	About     string
+	Cutter    Cutter
+	Units     unit.System // of its drawings
+	Bed       [2]float64  // mm
+	Tolerance float64     // what the shop holds, mm
+	layers    map[string]Layer
+}
+
+// Layer is the layer for a role (OPENING, PIN, EDGE, MARK or NOTE). What the
+// profile says nothing of is called like the role, in the colour 7, which is
+// black on white and white on black.
+func (s Shop) Layer(role string) Layer {
+	if l, ok := s.layers[role]; ok {
+		return l
+	}
+	return Layer{Name: role, Color: 7}
+}
+
+// Plain is the shop that a job gets which names none: millimetres, layers
+// called like their roles, and a bed of unknown size (0).
+func Plain() Shop { return Shop{Name: "", About: "no particular shop", Tolerance: 0.1} }
+
+// List is all built-in profiles, by name.
+func List() []Shop {
+	var shops []Shop
+	for _, n := range names() {
+		if s, err := builtIn(n); err == nil { // a test reads every one of them
+			shops = append(shops, s)
+		}
+	}
+	return shops
+}
+
+func names() []string {
+	files, _ := fs.Glob(profiles.Files, "*.toml")
+	for i, f := range files {
+		files[i] = strings.TrimSuffix(f, ".toml")
+	}
+	slices.Sort(files)
+	return files
+}
+
+func builtIn(name string) (Shop, error) {
+	data, err := profiles.Files.ReadFile(name + ".toml")
+	if err != nil {
+		return Shop{}, err
+	}
+	return Parse(name, path.Join("profiles", name+".toml"), data)
+}
+
+// Open finds a profile: a built-in one by its name, or a file if name holds a
+// slash or ends in .toml, read with readFile, which takes a path as it is
+// written in the job. The error is a diag.Findings. Findings about the name
+// itself carry no position, for the caller to say where it was written.
+func Open(name string, readFile func(path string) ([]byte, error)) (Shop, error) {
+	if isPath(name) {
+		data, err := readFile(name)
+		if err != nil {
+			var found diag.Findings
+			found.Errorf(diag.Position{}, RuleUnknown, "the profile %q cannot be read: %v", name, err).
+				Hintf("a path is taken from the job file's folder")
+			return Shop{}, found
+		}
+		return Parse(name, name, data)
+	}
+	if slices.Contains(names(), name) {
+		return builtIn(name)
+	}
+	hint := "built in are " + strings.Join(names(), ", ") + "; or give a path to a .toml file"
+	if near := diag.Nearest(strings.ToLower(name), names()); near != "" {
+		hint = fmt.Sprintf("did you mean %q?", near)
+	}
+	var found diag.Findings
+	found.Errorf(diag.Position{}, RuleUnknown, "there is no profile %q", name).Hintf("%s", hint)
+	return Shop{}, found
+}
+
+func isPath(name string) bool {
+	return strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, ".toml")
+}

@@ -1,0 +1,146 @@
+package profile
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/unit"
+	"strapwork/profiles"
+)
+
+func noFile(path string) ([]byte, error) {
+	return nil, &fs.PathError{Op: "open", Path: path, Err: os.ErrNotExist}
+}
+
+func TestEveryBuiltInProfileIsSound(t *testing.T) {
+	files, err := fs.Glob(profiles.Files, "*.toml")
+	if err != nil || len(files) < 2 {
+		t.Fatalf("built in: %v, %v", files, err)
+	}
+	if got := len(List()); got != len(files) {
+		t.Errorf("%d of %d profiles are listed", got, len(files))
+	}
+	for _, f := range files {
+		name := strings.TrimSuffix(f, ".toml")
+		s, err := Open(name, noFile)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if s.Name != name || s.About == "" {
+			t.Errorf("%s: name %q, about %q", name, s.Name, s.About)
+		}
+		if !strings.HasPrefix(name, s.Cutter.String()) {
+			t.Errorf("%s is a %s", name, s.Cutter)
+		}
+		for _, role := range Roles() {
+			if _, ok := s.layers[role]; !ok {
+				t.Errorf("%s says nothing of %s", name, role)
+			}
+		}
+	}
+}
+
+func TestOpen(t *testing.T) {
+	s, err := Open("laser-900x600", noFile)
+	if err != nil || s.Bed != [2]float64{900, 600} || s.Cutter != Laser || s.Units != unit.MM || s.Layer("PIN").Name != "PIN" {
+		t.Errorf("%+v, %v", s, err)
+	}
+	s, err = Open("router-48x32in", noFile)
+	if err != nil || s.Bed != [2]float64{48 * unit.MMPerInch, 32 * unit.MMPerInch} || s.Units != unit.Inch || s.Cutter != Router {
+		t.Errorf("%+v, %v", s, err)
+	}
+	text := `
+about = "the shop round the corner"
+cutter = "laser"
+units = "mm"
+bed = [700, 400]
+tolerance = 0.2
+[layers]
+OPENING = { name = "inner", color = 2 }
+`
+	s, err = Open("shops/corner.toml", func(path string) ([]byte, error) {
+		if path != "shops/corner.toml" {
+			t.Errorf("asked for %q", path)
+		}
+		return []byte(text), nil
+	})
+	if err != nil || s.Layer("OPENING") != (Layer{"inner", 2}) || s.Layer("EDGE") != (Layer{"EDGE", 7}) {
+		t.Errorf("%+v, %v", s, err)
+	}
+}
+
+func TestOpenUnknown(t *testing.T) {
+	for name, want := range map[string]string{
+		"laser-900x60": `did you mean "laser-900x600"?`,
+		"plasma":       "built in are laser-",
+		"mine.toml":    "the job file's folder",
+		"a/b":          "the job file's folder",
+	} {
+		_, err := Open(name, noFile)
+		var f diag.Finding
+		if !errors.As(err, &f) || f.Rule != RuleUnknown || !strings.Contains(f.Hint, want) {
+			t.Errorf("%s: %v, hint %q", name, err, f.Hint)
+		}
+	}
+}
+
+const sound = `about = "x"
+cutter = "laser"
+units = "mm"
+bed = [700, 400]
+tolerance = 0.2
+[layers]
+EDGE = { name = "outer", color = 2 }
+`
+
+func TestParseErrors(t *testing.T) {
+	if _, err := Parse("x", "x.toml", []byte(sound)); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ old, new, want string }{
+		{`"laser"`, `"knife"`, `x.toml:2:1: error: cutter cannot be "knife"`},
+		{`"mm"`, `"m"`, `x.toml:3:1: error: units cannot be "m"`},
+		{"[700, 400]", "[700]", "x.toml:4:1: error: bed must be two lengths"},
+		{"[700, 400]", "[700, -1]", "x.toml:4:1: error: a bed cannot be -1 mm long"},
+		{"[700, 400]", "[700, nan]", "x.toml:4:1: error: a bed cannot be NaN mm long"},
+		{"[700, 400]", `"wide"`, "x.toml:4:7: error: the value is of the wrong kind"},
+		{"0.2", "inf", "x.toml:5:1: error: tolerance must be"},
+		{"0.2", "0", "x.toml:5:1: error: tolerance must be"},
+		{"tolerance", "tolerence", `x.toml:5:1: error: there is no key "tolerence" in a profile`},
+		{"about", "About", `x.toml:1:1: error: there is no key "About" in a profile`},
+		{"EDGE", "RIM", `x.toml:7:1: error: there is no layer "RIM"`},
+		{`"outer"`, `"a b"`, `x.toml:7:1: error: "a b" is no layer name`},
+		{"color = 2", "color = 256", "x.toml:7:1: error: the color 256 does not exist"},
+		{`EDGE`, "PIN = { name = \"outer\", color = 1 }\nEDGE", `the layer "outer" has two colors, 2 and 1`},
+		{"bed = ", "bed ", "x.toml:4:"},
+	} {
+		_, err := Parse("x", "x.toml", []byte(strings.Replace(sound, c.old, c.new, 1)))
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%q for %q: %v, want %q", c.new, c.old, err, c.want)
+		}
+		for _, leak := range []string{"float64", "struct", "Go ", "profile."} {
+			if err != nil && strings.Contains(err.Error(), leak) {
+				t.Errorf("%q for %q: %v leaks %q", c.new, c.old, err, leak)
+			}
+		}
+	}
+	if _, err := Parse("x", "x.toml", make([]byte, maxSize+1)); err == nil {
+		t.Error("a huge profile is taken")
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(sound))
+	f.Add([]byte("bed = [[]]"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, err := Parse("x", "x.toml", data)
+		if err == nil && !(s.Bed[0] > 0 && s.Bed[1] > 0 && s.Tolerance > 0) {
+			t.Fatalf("%q gives %+v", data, s)
+		}
+	})
+}

@@ -1,0 +1,10 @@
+// Package profiles carries the built-in cutting-shop profiles in the binary.
+// What a profile holds is told in package profile.
+package profiles
+
+import "embed"
+
+// Files are the profiles, one TOML file each, named like the profile.
+//
+//go:embed *.toml
+var Files embed.FS
