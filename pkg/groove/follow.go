@@ -1,0 +1,110 @@
+package groove
+
+// Whether a rider can follow a cut: the closing test.
+//
+// The template's opening is C grown by the rider's radius r, or, where the bit
+// fills the groove, the centre line grown by H with round ends. What the
+// opening lets the bit cut is the opening shrunk by r and grown by b/2. The
+// rider follows when that exceeds the groove by no more than Overcut, and the
+// opening, grown by half a web, has no hole: then what stands inside the
+// opening's bend is held by at least a web of wood.
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+)
+
+// Opening returns the template opening of a cut.
+func (g *Groove) Opening(c Cut) region.Region { return g.Size.opening(c) }
+
+func (s Size) opening(c Cut) region.Region {
+	if s.Thin() {
+		return region.Stroke(c.Line, s.Reach())
+	}
+	return c.Centre.Grow(s.Rider)
+}
+
+// Swept returns what the rider lets the bit cut in an opening, with the bit
+// taken spare narrower all round. Where the bit fills the groove the rider has
+// next to no room, and a rider's place is lost in rounding: then it is the
+// opening shrunk by r - b/2, which holds every cut.
+func (s Size) Swept(opening region.Region, spare float64) region.Region {
+	if s.Thin() {
+		return opening.Shrink(s.Rider - s.Bit/2 + spare)
+	}
+	return opening.Shrink(s.Rider).Grow(s.Bit/2 - spare)
+}
+
+// follows reports whether the rider can follow c.
+func (g *Groove) follows(c Cut) bool {
+	if c.Line.Len() == 0 || (c.Centre.Empty() && !g.Size.Thin()) {
+		return false
+	}
+	if c.Line.Len() == 1 && c.Line.Vertices[0].Bulge == 0 && g.plain(c) {
+		return true // a straight cut: C and its opening are convex
+	}
+	opening := g.Size.opening(c)
+	if len(opening.Loops()) != 1 || len(opening.Grow(g.Size.Web/2).Loops()) != 1 {
+		return false
+	}
+	swept := g.Size.Swept(opening, Overcut)
+	own := band(c.Line, g.Size.Width/2)
+	if g.plain(c) && region.Subtract(swept, own).Empty() {
+		return true
+	}
+	return region.Subtract(swept, g.Around(swept.Bounds())).Empty()
+}
+
+// plain reports whether neither end of c is shaped by something else.
+func (g *Groove) plain(c Cut) bool {
+	plain := func(s Stop) bool { return s.Kind == StopFree || s.Kind == StopSplit }
+	return plain(c.From) && plain(c.To)
+}
+
+// largestRider is the greatest rider radius, between half the bit and the
+// given one, with which the stretch can be followed, to a hundredth of a
+// millimetre; 0 if none can.
+func (g *Groove) largestRider(strand int, from, to Stop) float64 {
+	smaller := *g
+	works := func(r float64) bool {
+		smaller.Size.Rider = r
+		return smaller.follows(smaller.newCut(strand, from, to))
+	}
+	lo, hi := g.Size.Bit/2, g.Size.Rider
+	if !works(lo) {
+		return 0
+	}
+	for hi-lo > 0.005 {
+		if mid := (lo + hi) / 2; works(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return math.Floor(lo*200) / 200
+}
+
+// cornerOvercut is the depth by which a rider rounds the inside of a corner
+// with included angle t when one cut turns it: the closing of two straights
+// has a fillet of radius r - b/2 there (derived).
+func (s Size) cornerOvercut(t float64) float64 {
+	return (s.Rider - s.Bit/2) * (1/math.Sin(t/2) - 1)
+}
+
+// tightArc reports whether an arc of the strand can't be followed even alone.
+func (g *Groove) tightArc(strand, edge int) bool {
+	s := g.Motif.Strands[strand]
+	e := s.Contour.Edge(edge)
+	if e.Bulge == 0 || e.Radius() >= g.Size.Reach()-geom.Coincident {
+		return false
+	}
+	// Both ends drawn back, so that the arc is judged by its own inner side.
+	from, to := s.Offsets()[edge], s.Offsets()[edge+1]
+	c := Cut{Strand: strand, Line: s.Contour.Sub(from, to)}
+	if !g.Size.Thin() {
+		c.Centre = band(c.Line, g.Size.Play())
+	}
+	return !g.follows(c)
+}

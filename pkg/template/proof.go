@@ -1,0 +1,164 @@
+package template
+
+// The proof: what panels, as read back from their files, let a router cut.
+//
+// Nothing of the plan is used but the sizes and where each panel is laid. Every
+// opening is rolled out on its own: shrunk by the rider's radius and grown by
+// half the bit, which is everything that the bit reaches when the rider stays
+// within the walls, set down anywhere. All of it together, over all panels and
+// positions, is compared with the ideal groove.
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
+)
+
+// A Laid is a panel as read back: its openings and where it is laid.
+type Laid struct {
+	ID        string
+	Openings  []geom.Contour
+	Positions []Position
+}
+
+// A Leftover is a place that is left for the chisel.
+type Leftover struct {
+	At    geom.Point // the point furthest from what the bit reaches
+	Depth float64    // its distance from there, mm
+	Area  float64    // mm2
+	Where string     // what ends there: "corner of bar.1 and bar.2", ...
+}
+
+// A Proof compares what the panels let a router cut with the ideal groove.
+type Proof struct {
+	OvercutMax  float64 // greatest distance beyond the groove, mm
+	OvercutAt   geom.Point
+	OvercutArea float64 // mm2
+	UncutMax    float64 // greatest distance of the groove's points from what is cut, mm
+	UncutArea   float64 // mm2
+	Leftovers   []Leftover
+}
+
+// Holds reports whether the router can cut nothing but the groove.
+func (p Proof) Holds() bool { return p.OvercutMax <= groove.Overcut }
+
+// widerBy undoes an outline that was drawn smaller all round: the kerf.
+func widerBy(c geom.Contour, d float64) region.Region { return region.New(c).Grow(d) }
+
+// fineRider is how much smaller in mm the rider's radius is taken to find what
+// is left where the bit fills the groove and the rider has no play at all.
+const fineRider = 0.0005
+
+// Prove rolls the rider through every opening. undoKerf is what the file's
+// openings are smaller than their true size, on each side.
+func Prove(g groove.Groove, panels []Laid, undoKerf float64) Proof {
+	var reached, surely []region.Region
+	for _, p := range panels {
+		for _, c := range p.Openings {
+			opening := widerBy(c, undoKerf)
+			all := g.Size.Swept(opening, 0)
+			sure := all
+			if g.Size.Thin() {
+				sure = opening.Shrink(g.Size.Rider - fineRider).Grow(g.Size.Bit / 2)
+			}
+			for _, pos := range p.Positions {
+				t := pos.Similarity()
+				reached = append(reached, all.Transform(t))
+				surely = append(surely, sure.Transform(t))
+			}
+		}
+	}
+	ideal := g.Area()
+	cut := region.Union(reached...)
+	over := region.Subtract(cut, ideal)
+	sure := cut
+	if g.Size.Thin() {
+		sure = region.Union(surely...)
+	}
+	proof := Proof{OvercutArea: over.Area()}
+	proof.OvercutMax, proof.OvercutAt = furthest(over, ideal)
+	left := region.Subtract(ideal, sure)
+	proof.UncutArea = left.Area()
+	for _, piece := range left.Pieces() {
+		d, at := furthest(piece, sure)
+		proof.UncutMax = math.Max(proof.UncutMax, d)
+		if d >= leastChip {
+			proof.Leftovers = append(proof.Leftovers, Leftover{At: at, Depth: d, Area: piece.Area(), Where: whatEnds(g, at)})
+		}
+	}
+	sortLeftovers(proof.Leftovers)
+	return proof
+}
+
+// leastChip is the depth in mm of wood left standing that is worth a chisel's
+// while: a tenth of what makers work to.
+const leastChip = 0.001
+
+func sortLeftovers(ls []Leftover) {
+	slices.SortStableFunc(ls, func(a, b Leftover) int {
+		return cmp.Or(cmp.Compare(a.Where, b.Where), cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.At.Y, b.At.Y))
+	})
+}
+
+// furthest returns the greatest distance of a point of r from s, and the
+// point. It is attained on the boundary of r, except where r lies round a
+// point that is the same distance from several sides of s; for what is left
+// between two round cuts the boundary tells.
+func furthest(r, s region.Region) (float64, geom.Point) {
+	var far geom.Point
+	best := 0.0
+	for _, c := range r.Loops() {
+		for i := range c.Len() {
+			if d, p := furthestOn(c.Edge(i), s); d > best {
+				best, far = d, p
+			}
+		}
+	}
+	return best, far
+}
+
+// furthestOn searches one edge: at equal steps, then closer and closer about
+// the best of them.
+func furthestOn(e geom.Edge, s region.Region) (float64, geom.Point) {
+	const steps = 8
+	dist := func(t float64) float64 { return s.Dist(e.At(t)) }
+	bestT, best := 0.0, -1.0
+	for i := 0; i <= steps; i++ {
+		if d := dist(float64(i) / steps); d > best {
+			bestT, best = float64(i)/steps, d
+		}
+	}
+	for step := 1.0 / steps; step*e.Length() > geom.Coincident*10; {
+		step /= 2
+		for _, t := range [2]float64{math.Max(0, bestT-step), math.Min(1, bestT+step)} {
+			if d := dist(t); d > best {
+				bestT, best = t, d
+			}
+		}
+	}
+	return best, e.At(bestT)
+}
+
+// whatEnds names the corner, end or tee nearest to p.
+func whatEnds(g groove.Groove, p geom.Point) string {
+	best, name := math.Inf(1), "groove"
+	take := func(q geom.Point, text string) {
+		if d := p.Dist(q); d < best {
+			best, name = d, text
+		}
+	}
+	for i, s := range g.Motif.Strands {
+		for _, c := range g.Corners(i) {
+			take(c.P, "corner of "+g.Motif.NameAt(i, math.Max(0, c.S-groove.Overcut))+" and "+g.Motif.NameAt(i, c.S))
+		}
+		if !s.Contour.Closed {
+			take(s.Contour.Start(), "end of "+g.Motif.NameAt(i, 0))
+			take(s.Contour.End(), "end of "+g.Motif.NameAt(i, s.Length()))
+		}
+	}
+	return name
+}
