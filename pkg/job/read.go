@@ -144,7 +144,7 @@ func (r *reader) readTitle(root *node) string {
 func (r *reader) table(root *node, key, missing string) *node {
 	n := root.get(key)
 	switch {
-	case n == nil && missing != "":
+	case n == nil && missing != "" && !slices.Contains(root.meant, key):
 		r.errorf(ruleMissing, top, "table [%s] is missing", key).Hintf("%s", missing)
 	case n == nil:
 	case n.kind != nodeTable:

@@ -36,7 +36,9 @@ func (r *reader) known(path string, t *node) {
 			what = "table"
 		}
 		meant, hint := suggest(path, f.name)
-		t.meant = append(t.meant, meant)
+		if meant != "" {
+			t.meant = append(t.meant, meant)
+		}
 		r.errorf(ruleUnknown, f.off, "there is no %s %q%s", what, f.name, in(path)).Hintf("%s", hint)
 	}
 }

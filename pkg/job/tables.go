@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
@@ -59,7 +60,7 @@ func (r *reader) readInlay(t *node) Inlay {
 	case strips != nil && width != nil:
 		r.errorf(ruleConflict, width.off, "strips and width are both given").Hintf("the strips make the width; take one of them away")
 		in.Width = bad
-	case strips == nil && width == nil && len(t.meant) > 0:
+	case strips == nil && width == nil && (slices.Contains(t.meant, "strips") || slices.Contains(t.meant, "width")):
 		in.Width = bad // a misspelt one is told already
 	case strips == nil && width == nil:
 		r.errorf(ruleMissing, t.off, "neither strips nor width is given").
