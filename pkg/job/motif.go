@@ -196,8 +196,7 @@ func (r *reader) line(t *node) geom.Contour {
 		least = 3
 	}
 	switch {
-	case list.kind != nodeList:
-		r.wrongType(list, "points", "a list of points", "write points = [[x, y], [x, y]]")
+	case !r.pointList(list, "points"): // told
 	case len(list.items) < least:
 		r.errorf(ruleValue, list.off, "points needs at least %d points, not %d", least, len(list.items))
 	default:

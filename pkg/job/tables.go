@@ -34,12 +34,7 @@ func (r *reader) readWeave(t *node) Weave {
 		w.FirstOver = r.choice(n, "first", "over", "under") != 1
 	}
 	r.assume("weave", t, "first", `"over"`)
-	n := t.get("flip")
-	switch {
-	case n == nil:
-	case n.kind != nodeList:
-		r.wrongType(n, "flip", "a list of points", "write flip = [[x, y]]")
-	default:
+	if n := t.get("flip"); n != nil && r.pointList(n, "flip") {
 		for _, p := range n.items {
 			w.Flips = append(w.Flips, Flip{At: r.point(p, "a crossing of flip"), Pos: r.src.at(p.off)})
 		}
@@ -275,19 +270,23 @@ func (r *reader) readCutting(t *node) *Cutting {
 func (r *reader) fits(j *Job) {
 	rt, in := j.Router, j.Inlay
 	if rt.Bit > in.Width+geom.Coincident {
-		r.fit("router", "bit", "the bit of %s is wider than the groove of %s", r.show(rt.Bit), r.show(in.Width)).
+		r.fit("router", "bit", "the bit of %s is wider than the groove of %s", rt.Bit, in.Width).
 			Hintf("use a narrower bit, or more strips")
 	}
 	if rt.Guide != GuidePivot && rt.Rider < rt.Bit-geom.Coincident {
-		r.fit("router", "rider", "the rider of %s is smaller than the bit of %s", r.show(rt.Rider), r.show(rt.Bit)).
+		r.fit("router", "rider", "the rider of %s is smaller than the bit of %s", rt.Rider, rt.Bit).
 			Hintf("rider is a diameter, as is bit")
 	}
 	if j.Board != nil && in.Depth >= j.Board.Thickness {
-		r.fit("inlay", "depth", "the groove's depth of %s goes through the board of %s", r.show(in.Depth), r.show(j.Board.Thickness))
+		r.fit("inlay", "depth", "the groove's depth of %s goes through the board of %s", in.Depth, j.Board.Thickness)
 	}
 }
 
-func (r *reader) fit(table, key, format string, args ...any) *diag.Finding {
-	off := r.src.root.get(table).get(key).off
-	return r.errorf(ruleFit, off, "%s", fmt.Sprintf(format, args...))
+// fit tells that two lengths, in mm, do not go together.
+func (r *reader) fit(table, key, format string, a, b float64) *diag.Finding {
+	as, bs := r.show(a), r.show(b)
+	if as == bs && a != b { // what differs must be seen to
+		as, bs = fmt.Sprintf("%.7g mm", a), fmt.Sprintf("%.7g mm", b)
+	}
+	return r.errorf(ruleFit, r.src.root.get(table).get(key).off, format, as, bs)
 }

@@ -319,7 +319,7 @@ func (b *builder) value(n *unstable.Node, off int) (*node, int) {
 		return v, b.gap(end) + 1
 	case unstable.String:
 		v.kind, v.text, v.textOff = nodeString, string(n.Data), -1
-		if i := bytes.Index(b.raw(n), n.Data); i >= 0 {
+		if i := verbatim(b.raw(n), n.Data); i >= 0 {
 			v.textOff = off + i
 		}
 	case unstable.Integer:
@@ -332,6 +332,17 @@ func (b *builder) value(n *unstable.Node, off int) (*node, int) {
 		v.kind, v.text = nodeDate, string(n.Data)
 	}
 	return v, off + len(b.raw(n))
+}
+
+// verbatim is where the content of a string stands in what is written, -1 if
+// something else than quotes (and the line's end after the opening ones) is
+// written round it: then it holds escapes.
+func verbatim(raw, content []byte) int {
+	i := bytes.Index(raw, content)
+	if i < 0 || len(bytes.Trim(raw[:i], "\"'\r\n")) > 0 || len(bytes.Trim(raw[i+len(content):], "\"'")) > 0 {
+		return -1
+	}
+	return i
 }
 
 func (b *builder) raw(n *unstable.Node) []byte {

@@ -178,6 +178,20 @@ func (r *reader) point(n *node, what string) geom.Point {
 	return geom.Pt(r.length(n.items[0], what+": x", anywhere), r.length(n.items[1], what+": y", anywhere))
 }
 
+// pointList reports whether a value is a list of lists, as points are; if not
+// it is told.
+func (r *reader) pointList(n *node, what string) bool {
+	switch {
+	case n.kind != nodeList:
+		r.wrongType(n, what, "a list of points", "write "+what+" = [[x, y], [x, y]]")
+	case len(n.items) == 2 && n.items[0].kind != nodeList && n.items[1].kind != nodeList:
+		r.errorf(ruleType, n.off, "%s must be a list of points, not one point", what).Hintf("write %s = [[x, y]]", what)
+	default:
+		return true
+	}
+	return false
+}
+
 // text is a line of text; "" if it was wrong and told.
 func (r *reader) text(n *node, what string) string {
 	if n.kind != nodeString {
