@@ -4,14 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 	"time"
 
-	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
 )
 
@@ -348,22 +345,5 @@ func sound(t *testing.T, j *job.Job) {
 	}
 	if c := j.Cutting; c != nil && (c.KerfBy == job.KerfByUnknown || !(c.Kerf >= 0 && c.Kerf <= 1)) {
 		t.Fatalf("%+v", c)
-	}
-}
-
-// TestSharedJobs reads every job of the project's own test data.
-func TestSharedJobs(t *testing.T) {
-	files, err := filepath.Glob("../../testdata/jobs/*.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range files {
-		data, err := os.ReadFile(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, fs := job.Read(filepath.Base(f), data); fs.Count(diag.Error) > 0 {
-			t.Errorf("%s:\n%s", f, fs.Error())
-		}
 	}
 }
