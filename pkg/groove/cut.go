@@ -70,23 +70,64 @@ func (g *Groove) newCut(strand int, from, to Stop) Cut {
 	if g.Size.Thin() {
 		return c
 	}
+	guard := [2]bool{g.wantsGuard(strand, from, false), g.wantsGuard(strand, to, true)}
+	if guard[0] {
+		a = from.S
+	}
+	if guard[1] {
+		b = to.S
+	}
 	k := g.Size.Play()
-	parts := g.runs(strand, from, to, c.Line, k)
+	parts := g.runs(strand, from, to, s.Sub(a, b), k)
+	var past [2]region.Region
 	for i, stop := range [2]Stop{from, to} {
 		if stop.Kind == StopCorner {
-			parts = append(parts, g.overrun(g.corners[strand][stop.corner], i == 1))
+			past[i] = g.overrun(g.corners[strand][stop.corner], i == 1)
 		}
 	}
-	c.Centre = region.Union(parts...)
+	c.Centre = region.Union(append(parts, past[:]...)...)
 	for i, stop := range [2]Stop{from, to} {
-		if stop.Kind == StopCorner || stop.Kind == StopTee {
-			c.Centre = g.guarded(c, stop, i == 1)
+		if guard[i] {
+			bad := g.outside(c, past[i], stop, i == 1)
+			c.Centre = largest(region.Subtract(c.Centre, bad))
 		}
 	}
 	return c
 }
 
-// inset is how far short of a stop the bit's centre line ends; negative past it.
+// largest is the largest piece of r.
+func largest(r region.Region) region.Region {
+	if len(r.Loops()) < 2 {
+		return r
+	}
+	return r.Pieces()[0]
+}
+
+// wantsGuard reports whether the end of C at a stop is shaped by the groove
+// round it. A straight's free end and a split are simple: flat.
+func (g *Groove) wantsGuard(strand int, stop Stop, last bool) bool {
+	switch stop.Kind {
+	case StopFree:
+		return g.endEdge(strand, last).Bulge != 0
+	case StopSplit:
+		return false
+	case StopCorner, StopTee:
+		return true
+	}
+	return true
+}
+
+// endEdge is the first or the last edge of a strand.
+func (g *Groove) endEdge(strand int, last bool) geom.Edge {
+	c := g.Motif.Strands[strand].Contour
+	if last {
+		return c.Edge(c.Len() - 1)
+	}
+	return c.Edge(0)
+}
+
+// inset is how far short of a stop the bit's centre line ends, along it;
+// negative past the stop.
 func (g *Groove) inset(strand int, stop Stop, last bool) float64 {
 	k, d := g.Size.Play(), 0.0
 	switch stop.Kind {
@@ -96,15 +137,18 @@ func (g *Groove) inset(strand int, stop Stop, last bool) float64 {
 		return -pastSplit
 	case StopCorner, StopTee:
 	}
-	if !g.Size.Thin() {
-		return d
+	if g.Size.Thin() {
+		// The rounded end of half-width k stays behind the flat that it replaces.
+		if stop.Kind == StopCorner {
+			past := k / math.Tan(g.corners[strand][stop.corner].Included()/2)
+			return math.Max(0, k-past)
+		}
+		d += k
 	}
-	// The rounded end of half-width k stays behind the flat that it replaces.
-	if stop.Kind == StopCorner {
-		past := k / math.Tan(g.corners[strand][stop.corner].Included()/2)
-		return math.Max(0, k-past)
+	if e := g.endEdge(strand, last); stop.Kind == StopFree && e.Bulge != 0 && d < e.Radius() {
+		d = e.Radius() * math.Asin(d/e.Radius()) // d is measured square to the flat end
 	}
-	return d + k
+	return d
 }
 
 // runs returns the bands at distance k of a stretch's smooth runs, and the
@@ -200,20 +244,49 @@ func within(r region.Region, e geom.Edge, side float64) region.Region {
 	return region.Intersect(r, region.New(geom.Polygon(a, b, b.Add(n), a.Add(n))))
 }
 
-// guarded returns C less what, near a corner or a tee, lies nearer than b/2 to
-// the groove's walls: where an arm is short or much bent, its overrun could
-// leave the groove.
-func (g *Groove) guarded(c Cut, stop Stop, last bool) region.Region {
-	reach := 2 * mitreLimit * g.Size.Width
-	zone := region.Intersect(c.Centre, region.New(geom.Rect(geom.Box{Min: stop.At, Max: stop.At}.Expand(reach))))
-	allowed := g.Around(zone.Bounds().Expand(g.Size.Bit)).Shrink(g.Size.Bit / 2)
-	bad := region.Subtract(zone, allowed)
-	if bad.Empty() {
-		return c.Centre
+// outside returns what, of a cut's band near a stop and of its overrun past
+// it, lies nearer than b/2 to the walls of the arms that meet there: the end of
+// an arc is not square to it all across, and where an arm is short or much
+// bent its overrun could leave the groove. Other grooves that happen to pass
+// there don't count: they would leave a notched end, which a rider can't
+// follow.
+func (g *Groove) outside(c Cut, past region.Region, stop Stop, last bool) region.Region {
+	near, reach := mitreLimit*g.Size.Width, 2*mitreLimit*g.Size.Width
+	zone := c.Line.Sub(math.Max(0, c.Line.Length()-near), c.Line.Length()+g.Size.Bit)
+	back, ahead := reach, 0.0
+	if !last {
+		zone = c.Line.Sub(-g.Size.Bit, math.Min(near, c.Line.Length()))
+		back, ahead = 0, reach
 	}
-	left := region.Subtract(c.Centre, bad).Pieces()
-	if len(left) == 0 {
-		return region.Region{}
+	if stop.Kind == StopCorner {
+		back, ahead = reach, reach
 	}
-	return left[0]
+	arms := g.stretch(c.Strand, stop.S-back, stop.S+ahead)
+	if host, s, ok := g.host(c.Strand, last); ok && stop.Kind == StopTee {
+		arms = append(arms, g.stretch(host, s-reach, s+reach)...)
+	}
+	ends := region.Union(append(g.runs(c.Strand, stop, stop, zone, g.Size.Play()), past)...)
+	return region.Subtract(region.Intersect(ends, c.Centre), region.Union(arms...).Shrink(g.Size.Bit/2))
+}
+
+// stretch returns the groove's bands and mitres along a strand between two
+// distances, as far as the strand goes.
+func (g *Groove) stretch(strand int, from, to float64) []region.Region {
+	s := g.Motif.Strands[strand]
+	if l := s.Length(); !s.Contour.Closed {
+		from, to = math.Max(from, 0), math.Min(to, l)
+	} else if to-from > l {
+		from = to - l
+	}
+	return g.runs(strand, Stop{S: from}, Stop{S: to}, s.Contour.Sub(from, to), g.Size.Width/2)
+}
+
+// host is the strand on which an end of another lies, and the distance along it.
+func (g *Groove) host(strand int, atEnd bool) (host int, s float64, ok bool) {
+	for _, t := range g.Weave.Tees {
+		if t.Strand == strand && t.AtEnd == atEnd {
+			return t.Host, t.HostS, true
+		}
+	}
+	return 0, 0, false
 }

@@ -50,11 +50,22 @@ func (g *Groove) follows(c Cut) bool {
 		return false
 	}
 	swept := g.Size.Swept(opening, Overcut)
-	own := band(c.Line, g.Size.Width/2)
-	if g.plain(c) && region.Subtract(swept, own).Empty() {
-		return true
+	if g.plain(c) && region.Subtract(swept, g.ownBand(c)).Empty() {
+		return true // judged without what crosses it
 	}
 	return region.Subtract(swept, g.Around(swept.Bounds())).Empty()
+}
+
+// ownBand is the groove along a cut with plain ends, and past its splits.
+func (g *Groove) ownBand(c Cut) region.Region {
+	past := func(s Stop) float64 {
+		if s.Kind == StopSplit {
+			return pastSplit + g.Size.Bit
+		}
+		return 0
+	}
+	line := g.Motif.Strands[c.Strand].Contour.Sub(c.From.S-past(c.From), c.To.S+past(c.To))
+	return region.Union(g.runs(c.Strand, c.From, c.To, line, g.Size.Width/2)...)
 }
 
 // plain reports whether neither end of c is shaped by something else.

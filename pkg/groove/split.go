@@ -9,7 +9,8 @@ package groove
 // each is found in one walk, and the splits with the least total cost by
 // dynamic programming over the candidates; on a ring, once for each candidate
 // within the first stretch. Cost: fewest visible splits, then fewest splits,
-// then the furthest from crossings, where the openings of other strands are.
+// then the furthest from crossings, where the openings of other strands are,
+// and stretches of like length.
 
 import (
 	"cmp"
@@ -208,6 +209,7 @@ func (sp *splitter) ring(between []Stop) ([]Stop, bool) {
 const (
 	costVisible = 1e6
 	costSplit   = 1.0
+	costUneven  = 0.1
 	sameCost    = 1e-9 // differences under this are rounding
 )
 
@@ -221,7 +223,7 @@ func (sp *splitter) cheapest(first, last int) ([]Stop, float64, bool) {
 	}
 	for i := first; i < last; i++ {
 		for j := i + 1; j <= min(last, sp.far[i]); j++ {
-			if c := cost[i] + sp.g.splitCost(sp.ch.strand, sp.stops[j]); c < cost[j]-sameCost {
+			if c := cost[i] + sp.g.splitCost(sp.ch.strand, sp.stops[j]) + sp.lengthCost(i, j); c < cost[j]-sameCost {
 				cost[j], back[j] = c, i
 			}
 		}
@@ -260,6 +262,13 @@ func (g *Groove) fromCrossings(strand int, s float64) float64 {
 		best = math.Min(best, d)
 	}
 	return best
+}
+
+// lengthCost is the cost of a stretch for its share of the chain: the sum is
+// least when all are equally long.
+func (sp *splitter) lengthCost(i, j int) float64 {
+	share := (sp.stops[j].S - sp.stops[i].S) / (sp.ch.to.S - sp.ch.from.S)
+	return costUneven * share * share
 }
 
 // candidates returns the places at which a chain may be split, in order:

@@ -39,7 +39,7 @@ func CheckHeights(j *job.Job, g groove.Groove) diag.Findings {
 		c.found.Errorf(j.Pos("router.guide"), "pivot", "a pivot bar needs no template, and none is drawn for it").
 			Hintf(`say guide = "base", "bushing" or "bearing" and its rider`)
 	}
-	c.web()
+	c.margin()
 	c.board(g)
 	return c.found
 }
@@ -146,11 +146,8 @@ func (c *heights) rim() {
 	}
 }
 
-func (c *heights) web() {
-	if t := c.j.Template; t.Web < t.Wall {
-		c.found.Warnf(c.j.Pos("template.web"), "web-thin", "a web of %.2f mm is less than the wall's thickness of %.2f mm: narrow bridges break", t.Web, t.Wall).
-			Hintf("make web at least %.2f mm", t.Wall)
-	}
+// margin checks the wood between the openings and the panel's edge.
+func (c *heights) margin() {
 	if t := c.j.Template; t.Margin < t.Web {
 		c.found.Warnf(c.j.Pos("template.margin"), "margin-thin", "a margin of %.2f mm is less than the web of %.2f mm", t.Margin, t.Web).
 			Hintf("make margin at least %.2f mm", t.Web)

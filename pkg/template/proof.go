@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/motif"
 )
 
 // A Laid is a panel as read back: its openings and where it is laid.
@@ -153,7 +154,7 @@ func whatEnds(g groove.Groove, p geom.Point) string {
 	}
 	for i, s := range g.Motif.Strands {
 		for _, c := range g.Corners(i) {
-			take(c.P, "corner of "+g.Motif.NameAt(i, math.Max(0, c.S-groove.Overcut))+" and "+g.Motif.NameAt(i, c.S))
+			take(c.P, "corner of "+bothNames(g.Motif.NameAt(i, before(s, c.S)), g.Motif.NameAt(i, c.S)))
 		}
 		if !s.Contour.Closed {
 			take(s.Contour.Start(), "end of "+g.Motif.NameAt(i, 0))
@@ -161,4 +162,19 @@ func whatEnds(g groove.Groove, p geom.Point) string {
 		}
 	}
 	return name
+}
+
+func bothNames(a, b string) string {
+	if a == b {
+		return a
+	}
+	return a + " and " + b
+}
+
+// before is a distance along s just short of d, a lap on where d is the start.
+func before(s motif.Strand, d float64) float64 {
+	if d < motif.Joint {
+		d += s.Length()
+	}
+	return d - motif.Joint
 }
