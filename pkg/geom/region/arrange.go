@@ -16,6 +16,7 @@ package region
 // normal distance are our own answer to tangency.)
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -32,10 +33,20 @@ func (w winding) plus(x winding) winding { return winding{w[0] + x[0], w[1] + x[
 
 func (w winding) minus(x winding) winding { return winding{w[0] - x[0], w[1] - x[1]} }
 
-// An input edge belongs to the boundary of one operand, which lies on its left.
+// An input is an edge to cut the plane along. The winding number on its left
+// is that on its right plus delta.
 type input struct {
 	geom.Edge
-	operand int
+	delta winding
+	src   int // its number in arrangement.src
+}
+
+// boundary is e as an edge of one operand's boundary, with the operand on its
+// left.
+func boundary(e geom.Edge, operand int) input {
+	in := input{Edge: e}
+	in.delta[operand] = 1
+	return in
 }
 
 // A piece is a stretch of an input edge between two vertices that no other
@@ -44,7 +55,7 @@ type input struct {
 type piece struct {
 	a, b  int
 	bulge float64
-	src   int // the input edge it came from
+	src   int // the edge it came from
 	delta winding
 	left  winding
 	right winding
@@ -60,22 +71,47 @@ func (h half) piece() int { return int(h) >> 1 }
 func (h half) twin() half { return h ^ 1 }
 
 type arrangement struct {
-	in     []input
-	verts  vertices
-	pieces []piece
-	out    [][]half // by vertex, counter-clockwise
-	pos    []int    // by half: its place in out
-	rays   rayIndex
+	src      []input // the edges as given
+	verts    vertices
+	pieces   []piece
+	out      [][]half // by vertex, counter-clockwise
+	pos      []int    // by half: its place in out
+	rays     rayIndex
+	doubtful int // pieces whose winding numbers contradict their neighbours'
 }
+
+// settling is how often an arrangement is made again. Ends that are made one
+// vertex move by up to Coincident and take their pieces along, which then may
+// cross where they did not. One or two rounds settle all but scenes made of
+// nothing but noise.
+const settling = 6
 
 // arrange cuts up the plane along the edges of in.
 func arrange(in []input) *arrangement {
-	ar := &arrangement{in: in}
-	ar.split()
-	ar.mergeCoincident()
-	ar.sortRounds()
-	ar.wind()
-	return ar
+	for i := range in {
+		in[i].src = i
+	}
+	todo := in
+	for round := 1; ; round++ {
+		ar := &arrangement{src: in}
+		ar.split(todo)
+		ar.mergeCoincident()
+		ar.sortRounds()
+		ar.wind()
+		if ar.doubtful == 0 || round == settling {
+			return ar
+		}
+		todo = ar.asInput()
+	}
+}
+
+// asInput returns the pieces as edges to be arranged once more.
+func (ar *arrangement) asInput() []input {
+	in := make([]input, len(ar.pieces))
+	for i, p := range ar.pieces {
+		in[i] = input{ar.edge(half(2 * i)), p.delta, p.src}
+	}
+	return in
 }
 
 // A cut is a place where an input edge is split: a fraction of its length, and
@@ -86,10 +122,10 @@ type cut struct {
 }
 
 // split fills in the vertices and pieces.
-func (ar *arrangement) split() {
-	boxes := make([]geom.Box, len(ar.in))
-	cuts := make([][]cut, len(ar.in))
-	for i, e := range ar.in {
+func (ar *arrangement) split(in []input) {
+	boxes := make([]geom.Box, len(in))
+	cuts := make([][]cut, len(in))
+	for i, e := range in {
 		boxes[i] = e.Bounds()
 		cuts[i] = []cut{{0, ar.verts.at(e.A)}, {1, ar.verts.at(e.B)}}
 	}
@@ -101,7 +137,7 @@ func (ar *arrangement) split() {
 		}
 	}
 	index.Pairs(geom.Coincident, func(i, j int) bool {
-		for _, m := range geom.Crossings(ar.in[i].Edge, ar.in[j].Edge, geom.Coincident) {
+		for _, m := range geom.Crossings(in[i].Edge, in[j].Edge, geom.Coincident) {
 			v := ar.verts.at(m.At)
 			add(i, m.E, v)
 			add(j, m.F, v)
@@ -111,43 +147,43 @@ func (ar *arrangement) split() {
 	for v := ends; v < len(ar.verts.pts); v++ {
 		p := ar.verts.pts[v]
 		index.Search(geom.Box{Min: p, Max: p}.Expand(geom.Coincident), func(i int) bool {
-			if q, t := ar.in[i].Nearest(p); p.Near(q, geom.Coincident) {
+			if q, t := in[i].Nearest(p); p.Near(q, geom.Coincident) {
 				add(i, t, v)
 			}
 			return true
 		})
 	}
-	for i, e := range ar.in {
-		ar.addPieces(i, e, cuts[i])
+	for i, e := range in {
+		ar.addPieces(e, cuts[i])
 	}
 }
 
-// shortest is the length in millimetres under which a piece of an arc is
-// taken for straight: the height of such a stretch is far under Coincident at
-// any radius above it, and its bulge would amplify the rounding of its ends.
+// shortest is the length in millimetres under which a flat piece of an arc is
+// taken for straight: its bulge would amplify the rounding of its ends.
 const shortest = 20 * geom.Coincident
 
-func (ar *arrangement) addPieces(src int, e input, cuts []cut) {
-	slices.SortFunc(cuts, func(a, b cut) int {
-		switch {
-		case a.t < b.t:
-			return -1
-		case a.t > b.t:
-			return 1
-		}
-		return a.v - b.v
+// flat is the bulge up to which that may be done: the height of a piece is
+// half its bulge times its length, here at most a hundredth of Coincident.
+const flat = 1e-3
+
+// addPieces cuts up e. The first two cuts are its ends, which stay so: another
+// vertex may be as near to them as makes no difference.
+func (ar *arrangement) addPieces(e input, cuts []cut) {
+	last := cuts[1]
+	cuts = append(slices.Delete(cuts, 1, 2), last)
+	slices.SortFunc(cuts[1:len(cuts)-1], func(a, b cut) int {
+		return cmp.Or(cmp.Compare(a.t, b.t), a.v-b.v)
 	})
-	var delta winding
-	delta[e.operand] = 1
 	quarter := math.Atan(e.Bulge)
 	for k := 1; k < len(cuts); k++ {
 		c, d := cuts[k-1], cuts[k]
 		if c.v == d.v {
 			continue
 		}
-		p := piece{a: c.v, b: d.v, src: src, delta: delta}
-		if e.Bulge != 0 && ar.verts.pts[c.v].Dist(ar.verts.pts[d.v]) > shortest {
-			p.bulge = math.Tan(quarter * (d.t - c.t))
+		p := piece{a: c.v, b: d.v, src: e.src, delta: e.delta}
+		p.bulge = math.Tan(quarter * (d.t - c.t))
+		if math.Abs(p.bulge) < flat && ar.verts.pts[c.v].Dist(ar.verts.pts[d.v]) < shortest {
+			p.bulge = 0
 		}
 		ar.pieces = append(ar.pieces, p)
 	}

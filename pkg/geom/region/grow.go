@@ -144,9 +144,7 @@ func rawOffset(c geom.Contour, d float64) geom.Contour {
 		if s.A != s.B {
 			raw = append(raw, s)
 		}
-		if j := joinOut(e, f, s.B, t.A); j.A != j.B {
-			raw = append(raw, j)
-		}
+		raw = appendJoin(raw, e, f, s.B, t.A)
 	}
 	return geom.Chain(true, raw...)
 }
@@ -161,32 +159,50 @@ func shiftOut(e geom.Edge, d float64) geom.Edge {
 	return s
 }
 
-// joinOut is the edge from a to b, the ends of e and f shifted to the right,
-// where f follows e.
-func joinOut(e, f geom.Edge, a, b geom.Point) geom.Edge {
+// appendJoin adds what joins a to b, the ends of e and f shifted to the right,
+// where f follows e: an arc about a convex corner, a chord at a concave one.
+func appendJoin(raw []geom.Edge, e, f geom.Edge, a, b geom.Point) []geom.Edge {
 	turn := turnAt(e, f)
-	if turn <= 0 || a.Near(b, geom.Coincident) {
-		return geom.Line(a, b)
+	switch {
+	case a == b:
+		return raw
+	case turn <= 0 || a.Near(b, geom.Coincident):
+		return append(raw, geom.Line(a, b))
+	case turn <= math.Pi:
+		return append(raw, geom.Edge{A: a, B: b, Bulge: math.Tan(turn / 4)})
 	}
-	return geom.Edge{A: a, B: b, Bulge: math.Tan(turn / 4)}
+	// A hair more than half a turn: round the tip in two arcs.
+	out := e.Tangent(1).Sub(f.Tangent(0)).Unit()
+	tip := e.B.Add(out.Scale(a.Dist(e.B)))
+	bulge := math.Tan(turn / 8)
+	return append(raw, geom.Edge{A: a, B: tip, Bulge: bulge}, geom.Edge{A: tip, B: b, Bulge: bulge})
 }
 
-// cuspSine is the sine of the angle between two edges under which their
-// curvatures say which of them is on the left: the rounding of directions.
-const cuspSine = 1e-9
+// cuspSine is the sine of the angle between two edges under which the way on
+// says which of them is on the left, not their directions: a corner that is
+// out by Coincident turns an edge of a thousand times that length by so much.
+const cuspSine = 1e-3
 
 // turnAt is the angle by which the direction of travel turns from the end of e
-// to the beginning of f, in [-pi, pi]. Where the path turns right back, it is
-// pi if the inside between the two has no width there, -pi if the outside has.
+// to the beginning of f. Where the path turns right back, it is positive if the
+// inside is between the two, negative if the outside is, and may by a hair be
+// more than half a turn.
 func turnAt(e, f geom.Edge) float64 {
 	u, v := e.Tangent(1), f.Tangent(0)
 	cross, dot := u.Cross(v), u.Dot(v)
-	if dot < 0 && math.Abs(cross) < cuspSine {
-		// Seen from the corner, e leaves with curvature -k(e) and f with k(f).
-		if -e.Curvature() < f.Curvature() {
-			return -math.Pi
-		}
-		return math.Pi
+	turn := math.Atan2(cross, dot)
+	if dot > 0 || math.Abs(cross) > cuspSine {
+		return turn
 	}
-	return math.Atan2(cross, dot)
+	// Loops don't cross: f keeps to one side of e as long as both last.
+	back, on := newSpoke(e.Reverse()), newSpoke(f)
+	ring := math.Min(back.chord, on.chord) / 2
+	left := normalAngle(on.at(ring)-back.at(ring)) > 0
+	switch {
+	case left && turn > 0:
+		return turn - 2*math.Pi
+	case !left && turn <= 0:
+		return turn + 2*math.Pi
+	}
+	return turn
 }

@@ -50,7 +50,7 @@ func Disc(center geom.Point, radius float64) Region {
 func appendContour(in []input, c geom.Contour, operand int) []input {
 	for i := range c.Len() {
 		if e := c.Edge(i); e.A != e.B {
-			in = append(in, input{e, operand})
+			in = append(in, boundary(e, operand))
 		}
 	}
 	return in

@@ -98,16 +98,3 @@ func TestGrowDistance(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkGrow2000Arcs(b *testing.B) {
-	rng := rand.New(rand.NewPCG(5, 6))
-	var bands []Region
-	for range 2000 {
-		bands = append(bands, randomArcBand(rng, 1500))
-	}
-	all := Union(bands...)
-	b.ReportMetric(float64(all.Len()), "edges")
-	for b.Loop() {
-		all.Grow(3)
-	}
-}

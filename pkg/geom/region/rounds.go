@@ -27,8 +27,13 @@ func (s spoke) at(radius float64) float64 {
 }
 
 func (ar *arrangement) spoke(h half) spoke {
-	e := ar.edge(h)
-	return spoke{h: h, angle: e.Tangent(0).Angle(), curvature: e.Curvature(), chord: e.Chord()}
+	s := newSpoke(ar.edge(h))
+	s.h = h
+	return s
+}
+
+func newSpoke(e geom.Edge) spoke {
+	return spoke{angle: e.Tangent(0).Angle(), curvature: e.Curvature(), chord: e.Chord()}
 }
 
 // sortRounds files every half at its vertex in counter-clockwise order.
@@ -84,16 +89,12 @@ func settleTies(spokes []spoke, ring float64) {
 	for range n {
 		swapped := false
 		for i := range n {
-			a, b := spokes[i], spokes[(i+1)%n]
-			if math.Abs(normalAngle(b.atCommonRing-a.atCommonRing))*ring > 8*geom.Coincident {
-				continue
-			}
-			far := math.Min(a.chord, b.chord) / 2
-			if normalAngle(b.at(far)-a.at(far)) < 0 {
-				spokes[i], spokes[(i+1)%n] = b, a
+			j := (i + 1) % n
+			if tied(spokes[i], spokes[j], ring) && wrongWay(spokes[i], spokes[j]) {
 				// The ring's angles stay with the places, so that a pair is not
 				// told apart by a value that has just been overruled.
-				spokes[i].atCommonRing, spokes[(i+1)%n].atCommonRing = a.atCommonRing, b.atCommonRing
+				spokes[i], spokes[j] = spokes[j], spokes[i]
+				spokes[i].atCommonRing, spokes[j].atCommonRing = spokes[j].atCommonRing, spokes[i].atCommonRing
 				swapped = true
 			}
 		}
@@ -101,6 +102,19 @@ func settleTies(spokes []spoke, ring float64) {
 			return
 		}
 	}
+}
+
+// tied reports whether a and b, which reach further, are so near to each other
+// on the common ring that rounding may have put them in the wrong order.
+func tied(a, b spoke, ring float64) bool {
+	gap := math.Abs(normalAngle(b.atCommonRing - a.atCommonRing))
+	return min(a.chord, b.chord) > 2*ring && gap < math.Pi/2 && gap*ring < 8*geom.Coincident
+}
+
+// wrongWay reports whether b is clockwise of a where the shorter ends.
+func wrongWay(a, b spoke) bool {
+	far := min(a.chord, b.chord) / 2
+	return normalAngle(b.at(far)-a.at(far)) < 0
 }
 
 // normalAngle brings a into (-pi, pi].
@@ -151,6 +165,7 @@ func (ar *arrangement) wind() {
 			// Two faces claim one side: the order round some vertex is not what
 			// the pieces do, because they come nearer than Coincident without
 			// meeting. Each piece then asks for itself.
+			ar.doubtful += len(component)
 			for _, q := range component {
 				ar.windByRay(q)
 			}

@@ -88,7 +88,7 @@ func (ar *arrangement) runs(path []half) []run {
 	all := make([]run, len(path))
 	for i, h := range path {
 		e := ar.edge(h)
-		in := ar.in[ar.pieces[h.piece()].src].Edge
+		in := ar.src[ar.pieces[h.piece()].src].Edge
 		if e.Bulge == 0 && in.Bulge != 0 {
 			in = e // too short for an arc: it stands for itself
 		} else if e.Bulge*in.Bulge < 0 || (e.Bulge == 0 && e.B.Sub(e.A).Dot(in.B.Sub(in.A)) < 0) {
