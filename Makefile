@@ -1,0 +1,48 @@
+# The commands of a working day. `make` alone lists them.
+
+FUZZTIME ?= 60s
+TESTFLAGS ?=
+JOB ?= testdata/jobs/hall-table.toml
+OUT ?= out/hall-table
+
+# Nothing here is C: the program builds, and is tested, without a C compiler.
+export CGO_ENABLED = 0
+
+.DEFAULT_GOAL := help
+.PHONY: help build demo test bench lint fuzz clean
+
+help: ## list these targets
+	@sed -n 's/^\([a-z]*\): .*## \(.*\)/  \1\t\2/p' Makefile | expand -t 12
+
+build: ## build bin/strapwork
+	go build -trimpath -o bin/strapwork ./cmd/strapwork
+
+demo: build ## build the hall table's templates (JOB=FILE OUT=DIR for others)
+	bin/strapwork build $(JOB) --out $(OUT)
+	@echo "the hall table is in $(OUT): start with setup.md"
+	@find $(OUT) -type f | sort | sed 's/^/  /'
+
+test: ## run all tests (WITNESS=required: a missing witness fails)
+	@.ci/witness
+	@.ci/check-witness
+	go test $(TESTFLAGS) ./...
+
+bench: ## measure
+	go test -run '^$$' -bench . -benchmem ./...
+
+lint: ## vet, staticcheck, gofumpt, no paths of one machine
+	go vet ./...
+	go tool staticcheck ./...
+	@unformatted="$$(go tool gofumpt -l .)" && \
+	if [ -n "$$unformatted" ]; then \
+		echo "not formatted (go tool gofumpt -w FILES):"; echo "$$unformatted"; exit 1; \
+	fi
+	@if git grep -nIE '(^|[^A-Za-z0-9_.$$-])/(work|root|home)/'; then \
+		echo "the lines above hold a path of one machine"; exit 1; \
+	fi
+
+fuzz: ## run every fuzz target for FUZZTIME (60s) under 1 GiB
+	.ci/fuzz $(FUZZTIME)
+
+clean: ## remove what was built
+	rm -rf bin out

@@ -1,0 +1,299 @@
+package deps
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// policy has a line for each package: its directory, then what its files (tests
+// apart) may import besides the standard library. A package is listed below all
+// that it imports. It need not exist yet.
+const policy = `
+pkg/deps            <
+pkg/geom            < rtree
+pkg/unit            <
+pkg/diag            <
+pkg/geom/region     < pkg/geom rtree
+profiles            <
+pkg/profile         < pkg/unit pkg/diag profiles go-toml
+pkg/job             < pkg/diag pkg/unit pkg/geom go-toml
+pkg/motif           < pkg/job pkg/geom pkg/diag
+pkg/weave           < pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
+pkg/sheet           < pkg/geom rtree
+pkg/groove          < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
+pkg/inlay           < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
+pkg/template        < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/profile pkg/diag rtree gonum gophersat
+pkg/toolpath        < pkg/groove pkg/geom pkg/profile
+pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
+pkg/pdf             < pkg/sheet pkg/geom canvas
+pkg/svg             < pkg/sheet pkg/geom
+pkg/ngc             < pkg/geom pkg/diag
+pkg/dryrun          < pkg/ngc pkg/geom pkg/geom/region pkg/diag
+pkg/shop            < pkg/job pkg/motif pkg/weave pkg/groove pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/report          < pkg/shop pkg/job pkg/motif pkg/weave pkg/groove pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/cli             < pkg/shop pkg/report pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
+cmd/strapwork       < pkg/cli
+
+pkg/internal/witness < pkg/geom pkg/sheet
+pkg/internal/plait   < pkg/job pkg/motif pkg/geom pkg/diag rapid
+`
+
+// modules gives third-party modules their names in the policy.
+var modules = map[string]string{
+	"canvas":    "github.com/tdewolff/canvas",
+	"go-toml":   "github.com/pelletier/go-toml/v2",
+	"gonum":     "gonum.org/v1/gonum",
+	"gophersat": "github.com/crillab/gophersat",
+	"mpb":       "github.com/vbauerster/mpb/v8",
+	"pflag":     "github.com/spf13/pflag",
+	"rapid":     "pgregory.net/rapid",
+	"rtree":     "github.com/tidwall/rtree",
+	"yofu/dxf":  "github.com/yofu/dxf",
+}
+
+// testModules may be imported by any test, and by nothing else unless the policy
+// says so.
+var testModules = []string{
+	"github.com/google/go-cmp",
+	"github.com/peterstace/simplefeatures",
+	"github.com/rogpeppe/go-internal",
+	"pgregory.net/rapid",
+}
+
+// topLevel is all that may stand at the top of the repository, besides names that
+// begin with a dot and what .gitignore anchors there ("/out/").
+var topLevel = []string{
+	"DEVELOPERS.md", "Makefile", "README.md", "cmd", "go.mod", "go.sum", "pkg", "profiles", "testdata",
+}
+
+// exits are the functions that end the process, which only cmd may.
+var exits = map[string][]string{
+	"os":      {"Exit"},
+	"log":     {"Fatal", "Fatalf", "Fatalln"},
+	"syscall": {"Exit"},
+}
+
+const modulePath = "strapwork"
+
+// TestPolicy holds the repository itself to the policy.
+func TestPolicy(t *testing.T) {
+	for _, fault := range check(os.DirFS("../.."), policy) {
+		t.Error(fault)
+	}
+}
+
+// check returns every breach of the policy in a repository.
+func check(root fs.FS, text string) []string {
+	rules, faults := parse(text)
+	faults = append(faults, checkTop(root)...)
+	err := fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case entry.IsDir():
+			return skip(name)
+		case !strings.HasSuffix(name, ".go"):
+			return nil
+		}
+		found, err := checkFile(root, name, rules)
+		faults = append(faults, found...)
+		return err
+	})
+	if err != nil {
+		faults = append(faults, err.Error())
+	}
+	return faults
+}
+
+// skip leaves out the directories that the go command leaves out, and what make
+// builds.
+func skip(dir string) error {
+	base := path.Base(dir)
+	hidden := dir != "." && (base[0] == '.' || base[0] == '_')
+	if hidden || base == "testdata" || dir == "bin" || dir == "out" {
+		return fs.SkipDir
+	}
+	return nil
+}
+
+// parse reads a policy into what each directory may import, and tells lines that
+// import something not listed above them.
+func parse(text string) (rules map[string][]string, faults []string) {
+	rules = map[string][]string{}
+	for line := range strings.Lines(text) {
+		dir, allowed, ok := strings.Cut(line, "<")
+		dir = strings.TrimSpace(dir)
+		if !ok {
+			if dir != "" {
+				faults = append(faults, fmt.Sprintf("policy: no < in %q", dir))
+			}
+			continue
+		}
+		for _, name := range strings.Fields(allowed) {
+			if module, ok := modules[name]; ok {
+				name = module
+			} else if _, above := rules[name]; !above {
+				faults = append(faults, fmt.Sprintf("policy: %s may import %s, which is not listed above it", dir, name))
+			}
+			rules[dir] = append(rules[dir], name)
+		}
+		if rules[dir] == nil {
+			rules[dir] = []string{}
+		}
+	}
+	return rules, faults
+}
+
+// checkTop tells names that don't belong at the top level.
+func checkTop(root fs.FS) []string {
+	entries, err := fs.ReadDir(root, ".")
+	if err != nil {
+		return []string{err.Error()}
+	}
+	// Without a .gitignore nothing is ignored.
+	ignored, _ := fs.ReadFile(root, ".gitignore")
+	lines := strings.Split(string(ignored), "\n")
+	var faults []string
+	for _, entry := range entries {
+		name := entry.Name()
+		if name[0] == '.' || slices.Contains(topLevel, name) || slices.Contains(lines, "/"+name+"/") {
+			continue
+		}
+		faults = append(faults, name+": does not belong at the top level")
+	}
+	return faults
+}
+
+// checkFile tells what one Go file imports or calls against the policy.
+func checkFile(root fs.FS, name string, rules map[string][]string) ([]string, error) {
+	source, err := fs.ReadFile(root, name)
+	if err != nil {
+		return nil, err
+	}
+	file, err := parser.ParseFile(token.NewFileSet(), name, source, parser.SkipObjectResolution)
+	if err != nil {
+		return nil, err
+	}
+	dir, isTest := path.Dir(name), strings.HasSuffix(name, "_test.go")
+	allowed, listed := rules[dir]
+	if !listed {
+		return []string{fmt.Sprintf("%s: package %s is not in the policy (pkg/deps/deps_test.go)", name, dir)}, nil
+	}
+	var faults []string
+	for _, spec := range file.Imports {
+		imported, err := strconv.Unquote(spec.Path.Value)
+		if err != nil {
+			return nil, err
+		}
+		if !mayImport(imported, allowed, isTest) {
+			faults = append(faults, fmt.Sprintf("%s: may not import %s (pkg/deps/deps_test.go)", name, imported))
+		}
+	}
+	if !isTest && !strings.HasPrefix(dir, "cmd/") {
+		faults = append(faults, exitCalls(file, name)...)
+	}
+	return faults, nil
+}
+
+// mayImport says whether an import is allowed. Tests may import all of the house and
+// the modules for tests; other modules only where the package itself may.
+func mayImport(imported string, allowed []string, isTest bool) bool {
+	if imported == "C" {
+		return false
+	}
+	if own, ok := strings.CutPrefix(imported, modulePath+"/"); ok {
+		return isTest || slices.Contains(allowed, own)
+	}
+	first, _, _ := strings.Cut(imported, "/")
+	if !strings.Contains(first, ".") {
+		return true // the standard library
+	}
+	within := func(module string) bool {
+		return imported == module || strings.HasPrefix(imported, module+"/")
+	}
+	return slices.ContainsFunc(allowed, within) || isTest && slices.ContainsFunc(testModules, within)
+}
+
+// exitCalls tells where a file names a function that ends the process.
+func exitCalls(file *ast.File, name string) []string {
+	local := map[string]string{}
+	for _, spec := range file.Imports {
+		imported := strings.Trim(spec.Path.Value, `"`)
+		local[path.Base(imported)] = imported
+		if spec.Name != nil {
+			local[spec.Name.Name] = imported
+		}
+	}
+	var faults []string
+	ast.Inspect(file, func(node ast.Node) bool {
+		selector, ok := node.(*ast.SelectorExpr)
+		if !ok {
+			return true
+		}
+		x, ok := selector.X.(*ast.Ident)
+		if ok && slices.Contains(exits[local[x.Name]], selector.Sel.Name) {
+			faults = append(faults, fmt.Sprintf("%s: %s.%s outside cmd", name, x.Name, selector.Sel.Name))
+		}
+		return true
+	})
+	return faults
+}
+
+// TestBreachesAreFound gives check small repositories, each with one fault or none.
+func TestBreachesAreFound(t *testing.T) {
+	const small = `
+pkg/geom < rtree
+pkg/job < pkg/geom go-toml
+cmd/strapwork < pkg/job
+`
+	cases := []struct {
+		name, file, source, policy string
+		want                       string // "" for none
+	}{
+		{"allowed", "pkg/job/a.go", `package job; import (_ "strapwork/pkg/geom"; _ "github.com/pelletier/go-toml/v2/unstable"; _ "go/ast")`, small, ""},
+		{"upwards", "pkg/geom/a.go", `package geom; import _ "strapwork/pkg/job"`, small, "may not import strapwork/pkg/job"},
+		{"upwards in a test", "pkg/geom/a_test.go", `package geom; import _ "strapwork/pkg/job"`, small, ""},
+		{"another's module", "pkg/job/a.go", `package job; import _ "github.com/tidwall/rtree"`, small, "may not import github.com/tidwall/rtree"},
+		{"another's module in a test", "pkg/job/a_test.go", `package job; import _ "github.com/tidwall/rtree"`, small, "may not import github.com/tidwall/rtree"},
+		{"like a module by name", "pkg/geom/a.go", `package geom; import _ "github.com/tidwall/rtree2"`, small, "may not import github.com/tidwall/rtree2"},
+		{"unknown module", "pkg/job/a.go", `package job; import _ "example.org/x"`, small, "may not import example.org/x"},
+		{"module for tests", "pkg/job/a_test.go", `package job; import _ "github.com/google/go-cmp/cmp"`, small, ""},
+		{"module for tests elsewhere", "pkg/job/a.go", `package job; import _ "github.com/google/go-cmp/cmp"`, small, "may not import github.com/google/go-cmp/cmp"},
+		{"cgo", "pkg/job/a_test.go", `package job; import "C"`, small, "may not import C"},
+		{"unlisted package", "pkg/util/a.go", `package util`, small, "package pkg/util is not in the policy"},
+		{"unlisted, in testdata", "pkg/job/testdata/a.go", `package util`, small, ""},
+		{"exit", "pkg/job/a.go", `package job; import "os"; func f() { os.Exit(1) }`, small, "os.Exit outside cmd"},
+		{"exit renamed", "pkg/job/a.go", `package job; import l "log"; func f() { l.Fatalf("") }`, small, "l.Fatalf outside cmd"},
+		{"exit in cmd", "cmd/strapwork/main.go", `package main; import "os"; func main() { os.Exit(1) }`, small, ""},
+		{"another's Exit", "pkg/job/a.go", `package job; func f(os interface{ Exit(int) }) { os.Exit(1) }`, small, ""},
+		{"top level", "util/a.txt", ``, small, "util: does not belong"},
+		{"top level, ignored", "out/a.go", `package out`, small, ""},
+		{"top level, dot", ".ci/run", ``, small, ""},
+		{"policy upwards", "pkg/job/a.go", `package job`, "pkg/job < pkg/geom\npkg/geom <\n", "pkg/geom, which is not listed above"},
+		{"policy without sign", "pkg/job/a.go", `package job`, "pkg/job <\npkg/geom\n", "no < in"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			faults := check(fstest.MapFS{
+				".gitignore": {Data: []byte("/out/\n")},
+				c.file:       {Data: []byte(c.source)},
+			}, c.policy)
+			if c.want == "" && len(faults) == 0 {
+				return
+			}
+			if c.want == "" || len(faults) != 1 || !strings.Contains(faults[0], c.want) {
+				t.Errorf("got %q, want %q", faults, c.want)
+			}
+		})
+	}
+}
