@@ -1,0 +1,200 @@
+package shop
+
+import (
+	"errors"
+	"slices"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/template"
+	"strapwork/pkg/weave"
+)
+
+// ReadFile returns a file's content by its path as it is written in the job.
+type ReadFile func(path string) ([]byte, error)
+
+// Check takes a job as far as its panels and returns what every stage found;
+// nothing is drawn or written. file is the job file's name for positions, data
+// its content; readFile is asked for a cutting profile that is given by path.
+//
+// An error doesn't end the run where a later stage can still tell something
+// true, so that all mistakes are told in one go; what could be a mere
+// consequence of an earlier error is left out.
+func Check(file string, data []byte, readFile ReadFile) Result {
+	r := check(file, data, readFile, func(string) {})
+	r.tidy()
+	return r
+}
+
+// tidy puts the findings in the order of the job file and shows its lines.
+func (r *Result) tidy() {
+	r.Findings.Sort()
+	if r.Job == nil {
+		return
+	}
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Excerpt == "" && f.Pos.File == r.File {
+			f.SetExcerpt(r.Job.Excerpt(f.Pos.Line))
+		}
+	}
+}
+
+func check(file string, data []byte, readFile ReadFile, step func(string)) Result {
+	r := Result{File: file, Shop: profile.Plain()}
+	var found diag.Findings
+	step("reading " + file)
+	r.Job, found = job.Read(file, data)
+	r.Findings.Add(found...)
+	if r.Job == nil {
+		return r
+	}
+	r.Findings.Add(r.Job.Notes...)
+	r.Reached = Read
+	r.openShop(readFile)
+	step("finding crossings and grooves")
+	r.plane()
+	// Heights come before anything is split up or drawn: no outline helps a
+	// bit that is too short.
+	r.Findings.Add(template.CheckHeights(r.Job, r.Groove)...)
+	r.cuts(step)
+	if r.Reached == Stretched {
+		step("sharing out the cuts over panels")
+		r.Set, found = template.Plan(r.Job, r.Groove, r.Cuts)
+		r.Findings.Add(found...)
+		r.Reached = Planned
+		r.bed()
+	}
+	return r
+}
+
+// openShop finds the cutting profile. A finding about the name is told at the
+// job's line, one within a profile at the profile's.
+func (r *Result) openShop(readFile ReadFile) {
+	c := r.Job.Cutting
+	if c == nil || c.Profile == "" {
+		return
+	}
+	shop, err := profile.Open(c.Profile, readFile)
+	if err == nil {
+		r.Shop = shop
+		return
+	}
+	pos := r.Job.Pos("cutting.profile")
+	var found diag.Findings
+	if !errors.As(err, &found) {
+		r.Findings.Errorf(pos, profile.RuleUnknown, "the profile %q cannot be read: %v", c.Profile, err)
+		return
+	}
+	for _, f := range found {
+		if f.Pos == (diag.Position{}) {
+			f.Pos = pos
+		}
+		r.Findings.Add(f)
+	}
+}
+
+// Rules of other stages' errors that Check has to know, because of what they
+// leave usable.
+const (
+	ruleFlipNothing = "flip-nothing"  // the weave is whole but for the flip
+	ruleTouch       = "grooves-touch" // follows from strands that touch or overlap
+	ruleTightArc    = "arc-tight"     // true of an arc whatever else is wrong
+)
+
+// plane joins the strands, weaves them and makes the groove. Motif, Weave and
+// Groove are filled in as far as can be even when there are errors.
+func (r *Result) plane() {
+	var found diag.Findings
+	r.Motif, found = motif.Build(r.Job)
+	r.Findings.Add(found...)
+	whole := !found.HasErrors()
+	r.reach(Joined, whole)
+	r.Weave, found = weave.Build(r.Motif, r.Job)
+	if !whole {
+		// Ends that could not be joined lie on one another's strands.
+		found = nil
+	}
+	r.Findings.Add(found...)
+	whole = whole && !hasErrorsBut(found, ruleFlipNothing)
+	r.reach(Woven, whole)
+	r.Groove, found = groove.Build(r.Job, r.Motif, r.Weave)
+	if !whole {
+		found = without(found, ruleTouch)
+	}
+	r.Findings.Add(found...)
+	r.reach(Grooved, whole && !found.HasErrors())
+}
+
+// reach notes a stage as reached if its output is whole and the one before it
+// was reached.
+func (r *Result) reach(s Stage, whole bool) {
+	if whole && r.Reached == s-1 {
+		r.Reached = s
+	}
+}
+
+// cuts splits the grooves. Where an earlier stage failed only arcs that are too
+// tight for the rider are told of.
+func (r *Result) cuts(step func(string)) {
+	if r.Job.Router.Guide == job.GuidePivot || slices.ContainsFunc(r.Findings, spoilsGroove) {
+		return
+	}
+	step("splitting the grooves into cuts")
+	cuts, found := r.Groove.Cuts()
+	if r.Reached == Grooved {
+		r.Findings.Add(found...)
+		r.Cuts = cuts
+		r.reach(Stretched, !found.HasErrors())
+		return
+	}
+	for _, f := range found {
+		if f.Rule == ruleTightArc {
+			r.Findings.Add(f)
+		}
+	}
+}
+
+// spoilsGroove reports whether f is an error after which bands or mitres are
+// missing, so that cuts can't be judged.
+func spoilsGroove(f diag.Finding) bool {
+	return f.Severity == diag.Error && (f.Rule == ruleTightArc || f.Rule == "no-mitre")
+}
+
+// bed checks that the panels fit the shop's machine, upright or on their side.
+func (r *Result) bed() {
+	bed := geom.Pt(r.Shop.Bed[0], r.Shop.Bed[1])
+	if bed.X <= 0 || bed.Y <= 0 || len(r.Set.Panels) == 0 {
+		return
+	}
+	fits := func(p geom.Point, bed [2]float64) bool {
+		return max(p.X, p.Y) <= max(bed[0], bed[1]) && min(p.X, p.Y) <= min(bed[0], bed[1])
+	}
+	size := geom.Pt(0, 0)
+	for _, p := range r.Set.Panels {
+		s := p.Outline.Bounds().Size()
+		size = geom.Pt(max(size.X, s.X), max(size.Y, s.Y))
+	}
+	if fits(size, r.Shop.Bed) {
+		return
+	}
+	f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "bed-small", "panels of %.1f x %.1f mm don't fit the bed of %g x %g mm", size.X, size.Y, bed.X, bed.Y)
+	for _, s := range profile.List() {
+		if s.Cutter == r.Shop.Cutter && fits(size, s.Bed) {
+			f.Hintf("profile = %q has a bed of %g x %g mm; or make template.margin smaller", s.Name, s.Bed[0], s.Bed[1])
+			return
+		}
+	}
+	f.Hintf("make template.margin or the motif smaller, or find a shop with a larger bed")
+}
+
+func without(found diag.Findings, rule string) diag.Findings {
+	return slices.DeleteFunc(found, func(f diag.Finding) bool { return f.Rule == rule })
+}
+
+func hasErrorsBut(found diag.Findings, rule string) bool {
+	return without(slices.Clone(found), rule).HasErrors()
+}
