@@ -6,6 +6,7 @@ package geom
 // maker must know: a clean crossing, a touch, or running on top of each other.
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -63,32 +64,9 @@ func (m Meeting) Multiplicity() int {
 // one another without crossing (side by side near one point) touch. Ends count:
 // an end of one edge on the other is a meeting.
 func Crossings(e, f Edge, tol float64) []Meeting {
-	if !e.Bounds().Expand(tol).Meets(f.Bounds()) {
-		return nil
-	}
-	var ms []Meeting
-	switch {
-	case e.Bulge == 0 && f.Bulge == 0:
-		ms = lineLine(e, f, tol)
-	case e.Bulge == 0:
-		ms = lineArc(e, f, tol)
-	case f.Bulge == 0:
-		ms = lineArc(f, e, tol)
-		for i := range ms {
-			ms[i].E, ms[i].F = ms[i].F, ms[i].E
-		}
-	default:
-		ms = arcArc(e, f, tol)
-	}
-	slices.SortStableFunc(ms, func(a, b Meeting) int {
-		switch {
-		case a.E < b.E:
-			return -1
-		case a.E > b.E:
-			return 1
-		}
-		return 0
-	})
+	p, q := Prepare(e), Prepare(f)
+	ms := p.Meetings(&q, tol, nil)
+	slices.SortStableFunc(ms, func(a, b Meeting) int { return cmp.Compare(a.E, b.E) })
 	return ms
 }
 
@@ -99,13 +77,18 @@ type candidate struct {
 	kind Kind
 }
 
-// crossings adds to the meetings at the edges' ends those of the carrying
-// curves, where they lie on both edges. An end within tol of the other edge
-// is the meeting, not the crossing of the curves a little further on.
-func crossings(e, f Edge, tol float64, found []candidate) []Meeting {
-	ms := endMeetings(e, f, tol)
-	ends := len(ms)
-	for _, c := range found {
+// Places appends to ms the meetings of e and f as Crossings gives them, but in
+// no particular order, and with the kind Cross for all those at an end of one
+// of the edges.
+func (e *Prepared) Places(f *Prepared, tol float64, ms []Meeting) []Meeting {
+	if !e.Box.Expand(tol).Meets(f.Box) {
+		return ms
+	}
+	first := len(ms)
+	ms = endMeetings(e, f, tol, ms)
+	ends := ms[first:]
+	found, n := e.candidates(f, tol)
+	for _, c := range found[:n] {
 		if (e.Bulge != 0 && !e.onArcSide(c.at)) || (f.Bulge != 0 && !f.onArcSide(c.at)) {
 			continue
 		}
@@ -113,27 +96,60 @@ func crossings(e, f Edge, tol float64, found []candidate) []Meeting {
 		if te < 0 || te > 1 || tf < 0 || tf > 1 {
 			continue
 		}
+		// An end within tol of the other edge is the meeting, not the crossing
+		// of the curves a little further on.
 		m := Meeting{c.at, te, tf, c.kind}
-		if !slices.ContainsFunc(ms[:ends], func(n Meeting) bool { return sameMeeting(e, f, m, n, tol) }) {
+		if !slices.ContainsFunc(ends, func(n Meeting) bool { return sameMeeting(e, f, m, n, tol) }) {
 			ms = append(ms, m)
 		}
 	}
 	return ms
 }
 
+// Meetings appends to ms the meetings of e and f as Crossings gives them, in
+// no particular order.
+func (e *Prepared) Meetings(f *Prepared, tol float64, ms []Meeting) []Meeting {
+	first := len(ms)
+	ms = e.Places(f, tol, ms)
+	for i := range ms[first:] {
+		if m := &ms[first+i]; m.E == 0 || m.E == 1 || m.F == 0 || m.F == 1 {
+			m.Kind = endKind(e, f, ms[first:], i, tol)
+		}
+	}
+	return ms
+}
+
+// candidates returns the common points of the lines or circles of e and f,
+// and their number.
+func (e *Prepared) candidates(f *Prepared, tol float64) (found [2]candidate, n int) {
+	switch {
+	case e.Bulge == 0 && f.Bulge == 0:
+		d, g := e.B.Sub(e.A), f.B.Sub(f.A)
+		if den := d.Cross(g); den != 0 {
+			if t := f.A.Sub(e.A).Cross(g) / den; t >= 0 && t <= 1 {
+				found[0], n = candidate{e.A.Add(d.Scale(t)), Cross}, 1
+			}
+		}
+	case e.Bulge == 0:
+		return lineCircle(e.Edge, f.center, f.radius, tol)
+	case f.Bulge == 0:
+		return lineCircle(f.Edge, e.center, e.radius, tol)
+	default:
+		return circleCircle(e.center, e.radius, f.center, f.radius, tol)
+	}
+	return found, n
+}
+
 // sameMeeting reports whether m and n are one place: at most tol apart, or
 // joined by a stretch along which the edges are nowhere further apart than
 // that.
-func sameMeeting(e, f Edge, m, n Meeting, tol float64) bool {
+func sameMeeting(e, f *Prepared, m, n Meeting, tol float64) bool {
 	return m.At.Near(n.At, tol) || coincides(e, f, m.E, n.E, tol)
 }
 
 // coincides reports whether e between the fractions t0 and t1 is within tol of f.
-func coincides(e, f Edge, t0, t1, tol float64) bool {
-	if f.Dist(e.Part(t0, t1).Mid()) > tol {
-		return false
-	}
-	for _, t := range [2]float64{0.25, 0.75} {
+func coincides(e, f *Prepared, t0, t1, tol float64) bool {
+	for _, t := range [3]float64{0.5, 0.25, 0.75} {
 		if f.Dist(e.At(t0+(t1-t0)*t)) > tol {
 			return false
 		}
@@ -141,31 +157,30 @@ func coincides(e, f Edge, t0, t1, tol float64) bool {
 	return true
 }
 
-// endMeetings returns the meetings at which an end of one edge is within tol
-// of the other: the common ends of stretches that coincide, and single ends
-// that lie on the other edge.
-func endMeetings(e, f Edge, tol float64) []Meeting {
-	var ms []Meeting
+// endMeetings appends to ms the meetings at which an end of one edge is within
+// tol of the other: the common ends of stretches that coincide, and single
+// ends that lie on the other edge.
+func endMeetings(e, f *Prepared, tol float64, ms []Meeting) []Meeting {
+	first := len(ms)
 	add := func(m Meeting) {
-		for _, n := range ms {
+		for _, n := range ms[first:] {
 			if m.At.Near(n.At, tol) {
 				return
 			}
 		}
 		ms = append(ms, m)
 	}
-	for i, p := range [2]Point{e.A, e.B} {
-		if q, t := f.Nearest(p); p.Near(q, tol) {
-			add(Meeting{At: p, E: float64(i), F: t})
-		}
+	if t, ok := f.Passes(e.A, tol); ok {
+		add(Meeting{At: e.A, E: 0, F: t})
 	}
-	for i, p := range [2]Point{f.A, f.B} {
-		if q, t := e.Nearest(p); p.Near(q, tol) {
-			add(Meeting{At: p, E: t, F: float64(i)})
-		}
+	if t, ok := f.Passes(e.B, tol); ok {
+		add(Meeting{At: e.B, E: 1, F: t})
 	}
-	for i := range ms {
-		ms[i].Kind = endKind(e, f, ms, i, tol)
+	if t, ok := e.Passes(f.A, tol); ok {
+		add(Meeting{At: f.A, E: t, F: 0})
+	}
+	if t, ok := e.Passes(f.B, tol); ok {
+		add(Meeting{At: f.B, E: t, F: 1})
 	}
 	return ms
 }
@@ -174,7 +189,7 @@ func endMeetings(e, f Edge, tol float64) []Meeting {
 // directions count as one: the job file's limit for a smooth joint.
 const tangentSine = 1.75e-4
 
-func endKind(e, f Edge, ms []Meeting, i int, tol float64) Kind {
+func endKind(e, f *Prepared, ms []Meeting, i int, tol float64) Kind {
 	for j := range ms {
 		if j != i && coincides(e, f, ms[i].E, ms[j].E, tol) {
 			return Overlap
@@ -186,58 +201,38 @@ func endKind(e, f Edge, ms []Meeting, i int, tol float64) Kind {
 	return Cross
 }
 
-func lineLine(e, f Edge, tol float64) []Meeting {
-	d, g := e.B.Sub(e.A), f.B.Sub(f.A)
-	den := d.Cross(g)
-	var found []candidate
-	if den != 0 {
-		if t := f.A.Sub(e.A).Cross(g) / den; t >= 0 && t <= 1 {
-			found = append(found, candidate{e.A.Add(d.Scale(t)), Cross})
-		}
-	}
-	return crossings(e, f, tol, found)
-}
-
-// lineArc meets the line e with the arc f.
-func lineArc(e, f Edge, tol float64) []Meeting {
-	return crossings(e, f, tol, lineCircle(e, f.Center(), f.Radius(), tol))
-}
-
 // lineCircle returns the common points of the whole line of e and the circle
-// about c of radius r.
-func lineCircle(e Edge, c Point, r, tol float64) []candidate {
+// about c of radius r, and their number.
+func lineCircle(e Edge, c Point, r, tol float64) (found [2]candidate, n int) {
 	u := e.B.Sub(e.A).Unit()
 	v := c.Sub(e.A)
 	foot := e.A.Add(u.Scale(v.Dot(u)))
 	h := math.Abs(v.Cross(u))
 	switch depth := r - h; { // how far the line reaches into the circle
 	case depth < -tol:
-		return nil
+		return found, 0
 	case depth <= tol:
-		return []candidate{{foot, Touch}}
+		found[0] = candidate{foot, Touch}
+		return found, 1
 	default:
 		s := u.Scale(math.Sqrt(depth * (r + h)))
-		return []candidate{{foot.Sub(s), Cross}, {foot.Add(s), Cross}}
+		return [2]candidate{{foot.Sub(s), Cross}, {foot.Add(s), Cross}}, 2
 	}
 }
 
-func arcArc(e, f Edge, tol float64) []Meeting {
-	return crossings(e, f, tol, circleCircle(e.Center(), e.Radius(), f.Center(), f.Radius(), tol))
-}
-
-// circleCircle returns the common points of two circles; none if they are the
-// same circle within tol.
-func circleCircle(c1 Point, r1 float64, c2 Point, r2, tol float64) []candidate {
+// circleCircle returns the common points of two circles and their number; none
+// if they are the same circle within tol.
+func circleCircle(c1 Point, r1 float64, c2 Point, r2, tol float64) (found [2]candidate, n int) {
 	d := c1.Dist(c2)
 	if d+math.Abs(r1-r2) <= tol {
-		return nil
+		return found, 0
 	}
 	// The depth of the lens that the circles have in common outside one
 	// another, or of the sickle that one leaves of the other inside it:
 	// negative when they stay apart.
 	depth := math.Min(r1+r2-d, d-math.Abs(r1-r2))
 	if depth < -tol {
-		return nil
+		return found, 0
 	}
 	u := c2.Sub(c1).Scale(1 / d)
 	if depth <= tol {
@@ -245,10 +240,11 @@ func circleCircle(c1 Point, r1 float64, c2 Point, r2, tol float64) []candidate {
 		if r2 > r1 && d-(r2-r1) <= tol {
 			p = c1.Sub(u.Scale(r1)) // the smaller circle touches on the far side
 		}
-		return []candidate{{p, Touch}}
+		found[0] = candidate{p, Touch}
+		return found, 1
 	}
 	a := (d + (r1-r2)*(r1+r2)/d) / 2
 	h := math.Sqrt(math.Max(0, (r1-a)*(r1+a)))
-	foot, n := c1.Add(u.Scale(a)), u.Left().Scale(h)
-	return []candidate{{foot.Add(n), Cross}, {foot.Sub(n), Cross}}
+	foot, side := c1.Add(u.Scale(a)), u.Left().Scale(h)
+	return [2]candidate{{foot.Add(side), Cross}, {foot.Sub(side), Cross}}, 2
 }

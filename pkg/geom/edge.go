@@ -138,7 +138,11 @@ func (e Edge) Param(p Point) float64 {
 		}
 		return p.Sub(e.A).Dot(d) / n
 	}
-	c := e.Center()
+	return e.arcParam(e.Center(), p)
+}
+
+// arcParam is Param for an arc about c.
+func (e Edge) arcParam(c, p Point) float64 {
 	m := e.Mid().Sub(c)
 	v := p.Sub(c)
 	return 0.5 + math.Atan2(m.Cross(v), m.Dot(v))/e.Sweep()
@@ -166,13 +170,17 @@ func (e Edge) foot(p Point) (Point, bool) {
 		t := e.Param(p)
 		return e.A.Lerp(e.B, t), t > 0 && t < 1
 	}
-	c := e.Center()
+	return e.arcFoot(e.Center(), e.Radius(), p)
+}
+
+// arcFoot is foot for an arc about c of radius r.
+func (e Edge) arcFoot(c Point, r float64, p Point) (Point, bool) {
 	v := p.Sub(c)
 	n := v.Norm()
 	if n == 0 {
 		return e.Mid(), true
 	}
-	q := c.Add(v.Scale(e.Radius() / n))
+	q := c.Add(v.Scale(r / n))
 	return q, e.onArcSide(q)
 }
 
@@ -186,13 +194,25 @@ func (e Edge) Dist(p Point) float64 {
 
 // Bounds is the smallest box that holds e, exact for arcs.
 func (e Edge) Bounds() Box {
-	b := EmptyBox().Include(e.A).Include(e.B)
 	if e.Bulge == 0 {
-		return b
+		return e.endBox()
 	}
-	c, r := e.Center(), e.Radius()
+	return e.arcBox(e.Center(), e.Radius())
+}
+
+// endBox is the box of e's two ends.
+func (e Edge) endBox() Box {
+	return Box{
+		Point{min(e.A.X, e.B.X), min(e.A.Y, e.B.Y)},
+		Point{max(e.A.X, e.B.X), max(e.A.Y, e.B.Y)},
+	}
+}
+
+// arcBox is the box of an arc with the given centre and radius.
+func (e Edge) arcBox(c Point, r float64) Box {
+	b := e.endBox()
 	for _, d := range [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
-		p := c.Add(d.Scale(r))
+		p := Point{c.X + r*d.X, c.Y + r*d.Y}
 		if e.onArcSide(p) {
 			b = b.Include(p)
 		}

@@ -205,20 +205,17 @@ func sameCurve(e, f Edge) bool {
 
 // carrierMeetings returns the common points of the lines or circles of e and f.
 func carrierMeetings(e, f Edge) []candidate {
-	switch {
-	case e.Bulge == 0 && f.Bulge == 0:
+	if e.Bulge == 0 && f.Bulge == 0 {
 		d, g := e.B.Sub(e.A), f.B.Sub(f.A)
 		den := d.Cross(g)
 		if math.Abs(den) <= rightBack*d.Norm()*g.Norm() {
 			return nil
 		}
 		return []candidate{{e.A.Add(d.Scale(f.A.Sub(e.A).Cross(g) / den)), Cross}}
-	case e.Bulge == 0:
-		return lineCircle(e, f.Center(), f.Radius(), Coincident)
-	case f.Bulge == 0:
-		return lineCircle(f, e.Center(), e.Radius(), Coincident)
 	}
-	return circleCircle(e.Center(), e.Radius(), f.Center(), f.Radius(), Coincident)
+	p, q := Prepare(e), Prepare(f)
+	found, n := p.candidates(&q, Coincident)
+	return found[:n]
 }
 
 // A parallel is a parallel curve in the making.

@@ -17,7 +17,6 @@ package region
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"strapwork/pkg/geom"
@@ -38,7 +37,8 @@ func (w winding) minus(x winding) winding { return winding{w[0] - x[0], w[1] - x
 type input struct {
 	geom.Edge
 	delta winding
-	src   int // its number in arrangement.src
+	src   int  // its number in arrangement.src
+	moved bool // not yet tried against all others as it is now
 }
 
 // boundary is e as an edge of one operand's boundary, with the operand on its
@@ -53,13 +53,15 @@ func boundary(e geom.Edge, operand int) input {
 // piece crosses. Seen from the direction a to b, the winding number on the
 // left is that on the right plus delta.
 type piece struct {
-	a, b  int
-	bulge float64
-	src   int // the edge it came from
-	delta winding
-	left  winding
-	right winding
-	known bool
+	a, b   int
+	bulge  float64
+	src    int // the edge it came from
+	delta  winding
+	left   winding
+	right  winding
+	known  bool
+	moved  bool // it is not quite the stretch of the edge that it came from
+	merged bool // counted in another piece, and to be left out
 }
 
 // A half is one of the two directions of a piece: 2p runs from a to b of piece
@@ -74,34 +76,44 @@ type arrangement struct {
 	src      []input // the edges as given
 	verts    vertices
 	pieces   []piece
-	out      [][]half // by vertex, counter-clockwise
-	pos      []int    // by half: its place in out
+	shapes   []geom.Prepared // of the pieces, once they are final
+	out      [][]half        // by vertex, counter-clockwise
+	pos      []int           // by half: its place in out
 	rays     rayIndex
 	doubtful int // pieces whose winding numbers contradict their neighbours'
 }
 
 // settling is how often an arrangement is made again. Ends that are made one
 // vertex move by up to Coincident and take their pieces along, which then may
-// cross where they did not. One or two rounds settle all but scenes made of
+// pass vertices and pieces that they did not. Rounding alone moves nothing
+// that far: one round does for exact scenes, two or three for those made of
 // nothing but noise.
-const settling = 6
+const settling = 8
 
 // arrange cuts up the plane along the edges of in.
-func arrange(in []input) *arrangement {
+func arrange(in []input) *arrangement { return prepare(in).arrange() }
+
+// prepare makes a set of edges given from outside.
+func prepare(in []input) edgeSet {
 	for i := range in {
-		in[i].src = i
+		in[i].src, in[i].moved = i, true
 	}
-	todo := in
+	return newEdgeSet(in)
+}
+
+// arrange cuts up the plane along the edges of s.
+func (s edgeSet) arrange() *arrangement {
+	src := s.in
 	for round := 1; ; round++ {
-		ar := &arrangement{src: in}
-		ar.split(todo)
+		ar := &arrangement{src: src}
+		moved := ar.split(s)
 		ar.mergeCoincident()
-		ar.sortRounds()
-		ar.wind()
-		if ar.doubtful == 0 || round == settling {
+		if !moved || round == settling {
+			ar.sortRounds()
+			ar.wind()
 			return ar
 		}
-		todo = ar.asInput()
+		s = newEdgeSet(ar.asInput())
 	}
 }
 
@@ -109,84 +121,9 @@ func arrange(in []input) *arrangement {
 func (ar *arrangement) asInput() []input {
 	in := make([]input, len(ar.pieces))
 	for i, p := range ar.pieces {
-		in[i] = input{ar.edge(half(2 * i)), p.delta, p.src}
+		in[i] = input{ar.edge(half(2 * i)), p.delta, p.src, p.moved}
 	}
 	return in
-}
-
-// A cut is a place where an input edge is split: a fraction of its length, and
-// the vertex there.
-type cut struct {
-	t float64
-	v int
-}
-
-// split fills in the vertices and pieces.
-func (ar *arrangement) split(in []input) {
-	boxes := make([]geom.Box, len(in))
-	cuts := make([][]cut, len(in))
-	for i, e := range in {
-		boxes[i] = e.Bounds()
-		cuts[i] = []cut{{0, ar.verts.at(e.A)}, {1, ar.verts.at(e.B)}}
-	}
-	ends := len(ar.verts.pts)
-	index := geom.NewIndex(boxes)
-	add := func(i int, t float64, v int) {
-		if !slices.ContainsFunc(cuts[i], func(c cut) bool { return c.v == v }) {
-			cuts[i] = append(cuts[i], cut{t, v})
-		}
-	}
-	index.Pairs(geom.Coincident, func(i, j int) bool {
-		for _, m := range geom.Crossings(in[i].Edge, in[j].Edge, geom.Coincident) {
-			v := ar.verts.at(m.At)
-			add(i, m.E, v)
-			add(j, m.F, v)
-		}
-		return true
-	})
-	for v := ends; v < len(ar.verts.pts); v++ {
-		p := ar.verts.pts[v]
-		index.Search(geom.Box{Min: p, Max: p}.Expand(geom.Coincident), func(i int) bool {
-			if q, t := in[i].Nearest(p); p.Near(q, geom.Coincident) {
-				add(i, t, v)
-			}
-			return true
-		})
-	}
-	for i, e := range in {
-		ar.addPieces(e, cuts[i])
-	}
-}
-
-// shortest is the length in millimetres under which a flat piece of an arc is
-// taken for straight: its bulge would amplify the rounding of its ends.
-const shortest = 20 * geom.Coincident
-
-// flat is the bulge up to which that may be done: the height of a piece is
-// half its bulge times its length, here at most a hundredth of Coincident.
-const flat = 1e-3
-
-// addPieces cuts up e. The first two cuts are its ends, which stay so: another
-// vertex may be as near to them as makes no difference.
-func (ar *arrangement) addPieces(e input, cuts []cut) {
-	last := cuts[1]
-	cuts = append(slices.Delete(cuts, 1, 2), last)
-	slices.SortFunc(cuts[1:len(cuts)-1], func(a, b cut) int {
-		return cmp.Or(cmp.Compare(a.t, b.t), a.v-b.v)
-	})
-	quarter := math.Atan(e.Bulge)
-	for k := 1; k < len(cuts); k++ {
-		c, d := cuts[k-1], cuts[k]
-		if c.v == d.v {
-			continue
-		}
-		p := piece{a: c.v, b: d.v, src: e.src, delta: e.delta}
-		p.bulge = math.Tan(quarter * (d.t - c.t))
-		if math.Abs(p.bulge) < flat && ar.verts.pts[c.v].Dist(ar.verts.pts[d.v]) < shortest {
-			p.bulge = 0
-		}
-		ar.pieces = append(ar.pieces, p)
-	}
 }
 
 // edge returns the geometry of h.
@@ -212,29 +149,36 @@ func (ar *arrangement) to(h half) int { return ar.from(h.twin()) }
 // mergeCoincident joins pieces that are the same curve, and drops those that
 // no longer bound anything.
 func (ar *arrangement) mergeCoincident() {
-	type ends struct{ lo, hi int }
-	seen := make(map[ends][]int, len(ar.pieces))
-	kept := ar.pieces[:0:0]
-	for _, p := range ar.pieces {
-		key := ends{min(p.a, p.b), max(p.a, p.b)}
-		same := -1
-		for _, k := range seen[key] {
-			if ar.coincide(p, kept[k]) {
-				same = k
+	order := make([]int, len(ar.pieces))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(i, j int) int {
+		p, q := &ar.pieces[i], &ar.pieces[j]
+		return cmp.Or(min(p.a, p.b)-min(q.a, q.b), max(p.a, p.b)-max(q.a, q.b), i-j)
+	})
+	for k, i := range order {
+		p := &ar.pieces[i]
+		// Earlier pieces with the same two ends come just before.
+		for k--; k >= 0 && ar.joinsSame(i, order[k]); k-- {
+			if q := &ar.pieces[order[k]]; !q.merged && ar.coincide(*p, *q) {
+				if q.a == p.a {
+					q.delta = q.delta.plus(p.delta)
+				} else {
+					q.delta = q.delta.minus(p.delta)
+				}
+				p.merged = true
 				break
 			}
 		}
-		switch {
-		case same < 0:
-			seen[key] = append(seen[key], len(kept))
-			kept = append(kept, p)
-		case kept[same].a == p.a:
-			kept[same].delta = kept[same].delta.plus(p.delta)
-		default:
-			kept[same].delta = kept[same].delta.minus(p.delta)
-		}
 	}
-	ar.pieces = slices.DeleteFunc(kept, func(p piece) bool { return p.delta == winding{} })
+	ar.pieces = slices.DeleteFunc(ar.pieces, func(p piece) bool { return p.merged || p.delta == winding{} })
+}
+
+// joinsSame reports whether pieces i and j have the same two ends.
+func (ar *arrangement) joinsSame(i, j int) bool {
+	p, q := &ar.pieces[i], &ar.pieces[j]
+	return (p.a == q.a && p.b == q.b) || (p.a == q.b && p.b == q.a)
 }
 
 // coincide reports whether two pieces with the same two ends are one curve.
@@ -245,45 +189,4 @@ func (ar *arrangement) coincide(p, q piece) bool {
 	e := geom.Edge{A: ar.verts.pts[p.a], B: ar.verts.pts[p.b], Bulge: p.bulge}
 	f := geom.Edge{A: ar.verts.pts[q.a], B: ar.verts.pts[q.b], Bulge: q.bulge}
 	return e.Mid().Near(f.Mid(), 2*geom.Coincident)
-}
-
-// vertices are points that are pairwise further apart than Coincident, filed
-// in a grid.
-type vertices struct {
-	pts  []geom.Point
-	grid map[gridCell][]int
-}
-
-type gridCell struct{ x, y int64 }
-
-// gridSize is the side of a grid cell in millimetres: so much larger than
-// Coincident that a look-up nearly always reads one cell, so small that a cell
-// nearly never holds two vertices.
-const gridSize = 1000 * geom.Coincident
-
-func cellOf(x, y float64) gridCell {
-	return gridCell{int64(math.Floor(x / gridSize)), int64(math.Floor(y / gridSize))}
-}
-
-// at returns the vertex at p, a new one if there is none within Coincident.
-func (vs *vertices) at(p geom.Point) int {
-	if vs.grid == nil {
-		vs.grid = make(map[gridCell][]int)
-	}
-	lo := cellOf(p.X-geom.Coincident, p.Y-geom.Coincident)
-	hi := cellOf(p.X+geom.Coincident, p.Y+geom.Coincident)
-	for x := lo.x; x <= hi.x; x++ {
-		for y := lo.y; y <= hi.y; y++ {
-			for _, v := range vs.grid[gridCell{x, y}] {
-				if vs.pts[v].Near(p, geom.Coincident) {
-					return v
-				}
-			}
-		}
-	}
-	v := len(vs.pts)
-	vs.pts = append(vs.pts, p)
-	c := cellOf(p.X, p.Y)
-	vs.grid[c] = append(vs.grid[c], v)
-	return v
 }

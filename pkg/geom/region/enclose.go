@@ -26,28 +26,32 @@ func withoutSmall(loops []geom.Contour, d float64, sign float64) []geom.Contour 
 	if small == nil {
 		return loops
 	}
+	boxes := make([]geom.Box, len(small))
+	for i, c := range small {
+		boxes[i] = c.Bounds()
+	}
+	index := geom.NewIndex(boxes)
 	kept := make([]geom.Contour, 0, len(loops))
 	for _, c := range loops {
-		if !insideSome(c, small) {
+		if !insideSome(c, small, boxes, index) {
 			kept = append(kept, c)
 		}
 	}
 	return kept
 }
 
-// insideSome reports whether c is one of the loops or lies inside one.
-func insideSome(c geom.Contour, loops []geom.Contour) bool {
+// insideSome reports whether c is one of the loops, whose boxes are given, or
+// lies inside one.
+func insideSome(c geom.Contour, loops []geom.Contour, boxes []geom.Box, index geom.Index) bool {
 	box := c.Bounds()
-	for _, s := range loops {
-		if &s.Vertices[0] == &c.Vertices[0] {
-			return true
-		}
-		b := s.Bounds()
-		if b.Holds(box.Min) && b.Holds(box.Max) && encloses(filled(s), c) {
-			return true
-		}
-	}
-	return false
+	inside := false
+	index.Search(box, func(i int) bool {
+		s, b := loops[i], boxes[i]
+		inside = &s.Vertices[0] == &c.Vertices[0] ||
+			(b.Holds(box.Min) && b.Holds(box.Max) && encloses(filled(s), c))
+		return !inside
+	})
+	return inside
 }
 
 // filled is the loop run counter-clockwise.

@@ -109,19 +109,19 @@ func grown(loops []geom.Contour, d float64, base int32, inside func(int32) bool,
 	for _, c := range loops {
 		in = appendContour(in, rawOffset(c, d), 0)
 	}
-	if inHalves != nil && isTangled(in) {
+	edges := prepare(in)
+	if inHalves != nil && edges.tangled() {
 		return inHalves(d / 2)
 	}
-	return fromArrangement(arrange(in), func(w winding) bool { return inside(base + w[0]) })
+	return fromArrangement(edges.arrange(), func(w winding) bool { return inside(base + w[0]) })
 }
 
-func isTangled(in []input) bool {
-	boxes := make([]geom.Box, len(in))
-	for i, e := range in {
-		boxes[i] = e.Bounds()
+func (s edgeSet) tangled() bool {
+	left := tangled*len(s.in) + 1000
+	if len(s.in)*len(s.in)/2 < left {
+		return false
 	}
-	left := tangled*len(in) + 1000
-	geom.NewIndex(boxes).Pairs(geom.Coincident, func(_, _ int) bool {
+	s.index.Pairs(geom.Coincident, func(_, _ int) bool {
 		left--
 		return left > 0
 	})

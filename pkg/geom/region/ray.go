@@ -10,8 +10,8 @@ import (
 // downwards, to the left of m. An end on the line counts as above it only when
 // it is strictly above, so that a chain of edges is counted right whatever
 // vertices lie on the line.
-func upLeft(e geom.Edge, m geom.Point) int {
-	box := e.Bounds()
+func upLeft(e *geom.Prepared, m geom.Point) int {
+	box := e.Box
 	if m.Y < box.Min.Y || m.Y > box.Max.Y || box.Min.X > m.X {
 		return 0
 	}
@@ -36,7 +36,7 @@ func above(p, m geom.Point) int {
 }
 
 // arcUpLeft is upLeft for an arc, taken in stretches that only rise or only fall.
-func arcUpLeft(e geom.Edge, m geom.Point) int {
+func arcUpLeft(e *geom.Prepared, m geom.Point) int {
 	c, r := e.Center(), e.Radius()
 	dx := math.Sqrt(math.Max(0, (r-(m.Y-c.Y))*(r+(m.Y-c.Y))))
 	stops, n := turningPoints(e)
@@ -60,13 +60,13 @@ func arcUpLeft(e geom.Edge, m geom.Point) int {
 
 // turningPoints returns the n fractions of e's length between which it only
 // rises or only falls, 0 and 1 included.
-func turningPoints(e geom.Edge) (stops [4]float64, n int) {
+func turningPoints(e *geom.Prepared) (stops [4]float64, n int) {
 	n = 1
 	if e.Bulge != 0 {
 		c, r := e.Center(), e.Radius()
 		for _, y := range [2]float64{r, -r} {
 			p := geom.Pt(c.X, c.Y+y)
-			if !e.Bounds().Expand(geom.Coincident).Holds(p) {
+			if !e.Box.Expand(geom.Coincident).Holds(p) {
 				continue
 			}
 			if t := e.Param(p); t > 0 && t < 1 {
@@ -84,12 +84,13 @@ func turningPoints(e geom.Edge) (stops [4]float64, n int) {
 
 // upLeftBeside is upLeft for the point of e at the fraction t: the rising or
 // falling stretch that the point is on does not count.
-func upLeftBeside(e geom.Edge, t float64) int {
+func upLeftBeside(e *geom.Prepared, t float64) int {
 	stops, n := turningPoints(e)
 	up := 0
 	for i := 1; i < n; i++ {
 		if t < stops[i-1] || t > stops[i] {
-			up += upLeft(e.Part(stops[i-1], stops[i]), e.At(t))
+			part := geom.Prepare(e.Part(stops[i-1], stops[i]))
+			up += upLeft(&part, e.At(t))
 		}
 	}
 	return up
@@ -111,14 +112,14 @@ const unindexed = 4
 // crossed upwards on the way in, whose right side the way comes out on.
 func (ri *rayIndex) beside(ar *arrangement, p int, t float64) winding {
 	var w winding
-	e := ar.edge(half(2 * p))
+	e := &ar.shapes[p]
 	m := e.At(t)
 	count := func(q int) bool {
 		var up int
 		if q == p {
 			up = upLeftBeside(e, t)
 		} else {
-			up = upLeft(ar.edge(half(2*q)), m)
+			up = upLeft(&ar.shapes[q], m)
 		}
 		for k, d := range ar.pieces[q].delta {
 			w[k] -= int32(up) * d
@@ -134,8 +135,8 @@ func (ri *rayIndex) beside(ar *arrangement, p int, t float64) winding {
 	}
 	if ri.asked == unindexed+1 {
 		boxes := make([]geom.Box, len(ar.pieces))
-		for q := range ar.pieces {
-			boxes[q] = ar.edge(half(2 * q)).Bounds()
+		for q := range ar.shapes {
+			boxes[q] = ar.shapes[q].Box
 		}
 		ri.index = geom.NewIndex(boxes)
 	}

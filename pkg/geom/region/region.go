@@ -180,11 +180,11 @@ func (r Region) Locate(p geom.Point) Side {
 	up := 0
 	for _, c := range r.loops {
 		for i := range c.Len() {
-			e := c.Edge(i)
-			if e.Bounds().Dist(p) <= geom.Coincident && e.Dist(p) <= geom.Coincident {
+			e := geom.Prepare(c.Edge(i))
+			if e.Box.Dist(p) <= geom.Coincident && e.Dist(p) <= geom.Coincident {
 				return Boundary
 			}
-			up += upLeft(e, p)
+			up += upLeft(&e, p)
 		}
 	}
 	if up != 0 {

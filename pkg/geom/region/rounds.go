@@ -154,6 +154,10 @@ func (ar *arrangement) setLeft(h half, w winding) bool {
 
 // wind finds the winding numbers on both sides of every piece.
 func (ar *arrangement) wind() {
+	ar.shapes = make([]geom.Prepared, len(ar.pieces))
+	for p := range ar.pieces {
+		ar.shapes[p] = geom.Prepare(ar.edge(half(2 * p)))
+	}
 	seen := make([]bool, len(ar.pieces))
 	var component []int
 	for p := range ar.pieces {
@@ -196,7 +200,7 @@ func (ar *arrangement) connected(p int, seen []bool, list []int) []int {
 func (ar *arrangement) bestSample(component []int) int {
 	best, rise := component[0], -1.0
 	for _, p := range component {
-		if r := ar.edge(half(2 * p)).Bounds().Size().Y; r > rise {
+		if r := ar.shapes[p].Box.Size().Y; r > rise {
 			best, rise = p, r
 		}
 	}
@@ -234,7 +238,7 @@ func (ar *arrangement) windFrom(p int) bool {
 
 // windByRay finds the winding numbers beside piece p alone.
 func (ar *arrangement) windByRay(p int) {
-	e := ar.edge(half(2 * p))
+	e := &ar.shapes[p]
 	t, rise := 0.5, math.Abs(e.Tangent(0.5).Y)
 	for _, u := range [2]float64{0.25, 0.75} {
 		if r := math.Abs(e.Tangent(u).Y); r > rise {

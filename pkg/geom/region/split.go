@@ -1,0 +1,161 @@
+package region
+
+// Cutting edges at all their meetings.
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"strapwork/pkg/geom"
+)
+
+// A cut is a place where an input edge is split: a fraction of its length, and
+// the vertex there. The edge's own ends are at the fractions -Inf and Inf:
+// they stay the first and the last, though another vertex may be as near to
+// them as makes no difference.
+type cut struct {
+	edge  int
+	t     float64
+	v     int
+	moved bool // the vertex is not on the edge
+}
+
+// harmless is the distance in millimetres off its line or circle by which a
+// vertex may draw a piece without anything else having to be tried again: far
+// above rounding, a hundredth of Coincident.
+const harmless = geom.Coincident / 100
+
+// An edgeSet is edges to be arranged, with what many questions about them need.
+type edgeSet struct {
+	in    []input
+	edges []geom.Prepared
+	index geom.Index
+}
+
+func newEdgeSet(in []input) edgeSet {
+	edges := make([]geom.Prepared, len(in))
+	boxes := make([]geom.Box, len(in))
+	for i, e := range in {
+		edges[i] = geom.Prepare(e.Edge)
+		boxes[i] = edges[i].Box
+	}
+	return edgeSet{in, edges, geom.NewIndex(boxes)}
+}
+
+// A splitter finds the cuts of edges.
+type splitter struct {
+	edgeSet
+	ar   *arrangement
+	cuts []cut
+}
+
+// split fills in the vertices and pieces. It reports whether a piece had to
+// leave the edge that it is a piece of.
+func (ar *arrangement) split(edges edgeSet) (moved bool) {
+	in := edges.in
+	s := splitter{edges, ar, make([]cut, 0, 4*len(in))}
+	ar.verts.expect(2 * len(in))
+	for i, e := range in {
+		s.addEnd(i, math.Inf(-1), e.A)
+		s.addEnd(i, math.Inf(1), e.B)
+	}
+	ends := len(ar.verts.pts)
+	s.meet()
+	s.pass(ends)
+	slices.SortFunc(s.cuts, func(a, b cut) int {
+		return cmp.Or(a.edge-b.edge, cmp.Compare(a.t, b.t), a.v-b.v)
+	})
+	ar.pieces = make([]piece, 0, len(s.cuts)-len(in))
+	for i := 0; i < len(s.cuts); {
+		j := i
+		for j < len(s.cuts) && s.cuts[j].edge == s.cuts[i].edge {
+			j++
+		}
+		ar.addPieces(in[s.cuts[i].edge], s.cuts[i:j])
+		i = j
+	}
+	return slices.ContainsFunc(ar.pieces, func(p piece) bool { return p.moved })
+}
+
+// addEnd cuts edge i at its end p.
+func (s *splitter) addEnd(i int, t float64, p geom.Point) {
+	v := s.ar.verts.at(p)
+	q := s.ar.verts.pts[v]
+	moved := q != p && s.edges[i].OffCarrier(q) > harmless
+	s.cuts = append(s.cuts, cut{i, t, v, moved})
+}
+
+// add cuts edge i at the fraction t of its length, at vertex v.
+func (s *splitter) add(i int, t float64, v int) {
+	if s.cuts[2*i].v == v || s.cuts[2*i+1].v == v {
+		return
+	}
+	moved := s.edges[i].OffCarrier(s.ar.verts.pts[v]) > harmless
+	s.cuts = append(s.cuts, cut{i, t, v, moved})
+}
+
+// meet cuts the edges where they meet each other. Two that have not moved
+// since they were last tried have no more meetings.
+func (s *splitter) meet() {
+	var ms []geom.Meeting
+	s.index.Pairs(geom.Coincident, func(i, j int) bool {
+		if !s.in[i].moved && !s.in[j].moved {
+			return true
+		}
+		ms = s.edges[i].Places(&s.edges[j], geom.Coincident, ms[:0])
+		for _, m := range ms {
+			v := s.ar.verts.at(m.At)
+			s.add(i, m.E, v)
+			s.add(j, m.F, v)
+		}
+		return true
+	})
+}
+
+// pass cuts the edges where they pass a vertex found since the first ones.
+func (s *splitter) pass(first int) {
+	for v := first; v < len(s.ar.verts.pts); v++ {
+		p := s.ar.verts.pts[v]
+		s.index.Search(geom.Box{Min: p, Max: p}.Expand(geom.Coincident), func(i int) bool {
+			if t, ok := s.edges[i].Passes(p, geom.Coincident); ok {
+				s.add(i, t, v)
+			}
+			return true
+		})
+	}
+}
+
+// shortest is the length in millimetres under which a flat piece of an arc is
+// taken for straight: its bulge would amplify the rounding of its ends.
+const shortest = 20 * geom.Coincident
+
+// flat is the bulge up to which that may be done: the height of a piece is
+// half its bulge times its length, here at most a hundredth of Coincident.
+const flat = 1e-3
+
+// addPieces cuts up e.
+func (ar *arrangement) addPieces(e input, cuts []cut) {
+	quarter := math.Atan(e.Bulge)
+	from := cuts[0]
+	from.t = 0
+	for _, to := range cuts[1:] {
+		to.t = min(to.t, 1)
+		if from.v == to.v {
+			continue
+		}
+		p := piece{a: from.v, b: to.v, src: e.src, delta: e.delta, moved: from.moved || to.moved}
+		switch {
+		case e.Bulge == 0:
+		case len(cuts) == 2:
+			p.bulge = e.Bulge
+		default:
+			p.bulge = math.Tan(quarter * (to.t - from.t))
+		}
+		if math.Abs(p.bulge) < flat && ar.verts.pts[p.a].Dist(ar.verts.pts[p.b]) < shortest {
+			p.bulge = 0
+		}
+		ar.pieces = append(ar.pieces, p)
+		from = to
+	}
+}
