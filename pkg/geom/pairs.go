@@ -1,6 +1,10 @@
 package geom
 
-import "github.com/tidwall/rtree"
+import (
+	"math"
+
+	"github.com/tidwall/rtree"
+)
 
 // fewBoxes is the number up to which trying all pairs is quicker than making
 // an index (measured: the two cost the same near 60 boxes).
@@ -37,6 +41,31 @@ func (x Index) Search(b Box, visit func(i int) bool) {
 	}
 	x.tree.Search([2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y},
 		func(_, _ [2]float64, i int) bool { return visit(i) })
+}
+
+// Nearest returns the smallest of the distances dist(i) to what is in the
+// boxes, of which a box's own distance from p is a lower bound; infinite if
+// there are no boxes.
+func (x Index) Nearest(p Point, dist func(i int) float64) float64 {
+	best := math.Inf(1)
+	if x.tree == nil {
+		for i, b := range x.boxes {
+			if b.Dist(p) < best {
+				best = min(best, dist(i))
+			}
+		}
+		return best
+	}
+	x.tree.Nearby(func(lo, hi [2]float64, i int, item bool) float64 {
+		if item {
+			return dist(i)
+		}
+		return Box{Point{lo[0], lo[1]}, Point{hi[0], hi[1]}}.Dist(p)
+	}, func(_, _ [2]float64, _ int, d float64) bool {
+		best = d
+		return false
+	})
+	return best
 }
 
 // Pairs calls visit once for each pair i < j of boxes that come within gap of

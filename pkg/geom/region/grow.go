@@ -42,7 +42,7 @@ func (r Region) Grow(d float64) Region {
 	}
 	loops := withoutSmall(r.loops, d, -1)
 	return grown(loops, d, 0, func(w int32) bool { return w > 0 }, func(half float64) Region {
-		return Region{loops}.Grow(half).Grow(half)
+		return newRegion(loops).Grow(half).Grow(half)
 	})
 }
 
@@ -61,7 +61,7 @@ func (r Region) Shrink(d float64) Region {
 		outside[i] = c.Reverse()
 	}
 	return grown(outside, d, 1, func(w int32) bool { return w <= 0 }, func(half float64) Region {
-		return Region{loops}.Shrink(half).Shrink(half)
+		return newRegion(loops).Shrink(half).Shrink(half)
 	})
 }
 

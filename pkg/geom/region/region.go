@@ -24,6 +24,12 @@ import (
 // The zero Region is empty.
 type Region struct {
 	loops []geom.Contour
+	ask   *questions // nil: every question is answered from the loops
+}
+
+// newRegion is the region with the given boundary.
+func newRegion(loops []geom.Contour) Region {
+	return Region{loops, new(questions)}
 }
 
 // New returns the area that closed contours enclose: all points about which
@@ -44,7 +50,7 @@ func Disc(center geom.Point, radius float64) Region {
 	if radius <= 0 {
 		return Region{}
 	}
-	return Region{[]geom.Contour{geom.Circle(center, radius)}}
+	return newRegion([]geom.Contour{geom.Circle(center, radius)})
 }
 
 func appendContour(in []input, c geom.Contour, operand int) []input {
@@ -64,7 +70,7 @@ func (r Region) appendTo(in []input, operand int) []input {
 }
 
 func fromArrangement(ar *arrangement, inside func(winding) bool) Region {
-	return Region{ar.trace(inside)}
+	return newRegion(ar.trace(inside))
 }
 
 // Loops returns the boundary: simple closed contours with the inside on the
@@ -119,7 +125,7 @@ func (r Region) Transform(t geom.Similarity) Region {
 			loops[i] = loops[i].Reverse()
 		}
 	}
-	return Region{loops}
+	return newRegion(loops)
 }
 
 // Union returns the points that are in any of the regions.
@@ -151,115 +157,6 @@ func combine(a, b Region, inside func(winding) bool) Region {
 	return fromArrangement(arrange(b.appendTo(a.appendTo(nil, 0), 1)), inside)
 }
 
-// A Side says where a point is with respect to a region.
-type Side int
-
-const (
-	// Outside is clearly not in the region.
-	Outside Side = iota
-	// Boundary is within geom.Coincident of the boundary: on neither side.
-	Boundary
-	// Inside is clearly in the region.
-	Inside
-)
-
-func (s Side) String() string {
-	switch s {
-	case Outside:
-		return "outside"
-	case Boundary:
-		return "boundary"
-	case Inside:
-		return "inside"
-	}
-	return "unknown"
-}
-
-// Locate says whether p is in r, outside it or on its boundary.
-func (r Region) Locate(p geom.Point) Side {
-	up := 0
-	for _, c := range r.loops {
-		for i := range c.Len() {
-			e := geom.Prepare(c.Edge(i))
-			if e.Box.Dist(p) <= geom.Coincident && e.Dist(p) <= geom.Coincident {
-				return Boundary
-			}
-			up += upLeft(&e, p)
-		}
-	}
-	if up != 0 {
-		return Inside
-	}
-	return Outside
-}
-
-// Contains reports whether p is in r or on its boundary.
-func (r Region) Contains(p geom.Point) bool { return r.Locate(p) != Outside }
-
-// BoundaryDist is the distance from p to the nearest point of the boundary,
-// wherever p lies; infinite if r is empty.
-func (r Region) BoundaryDist(p geom.Point) float64 {
-	best := math.Inf(1)
-	for _, c := range r.loops {
-		for i := range c.Len() {
-			e := c.Edge(i)
-			if e.Bounds().Dist(p) < best {
-				best = math.Min(best, e.Dist(p))
-			}
-		}
-	}
-	return best
-}
-
-// Dist is the distance from p to the nearest point of r: 0 inside, infinite
-// if r is empty.
-func (r Region) Dist(p geom.Point) float64 {
-	if r.Contains(p) {
-		return 0
-	}
-	return r.BoundaryDist(p)
-}
-
-// Gap is the distance between the nearest points of r and s: 0 where they
-// meet, infinite if either is empty.
-func (r Region) Gap(s Region) float64 {
-	if r.Empty() || s.Empty() {
-		return math.Inf(1)
-	}
-	best := math.Inf(1)
-	for _, c := range r.loops {
-		for i := range c.Len() {
-			e := c.Edge(i)
-			box := e.Bounds()
-			for _, d := range s.loops {
-				for j := range d.Len() {
-					f := d.Edge(j)
-					if boxGap(box, f.Bounds()) < best {
-						best = math.Min(best, geom.Gap(e, f))
-					}
-				}
-			}
-		}
-	}
-	if best > 0 && (r.holdsSome(s) || s.holdsSome(r)) {
-		return 0
-	}
-	return best
-}
-
-// holdsSome reports whether a piece of s begins inside r.
-func (r Region) holdsSome(s Region) bool {
-	return slices.ContainsFunc(s.loops, func(c geom.Contour) bool {
-		return c.Area() > 0 && r.Contains(c.Start())
-	})
-}
-
-func boxGap(a, b geom.Box) float64 {
-	dx := math.Max(0, math.Max(a.Min.X-b.Max.X, b.Min.X-a.Max.X))
-	dy := math.Max(0, math.Max(a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y))
-	return math.Hypot(dx, dy)
-}
-
 // Pieces returns the connected pieces of r, each with its own holes, largest
 // first. Pieces that touch at single points are apart.
 func (r Region) Pieces() []Region {
@@ -267,7 +164,7 @@ func (r Region) Pieces() []Region {
 	outers, holes := r.split()
 	slices.SortStableFunc(outers, func(a, b geom.Contour) int { return cmp.Compare(b.Area(), a.Area()) })
 	for _, c := range outers {
-		pieces = append(pieces, Region{[]geom.Contour{c}})
+		pieces = append(pieces, newRegion([]geom.Contour{c}))
 	}
 	for _, h := range holes {
 		// The smallest outer loop around a hole is the one it lies in.
@@ -297,7 +194,7 @@ func (r Region) split() (outers, holes []geom.Contour) {
 // that they do not cross.
 func encloses(outer, inner geom.Contour) bool {
 	box := outer.Bounds()
-	filled := Region{[]geom.Contour{outer}}
+	filled := Region{loops: []geom.Contour{outer}}
 	for i := range inner.Len() {
 		// A loop may touch the other at a vertex or along an edge's end: take
 		// the first point that is clearly on one side.
