@@ -1,0 +1,112 @@
+package inlay
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/internal/plait"
+	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/weave"
+)
+
+const deg = math.Pi / 180
+
+// tableStrips is the stack of the walnut games table: 5 mm, in a groove of
+// 5.08 mm.
+func tableStrips() []job.Strip {
+	return []job.Strip{
+		{Material: "holly", Thickness: 0.9},
+		{Material: "bronze", Thickness: 1.2},
+		{Material: "pear", Thickness: 0.8},
+		{Material: "bronze", Thickness: 1.2},
+		{Material: "holly", Thickness: 0.9},
+	}
+}
+
+// unequal is a stack that tells left from right: 1 + 2 + 0.5 mm.
+func unequal() []job.Strip {
+	return []job.Strip{
+		{Material: "holly", Thickness: 1},
+		{Material: "pear", Thickness: 2},
+		{Material: "ebony", Thickness: 0.5},
+	}
+}
+
+// jobOf is a job whose elements are e1, e2, ... on lines 11, 12, ...
+func jobOf(strips []job.Strip, copies int, contours ...geom.Contour) *job.Job {
+	j := &job.Job{Motif: job.Motif{Copies: copies}, Weave: job.Weave{FirstOver: true}}
+	j.Inlay = job.Inlay{Depth: 3, Clearance: 0.08, Width: 0.08, Strips: strips}
+	for _, s := range strips {
+		j.Inlay.Width += s.Thickness
+	}
+	for i, c := range contours {
+		j.Motif.Elements = append(j.Motif.Elements, job.Element{
+			Name: fmt.Sprintf("e%d", i+1), Contour: c, Pos: diag.Position{File: "test.toml", Line: 11 + i},
+		})
+	}
+	return j
+}
+
+func polyline(xy ...float64) geom.Contour {
+	var c geom.Contour
+	for i := 0; i < len(xy); i += 2 {
+		c.Vertices = append(c.Vertices, geom.Vertex{Point: geom.Pt(xy[i], xy[i+1])})
+	}
+	return c
+}
+
+func polygon(xy ...float64) geom.Contour {
+	c := polyline(xy...)
+	c.Closed = true
+	return c
+}
+
+func arc(x, y, r, start, sweep float64) geom.Contour {
+	return geom.Chain(false, geom.Arc(geom.Pt(x, y), r, start*deg, sweep*deg)...)
+}
+
+func circle(x, y, r float64) geom.Contour { return geom.Circle(geom.Pt(x, y), r) }
+
+func loopedSquare() *job.Job {
+	return jobOf(tableStrips(), 4, polyline(-140, 60, 140, 60), arc(140, 140, 80, 270, 270))
+}
+
+func plaitJob(a, b int, pitch float64) *job.Job {
+	return jobOf(tableStrips(), 1, plait.Lines(a, b, pitch)...)
+}
+
+// build runs the stages; a motif that does not weave fails the test.
+func build(t testing.TB, j *job.Job) (Inlay, weave.Weave, diag.Findings) {
+	t.Helper()
+	m, found := motif.Build(j)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	w, found := weave.Build(m, j)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	in, found := Build(j, m, w)
+	return in, w, found
+}
+
+// quiet is build for motifs that nothing is to be told of.
+func quiet(t testing.TB, j *job.Job) (Inlay, weave.Weave) {
+	t.Helper()
+	in, w, found := build(t, j)
+	if len(found) > 0 {
+		t.Fatal(found)
+	}
+	return in, w
+}
+
+func near(t testing.TB, what string, got, want, tol float64) {
+	t.Helper()
+	if math.IsNaN(got) || math.Abs(got-want) > tol {
+		t.Errorf("%s = %.12g, want %.12g (within %g)", what, got, want, tol)
+	}
+}

@@ -1,0 +1,139 @@
+package inlay
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
+)
+
+// Picture draws the finished inlay: the board, the grooves, every strip in its
+// material's colour with a line round each piece, and a legend under it. Where
+// the job does not describe the board a piece of it round the motif is drawn.
+// An inlay of no strands gives a picture of the board alone.
+func (in Inlay) Picture(title string) sheet.Picture {
+	board := in.boardBox()
+	size := math.Max(board.Size().X, board.Size().Y)
+	p := sheet.Picture{Title: title}
+	p.Fills = append(p.Fills, sheet.Fill{}) // the page, when its size is known
+	p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{geom.Rect(board)}, Color: boardColor.hex(), Label: "board"})
+	for _, g := range in.grooves {
+		p.Fills = append(p.Fills, sheet.Fill{Loops: g.Loops(), Color: grooveColor.hex()})
+	}
+	colors := in.palette()
+	for _, s := range in.Strips {
+		p.Fills = append(p.Fills, in.drawn(s, colors[s.Material]))
+	}
+	bottom := in.legend(&p, colors, board, size)
+	page := board.Include(geom.Pt(board.Min.X, bottom)).Expand(pageMargin * size)
+	p.Bounds = page
+	p.Fills[0] = sheet.Fill{Loops: []geom.Contour{geom.Rect(page)}, Color: pageColor.hex()}
+	return p
+}
+
+// Shares of the board's longer side.
+const (
+	pageMargin  = 0.02
+	boardMargin = 0.08
+	capitals    = 0.018 // height of the legend's capitals
+)
+
+// boardBox is what is shown of the board, and all of the inlay.
+func (in Inlay) boardBox() geom.Box {
+	b := geom.EmptyBox()
+	for _, g := range in.grooves {
+		b = b.Join(g.Bounds())
+	}
+	if in.board != nil {
+		low := geom.Pt(0, 0).Sub(in.board.Origin)
+		return b.Include(low).Include(low.Add(in.board.Size))
+	}
+	if b.Empty() {
+		b = geom.Box{}
+	}
+	// An inch at least, so that a single straight isn't shown on a hair.
+	const least = 25.4
+	size := b.Size()
+	return b.Expand(math.Max(least, boardMargin*math.Max(size.X, size.Y)))
+}
+
+func (in Inlay) palette() map[string]lab {
+	var names []string
+	for _, l := range in.layers {
+		names = append(names, l.Material)
+	}
+	return palette(names)
+}
+
+// drawn is a strip as it is filled.
+func (in Inlay) drawn(s Strip, c lab) sheet.Fill {
+	f := sheet.Fill{
+		Color: c.hex(), Stroke: outline(c).hex(), StrokeWidth: in.lineWidth(),
+		Label: strings.TrimSpace(fmt.Sprintf("%s %s", in.names[s.Strand], in.layerName(s.Layer))),
+	}
+	for _, p := range s.Pieces {
+		f.Loops = append(f.Loops, p.Area.Loops()...)
+	}
+	return f
+}
+
+// lineWidth is that of the line round a strip: a part of the thinnest strip,
+// and of a hair for wide ones.
+func (in Inlay) lineWidth() float64 {
+	const share, hair = 0.15, 0.25
+	w := hair
+	for _, l := range in.layers {
+		w = math.Min(w, share*l.Thickness)
+	}
+	return w
+}
+
+// layerName is the legend's line for a layer: "2 bronze 1.2 mm".
+func (in Inlay) layerName(k int) string {
+	l := in.layers[k]
+	name := l.Material
+	if name == "" {
+		name = "fill"
+	}
+	return fmt.Sprintf("%d %s %s", k+1, name, unit.Format(l.Thickness, in.units))
+}
+
+// legend names the layers under the board, in rows, and returns the lowest
+// place that it takes up.
+func (in Inlay) legend(p *sheet.Picture, colors map[string]lab, board geom.Box, size float64) float64 {
+	h := capitals * size
+	// Letters are 0.62 of the size of type wide on average in the widest of
+	// common faces, that is 0.86 of their capitals' height (from memory).
+	const letter, gap, swatch, line = 0.86, 1.6, 2.2, 2.4
+	x, y := board.Min.X, board.Min.Y-line*h
+	text := func(at geom.Point, s string) {
+		p.Texts = append(p.Texts, sheet.Text{At: at, Height: h, String: s})
+	}
+	if len(in.layers) > 1 {
+		text(geom.Pt(x, y), "left to right along each strand:")
+		y -= line * h
+	}
+	for k, l := range in.layers {
+		name := in.layerName(k)
+		width := (swatch + 0.6 + letter*float64(len([]rune(name)))) * h
+		if x > board.Min.X && x+width > board.Max.X {
+			x, y = board.Min.X, y-line*h
+		}
+		c := colors[l.Material]
+		box := geom.Box{Min: geom.Pt(x, y-0.2*h), Max: geom.Pt(x+swatch*h, y+1.2*h)}
+		p.Fills = append(p.Fills, sheet.Fill{
+			Loops: []geom.Contour{geom.Rect(box)}, Color: c.hex(), Stroke: darkLine.hex(), StrokeWidth: h / 12,
+		})
+		text(geom.Pt(x+(swatch+0.6)*h, y), name)
+		x += width + gap*h
+	}
+	return y - 0.2*h
+}
+
+// Grooves is the area of all grooves as the strips fill them: each strand's
+// band with its corners mitred.
+func (in Inlay) Grooves() region.Region { return region.Union(in.grooves...) }

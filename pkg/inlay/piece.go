@@ -1,0 +1,224 @@
+package inlay
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/motif"
+)
+
+// pieces returns the pieces of one layer of a strand.
+func (b *builder) pieces(t *track, layer int) []Piece {
+	var all []Piece
+	for i := range t.stretches {
+		st := &t.stretches[i]
+		if len(st.others) > 0 {
+			all = append(all, b.fitted(t, st, layer)...)
+			continue
+		}
+		if st.arm.ring && st.cuts[0] == nil {
+			all = append(all, b.ring(st.arm, layer))
+			continue
+		}
+		p, state := b.plainPiece(st, layer)
+		switch {
+		case state == whole:
+			all = append(all, p)
+		case st.cuts[0] != nil || st.cuts[1] != nil:
+			all = append(all, b.fitted(t, st, layer)...)
+		default:
+			b.tooShort(t, st.arm)
+			if state == tip {
+				all = append(all, p)
+			}
+		}
+	}
+	return all
+}
+
+// ring is the whole of one layer of a closed strand without corners or unders.
+func (b *builder) ring(a *arm, layer int) Piece {
+	var sides [3][]geom.Edge
+	var lengths [3]float64
+	for i := range sides {
+		sides[i] = a.side(b.lines.at[2*layer+i], 0, a.lap())
+		lengths[i] = total(sides[i])
+	}
+	right := geom.Chain(true, sides[2]...)
+	left := geom.Chain(true, sides[0]...)
+	return Piece{
+		To: a.lap(), Area: region.New(right, left.Reverse()),
+		Left: lengths[0], Length: lengths[1], Right: lengths[2],
+		Segments: segments(sides[1]), At: sides[1][0].A,
+	}
+}
+
+func total(edges []geom.Edge) float64 {
+	sum := 0.0
+	for _, e := range edges {
+		sum += e.Length()
+	}
+	return sum
+}
+
+// span is the stations from which to which line k of a stretch is seen.
+func (st *stretch) span(k int) (from, to float64) {
+	from, to = st.arm.start[k], st.arm.finish[k]
+	if c := st.cuts[0]; c != nil {
+		from = st.from + c.ahead[k].ds
+	}
+	if c := st.cuts[1]; c != nil {
+		to = st.to + c.behind[k].ds
+	}
+	return from, to
+}
+
+// shape says what the ends of a stretch leave of a strip.
+type shape int
+
+const (
+	whole   shape = iota // both sides and the middle
+	tip                  // a triangle with one side
+	nothing              // neither side
+)
+
+// plainPiece is the piece of a layer in a stretch whose ends are cut by its
+// own unders and mitres alone. What its ends leave is told with it.
+func (b *builder) plainPiece(st *stretch, layer int) (Piece, shape) {
+	var sides [3][]geom.Edge
+	var from, to [3]float64
+	gone := 0
+	for i := range sides {
+		k := 2*layer + i
+		from[i], to[i] = st.span(k)
+		sides[i] = st.arm.side(b.lines.at[k], from[i], to[i])
+		if to[i]-from[i] <= stationTie {
+			gone++
+		}
+	}
+	if gone > 0 {
+		return b.tipPiece(st, layer, sides[0], sides[2])
+	}
+	p := Piece{
+		From: from[1], To: to[1],
+		Left: total(sides[0]), Length: total(sides[1]), Right: total(sides[2]),
+		Segments: segments(sides[1]),
+	}
+	p.At = st.arm.point(b.lines.at[2*layer+1], (from[1]+to[1])/2)
+	outline := append([]geom.Edge(nil), sides[2]...)
+	finish, start := st.cutAt(1, layer), st.cutAt(0, layer)
+	outline = append(outline, finish...)
+	outline = append(outline, reversed(sides[0])...)
+	outline = append(outline, reversed(start)...)
+	p.Area = enclosed(outline)
+	l, m, r := sides[0], sides[1], sides[2]
+	p.Ends[0] = endOf(st.kind(0), m[0].Tangent(0), r[0].A, l[0].A, start)
+	p.Ends[1] = endOf(st.kind(1), m[len(m)-1].Tangent(1), r[len(r)-1].B, l[len(l)-1].B, finish)
+	return p, whole
+}
+
+// cutAt is the cut at an end of a layer, from its right side to its left one,
+// along an upper stack; none at the strand's own ends and corners.
+func (st *stretch) cutAt(end, layer int) []geom.Edge {
+	c := st.cuts[end]
+	if c == nil {
+		return nil
+	}
+	exits := c.ahead
+	if end == 1 {
+		exits = c.behind
+	}
+	return c.cut(exits[2*layer+2], exits[2*layer])
+}
+
+func (st *stretch) kind(end int) EndKind {
+	if c := st.cuts[end]; c != nil {
+		return c.kind
+	}
+	return st.arm.ends[end]
+}
+
+// endOf describes a cut from the right side of a piece to its left one, where
+// its centre line runs in the direction of along.
+func endOf(kind EndKind, along, right, left geom.Point, cut []geom.Edge) End {
+	v := left.Sub(right)
+	e := End{Kind: kind, Angle: math.Atan2(along.Cross(v), along.Dot(v))}
+	if bends := segments(cut); len(bends) == 1 {
+		e.Bend = math.Abs(bends[0].Radius)
+	}
+	return e
+}
+
+// tipPiece is the triangle that two mitres leave of a layer where they meet
+// within it.
+func (b *builder) tipPiece(st *stretch, layer int, left, right []geom.Edge) (Piece, shape) {
+	if st.cuts[0] != nil || st.cuts[1] != nil || (len(left) == 0) == (len(right) == 0) {
+		return Piece{}, nothing
+	}
+	a, dl, dr := st.arm, b.lines.at[2*layer], b.lines.at[2*layer+2]
+	l0, l1 := st.span(2 * layer)
+	r0, r1 := st.span(2*layer + 2)
+	start := geom.Line(a.point(dr, r0), a.point(dl, l0))
+	finish := geom.Line(a.point(dr, r1), a.point(dl, l1))
+	ms := geom.Crossings(start, finish, geom.Coincident)
+	if len(ms) == 0 {
+		return Piece{}, nothing
+	}
+	p := Piece{From: a.begin(), To: a.end(), Left: total(left), Right: total(right), Ends: [2]End{{Kind: EndFitted}, {Kind: EndFitted}}}
+	if len(left) > 0 {
+		left = reversed(left)
+	}
+	edges := append(left, right...)
+	top := ms[0].At
+	p.Area = enclosed(append(edges, geom.Line(edges[len(edges)-1].B, top)))
+	p.Length = p.Area.Area() / (dl - dr)
+	p.At = top.Lerp(edges[0].At(0.5), 0.5)
+	return p, tip
+}
+
+func (b *builder) tooShort(t *track, a *arm) {
+	if a.short {
+		return
+	}
+	a.short = true
+	st := b.motif.Strands[t.strand]
+	mid := (a.begin() + a.end()) / 2
+	s := mid
+	if t.closed {
+		s = math.Mod(mid, t.length)
+	}
+	src := b.motif.Sources[st.Source(s)]
+	p := a.point(0, mid)
+	place(b.found.Warnf(src.Pos, "strip-short", "%s is only %.3f mm long between its corners near %s: some strips have no room there for both their mitres",
+		src.Name, a.end()-a.begin(), motif.Place(p)), p).
+		Hintf("lengthen it, or use thinner strips")
+}
+
+// segments lists the straights and bends of a centre line, those that go on
+// with one curvature as one.
+func segments(edges []geom.Edge) []Segment {
+	var all []Segment
+	bend := 0.0
+	for i, e := range edges {
+		n := len(all)
+		if i > 0 && sameBend(e.Curvature(), bend) && e.Tangent(0).Dot(edges[i-1].Tangent(1)) > 0 {
+			all[n-1].Length += e.Length()
+			continue
+		}
+		bend = e.Curvature()
+		s := Segment{Length: e.Length()}
+		if bend != 0 {
+			s.Radius = 1 / bend
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// sameBend reports whether two curvatures are one bend: over 100 mm the two
+// arcs part by less than a thousandth of a millimetre.
+func sameBend(a, b float64) bool {
+	const leastStep = 2 * 0.001 / (100 * 100) // sagitta L^2/2 times the difference
+	return math.Abs(a-b) < leastStep
+}
