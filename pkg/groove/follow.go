@@ -42,37 +42,43 @@ func (g *Groove) follows(c Cut) bool {
 	if c.Line.Len() == 0 || (c.Centre.Empty() && !g.Size.Thin()) {
 		return false
 	}
-	if c.Line.Len() == 1 && c.Line.Vertices[0].Bulge == 0 && g.plain(c) {
-		return true // a straight cut: C and its opening are convex
+	if convex(c.Centre) || (g.Size.Thin() && c.Line.Len() == 1 && c.Line.Edge(0).IsLine()) {
+		return true // what is convex is its own closing
 	}
 	opening := g.Size.opening(c)
 	if len(opening.Loops()) != 1 || len(opening.Grow(g.Size.Web/2).Loops()) != 1 {
 		return false
 	}
-	swept := g.Size.Swept(opening, Overcut)
-	if g.plain(c) && region.Subtract(swept, g.ownBand(c)).Empty() {
-		return true // judged without what crosses it
-	}
-	return region.Subtract(swept, g.Around(swept.Bounds())).Empty()
+	return region.Subtract(g.Size.Swept(opening, Overcut), g.Size.meant(c)).Empty()
 }
 
-// ownBand is the groove along a cut with plain ends, and past its splits.
-func (g *Groove) ownBand(c Cut) region.Region {
-	past := func(s Stop) float64 {
-		if s.Kind == StopSplit {
-			return pastSplit + g.Size.Bit
+// meant is what the bit takes away when its centre stays in C: within the
+// groove, by the making of C.
+func (s Size) meant(c Cut) region.Region {
+	if s.Thin() {
+		return region.Stroke(c.Line, s.Width/2)
+	}
+	return c.Centre.Grow(s.Bit / 2)
+}
+
+// convex reports whether r is in one piece and convex.
+func convex(r region.Region) bool {
+	if len(r.Loops()) != 1 {
+		return false
+	}
+	c := r.Loops()[0]
+	for i := range c.Len() {
+		e, f := c.Edge(i), c.Edge((i+1)%c.Len())
+		if e.Bulge < 0 || e.Tangent(1).Cross(f.Tangent(0)) < -straightSine {
+			return false
 		}
-		return 0
 	}
-	line := g.Motif.Strands[c.Strand].Contour.Sub(c.From.S-past(c.From), c.To.S+past(c.To))
-	return region.Union(g.runs(c.Strand, c.From, c.To, line, g.Size.Width/2)...)
+	return true
 }
 
-// plain reports whether neither end of c is shaped by something else.
-func (g *Groove) plain(c Cut) bool {
-	plain := func(s Stop) bool { return s.Kind == StopFree || s.Kind == StopSplit }
-	return plain(c.From) && plain(c.To)
-}
+// straightSine is the sine of a turn that is nothing but rounding: over the
+// largest rider it moves a wall by far less than Coincident.
+const straightSine = 1e-10
 
 // largestRider is the greatest rider radius, between half the bit and the
 // given one, with which the stretch can be followed, to a hundredth of a

@@ -118,9 +118,25 @@ func (g *Groove) overlaps(e, f strandEdge, points places) []overlap {
 		if p.Area() < negligible {
 			continue // smooth neighbours share the line between them
 		}
-		list = append(list, overlap{p, [2]int{e.strand, f.strand}, [2]int{e.edge, f.edge}, points.someIn(p)})
+		meets := points.someIn(p)
+		if joint, ok := joint(e, f); ok {
+			meets = meets || p.Contains(joint) // a smooth joint turns by a hair
+		}
+		list = append(list, overlap{p, [2]int{e.strand, f.strand}, [2]int{e.edge, f.edge}, meets})
 	}
 	return list
+}
+
+// joint is the point at which two edges of one strand follow each other.
+func joint(e, f strandEdge) (geom.Point, bool) {
+	switch {
+	case e.strand != f.strand:
+		return geom.Point{}, false
+	case e.B == f.A:
+		return e.B, true
+	default:
+		return e.A, e.A == f.B
+	}
 }
 
 // negligible is an area in mm2 that is nothing but rounding where two bands

@@ -29,9 +29,9 @@ func colour(near [][]int) colouring {
 	c := colouring{of: make([]int, len(near)), proved: true}
 	for _, nodes := range components(near) {
 		p := newPainter(near, nodes)
-		p.run()
-		for _, n := range nodes {
-			c.of[n] = p.best[n]
+		p.paint(0, 0)
+		for i, n := range nodes {
+			c.of[n] = p.best[i]
 		}
 		c.count = max(c.count, p.bestCount)
 		c.atLeast = max(c.atLeast, p.bound())
@@ -64,21 +64,40 @@ func components(near [][]int) [][]int {
 	return all
 }
 
-// A painter colours one component.
+// A painter colours one component. Its nodes are numbered from 0 here.
 type painter struct {
 	near      [][]int
-	nodes     []int
 	clique    int
-	colour    map[int]int // of the nodes painted so far
-	best      map[int]int
+	of        []int   // colours so far; unpainted where there is none
+	around    [][]int // for each node and colour, the neighbours that have it
+	variety   []int   // for each node, the colours among its neighbours
+	best      []int
 	bestCount int
 	steps     int
 }
 
+const unpainted = -1
+
+// newPainter makes a painter of the component with the given nodes.
 func newPainter(near [][]int, nodes []int) *painter {
-	p := &painter{near: near, nodes: nodes, colour: map[int]int{}, bestCount: len(nodes) + 1, steps: searchSteps}
-	for _, n := range nodes {
-		p.clique = max(p.clique, p.greedyClique(n))
+	n := len(nodes)
+	p := &painter{
+		near: make([][]int, n), of: make([]int, n), around: make([][]int, n), variety: make([]int, n),
+		bestCount: n + 1, steps: searchSteps,
+	}
+	number := make(map[int]int, n)
+	for i, v := range nodes {
+		number[v] = i
+	}
+	for i, v := range nodes {
+		for _, w := range near[v] {
+			p.near[i] = append(p.near[i], number[w])
+		}
+		p.of[i] = unpainted
+		p.around[i] = make([]int, n+1)
+	}
+	for i := range nodes {
+		p.clique = max(p.clique, p.greedyClique(i))
 	}
 	return p
 }
@@ -109,21 +128,17 @@ func (p *painter) bound() int {
 	return p.clique
 }
 
-func (p *painter) run() { p.paint(0) }
-
-// paint colours what is left, given that used colours are in use, whenever
-// that gives fewer colours than the best so far.
-func (p *painter) paint(used int) {
-	if len(p.colour) == len(p.nodes) {
-		p.bestCount, p.best = used, make(map[int]int, len(p.nodes))
-		for n, c := range p.colour {
-			p.best[n] = c
-		}
+// paint colours the nodes that are left, given how many are painted and how
+// many colours are in use, whenever that gives fewer colours than the best so
+// far.
+func (p *painter) paint(painted, used int) {
+	if painted == len(p.of) {
+		p.bestCount, p.best = used, slices.Clone(p.of)
 		return
 	}
-	n, taken := p.mostConstrained()
+	n := p.mostConstrained()
 	for c := 0; c <= used && c < p.bestCount-1 && p.bestCount > p.clique; c++ {
-		if taken[c] {
+		if p.around[n][c] > 0 {
 			continue
 		}
 		if p.best != nil {
@@ -131,31 +146,42 @@ func (p *painter) paint(used int) {
 				return
 			}
 		}
-		p.colour[n] = c
-		if u := max(used, c+1); u < p.bestCount {
-			p.paint(u)
-		}
-		delete(p.colour, n)
+		p.set(n, c)
+		p.paint(painted+1, max(used, c+1))
+		p.unset(n, c)
 	}
 }
 
-// mostConstrained returns the unpainted node with the most colours among its
-// neighbours, then with the most neighbours, then the first; and the colours.
-func (p *painter) mostConstrained() (int, map[int]bool) {
-	best, bestTaken := -1, map[int]bool(nil)
-	for _, n := range p.nodes {
-		if _, done := p.colour[n]; done {
-			continue
-		}
-		taken := map[int]bool{}
-		for _, m := range p.near[n] {
-			if c, done := p.colour[m]; done {
-				taken[c] = true
-			}
-		}
-		if best < 0 || len(taken) > len(bestTaken) || (len(taken) == len(bestTaken) && len(p.near[n]) > len(p.near[best])) {
-			best, bestTaken = n, taken
+func (p *painter) set(n, c int) {
+	p.of[n] = c
+	for _, m := range p.near[n] {
+		if p.around[m][c]++; p.around[m][c] == 1 {
+			p.variety[m]++
 		}
 	}
-	return best, bestTaken
+}
+
+func (p *painter) unset(n, c int) {
+	p.of[n] = unpainted
+	for _, m := range p.near[n] {
+		if p.around[m][c]--; p.around[m][c] == 0 {
+			p.variety[m]--
+		}
+	}
+}
+
+// mostConstrained is the unpainted node with the most colours among its
+// neighbours, then with the most neighbours, then the first.
+func (p *painter) mostConstrained() int {
+	best := -1
+	for n, c := range p.of {
+		if c != unpainted {
+			continue
+		}
+		if best < 0 || p.variety[n] > p.variety[best] ||
+			(p.variety[n] == p.variety[best] && len(p.near[n]) > len(p.near[best])) {
+			best = n
+		}
+	}
+	return best
 }

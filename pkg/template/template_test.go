@@ -1,0 +1,346 @@
+package template
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/weave"
+)
+
+// A made job, up to its panels.
+type made struct {
+	job    *job.Job
+	groove groove.Groove
+	set    Set
+}
+
+func read(t testing.TB, text string) (*job.Job, groove.Groove) {
+	t.Helper()
+	j, found := job.Read("test.toml", []byte("title = \"test\"\nunits = \"mm\"\n"+text))
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	m, found := motif.Build(j)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	w, found := weave.Build(m, j)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	g, found := groove.Build(j, m, w)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	return j, g
+}
+
+func plan(t testing.TB, text string) made {
+	t.Helper()
+	j, g := read(t, text)
+	cuts, found := g.Cuts()
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	set, _ := Plan(j, g, cuts)
+	return made{j, g, set}
+}
+
+// laid returns the panels as their sheets show them.
+func (m made) laid(kerf float64) []Laid {
+	var all []Laid
+	for _, p := range m.set.Parts(m.groove.Size, kerf) {
+		if p.Layer != Wall {
+			continue
+		}
+		l := Laid{ID: p.Panel}
+		for _, q := range m.set.Panels {
+			if q.ID == p.Panel {
+				l.Positions = q.Positions
+			}
+		}
+		for _, x := range p.Sheet.Lines {
+			if x.Role == sheet.Opening {
+				l.Openings = append(l.Openings, x.Contour)
+			}
+		}
+		all = append(all, l)
+	}
+	return all
+}
+
+const (
+	inlay = "[inlay]\ndepth = 3\nwidth = 5.08\n"
+	base  = "[router]\nguide = \"base\"\nrider = 100\nbit = 3.175\nflute = 16\n"
+	// A bar through four crossings and a loop at each end, turned twice: one
+	// closed strand without a corner.
+	twoLoops = `[motif]
+copies = 2
+[[motif.line]]
+name = "bar"
+from = [-150, 70]
+to = [150, 70]
+[[motif.arc]]
+name = "end"
+center = [150, 0]
+radius = 70
+start = 90
+sweep = -180
+`
+	cross = `[[motif.line]]
+name = "a"
+from = [-150, 0]
+to = [150, 0]
+[[motif.line]]
+name = "b"
+from = [0, -150]
+to = [0, 150]
+`
+	angle = `[[motif.path]]
+name = "v"
+d = "M 200 0 L 0 0 L 100 173.20508075688772"
+`
+)
+
+// The looped square of the design: two openings on each of two panels, which
+// are the fewest without turning, and four visible splits.
+func TestLoopedSquare(t *testing.T) {
+	m := plan(t, `[let]
+inset = 60
+reach = 140
+[motif]
+copies = 4
+[[motif.line]]
+name = "bar"
+from = ["-reach", "inset"]
+to = ["reach", "inset"]
+[[motif.arc]]
+name = "loop"
+center = ["reach", "reach"]
+radius = "reach - inset"
+start = 270
+sweep = 270
+`+inlay+base)
+	if n := len(m.set.Panels); n != 2 || !m.set.Fewest {
+		t.Errorf("%d panels (fewest: %t), want 2", n, m.set.Fewest)
+	}
+	visible := 0
+	for _, c := range m.set.Cuts() {
+		if c.From.Kind == groove.StopSplit && !c.From.Hidden {
+			visible++
+		}
+	}
+	if visible != 4 {
+		t.Errorf("%d visible splits, want 4", visible)
+	}
+	p := Prove(m.groove, m.laid(0), 0)
+	if !p.Holds() || p.OvercutMax > 1e-6 || p.UncutMax > 1e-6 {
+		t.Errorf("overcut %g, uncut %g, want none", p.OvercutMax, p.UncutMax)
+	}
+}
+
+func TestRingIsCutInTwo(t *testing.T) {
+	m := plan(t, twoLoops+inlay+base)
+	if cuts := m.set.Cuts(); len(cuts) != 2 {
+		t.Fatalf("%d cuts, want 2", len(cuts))
+	}
+	for _, c := range m.set.Cuts() {
+		near(t, "half of the ring", c.Length(), 300+math.Pi*70+2*0.5, 1e-6)
+	}
+}
+
+func TestRingOfOneCircle(t *testing.T) {
+	m := plan(t, "[[motif.circle]]\ncenter = [0, 0]\nradius = 90\n"+inlay+base)
+	if cuts := m.set.Cuts(); len(cuts) != 2 || len(m.set.Panels) != 2 {
+		t.Fatalf("%d cuts on %d panels, want 2 on 2", len(cuts), len(m.set.Panels))
+	}
+	if p := Prove(m.groove, m.laid(0), 0); !p.Holds() || p.UncutMax > 1e-6 {
+		t.Errorf("overcut %g, uncut %g", p.OvercutMax, p.UncutMax)
+	}
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if math.IsNaN(got) || math.Abs(got-want) > tol {
+		t.Errorf("%s is %.10g, want %.10g (tolerance %g)", what, got, want, tol)
+	}
+}
+
+// Openings on one panel keep the web between them, and an opening grown by
+// half a web has no hole: the soundness of design item 7.
+func TestPanelsAreSound(t *testing.T) {
+	for _, text := range []string{twoLoops, cross, angle} {
+		m := plan(t, text+inlay+base)
+		for _, p := range m.set.Panels {
+			for i, o := range p.Openings {
+				if n := len(o.Area.Grow(m.groove.Size.Web / 2).Loops()); n != 1 {
+					t.Errorf("%s: opening %d grown has %d loops", p.ID, i, n)
+				}
+				for _, q := range p.Openings[:i] {
+					if d := o.Area.Gap(q.Area); d < m.groove.Size.Web-geom.Coincident {
+						t.Errorf("%s: only %g mm between openings", p.ID, d)
+					}
+				}
+			}
+		}
+	}
+}
+
+// The proof holds for what is drawn, whatever the kerf.
+func TestProofHolds(t *testing.T) {
+	for name, text := range map[string]string{"loops": twoLoops, "cross": cross, "angle": angle} {
+		for _, bit := range []string{"3.175", "5.08", "5.05"} {
+			for _, kerf := range []float64{0, 0.18} {
+				m := plan(t, text+inlay+strings.Replace(base, "3.175", bit, 1))
+				p := Prove(m.groove, m.laid(kerf), kerf/2)
+				if p.OvercutMax > 1e-6 {
+					t.Errorf("%s, bit %s, kerf %g: overcut of %g mm at %v", name, bit, kerf, p.OvercutMax, p.OvercutAt)
+				}
+				if tip := m.groove.Size.Bit / 2 * (1/math.Sin(math.Pi/6) - 1); p.UncutMax > tip+0.03 {
+					t.Errorf("%s, bit %s: %g mm left", name, bit, p.UncutMax)
+				}
+			}
+		}
+	}
+}
+
+// The proof names what is left: the mitre's tip at 60 degrees and two square
+// ends (design items 1 and 3).
+func TestLeftovers(t *testing.T) {
+	m := plan(t, angle+inlay+base)
+	p := Prove(m.groove, m.laid(0), 0)
+	near(t, "left in all", p.UncutArea, 1.7259372+2*1.0816603, 1e-6)
+	near(t, "deepest", p.UncutMax, 3.175/2*(1/math.Sin(math.Pi/6)-1), 1e-6)
+	if len(p.Leftovers) != 5 {
+		t.Fatalf("%d places, want 5: %+v", len(p.Leftovers), p.Leftovers)
+	}
+	if l := p.Leftovers[0]; !strings.HasPrefix(l.Where, "corner of v.1") {
+		t.Errorf("first place is at %q", l.Where)
+	}
+}
+
+// A fault of a hundredth of a millimetre in one opening fails the proof, and
+// one of half the limit does not.
+func TestProofFindsFaults(t *testing.T) {
+	m := plan(t, cross+inlay+base)
+	fault := func(d float64) Proof {
+		ls := m.laid(0)
+		o := region.New(ls[0].Openings[0]).Grow(d)
+		ls[0].Openings[0] = o.Loops()[0]
+		return Prove(m.groove, ls, 0)
+	}
+	near(t, "overcut", fault(0.01).OvercutMax, 0.01, 1e-6)
+	if fault(0.01).Holds() {
+		t.Error("a fault of 0.01 mm passes")
+	}
+	if !fault(0.0005).Holds() {
+		t.Error("a fault of 0.0005 mm fails")
+	}
+	if p := fault(-0.01); !p.Holds() || p.UncutMax < 0.009 {
+		t.Errorf("an opening 0.01 mm small leaves %g mm", p.UncutMax)
+	}
+	ls := m.laid(0)
+	ls[0].Positions = []Position{{TurnDeg: 1}}
+	if Prove(m.groove, ls, 0).Holds() {
+		t.Error("a panel turned by a degree passes")
+	}
+	ls = m.laid(0)
+	ls[0].Openings = nil
+	if p := Prove(m.groove, ls, 0); p.UncutMax < 1 || !p.Holds() {
+		t.Errorf("a missing opening leaves %g mm", p.UncutMax)
+	}
+	ls = m.laid(0)
+	ls[1].Openings = append(ls[1].Openings, geom.Circle(geom.Pt(100, 100), 50.5))
+	if p := Prove(m.groove, ls, 0); p.Holds() {
+		t.Error("a pocket that the router can be set down in passes")
+	}
+	if Prove(m.groove, m.laid(0.2), 0.05).UncutMax < 0.04 {
+		t.Error("a kerf of 0.2 mm undone by half leaves nothing")
+	}
+}
+
+// A joint of 0.01 degrees, grown by a base's radius, leaves an arc of 0.009 mm
+// (derived); it is welded, and the proof still holds.
+func TestSpecksAreWelded(t *testing.T) {
+	s, c := math.Sincos(0.009 * math.Pi / 180)
+	m := plan(t, fmt.Sprintf("[[motif.path]]\nname = \"p\"\nd = \"M -150 0 L 0 0 L %.12f %.12f\"\n", 150*c, 150*s)+inlay+base)
+	if n := len(m.set.Cuts()); n != 1 {
+		t.Fatalf("%d cuts, want 1", n)
+	}
+	raw := math.Inf(1)
+	for _, l := range m.set.Panels[0].Openings[0].Area.Loops() {
+		for i := range l.Len() {
+			raw = math.Min(raw, l.Edge(i).Length())
+		}
+	}
+	if raw > 0.01 {
+		t.Errorf("the shortest edge before welding is %g mm long: nothing to weld", raw)
+	}
+	for _, l := range m.laid(0) {
+		for _, o := range l.Openings {
+			for i := range o.Len() {
+				if n := o.Edge(i).Length(); n < speck {
+					t.Errorf("an edge of %g mm is left", n)
+				}
+			}
+		}
+	}
+	if p := Prove(m.groove, m.laid(0), 0); !p.Holds() {
+		t.Errorf("overcut of %g mm", p.OvercutMax)
+	}
+}
+
+// A contour starts on an end arc of an opening, never on a wall that guides.
+func TestContoursBeginOnAnEnd(t *testing.T) {
+	for _, bit := range []string{"3.175", "5.08"} {
+		for _, kerf := range []float64{0, 0.2} {
+			m := plan(t, twoLoops+inlay+strings.Replace(base, "3.175", bit, 1))
+			for i, l := range m.laid(kerf) {
+				for k, o := range l.Openings {
+					cut := m.set.Panels[i].Openings[k].Cut
+					start, end := cut.Line.Start(), cut.Line.End()
+					d := math.Min(o.Start().Dist(start), o.Start().Dist(end))
+					// The middle of an end arc is at most the rider's radius and
+					// the play from the centre line's end; a wall is H from the line.
+					if q, at := cut.Line.Nearest(o.Start()); at > 1e-6 && at < cut.Line.Length()-1e-6 {
+						t.Errorf("bit %s, kerf %g: %v starts beside the line's %v", bit, kerf, o.Start(), q)
+					}
+					if d > m.groove.Size.Reach() {
+						t.Errorf("bit %s: start is %g from the nearest end", bit, d)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestLetters(t *testing.T) {
+	for i, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 27: "AB", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA"} {
+		if got := letter(i); got != want {
+			t.Errorf("panel %d is %s, want %s", i, got, want)
+		}
+	}
+}
+
+func TestPositions(t *testing.T) {
+	p := geom.Pt(3, 4)
+	for _, c := range []struct {
+		pos  Position
+		want geom.Point
+	}{
+		{Position{}, p}, {Position{TurnDeg: 90}, geom.Pt(-4, 3)}, {Position{TurnDeg: 180}, geom.Pt(-3, -4)},
+		{Position{Flip: true}, geom.Pt(-3, 4)}, {Position{TurnDeg: 90, Flip: true}, geom.Pt(-4, -3)},
+	} {
+		if got := c.pos.Similarity().Apply(p); got != c.want {
+			t.Errorf("%+v takes %v to %v, want %v", c.pos, p, got, c.want)
+		}
+	}
+}
