@@ -336,8 +336,11 @@ func TestPositions(t *testing.T) {
 		pos  Position
 		want geom.Point
 	}{
-		{Position{}, p}, {Position{TurnDeg: 90}, geom.Pt(-4, 3)}, {Position{TurnDeg: 180}, geom.Pt(-3, -4)},
-		{Position{Flip: true}, geom.Pt(-3, 4)}, {Position{TurnDeg: 90, Flip: true}, geom.Pt(-4, -3)},
+		{Position{}, p},
+		{Position{TurnDeg: 90}, geom.Pt(-4, 3)},
+		{Position{TurnDeg: 180}, geom.Pt(-3, -4)},
+		{Position{Flip: true}, geom.Pt(-3, 4)},
+		{Position{TurnDeg: 90, Flip: true}, geom.Pt(-4, -3)},
 	} {
 		if got := c.pos.Similarity().Apply(p); got != c.want {
 			t.Errorf("%+v takes %v to %v, want %v", c.pos, p, got, c.want)
