@@ -1,0 +1,160 @@
+package region
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"strapwork/pkg/geom"
+)
+
+func randomRegion(rng *rand.Rand) Region {
+	return Union(randomArcBand(rng, 30), randomArcBand(rng, 30))
+}
+
+// apart is the area in which a and b differ.
+func apart(a, b Region) float64 {
+	return Subtract(a, b).Area() + Subtract(b, a).Area()
+}
+
+// The laws of sets (de Morgan's with the board for the whole).
+func TestSetLaws(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 22))
+	board := square(-100, -100, 300)
+	not := func(r Region) Region { return Subtract(board, r) }
+	for i := range 60 {
+		a, b, c := randomRegion(rng), randomRegion(rng), randomRegion(rng)
+		for _, law := range []struct {
+			name string
+			x, y Region
+		}{
+			{"not (a or b) = not a and not b", not(Union(a, b)), Intersect(not(a), not(b))},
+			{"not (a and b) = not a or not b", not(Intersect(a, b)), Union(not(a), not(b))},
+			{"a less b = a and not b", Subtract(a, b), Intersect(a, not(b))},
+			{"a and (b or c) = (a and b) or (a and c)", Intersect(a, Union(b, c)), Union(Intersect(a, b), Intersect(a, c))},
+			{"a or (b and c) = (a or b) and (a or c)", Union(a, Intersect(b, c)), Intersect(Union(a, b), Union(a, c))},
+			{"not not a = a", not(not(a)), a},
+			{"a or (a and b) = a", Union(a, Intersect(a, b)), a},
+			{"(a less b) or (a and b) = a", Union(Subtract(a, b), Intersect(a, b)), a},
+		} {
+			if d := apart(law.x, law.y); d > 1e-6 || math.Abs(law.x.Area()-law.y.Area()) > 1e-8 {
+				t.Errorf("%d: %s: they differ in %g mm2, areas by %g", i, law.name, d, law.x.Area()-law.y.Area())
+			}
+		}
+	}
+}
+
+// convex is the hull of a few discs: a convex polygon grown.
+func convex(rng *rand.Rand) Region {
+	n := 3 + rng.IntN(6)
+	pts := make([]geom.Point, n)
+	for i := range pts {
+		pts[i] = geom.Polar(10, 2*math.Pi*(float64(i)+0.8*rng.Float64())/float64(n))
+	}
+	return New(geom.Polygon(pts...)).Grow(rng.Float64() * 3)
+}
+
+// A convex region that is grown and shrunk back is itself.
+func TestConvexBack(t *testing.T) {
+	rng := rand.New(rand.NewPCG(23, 24))
+	for i := range 200 {
+		a := convex(rng)
+		d := []float64{0.1, 1, 7, 300}[i%4]
+		c := a.Close(d)
+		near(t, "area", c.Area(), a.Area(), 1e-9*a.Area()*(1+d))
+		near(t, "Steiner's area", a.Grow(d).Area(), a.Area()+a.Perimeter()*d+math.Pi*d*d, 1e-9*(1+d*d))
+		if h := hausdorff(a, c); h > 1e-9*(1+d) {
+			t.Errorf("%d, d %g: boundaries are %g apart", i, d, h)
+		}
+	}
+}
+
+// hausdorff is how far sampled boundary points of one region are from the
+// other's boundary, both ways.
+func hausdorff(a, b Region) float64 {
+	worst := 0.0
+	for _, pair := range [2][2]Region{{a, b}, {b, a}} {
+		for _, c := range pair[0].Loops() {
+			for _, e := range c.Edges() {
+				for _, u := range []float64{0, 0.2, 0.5, 0.8} {
+					worst = max(worst, pair[1].BoundaryDist(e.At(u)))
+				}
+			}
+		}
+	}
+	return worst
+}
+
+// A thousand points of each offset's boundary are at its distance.
+func TestOffsetDistance(t *testing.T) {
+	rng := rand.New(rand.NewPCG(25, 26))
+	for i := range 30 {
+		a := Union(randomRegion(rng), randomRegion(rng))
+		for _, d := range []float64{-0.3, 0.5, 3, 20} {
+			g := a.Grow(d)
+			perimeter := g.Perimeter()
+			for _, c := range g.Loops() {
+				n := int(1000*c.Length()/perimeter) + 1
+				for k := range n {
+					p, _ := c.At(c.Length() * float64(k) / float64(n))
+					if e := math.Abs(a.BoundaryDist(p) - math.Abs(d)); e > 1e-9 {
+						t.Errorf("%d, d %g: %v is out by %g", i, d, p, e)
+					}
+				}
+			}
+		}
+	}
+}
+
+// Every operation commutes with turning, shifting and mirroring.
+func TestCommutes(t *testing.T) {
+	rng := rand.New(rand.NewPCG(27, 28))
+	ops := []struct {
+		name string
+		do   func(a, b Region) Region
+	}{
+		{"union", func(a, b Region) Region { return Union(a, b) }},
+		{"subtract", Subtract},
+		{"intersect", Intersect},
+		{"grow", func(a, b Region) Region { return Union(a, b).Grow(1.5) }},
+		{"shrink", func(a, b Region) Region { return Union(a, b).Shrink(0.25) }},
+		{"close", func(a, b Region) Region { return Union(a, b).Close(4) }},
+		{"open", func(a, b Region) Region { return Union(a, b).Open(0.6) }},
+	}
+	for i := range 60 {
+		a, b := randomRegion(rng), randomRegion(rng)
+		if i%3 == 0 { // and in the trade's ordinary cases
+			a, b = New(gridShape(rng), gridShape(rng)), New(gridShape(rng))
+		}
+		move := geom.Turning(rng.Float64() * 7).Then(geom.Shifting(geom.Pt(rng.Float64()*50, rng.Float64()*50)))
+		if i%2 == 0 {
+			move = geom.MirrorX().Then(move)
+		}
+		for _, op := range ops {
+			x, y := op.do(a, b).Transform(move), op.do(a.Transform(move), b.Transform(move))
+			if d := math.Abs(x.Area() - y.Area()); d > 1e-6 {
+				t.Errorf("%d: %s: area differs by %g", i, op.name, d)
+			}
+			if h := hausdorff(x, y); h > 2*geom.Coincident {
+				t.Errorf("%d: %s: boundaries are %g apart", i, op.name, h)
+			}
+		}
+	}
+}
+
+func TestClosingContains(t *testing.T) {
+	rng := rand.New(rand.NewPCG(29, 30))
+	for i := range 100 {
+		a := randomRegion(rng)
+		d := []float64{0.2, 2, 15}[i%3]
+		c := a.Close(d)
+		if m := Subtract(a, c).Area(); m > 1e-6 {
+			t.Errorf("%d: closing by %g lacks %g mm2", i, d, m)
+		}
+		near(t, "closing twice", c.Close(d).Area(), c.Area(), 1e-6)
+		o := a.Open(d)
+		if m := Subtract(o, a).Area(); m > 1e-6 {
+			t.Errorf("%d: opening by %g has %g mm2 too much", i, d, m)
+		}
+	}
+}
