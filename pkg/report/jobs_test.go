@@ -1,0 +1,175 @@
+package report
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"strapwork/pkg/shop"
+)
+
+// build takes a job's text through all stages, as if its file lay in a folder
+// of somebody's machine.
+func build(t *testing.T, text string) shop.Result {
+	t.Helper()
+	r := shop.Build("/somebody/bench/job.toml", []byte(text), os.ReadFile, shop.Options{})
+	if r.Reached != shop.Proved || !r.OK() {
+		t.Fatalf("the job was only %s:\n%v", r.Reached, r.Findings)
+	}
+	return r
+}
+
+// built keeps what examples returns, since most tests ask for it; nobody
+// changes it.
+var built map[string]shop.Result
+
+// examples builds the jobs that are shipped as examples, and those below.
+func examples(t *testing.T) map[string]shop.Result {
+	t.Helper()
+	if built != nil {
+		return built
+	}
+	files, err := filepath.Glob("../../testdata/jobs/*.toml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no example jobs: %v", err)
+	}
+	all := map[string]shop.Result{}
+	for _, f := range files {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all[filepath.Base(f)] = build(t, string(data))
+	}
+	for name, text := range map[string]string{"square": loopedSquare, "bars": bars, "inches": inches, "knot": knot, "full": full} {
+		all[name] = build(t, text)
+	}
+	built = all
+	return all
+}
+
+// loopedSquare is a bar and a loop, four times round: one closed strand that
+// crosses itself four times. The sizes are a games table's.
+const loopedSquare = `
+title = "Looped square"
+units = "mm"
+[motif]
+copies = 4
+[[motif.line]]
+name = "bar"
+from = [-140, 60]
+to = [140, 60]
+[[motif.arc]]
+name = "loop"
+center = [140, 140]
+radius = 80
+start = 270
+sweep = 270
+[inlay]
+depth = 3
+strips = [ { material = "holly", thickness = 2.5 }, { material = "bronze", thickness = 2.5 } ]
+clearance = 0.08
+[router]
+guide = "base"
+rider = 100
+bit = "1/8 in"
+`
+
+// bars is two straight bars that cross: four free ends for the chisel.
+const bars = `
+title = "Crossed bars"
+units = "mm"
+[motif]
+[[motif.line]]
+name = "long"
+from = [-150, 0]
+to = [150, 0]
+[[motif.line]]
+name = "short"
+from = [0, -100]
+to = [0, 100]
+[inlay]
+depth = 3
+width = 5.08
+[router]
+guide = "base"
+rider = 100
+bit = 3.175
+flute = 16
+[board]
+size = [400, 300]
+thickness = 22
+origin = [200, 150]
+`
+
+// inches is a frame with sharp corners, for a router that doesn't plunge.
+const inches = `
+title = "Box lid & its _own_ | border"
+units = "in"
+[motif]
+[[motif.line]]
+name = "frame"
+points = [[-4, -3], [4, -3], [4, 3], [-4, 3]]
+closed = true
+[[motif.line]]
+name = "rail"
+from = [-6, 0.5]
+to = [6, -0.5]
+[inlay]
+depth = "1/8"
+width = "13/64 in"
+[router]
+guide = "bushing"
+rider = "3/4 in"
+bit = "1/8 in"
+base = 6
+collar = "1/4"
+flute = 1
+plunge = false
+[template]
+wall = "1/2"
+web = "1/2"
+[cutting]
+profile = "router-48x32in"
+kerf = 0.01
+kerf_by = "me"
+`
+
+// knot is one path that crosses itself once.
+const knot = `
+units = "mm"
+[motif]
+[[motif.path]]
+name = "knot"
+d = "M -60 -40 L 20 40 A 28.284271247461902 28.284271247461902 0 0 1 -20 40 L 60 -40"
+[inlay]
+depth = 2
+width = 3
+[router]
+guide = "bearing"
+rider = 2
+bit = 2
+flute = 8
+[template]
+wall = 9
+`
+
+// full is a bit that fills its groove and has no play.
+const full = `
+title = "A single line"
+units = "mm"
+[motif]
+[[motif.line]]
+name = "line"
+from = [-50, 0]
+to = [50, 0]
+[inlay]
+depth = 2
+width = 3
+[router]
+guide = "base"
+rider = 90
+bit = 3
+[template]
+floor = 0
+`

@@ -1,0 +1,159 @@
+package report
+
+import (
+	"fmt"
+
+	"strapwork/pkg/groove"
+	"strapwork/pkg/shop"
+)
+
+// schema is the version of the manifest's form. Fields are added without
+// changing it; a change of meaning, or a field taken away, raises it.
+const schema = 1
+
+// manifest is manifest.json. Lengths are mm, angles degrees, areas square
+// millimetres, places [x, y] from the motif's origin with y up.
+type manifest struct {
+	Schema    int           `json:"schema"`
+	Title     string        `json:"title"`
+	Job       string        `json:"job"`   // the job file's name without its folders
+	Units     string        `json:"units"` // what a bare number means in the job file; numbers here are mm
+	Groove    grooveJSON    `json:"groove"`
+	Inlay     inlayJSON     `json:"inlay"`
+	Guide     guideJSON     `json:"guide"`
+	Template  templateJSON  `json:"template"`
+	Cutting   cuttingJSON   `json:"cutting"`
+	Heights   heightsJSON   `json:"heights"`
+	Strands   []strandJSON  `json:"strands"`
+	Cuts      []cutJSON     `json:"cuts"`
+	Panels    []panelJSON   `json:"panels"`
+	SetUps    []setUpJSON   `json:"set_ups"`
+	Proof     proofJSON     `json:"proof"`
+	Crossings []crossJSON   `json:"crossings"`
+	Files     []fileJSON    `json:"files"`
+	Findings  []findingJSON `json:"findings"`
+}
+
+// Manifest is manifest.json of a job that was built: what other programs need
+// to know of it. The set-up sheet is listed even where r.Files lacks it, the
+// manifest itself is not. Numbers are rounded to six decimals. It is an error
+// to ask for the manifest of a job that was not proved, or when a number isn't
+// finite.
+func Manifest(r shop.Result) ([]byte, error) {
+	if r.Reached < shop.Proved || r.Job == nil {
+		return nil, fmt.Errorf("report: there is no manifest of a job that was only %s", r.Reached)
+	}
+	return encode(newManifest(r))
+}
+
+func newManifest(r shop.Result) manifest {
+	j := r.Job
+	order := orderOfWork(r)
+	return manifest{
+		Schema: schema, Title: j.Title, Job: jobName(r.File), Units: j.Units.String(),
+		Groove:    newGroove(r),
+		Inlay:     newInlay(j),
+		Guide:     newGuide(j),
+		Template:  newTemplate(j),
+		Cutting:   newCutting(r.Shop),
+		Heights:   newHeights(j),
+		Strands:   newStrands(r.Motif),
+		Cuts:      newCuts(r, order),
+		Panels:    newPanels(r),
+		SetUps:    newSetUps(order),
+		Proof:     newProof(r.Proof),
+		Crossings: newCrossings(r),
+		Files:     newFiles(r),
+		Findings:  newFindings(r.Findings),
+	}
+}
+
+type grooveJSON struct {
+	Width      num   `json:"width"`
+	Depth      num   `json:"depth"`
+	Play       num   `json:"play"`        // either side of the centre line, for the bit's centre
+	DepthSteps []num `json:"depth_steps"` // of the passes, from the work's surface
+}
+
+func newGroove(r shop.Result) grooveJSON {
+	return grooveJSON{
+		Width: num(r.Job.Inlay.Width), Depth: num(r.Job.Inlay.Depth), Play: num(r.Groove.Size.Play()),
+		DepthSteps: nums(groove.Depths(r.Job.Inlay.Depth, r.Job.Router.Bit)),
+	}
+}
+
+type strandJSON struct {
+	ID     string `json:"id"`
+	Length num    `json:"length"`
+	Closed bool   `json:"closed"`
+}
+
+type cutJSON struct {
+	Name   string   `json:"name"`
+	Strand string   `json:"strand"`
+	Along  []string `json:"along"` // the elements that it follows
+	From   stopJSON `json:"from"`
+	To     stopJSON `json:"to"`
+	Length num      `json:"length"` // of the bit's way along the centre line
+	Panel  string   `json:"panel"`
+	SetUp  int      `json:"set_up"`
+}
+
+type stopJSON struct {
+	At     xy     `json:"at"`
+	Kind   string `json:"kind"` // "free end", "corner", "tee", "split"
+	Bit    xy     `json:"bit"`  // where the bit's centre begins or ends
+	Hidden bool   `json:"hidden"`
+	Under  string `json:"under,omitempty"` // the element that hides a split
+}
+
+type panelJSON struct {
+	ID        string            `json:"id"`
+	Cuts      []string          `json:"cuts"`
+	Positions []positionJSON    `json:"positions"`
+	Size      xy                `json:"size"`  // of the outline
+	Files     map[string]string `json:"files"` // by role and kind: "wall_dxf"
+}
+
+type positionJSON struct {
+	TurnDeg num  `json:"turn_deg"`
+	Flip    bool `json:"flip"`
+}
+
+type setUpJSON struct {
+	Number  int      `json:"number"`
+	Panel   string   `json:"panel"`
+	TurnDeg num      `json:"turn_deg"`
+	Flip    bool     `json:"flip"`
+	Cuts    []string `json:"cuts"`
+}
+
+type crossJSON struct {
+	At          xy     `json:"at"`
+	Over        string `json:"over"`
+	Under       string `json:"under"`
+	OverStrand  string `json:"over_strand"`
+	UnderStrand string `json:"under_strand"`
+	AngleDeg    num    `json:"angle_deg"` // the acute angle between the passages
+	Broken      bool   `json:"broken"`    // over and under fail to alternate near it
+}
+
+type fileJSON struct {
+	Path   string `json:"path"`
+	Kind   string `json:"kind"`
+	Role   string `json:"role"`
+	Panel  string `json:"panel,omitempty"`
+	Bytes  int    `json:"bytes"`
+	SHA256 string `json:"sha256"`
+}
+
+type findingJSON struct {
+	Rule     string `json:"rule"`
+	Severity string `json:"severity"`
+	Message  string `json:"message"`
+	Hint     string `json:"hint"`
+	At       *xy    `json:"at,omitempty"`
+	File     string `json:"file,omitempty"` // name of the file that line is in
+	Line     int    `json:"line,omitempty"`
+	Col      int    `json:"col,omitempty"`
+}

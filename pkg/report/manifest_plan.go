@@ -1,0 +1,158 @@
+package report
+
+// The manifest's lists: strands, cuts, panels, crossings, files, findings.
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"math"
+	"slices"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/shop"
+	"strapwork/pkg/template"
+)
+
+func newStrands(m motif.Motif) []strandJSON {
+	list := make([]strandJSON, 0, len(m.Strands))
+	for _, s := range m.Strands {
+		list = append(list, strandJSON{s.ID, num(s.Length()), s.Contour.Closed})
+	}
+	return list
+}
+
+// newCuts lists the cuts in their own order, each with the set-up that makes
+// it.
+func newCuts(r shop.Result, order []setUp) []cutJSON {
+	list := make([]cutJSON, 0, len(r.Cuts))
+	for _, c := range r.Cuts {
+		first, last := ends(c.Line)
+		out := cutJSON{
+			Name: c.Name, Strand: r.Motif.Strands[c.Strand].ID, Along: elementsOf(r.Motif, c), Length: num(c.Length()),
+			From: newStop(r, c.Strand, c.From, first), To: newStop(r, c.Strand, c.To, last),
+		}
+		if s, ok := madeIn(order, c.Name); ok {
+			out.Panel, out.SetUp = s.panel.ID, s.number
+		}
+		list = append(list, out)
+	}
+	return list
+}
+
+func newStop(r shop.Result, strand int, s groove.Stop, bit geom.Point) stopJSON {
+	return stopJSON{At: toXY(s.At), Kind: s.Kind.String(), Bit: toXY(bit), Hidden: s.Hidden, Under: hider(r, strand, s)}
+}
+
+func newPanels(r shop.Result) []panelJSON {
+	list := make([]panelJSON, 0, len(r.Set.Panels))
+	for _, p := range r.Set.Panels {
+		out := panelJSON{ID: p.ID, Cuts: []string{}, Size: toXY(p.Outline.Bounds().Size()), Files: map[string]string{}}
+		for _, o := range p.Openings {
+			out.Cuts = append(out.Cuts, o.Cut.Name)
+		}
+		for _, pos := range p.Positions {
+			out.Positions = append(out.Positions, positionJSON{num(pos.TurnDeg), pos.Flip})
+		}
+		for _, f := range r.Files {
+			if f.Panel == p.ID {
+				out.Files[f.Role+"_"+f.Kind.String()] = f.Path
+			}
+		}
+		list = append(list, out)
+	}
+	return list
+}
+
+func newSetUps(order []setUp) []setUpJSON {
+	list := make([]setUpJSON, 0, len(order))
+	for _, s := range order {
+		out := setUpJSON{Number: s.number, Panel: s.panel.ID, TurnDeg: num(s.position.TurnDeg), Flip: s.position.Flip, Cuts: []string{}}
+		for _, c := range s.cuts {
+			out.Cuts = append(out.Cuts, c.name)
+		}
+		list = append(list, out)
+	}
+	return list
+}
+
+type proofJSON struct {
+	OvercutMax  num            `json:"overcut_max"` // beyond the groove
+	OvercutArea num            `json:"overcut_area"`
+	OvercutAt   *xy            `json:"overcut_at,omitempty"` // absent where nothing is cut beyond the groove
+	UncutMax    num            `json:"uncut_max"`            // of the groove, from what is cut
+	UncutArea   num            `json:"uncut_area"`
+	Tolerance   num            `json:"tolerance"` // the overcut that counts as none
+	Leftovers   []leftoverJSON `json:"leftovers"`
+}
+
+type leftoverJSON struct {
+	Where string `json:"where"`
+	At    xy     `json:"at"`
+	Depth num    `json:"depth"` // in the plane: how far At is from what the bit cuts
+	Area  num    `json:"area"`
+}
+
+func newProof(p template.Proof) proofJSON {
+	out := proofJSON{
+		OvercutMax: num(p.OvercutMax), OvercutArea: num(p.OvercutArea), UncutMax: num(p.UncutMax), UncutArea: num(p.UncutArea),
+		Tolerance: groove.Overcut, Leftovers: []leftoverJSON{},
+	}
+	if p.OvercutMax > 0 {
+		at := toXY(p.OvercutAt)
+		out.OvercutAt = &at
+	}
+	for _, l := range p.Leftovers {
+		out.Leftovers = append(out.Leftovers, leftoverJSON{l.Where, toXY(l.At), num(l.Depth), num(l.Area)})
+	}
+	return out
+}
+
+func newCrossings(r shop.Result) []crossJSON {
+	list := make([]crossJSON, 0, len(r.Weave.Crossings))
+	for _, x := range r.Weave.Crossings {
+		over, under := passes(r.Motif, x)
+		list = append(list, crossJSON{
+			At: toXY(x.At), Over: over, Under: under,
+			OverStrand: r.Motif.Strands[x.Upper().Strand].ID, UnderStrand: r.Motif.Strands[x.Lower().Strand].ID,
+			AngleDeg: num(x.Angle * 180 / math.Pi), Broken: x.Broken,
+		})
+	}
+	return list
+}
+
+// newFiles lists all outputs but the manifest, which can't hold its own sum.
+func newFiles(r shop.Result) []fileJSON {
+	files := r.Files
+	if !slices.ContainsFunc(files, func(f shop.File) bool { return f.Path == SetupPath }) {
+		files = withFile(files, setupFile(r))
+	}
+	list := make([]fileJSON, 0, len(files))
+	for _, f := range files {
+		if f.Path == ManifestPath {
+			continue
+		}
+		sum := sha256.Sum256(f.Data)
+		list = append(list, fileJSON{f.Path, f.Kind.String(), f.Role, f.Panel, len(f.Data), hex.EncodeToString(sum[:])})
+	}
+	slices.SortFunc(list, func(a, b fileJSON) int { return cmp.Compare(a.Path, b.Path) })
+	return list
+}
+
+func newFindings(found diag.Findings) []findingJSON {
+	list := make([]findingJSON, 0, len(found))
+	for _, f := range found {
+		out := findingJSON{
+			Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Hint: f.Hint,
+			File: baseName(f.Pos.File), Line: max(0, f.Pos.Line), Col: max(0, f.Pos.Col),
+		}
+		if f.HasAt {
+			out.At = &xy{num(f.At[0]), num(f.At[1])}
+		}
+		list = append(list, out)
+	}
+	return list
+}

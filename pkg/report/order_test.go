@@ -1,0 +1,133 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/template"
+)
+
+func names(s setUp) []string {
+	var list []string
+	for _, c := range s.cuts {
+		list = append(list, c.name)
+	}
+	slices.Sort(list)
+	return list
+}
+
+// The looped square is the same after a quarter turn, so its first panel laid
+// in two positions makes what its two panels make.
+func TestOrderOfWorkTurns(t *testing.T) {
+	r := build(t, loopedSquare)
+	want := [][]string{}
+	for _, s := range orderOfWork(r) {
+		want = append(want, names(s))
+	}
+	if len(want) != 2 || cmp.Equal(want[0], want[1]) {
+		t.Fatalf("unturned, the set-ups make %v", want)
+	}
+	panel := r.Set.Panels[0]
+	panel.Positions = []template.Position{{}, {TurnDeg: 90}}
+	r.Set.Panels = []template.Panel{panel}
+	order := orderOfWork(r)
+	var got [][]string
+	for i, s := range order {
+		got = append(got, names(s))
+		if s.number != i+1 || s.place != i+1 {
+			t.Errorf("set-up %d is numbered %d, position %d", i+1, s.number, s.place)
+		}
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("with one panel turned (-want +got):\n%s", d)
+	}
+	text := string(Setup(r))
+	for _, w := range []string{
+		"Set-up 2 of 2: panel A", "the right edge of its picture towards the upper edge of the work (position 2 of 2)",
+	} {
+		if !strings.Contains(flat(text), w) {
+			t.Errorf("the sheet lacks %q", w)
+		}
+	}
+	if strings.Contains(text, "with no panel turned") {
+		t.Error("the sheet speaks of plans without turning")
+	}
+	for _, c := range newManifest(r).Cuts {
+		if c.Panel != "A" || c.SetUp < 1 || c.SetUp > 2 {
+			t.Errorf("%s is made by panel %q in set-up %d", c.Name, c.Panel, c.SetUp)
+		}
+	}
+}
+
+// The edge that is up is the one that the position's mapping takes there.
+func TestEdgeUp(t *testing.T) {
+	edges := map[string]geom.Point{"upper": {X: 0, Y: 1}, "right": {X: 1, Y: 0}, "lower": {X: 0, Y: -1}, "left": {X: -1, Y: 0}}
+	for _, flip := range []bool{false, true} {
+		for _, turn := range []float64{-90, 0, 90, 180, 270, 360, 450} {
+			pos := template.Position{TurnDeg: turn, Flip: flip}
+			name := edgeUp(turn, flip)
+			up := pos.Similarity().Apply(edges[name])
+			if !up.Near(geom.Pt(0, 1), geom.Coincident) {
+				t.Errorf("turned %v, over %v: the %s edge is said to be up, and lies at %v", turn, flip, name, up)
+			}
+		}
+	}
+	if got := edgeUp(45, false); got != "" {
+		t.Errorf("turned by 45 degrees the %s edge is up", got)
+	}
+}
+
+func TestPilotStaysInTheGroove(t *testing.T) {
+	r := build(t, inches)
+	for _, s := range orderOfWork(r) {
+		for _, c := range s.cuts {
+			hole := geom.Polar(r.Groove.Size.Width/2, 0)
+			for i := range 64 { // the widest hole that the sheet allows
+				p := c.pilot.Add(hole.Turn(float64(i)))
+				if d := r.Groove.Area().Dist(p); d > geom.Coincident*10 {
+					t.Fatalf("%s: a pilot hole at %v breaks out of the groove by %v mm", c.name, c.pilot, d)
+				}
+			}
+		}
+	}
+}
+
+func TestSplits(t *testing.T) {
+	for name, r := range examples(t) {
+		ends := 0
+		for _, c := range r.Cuts {
+			for _, s := range []fmt.Stringer{c.From.Kind, c.To.Kind} {
+				if s.String() == "split" {
+					ends++
+				}
+			}
+		}
+		all := splits(r)
+		if 2*len(all) != ends {
+			t.Errorf("%s: %d splits of %d cuts' ends", name, len(all), ends)
+		}
+		for _, s := range all {
+			if len(s.cuts) < 1 || s.hidden != (s.under != "") {
+				t.Errorf("%s: the split at %v joins %v, hidden %v under %q", name, s.at, s.cuts, s.hidden, s.under)
+			}
+		}
+	}
+}
+
+func TestWithoutLines(t *testing.T) {
+	for in, want := range map[string]string{
+		"corner of bar.1 (line 12) and bar.2 (line 3)": "corner of bar.1 and bar.2",
+		"end of a (line )":             "end of a (line )",
+		"end of a (line 1b) (line 22)": "end of a (line 1b)",
+		"":                             "",
+	} {
+		if got := withoutLines(in); got != want {
+			t.Errorf("%q gives %q, want %q", in, got, want)
+		}
+	}
+}

@@ -1,0 +1,101 @@
+package report
+
+import (
+	"math/rand/v2"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
+)
+
+// flat is a text with all its lines joined, for looking for what may have been
+// broken.
+func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// A line of running text must not begin with what Markdown takes for the
+// start of a list, a heading, a quote or a table (CommonMark 0.31.2, 4 and 5).
+func TestFillStartsNoBlock(t *testing.T) {
+	words := []string{"+", "-", "*", "#", "##", ">", "1.", "12)", "|", "word", "other", "(4,", "-3)", "0.3", "mm", "a-b", "[", "]"}
+	block := regexp.MustCompile(`^ *([-+*#>|]+|[0-9]+[.)])( |$)`)
+	rng := rand.New(rand.NewPCG(1, 2))
+	for range 500 {
+		text := "begin"
+		for range 60 {
+			text += " " + words[rng.IntN(len(words))]
+		}
+		var p page
+		p.fill("- ", "  ", text)
+		lines := strings.Split(strings.TrimSuffix(p.b.String(), "\n"), "\n")
+		for i, l := range lines {
+			if i > 0 && block.MatchString(l) {
+				t.Fatalf("a line begins a block: %q of %q", l, text)
+			}
+		}
+		if got := flat(p.b.String()); got != "- "+text {
+			t.Fatalf("the text changed from %q to %q", text, got)
+		}
+	}
+}
+
+func TestFillWidth(t *testing.T) {
+	var p page
+	p.para("%s", strings.Repeat("seven at (4, -3), 0.3 mm ", 100))
+	for _, l := range strings.Split(p.b.String(), "\n") {
+		if utf8.RuneCountInString(l) > lineWidth {
+			t.Errorf("a line of %d characters: %s", utf8.RuneCountInString(l), l)
+		}
+		if strings.HasSuffix(l, "(4,") || strings.HasSuffix(l, "0.3") {
+			t.Errorf("a place or a length is broken: %s", l)
+		}
+	}
+}
+
+func TestPlain(t *testing.T) {
+	for in, want := range map[string]string{
+		"bar.1":              "bar.1",
+		"my_bar_2":           "my_bar_2",
+		"_his_ *own*":        `\_his\_ \*own\*`,
+		"a | b":              `a \| b`,
+		"a\n# b":             "a # b",
+		"<b>&amp; AT & T":    `\<b>\&amp; AT & T`,
+		"[router] rider = 1": "[router] rider = 1",
+		"[x](y)":             `\[x\](y)`,
+		"`code` \\ ~":        "\\`code\\` \\\\ \\~",
+	} {
+		if got := plain(in); got != want {
+			t.Errorf("%q gives %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestWords(t *testing.T) {
+	mm, in := words{unit.MM}, words{unit.Inch}
+	for _, c := range []struct{ got, want string }{
+		{mm.size(5.08), "5.08 mm"},
+		{in.size(5.08), "0.2 in (5.08 mm)"},
+		{mm.rough(306.94), "306.9 mm"},
+		{in.rough(254), "10 in (254 mm)"},
+		{mm.place(geom.Pt(-0.001, 12.345)), "(0, 12.35)"},
+		{in.place(geom.Pt(25.4, -12.7)), "(1, -0.5)"},
+		{mm.by(geom.Pt(10, 20.04)), "10 x 20 mm"},
+		{in.by(geom.Pt(25.4, 50.8)), "1 x 2 in (25.4 x 50.8 mm)"},
+		{mm.fine(-1e-12), "0.0000 mm"},
+		{fixed(-1e-9, 6), "0"},
+		{fixed(1e15, 6), "1000000000000000"},
+		{plural(1, "pass"), "1 pass"},
+		{plural(2, "pass"), "2 passes"},
+		{plural(0, "cut"), "0 cuts"},
+		{list([]string{"a", "b", "c"}), "a, b and c"},
+		{compass(geom.Pt(0, 0), geom.Pt(1, 0.5)), "right"},
+		{compass(geom.Pt(0, 0), geom.Pt(-1, 0.5)), "left"},
+		{compass(geom.Pt(0, 0), geom.Pt(0.5, 1)), "upper"},
+		{compass(geom.Pt(0, 0), geom.Pt(0.5, -1)), "lower"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}

@@ -1,0 +1,62 @@
+// Package report writes what strapwork tells of a job: manifest.json for other
+// programs, setup.md for the bench, and the answer of a check as JSON.
+//
+// It works nothing out that a stage knows already; it puts the stages' results
+// in order and into words. The same result gives the same bytes.
+package report
+
+import (
+	"path/filepath"
+	"strings"
+
+	"strapwork/pkg/shop"
+)
+
+// The names and roles of the files that are made here.
+const (
+	ManifestPath = "manifest.json"
+	SetupPath    = "setup.md"
+
+	manifestRole = "manifest"
+	setupRole    = "setup"
+)
+
+// Files returns the set-up sheet and the manifest of a built job, the manifest
+// last, since it lists all others. The error is the manifest's.
+func Files(r shop.Result) ([]shop.File, error) {
+	setup := setupFile(r)
+	r.Files = withFile(r.Files, setup)
+	data, err := Manifest(r)
+	if err != nil {
+		return nil, err
+	}
+	return []shop.File{setup, {Path: ManifestPath, Kind: shop.JSON, Role: manifestRole, Data: data}}, nil
+}
+
+func setupFile(r shop.Result) shop.File {
+	return shop.File{Path: SetupPath, Kind: shop.Markdown, Role: setupRole, Data: Setup(r)}
+}
+
+// withFile returns the files with f among them, unless one of its path is
+// there already. The list itself is left alone.
+func withFile(files []shop.File, f shop.File) []shop.File {
+	list := make([]shop.File, 0, len(files)+1)
+	for _, g := range files {
+		if g.Path == f.Path {
+			return files
+		}
+		list = append(list, g)
+	}
+	return append(list, f)
+}
+
+// jobName is the job file's own name, without the folders that it lies in on
+// somebody's machine.
+func jobName(path string) string { return baseName(path) }
+
+func baseName(path string) string {
+	if path == "" {
+		return ""
+	}
+	return filepath.Base(strings.ReplaceAll(path, `\`, "/"))
+}

@@ -1,0 +1,51 @@
+package report
+
+import (
+	"strapwork/pkg/job"
+)
+
+// care writes the cautions. They come first, are the usual ones, and give way
+// to those who know the machine and the place.
+func (b *bench) care() {
+	b.heading("Take care")
+	b.para("The router's manual, the rules of the place where you work and people who are trained on the machine come before this sheet. If you are new to it, have someone show you.")
+	b.item("Routers throw parts and grab sleeves: wear eye and ear protection, no loose sleeves, gloves or jewellery, and tie back long hair.")
+	b.item("Pull the plug before you change or measure the bit. Clamp the work and the template; nothing loose may lie in a track.")
+	b.item("Both hands stay on the router until the bit has stopped. If anything shifts or sounds wrong, switch off, wait, and look.")
+	b.item("Dust of wood, MDF and brass or bronze harms lungs: use suction and a mask for fine dust, and don't sweep it up dry.")
+	b.item("A laser or a CNC machine is for someone trained on it, and a laser is never left alone while it burns.")
+	b.item("Laser-cut MDF gives off formaldehyde: leave new parts to air, and work where there is fresh air. PVC must never be laser cut.")
+	b.item("Cyanoacrylate glue bonds skin and its vapour irritates eyes and lungs: keep it off your skin and air the room. Keep to the maker's directions for whatever glue you use.")
+	b.item("Metal strips get hot when they are sanded, and their cut edges are sharp.")
+	b.gap()
+}
+
+// guideWords say what rides the template, and in what.
+func (b *bench) guideWords() string {
+	switch b.j.Router.Guide {
+	case job.GuideBase:
+		return "the rim of the router's round base"
+	case job.GuideBushing:
+		return "a collar (guide bushing) round the bit"
+	case job.GuideBearing:
+		return "a ball bearing on the bit"
+	case job.GuidePivot:
+		return "a bar on a pin"
+	}
+	return "unknown"
+}
+
+// rider names what rides the template in a few words.
+func (b *bench) rider() string {
+	switch b.j.Router.Guide {
+	case job.GuideBase:
+		return "base"
+	case job.GuideBushing:
+		return "collar"
+	case job.GuideBearing:
+		return "bearing"
+	case job.GuidePivot:
+		return "bar"
+	}
+	return "rider"
+}

@@ -1,0 +1,146 @@
+package report
+
+import (
+	"fmt"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/template"
+)
+
+// checks writes what was proved and what was not.
+func (b *bench) checks() {
+	b.heading("What was checked")
+	p := b.r.Proof
+	b.item("**The exported outlines let the router cut at most %s beyond the groove** (%s counts as nothing). The %s was rolled through every opening as it was read back from the exported files.",
+		b.fine(p.OvercutMax), b.fine(groove.Overcut), b.rider())
+	b.item("This is a proof of geometry, for a bit and a %s that are as measured. A cutting shop holds perhaps %s, and the panels' places, chips and tape come on top. Only the trial in scrap tells what the set cuts.", b.rider(), b.size(b.tolerance()))
+	if len(p.Leftovers) > 0 {
+		b.item("The bit leaves %s of the groove standing, nowhere more than %s from its reach: that is for the chisel.", b.area(p.UncutArea), b.fine(p.UncutMax))
+	} else {
+		b.item("The bit leaves nothing of the groove standing (at most %s).", b.fine(p.UncutMax))
+	}
+	b.fewest()
+	b.gap()
+	b.subheading("Heights")
+	for _, line := range b.heights() {
+		b.item("%s", line)
+	}
+	b.gap()
+}
+
+// fewest says what is known of plans with fewer panels, where none is turned.
+func (b *bench) fewest() {
+	if len(b.order) > len(b.r.Set.Panels) {
+		return
+	}
+	if b.r.Set.Fewest {
+		b.item("For these cuts, with no panel turned, fewer than %s are not possible.", plural(len(b.r.Set.Panels), "panel"))
+	} else {
+		b.item("Fewer panels might be possible: the search ended at %s, and %d at least are needed.", plural(len(b.r.Set.Panels), "panel"), b.r.Set.AtLeast)
+	}
+}
+
+func (b *bench) tolerance() float64 {
+	if b.r.Shop.Tolerance > 0 {
+		return b.r.Shop.Tolerance
+	}
+	return profile.Plain().Tolerance
+}
+
+// heights says what was compared, with what outcome. A job whose heights are
+// wrong is not built, so what is told of here holds; what the job didn't tell
+// is left for the maker to measure.
+func (b *bench) heights() []string {
+	h := heightsOf(b.j)
+	r, t, depth := b.j.Router, b.j.Template, b.j.Inlay.Depth
+	lines := []string{fmt.Sprintf("The bit reaches %s below the base at the last pass: %s in the work, and %s from the work up to what the base stands on (%s).",
+		b.size(h.above+depth), b.size(depth), b.size(h.above), h.on)}
+	lines = append(lines, b.fluteLine(h))
+	switch r.Guide {
+	case job.GuideBushing:
+		if r.Collar > 0 {
+			lines = append(lines, fmt.Sprintf("The collar, %s long, stays clear of the work through the template of %s.", b.size(r.Collar), b.size(t.Wall)))
+		} else {
+			lines = append(lines, fmt.Sprintf("The collar's length is not told. **Measure it:** it must be less than the template's %s.", b.size(t.Wall)))
+		}
+	case job.GuideBearing:
+		if r.Flute > 0 {
+			first := b.steps[0]
+			lines = append(lines, fmt.Sprintf("At the first pass the bearing begins %s above the work, below the top of the template of %s.", b.size(r.Flute-first), b.size(t.Wall)))
+		}
+	case job.GuideBase, job.GuidePivot:
+	}
+	if r.Guide != job.GuideBase {
+		lines = append(lines, b.rimLine())
+	}
+	return append(lines, b.boardLine())
+}
+
+func (b *bench) fluteLine(h stand) string {
+	r, depth := b.j.Router, b.j.Inlay.Depth
+	switch {
+	case r.Flute == 0 && r.Guide == job.GuideBase && h.above > 0:
+		return fmt.Sprintf("The flutes' length is not told. **Measure it:** it must be at least %s, floor and depth together, or the shank must pass the floor's slot of %s; and at least the depth of %s, or the shank narrower than the groove.",
+			b.size(h.above+depth), b.size(template.SlotWidth(b.gs)), b.size(depth))
+	case r.Flute == 0:
+		return fmt.Sprintf("The flutes' length is not told. **Measure it:** it must be at least the groove's depth of %s.", b.size(depth))
+	case r.Guide == job.GuideBase && r.Flute < h.above+depth:
+		return fmt.Sprintf("The flutes, %s, are shorter than floor and depth together, but the shank of %s passes the floor's slot of %s.",
+			b.size(r.Flute), b.size(r.Shank), b.size(template.SlotWidth(b.gs)))
+	case r.Flute < depth:
+		return fmt.Sprintf("The flutes, %s, are shorter than the groove is deep, but the shank of %s is no wider than the groove.", b.size(r.Flute), b.size(r.Shank))
+	case r.Guide == job.GuideBase:
+		return fmt.Sprintf("The flutes, %s, are long enough for %s.", b.size(r.Flute), b.size(h.above+depth))
+	}
+	return fmt.Sprintf("The flutes, %s, are long enough for the groove's depth of %s.", b.size(r.Flute), b.size(depth))
+}
+
+func (b *bench) rimLine() string {
+	base, held := b.j.Router.Base, b.gs.Rider+b.j.Template.Margin
+	switch {
+	case base == 0:
+		return fmt.Sprintf("The base's diameter is not told. **Measure it:** beyond a radius of %s it hangs over the panel's rim and may tip.", b.rough(held))
+	case base/2 > held:
+		return fmt.Sprintf("**The base of %s hangs over the panel's rim by up to %s.** Lay packing of the template's thickness flush round the panel.", b.size(base), b.rough(base/2-held))
+	}
+	return fmt.Sprintf("The base of %s stands on the panel everywhere.", b.size(base))
+}
+
+func (b *bench) boardLine() string {
+	board := b.j.Board
+	if board == nil {
+		return fmt.Sprintf("The board is not told. **Measure it:** it must be thicker than the groove's %s by a good margin, and the motif must lie within it.", b.size(b.j.Inlay.Depth))
+	}
+	return fmt.Sprintf("Of the board's %s, %s are left under the groove.", b.size(board.Thickness), b.size(board.Thickness-b.j.Inlay.Depth))
+}
+
+// findings ends the sheet with what was assumed and what to look at.
+func (b *bench) findings() {
+	b.heading("Warnings and notes")
+	if len(b.r.Findings) == 0 {
+		b.para("None.")
+		return
+	}
+	for _, s := range []diag.Severity{diag.Error, diag.Warning, diag.Note} {
+		for _, f := range b.r.Findings {
+			if f.Severity == s {
+				b.item("%s", b.findingText(f))
+			}
+		}
+	}
+}
+
+func (b *bench) findingText(f diag.Finding) string {
+	where := ""
+	if f.Pos.Line > 0 {
+		where = fmt.Sprintf(" (line %d of %s)", f.Pos.Line, plain(baseName(f.Pos.File)))
+	}
+	text := fmt.Sprintf("**%s:** %s%s.", f.Severity, plain(f.Message), where)
+	if f.Hint != "" {
+		text += " Hint: " + plain(f.Hint) + "."
+	}
+	return text
+}

@@ -1,0 +1,144 @@
+package report
+
+import (
+	"strings"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+)
+
+// layOut writes where the panels go on the work, and what locates them.
+func (b *bench) layOut() {
+	b.heading("Lay out the work")
+	b.tick("Draw the two axes on the work, crossing at the motif's origin, and mark the upper edge.%s", b.originOnBoard())
+	if box, same := b.outline(); same {
+		b.tick("Every panel has the same outline, %s. Its lower left corner goes to %s from the origin: draw its left and lower edge.", b.by(box.Size()), b.place(box.Min))
+		b.tick("Fix two straight battens along these edges, outside them, no thicker than the panels. They locate each panel in turn; they stay where they are until the last groove is done.")
+	} else {
+		b.tick("The panels differ in outline. Draw the left and lower edge of each from the table, and fix straight battens along them, outside them, no thicker than the panels.")
+		b.gap()
+		var rows [][]string
+		for _, s := range b.order {
+			box := s.bounds()
+			rows = append(rows, []string{fixed(float64(s.number), 0), s.panel.ID, b.by(box.Size()), b.place(box.Min)})
+		}
+		b.table([]string{"set-up", "panel", "outline", "lower left corner"}, rows)
+	}
+	b.overhang()
+	b.tick("Fix the work and the battens so that neither can move against the other between set-ups.")
+	b.gap()
+	b.para("Push every panel into the corner of the battens in the same way, each time: what play there is then shifts all cuts alike, and they still meet.")
+}
+
+// bounds is where the set-up's panel lies on the work.
+func (s setUp) bounds() geom.Box { return s.position.Similarity().Contour(s.panel.Outline).Bounds() }
+
+// outline is the place of all panels, if they have the same.
+func (b *bench) outline() (geom.Box, bool) {
+	box := b.order[0].bounds()
+	for _, s := range b.order[1:] {
+		if c := s.bounds(); !c.Min.Near(box.Min, motif.Joint) || !c.Max.Near(box.Max, motif.Joint) {
+			return box, false
+		}
+	}
+	return box, true
+}
+
+func (b *bench) originOnBoard() string {
+	if b.j.Board == nil {
+		return ""
+	}
+	return " The origin is at " + b.place(b.j.Board.Origin) + " from the board's lower left corner."
+}
+
+// overhang tells of panels that reach beyond the board.
+func (b *bench) overhang() {
+	const pack = "Lay packing of the board's thickness under whatever reaches beyond the board, so that no panel can tip, and fix the battens there"
+	board := b.j.Board
+	if board == nil {
+		b.tick("%s.", pack)
+		return
+	}
+	box := geom.EmptyBox()
+	for _, s := range b.order {
+		box = box.Join(s.bounds())
+	}
+	lo, hi := board.Origin.Scale(-1), board.Size.Sub(board.Origin)
+	var sides []string
+	for _, side := range []struct {
+		name string
+		by   float64
+	}{{"left", lo.X - box.Min.X}, {"right", box.Max.X - hi.X}, {"lower side", lo.Y - box.Min.Y}, {"upper side", box.Max.Y - hi.Y}} {
+		if side.by > motif.Joint {
+			sides = append(sides, b.rough(side.by)+" on the "+side.name)
+		}
+	}
+	if len(sides) > 0 {
+		b.tick("The panels reach beyond the board: %s. %s.", list(sides), pack)
+	}
+}
+
+// edgeUp names the edge of a panel's picture that is up when it is laid; ""
+// for a turn that is no quarter.
+func edgeUp(turn float64, flip bool) string {
+	names := [4]string{"upper", "right", "lower", "left"} // turning counter-clockwise brings the right edge up
+	quarter := turn / 90
+	q := int(quarter)
+	if float64(q) != quarter {
+		return ""
+	}
+	i := ((q % 4) + 4) % 4
+	if flip {
+		i = (4 - i) % 4 // turned over, left and right have changed places
+	}
+	return names[i]
+}
+
+// layText says how a panel is laid for a set-up.
+func (b *bench) layText(s setUp) string {
+	var t strings.Builder
+	t.WriteString("Lay panel " + s.panel.ID)
+	face := " with its upper face up"
+	if s.position.Flip {
+		face = " **turned over**, its upper face down"
+	} else if b.marked() {
+		face = " with its letter up"
+	}
+	t.WriteString(face + " and the ")
+	if edge := edgeUp(s.position.TurnDeg, s.position.Flip); edge != "" {
+		t.WriteString(edge + " edge of its picture towards the upper edge of the work")
+	} else {
+		t.WriteString("picture turned " + degrees(s.position.TurnDeg) + " counter-clockwise from upright")
+	}
+	if len(s.panel.Positions) > 1 {
+		t.WriteString(" (position " + fixed(float64(s.place), 0) + " of " + fixed(float64(len(s.panel.Positions)), 0) + ")")
+	}
+	if b.floored(s.panel.ID) {
+		t.WriteString(", its floor on the work")
+	}
+	return t.String() + "."
+}
+
+// standsOn says what the router's base stands on.
+func (b *bench) standsOn() string {
+	switch heightsOf(b.j).on {
+	case "floor":
+		return "the floor in the track"
+	case "work":
+		return "the work in the track"
+	}
+	return "the template"
+}
+
+// inTrack says how the rider goes into the track.
+func (b *bench) inTrack() string {
+	switch b.j.Router.Guide {
+	case job.GuideBase:
+		return "set the base down flat on " + b.standsOn()
+	case job.GuideBushing:
+		return "set the router down flat on the template with the collar in the track"
+	case job.GuideBearing, job.GuidePivot:
+	}
+	return "set the router down flat on the template with the bit over the middle of the track, touching neither wall"
+}

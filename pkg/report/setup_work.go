@@ -1,0 +1,176 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"strapwork/pkg/job"
+	"strapwork/pkg/template"
+	"strapwork/pkg/unit"
+)
+
+// test writes the trial in scrap, with blanks for what is measured.
+func (b *bench) test() {
+	b.heading("First the whole set in scrap")
+	b.para("No figure on this sheet takes the place of a trial. The set is tried and tuned in scrap before a bit is near the work.")
+	b.tick("On paper: a pencil through the middle of a disc as wide as the %s, run round every track, traces the pattern.", b.rider())
+	b.tick("In flat scrap: every cut of every set-up, laid out and made as in the next sections, to the full depth.")
+	b.tick("Measure every groove near its start, at the middle and near its end, and write it down.")
+	if b.gs.Thin() {
+		b.tick("Compare the widths: they can't be tuned, so a groove that is off wants a look at its track, the bit and the chips.")
+	} else {
+		b.tick("Even the widths out with tape, and write down where each strip of tape is. Try again.")
+	}
+	b.tick("Try the strips dry, at the crossings too.")
+	b.gap()
+	wanted := b.number(b.j.Inlay.Width) + " " + b.u.String()
+	var rows [][]string
+	for _, s := range b.order {
+		for _, c := range s.cuts {
+			rows = append(rows, []string{fixed(float64(s.number), 0), plain(c.name), wanted, "", "", "", ""})
+		}
+	}
+	b.table([]string{"set-up", "cut", "width wanted", "start ", "middle", "end   ", "tape  "}, rows)
+}
+
+// everyCut writes the sequence that all cuts have in common, once, and the
+// depths of its passes.
+func (b *bench) everyCut() {
+	b.heading("How every cut is made")
+	h := heightsOf(b.j)
+	b.para("The router stands on %s. Each cut is made in %s:", b.standsOn(), passWord(len(b.steps)))
+	var rows [][]string
+	for i, d := range b.steps {
+		rows = append(rows, []string{fixed(float64(i+1), 0), b.size(d), b.size(h.above + d)})
+	}
+	b.table([]string{"pass", "depth in the work", "bit below the base"}, rows)
+	if h.above > 0 {
+		b.para("The second figure supposes a sheet of %s under the base: measure yours, and set the depth from the work's surface.", b.size(h.above))
+	}
+	if !b.j.Router.Plunge {
+		b.para("The router doesn't plunge: every cut wants a **pilot hole** at its start, at the place that is given with it. Drill it %s, square to the work, as deep as the groove and no deeper. For each pass set the depth with the plug pulled.", b.pilot())
+	}
+	for i, s := range b.sequence() {
+		b.step(i+1, "%s", s)
+	}
+	b.gap()
+	b.para("Chips in a corner or under the base change the width and the depth. Never go round the other way: with the wall on the right of travel the bit pulls the router off its wall and into the wood.")
+}
+
+func passWord(n int) string {
+	if n == 1 {
+		return "one pass"
+	}
+	return plural(n, "pass")
+}
+
+// pilot says how wide a pilot hole may be: the bit must turn free in it, and
+// it must stay within the groove.
+func (b *bench) pilot() string {
+	r := b.j.Router
+	if b.gs.Thin() {
+		return fmt.Sprintf("as wide as the bit, %s", b.size(r.Bit))
+	}
+	return fmt.Sprintf("wider than the bit's %s and no wider than the groove's %s", b.size(r.Bit), b.size(b.j.Inlay.Width))
+}
+
+// sequence is the entry, the way round and the exit, in order.
+func (b *bench) sequence() []string {
+	steps := []string{
+		"**Bit up**, the motor off.",
+		"**Rider in** at the cut's start: " + b.inTrack() + ", the mark facing the upper edge.",
+		"**Motor on**: let it come to speed.",
+		"**Plunge** to the pass's depth and lock." + b.plungeCaution(),
+	}
+	if !b.j.Router.Plunge {
+		steps = []string{
+			"**Bit set** to the pass's depth, the plug pulled. Plug in again with the switch off.",
+			"**Rider in** at the cut's start, the bit in the pilot hole and free of its sides: " + b.inTrack() + ", the mark facing the upper edge.",
+			"**Motor on**: hold the router still and let it come to speed.",
+		}
+	}
+	if b.j.Router.Guide == job.GuideBearing {
+		for i, s := range steps {
+			steps[i] = strings.TrimSuffix(s, ", the mark facing the upper edge.")
+			if steps[i] != s {
+				steps[i] += "."
+			}
+		}
+	}
+	out := "**Wall on the left**: go to the other end with the " + b.rider() + " against the wall on the left of travel."
+	back := "**Round**: at that end change over to the other wall and come back, again with the wall on the left. Seen from above the way round is clockwise."
+	if b.gs.Thin() {
+		back = "**Back** to the start by the same track: the bit has no play, and both walls guide."
+	}
+	steps = append(steps, out, back)
+	if b.j.Router.Plunge {
+		steps = append(steps, "**Retract** the bit.")
+	}
+	return append(steps,
+		"**Stop** the motor and wait until the bit stands still.",
+		"**Lift** the router. Clear the chips from groove and track after each leg and before the next pass.",
+	)
+}
+
+func (b *bench) plungeCaution() string {
+	if b.j.Router.Guide == job.GuideBearing {
+		return " Until the bearing is level with the wall nothing guides: keep to the middle of the track, or the bit eats the template."
+	}
+	return ""
+}
+
+// grooving writes the set-ups in order.
+func (b *bench) grooving() {
+	b.heading("The set-ups")
+	b.para("Each cut is given by the end of the track where it starts, the bit's place there, the end that it goes to, and how far that is along the middle. Tick each pass.")
+	for _, s := range b.order {
+		b.setUp(s)
+	}
+}
+
+func (b *bench) setUp(s setUp) {
+	b.subheading(fmt.Sprintf("Set-up %d of %d: panel %s", s.number, len(b.order), s.panel.ID))
+	b.tick("%s", b.layText(s))
+	picture := "templates/" + s.panel.ID + "-" + template.Wall.String() + ".svg"
+	where := "Hold its picture beside it: a panel that lies wrongly spoils the work."
+	if b.has(picture) {
+		where = "Hold [its picture](" + picture + ") beside it: a panel that lies wrongly spoils the work."
+	}
+	b.tick("Push it into the corner of the battens and clamp it, the clamps clear of the tracks and of the router all the way round. %s", where)
+	for _, c := range s.cuts {
+		b.tick("%s", b.cutText(c))
+	}
+	b.tick("With the panel still clamped: clear the chips, measure the width and depth of each groove, and go round again where chips have held the router off.")
+	b.tick("Unclamp and lift the panel.")
+}
+
+func (b *bench) cutText(c laidCut) string {
+	from, to := compass(c.to, c.from), compass(c.from, c.to)
+	t := fmt.Sprintf("**%s**%s: start in the %s end at %s, to the %s end at %s, %s.", plain(c.name), along(c),
+		from, b.place(c.from), to, b.place(c.to), b.rough(c.length))
+	if !b.j.Router.Plunge {
+		t += " Pilot hole at " + b.place(c.pilot) + "."
+	}
+	for _, d := range b.steps {
+		t += " [ ] " + unit.Number(d, b.u)
+	}
+	return t
+}
+
+// alongMost is how many elements a cut's way is told by; the rest are counted.
+const alongMost = 4
+
+func along(c laidCut) string {
+	names := make([]string, 0, len(c.along))
+	for i, n := range c.along {
+		if i == alongMost {
+			names = append(names, plural(len(c.along)-alongMost, "other"))
+			break
+		}
+		names = append(names, plain(n))
+	}
+	if len(names) == 0 || len(names) == 1 && names[0] == plain(c.name) {
+		return ""
+	}
+	return " along " + list(names)
+}
