@@ -58,8 +58,9 @@ type Cut struct {
 // Length is the distance in mm along the cut's centre line.
 func (c Cut) Length() float64 { return c.Line.Length() }
 
-// newCut returns the stretch of a strand between two stops, with C.
-func (g *Groove) newCut(strand int, from, to Stop) Cut {
+// Stretch returns the cut of a strand between two stops, with C; its line is
+// empty where the stretch is shorter than the bit.
+func (g *Groove) Stretch(strand int, from, to Stop) Cut {
 	c := Cut{Strand: strand, From: from, To: to}
 	s := g.Motif.Strands[strand].Contour
 	a, b := from.S+g.inset(strand, from, false), to.S-g.inset(strand, to, true)

@@ -87,7 +87,7 @@ func (g *Groove) largestRider(strand int, from, to Stop) float64 {
 	smaller := *g
 	works := func(r float64) bool {
 		smaller.Size.Rider = r
-		return smaller.follows(smaller.newCut(strand, from, to))
+		return smaller.follows(smaller.Stretch(strand, from, to))
 	}
 	lo, hi := g.Size.Bit/2, g.Size.Rider
 	if !works(lo) {

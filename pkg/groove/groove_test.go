@@ -113,7 +113,7 @@ func TestCornerInOneCut(t *testing.T) {
 			t.Fatal(found)
 		}
 		first, last := g.ends(0)
-		whole := g.newCut(0, first, last)
+		whole := g.Stretch(0, first, last)
 		over := region.Subtract(g.Size.Swept(g.Opening(whole), 0), g.Area())
 		near(t, "overcut area", over.Area(), c.area, 0.005)
 		half := c.degrees / 2 * math.Pi / 180
@@ -191,7 +191,7 @@ func TestTightArc(t *testing.T) {
 			t.Fatal(found)
 		}
 		first, last := g.ends(0)
-		cut := g.newCut(0, first, last)
+		cut := g.Stretch(0, first, last)
 		i := c.radius - k
 		closed := func(f float64) float64 {
 			return i*(1-math.Cos(f)) - (r - math.Sqrt(r*r-i*i*math.Sin(f)*math.Sin(f)))

@@ -21,11 +21,11 @@ import (
 	"strapwork/pkg/diag"
 )
 
-// A chain is a smooth stretch of a strand, as long as the corners allow.
-type chain struct {
-	strand   int
-	from, to Stop
-	ring     bool // from and to are one place of a smooth closed strand
+// A Chain is a smooth stretch of a strand, as long as the corners allow.
+type Chain struct {
+	Strand   int
+	From, To Stop
+	Ring     bool // From and To are one place of a smooth closed strand
 }
 
 // Cuts splits the motif into cuts that the rider can follow, by strand and
@@ -39,7 +39,7 @@ func (g *Groove) Cuts() ([]Cut, diag.Findings) {
 			continue
 		}
 		var own []Cut
-		for _, ch := range g.chains(i) {
+		for _, ch := range g.Chains(i) {
 			own = append(own, g.splitChain(ch, &found)...)
 		}
 		slices.SortStableFunc(own, func(a, b Cut) int { return cmp.Compare(a.From.S, b.From.S) })
@@ -51,8 +51,8 @@ func (g *Groove) Cuts() ([]Cut, diag.Findings) {
 	return cuts, found
 }
 
-// chains returns the chains of a strand.
-func (g *Groove) chains(strand int) []chain {
+// Chains returns the chains of a strand, in order.
+func (g *Groove) Chains(strand int) []Chain {
 	s := g.Motif.Strands[strand]
 	length := s.Length()
 	var stops []Stop
@@ -63,7 +63,7 @@ func (g *Groove) chains(strand int) []chain {
 	}
 	if s.Contour.Closed {
 		if len(stops) == 0 {
-			return []chain{{strand: strand, from: Stop{Kind: StopSplit}, to: Stop{Kind: StopSplit, S: length}, ring: true}}
+			return []Chain{{Strand: strand, From: Stop{Kind: StopSplit}, To: Stop{Kind: StopSplit, S: length}, Ring: true}}
 		}
 		again := stops[0]
 		again.S += length
@@ -72,9 +72,9 @@ func (g *Groove) chains(strand int) []chain {
 		first, last := g.ends(strand)
 		stops = append(append([]Stop{first}, stops...), last)
 	}
-	var chains []chain
+	var chains []Chain
 	for i := 1; i < len(stops); i++ {
-		chains = append(chains, chain{strand: strand, from: stops[i-1], to: stops[i]})
+		chains = append(chains, Chain{Strand: strand, From: stops[i-1], To: stops[i]})
 	}
 	return chains
 }
@@ -97,9 +97,9 @@ func (g *Groove) ends(strand int) (first, last Stop) {
 }
 
 // splitChain returns the cuts of a chain.
-func (g *Groove) splitChain(ch chain, found *diag.Findings) []Cut {
-	if !ch.ring {
-		if c := g.newCut(ch.strand, ch.from, ch.to); g.follows(c) {
+func (g *Groove) splitChain(ch Chain, found *diag.Findings) []Cut {
+	if !ch.Ring {
+		if c := g.Stretch(ch.Strand, ch.From, ch.To); g.follows(c) {
 			return []Cut{c}
 		}
 	}
@@ -110,20 +110,20 @@ func (g *Groove) splitChain(ch chain, found *diag.Findings) []Cut {
 	}
 	var cuts []Cut
 	for i := 1; i < len(stops); i++ {
-		cuts = append(cuts, g.newCut(ch.strand, stops[i-1], stops[i]))
+		cuts = append(cuts, g.Stretch(ch.Strand, stops[i-1], stops[i]))
 	}
 	return cuts
 }
 
 // bestSplits returns the stops of the cheapest splitting, ends included. Few
 // candidates are tried first, more if those won't do.
-func (g *Groove) bestSplits(ch chain) ([]Stop, bool) {
+func (g *Groove) bestSplits(ch Chain) ([]Stop, bool) {
 	for _, parts := range [2]int{2, 8} {
 		sp := splitter{g: g, ch: ch}
 		between := g.candidates(ch, parts)
-		if !ch.ring {
-			sp.stops = append(append([]Stop{ch.from}, between...), ch.to)
-			sp.reach()
+		if !ch.Ring {
+			sp.stops = append(append([]Stop{ch.From}, between...), ch.To)
+			sp.far = g.Furthest(ch, sp.stops)
 			if best, _, ok := sp.cheapest(0, len(sp.stops)-1); ok {
 				return best, true
 			}
@@ -137,31 +137,33 @@ func (g *Groove) bestSplits(ch chain) ([]Stop, bool) {
 // A splitter chooses among stops along a chain.
 type splitter struct {
 	g     *Groove
-	ch    chain
+	ch    Chain
 	stops []Stop
 	far   []int // for each stop, the last one that the rider reaches from it in one cut
 }
 
-// reach fills in far. What is reached from a stop is reached from the next as
-// well, so one walk along the chain finds them all.
-func (sp *splitter) reach() {
-	sp.far = make([]int, len(sp.stops))
+// Furthest returns, for each of a chain's stops in order, the last one that
+// the rider reaches from it in one cut. What is reached from a stop is reached
+// from the next as well, so one walk along the chain finds them all. The stops
+// of a ring may run into a second lap.
+func (g *Groove) Furthest(ch Chain, stops []Stop) []int {
+	far := make([]int, len(stops))
 	j := 0
-	for i := range sp.stops {
+	for i := range stops {
 		j = max(i, j)
-		for j+1 < len(sp.stops) && sp.follows(i, j+1) {
+		for j+1 < len(stops) && g.reaches(ch, stops[i], stops[j+1]) {
 			j++
 		}
-		sp.far[i] = j
+		far[i] = j
 	}
+	return far
 }
 
-func (sp *splitter) follows(i, j int) bool {
-	a, b := sp.stops[i], sp.stops[j]
-	if b.S-a.S > sp.ch.to.S-sp.ch.from.S || sp.g.crossesItself(sp.ch.strand, a.S, b.S) {
+func (g *Groove) reaches(ch Chain, a, b Stop) bool {
+	if b.S-a.S > ch.To.S-ch.From.S || g.crossesItself(ch.Strand, a.S, b.S) {
 		return false
 	}
-	return sp.g.follows(sp.g.newCut(sp.ch.strand, a, b))
+	return g.follows(g.Stretch(ch.Strand, a, b))
 }
 
 // crossesItself reports whether a stretch of a strand passes a crossing twice:
@@ -188,10 +190,10 @@ func (sp *splitter) ring(between []Stop) ([]Stop, bool) {
 	n := len(between)
 	sp.stops = slices.Clone(between)
 	for _, s := range between {
-		s.S += sp.ch.to.S - sp.ch.from.S
+		s.S += sp.ch.To.S - sp.ch.From.S
 		sp.stops = append(sp.stops, s)
 	}
-	sp.reach()
+	sp.far = sp.g.Furthest(sp.ch, sp.stops)
 	var best []Stop
 	least := math.Inf(1)
 	// Every splitting has a split within the reach of the first candidate, so
@@ -223,7 +225,7 @@ func (sp *splitter) cheapest(first, last int) ([]Stop, float64, bool) {
 	}
 	for i := first; i < last; i++ {
 		for j := i + 1; j <= min(last, sp.far[i]); j++ {
-			if c := cost[i] + sp.g.splitCost(sp.ch.strand, sp.stops[j]) + sp.lengthCost(i, j); c < cost[j]-sameCost {
+			if c := cost[i] + sp.g.splitCost(sp.ch.Strand, sp.stops[j]) + sp.lengthCost(i, j); c < cost[j]-sameCost {
 				cost[j], back[j] = c, i
 			}
 		}
@@ -267,25 +269,25 @@ func (g *Groove) fromCrossings(strand int, s float64) float64 {
 // lengthCost is the cost of a stretch for its share of the chain: the sum is
 // least when all are equally long.
 func (sp *splitter) lengthCost(i, j int) float64 {
-	share := (sp.stops[j].S - sp.stops[i].S) / (sp.ch.to.S - sp.ch.from.S)
+	share := (sp.stops[j].S - sp.stops[i].S) / (sp.ch.To.S - sp.ch.From.S)
 	return costUneven * share * share
 }
 
 // candidates returns the places at which a chain may be split, in order:
 // passages under another strand, joints, and the places that divide each gap
 // between crossings into equal parts.
-func (g *Groove) candidates(ch chain, parts int) []Stop {
-	st := g.Motif.Strands[ch.strand]
+func (g *Groove) candidates(ch Chain, parts int) []Stop {
+	st := g.Motif.Strands[ch.Strand]
 	length := st.Length()
-	marks := []float64{ch.from.S}
+	marks := []float64{ch.From.S}
 	var stops []Stop
 	add := func(s float64, hidden bool) {
 		p, _ := st.Contour.At(s)
 		stops = append(stops, Stop{Kind: StopSplit, S: s, At: p, Hidden: hidden})
 	}
 	for lap := 0.0; lap <= length; lap += length { // a chain of a closed strand may run past its start
-		for _, v := range g.Weave.Visits[ch.strand] {
-			if s := v.S + lap; s > ch.from.S && s < ch.to.S {
+		for _, v := range g.Weave.Visits[ch.Strand] {
+			if s := v.S + lap; s > ch.From.S && s < ch.To.S {
 				marks = append(marks, s)
 				if !v.Over {
 					add(s, true)
@@ -293,7 +295,7 @@ func (g *Groove) candidates(ch chain, parts int) []Stop {
 			}
 		}
 		for _, s := range st.Offsets()[1:] {
-			if s += lap; s > ch.from.S && s < ch.to.S-pastSplit {
+			if s += lap; s > ch.From.S && s < ch.To.S-pastSplit {
 				add(s, false)
 			}
 		}
@@ -301,17 +303,17 @@ func (g *Groove) candidates(ch chain, parts int) []Stop {
 			break
 		}
 	}
-	marks = append(marks, ch.to.S)
+	marks = append(marks, ch.To.S)
 	if len(marks) == 2 {
 		parts = 8 // a ring without crossings may be opened anywhere
 	}
-	if ch.ring && len(marks) > 2 { // the gap that holds the strand's start is one gap
+	if ch.Ring && len(marks) > 2 { // the gap that holds the strand's start is one gap
 		marks = append(marks[1:len(marks)-1], marks[1]+length)
 	}
 	for i := 1; i < len(marks); i++ {
 		for k := 1; k < parts; k++ {
 			s := marks[i-1] + (marks[i]-marks[i-1])*float64(k)/float64(parts)
-			if ch.ring && s >= ch.to.S {
+			if ch.Ring && s >= ch.To.S {
 				s -= length
 			}
 			add(s, false)
@@ -341,13 +343,13 @@ func tidy(stops []Stop) []Stop {
 // nothing else, else the strand's and the cut's number on it.
 func (g *Groove) name(c Cut, nth int) string {
 	s := g.Motif.Strands[c.Strand]
-	first := s.Sources[s.Edge(c.From.S+geom0)]
+	first := s.Sources[s.Edge(c.From.S+aHair)]
 	whole := c.From.Kind != StopSplit && c.To.Kind != StopSplit
 	elements := map[int]bool{}
 	offs := s.Offsets()
 	for lap := 0.0; lap <= s.Length(); lap += s.Length() {
 		for i, src := range s.Sources {
-			if offs[i]+lap < c.To.S-geom0 && offs[i+1]+lap > c.From.S+geom0 {
+			if offs[i]+lap < c.To.S-aHair && offs[i+1]+lap > c.From.S+aHair {
 				elements[src] = true
 			}
 		}
@@ -358,9 +360,9 @@ func (g *Groove) name(c Cut, nth int) string {
 	return s.ID + "." + strconv.Itoa(nth+1)
 }
 
-// geom0 is a distance along a strand in mm that is nothing: the motif's
+// aHair is a distance along a strand in mm that is nothing: the motif's
 // tolerance for a joint.
-const geom0 = 0.001
+const aHair = 0.001
 
 // coversElement reports whether the cut is as long as all edges of the element.
 func (g *Groove) coversElement(c Cut, source int) bool {
@@ -371,5 +373,5 @@ func (g *Groove) coversElement(c Cut, source int) bool {
 			length += s.Offsets()[i+1] - s.Offsets()[i]
 		}
 	}
-	return math.Abs(c.To.S-c.From.S-length) < geom0
+	return math.Abs(c.To.S-c.From.S-length) < aHair
 }

@@ -44,18 +44,18 @@ func (g *Groove) reportTightArcs(strand int, found *diag.Findings) bool {
 }
 
 // reportUnfollowed tells where a chain can't be followed however it is split.
-func (g *Groove) reportUnfollowed(ch chain, found *diag.Findings) {
-	stops := append(append([]Stop{ch.from}, g.candidates(ch, 8)...), ch.to)
+func (g *Groove) reportUnfollowed(ch Chain, found *diag.Findings) {
+	stops := append(append([]Stop{ch.From}, g.candidates(ch, 8)...), ch.To)
 	for i := 1; i < len(stops); i++ {
 		a, b := stops[i-1], stops[i]
-		if g.follows(g.newCut(ch.strand, a, b)) {
+		if g.follows(g.Stretch(ch.Strand, a, b)) {
 			continue
 		}
-		s := g.Motif.Strands[ch.strand]
+		s := g.Motif.Strands[ch.Strand]
 		p, _ := s.Contour.At((a.S + b.S) / 2)
 		src := g.Motif.Sources[s.Source(math.Mod((a.S+b.S)/2, s.Length()))]
 		f := found.Errorf(src.Pos, "no-way", "a rider of %.3f mm can't follow %s near %s", 2*g.Size.Rider, src.Name, motif.Place(p)).SetAt(p.X, p.Y)
-		switch r := g.largestRider(ch.strand, a, b); {
+		switch r := g.largestRider(ch.Strand, a, b); {
 		case b.S-a.S <= g.Size.Bit:
 			f.Hintf("the stretch is %.2f mm long, shorter than the bit: make it longer, or take a narrower bit", b.S-a.S)
 		case r > 0:
@@ -65,8 +65,8 @@ func (g *Groove) reportUnfollowed(ch chain, found *diag.Findings) {
 		}
 		return
 	}
-	p := ch.from.At
-	found.Errorf(g.Motif.Sources[g.Motif.Strands[ch.strand].Sources[0]].Pos, "no-way", "strand %s can't be shared out over cuts that a rider of %.3f mm follows",
-		g.Motif.Strands[ch.strand].ID, 2*g.Size.Rider).SetAt(p.X, p.Y).
+	p := ch.From.At
+	found.Errorf(g.Motif.Sources[g.Motif.Strands[ch.Strand].Sources[0]].Pos, "no-way", "strand %s can't be shared out over cuts that a rider of %.3f mm follows",
+		g.Motif.Strands[ch.Strand].ID, 2*g.Size.Rider).SetAt(p.X, p.Y).
 		Hintf("take a smaller base, a bushing or a bearing, or move the crossings apart")
 }
