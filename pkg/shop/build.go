@@ -82,6 +82,9 @@ func (r *Result) write(o Options) {
 		return
 	}
 	r.prove(read, o)
+	if !o.TemplatesOnly {
+		r.picture()
+	}
 	slices.SortFunc(r.Files, func(a, b File) int { return cmp.Compare(a.Path, b.Path) })
 	r.Reached = Proved
 }
@@ -168,4 +171,15 @@ func (r *Result) prove(read map[string][]geom.Contour, o Options) {
 		r.Findings.Errorf(r.Job.Pos("router.rider"), "overcut", "the templates would let the router cut %.4f mm beyond the groove at (%.2f, %.2f) mm", r.Proof.OvercutMax, at.X, at.Y).
 			SetAt(at.X, at.Y).Hintf("nothing was written; take a smaller rider, or make the bend there wider (limit %g mm)", groove.Overcut)
 	}
+}
+
+// picture draws the finished inlay.
+func (r *Result) picture() {
+	var b bytes.Buffer
+	if err := svg.WritePicture(&b, r.Inlay.Picture(r.Job.Title)); err != nil {
+		r.Findings.Errorf(r.Job.Pos("inlay"), "picture", "the picture of the inlay can't be drawn: %v", err).
+			Hintf("build --only templates leaves it out")
+		return
+	}
+	r.Files = append(r.Files, File{Path: "inlay.svg", Kind: SVG, Role: "inlay", Data: b.Bytes()})
 }

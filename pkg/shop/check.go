@@ -7,6 +7,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/profile"
@@ -64,6 +65,9 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	if r.Reached == Stretched {
 		step("sharing out the cuts over panels")
 		r.Set, found = template.Plan(r.Job, r.Groove, r.Cuts)
+		r.Findings.Add(found...)
+		step("laying the strips")
+		r.Inlay, found = inlay.Build(r.Job, r.Motif, r.Weave)
 		r.Findings.Add(found...)
 		r.Reached = Planned
 		r.bed()

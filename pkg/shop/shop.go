@@ -11,6 +11,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/profile"
@@ -35,9 +36,10 @@ const (
 	Grooved
 	// Stretched: Cuts holds.
 	Stretched
-	// Planned: Set holds. Check ends here.
+	// Planned: Set and Inlay hold. Check ends here.
 	Planned
-	// Proved: Parts, Proof and Files hold. Build ends here.
+	// Proved: Parts and Proof hold, and Files if there is no error. Build ends
+	// here.
 	Proved
 )
 
@@ -110,6 +112,7 @@ type Result struct {
 	Groove  groove.Groove
 	Cuts    []groove.Cut
 	Set     template.Set
+	Inlay   inlay.Inlay
 	Parts   []template.Part // the sheets as written, by panel, wall before floor
 	Proof   template.Proof  // of the wall openings as read back from the DXF files
 	Files   []File          // by path, less what pkg/report makes; none when there is an error
