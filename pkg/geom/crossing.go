@@ -65,7 +65,7 @@ func (m Meeting) Multiplicity() int {
 // an end of one edge on the other is a meeting.
 func Crossings(e, f Edge, tol float64) []Meeting {
 	p, q := Prepare(e), Prepare(f)
-	ms := p.Meetings(&q, tol, nil)
+	ms := p.meetings(&q, tol)
 	slices.SortStableFunc(ms, func(a, b Meeting) int { return cmp.Compare(a.E, b.E) })
 	return ms
 }
@@ -77,16 +77,25 @@ type candidate struct {
 	kind Kind
 }
 
-// Places appends to ms the meetings of e and f as Crossings gives them, but in
-// no particular order, and with the kind Cross for all those at an end of one
-// of the edges.
+// Places appends to ms the meetings of e and f in no particular order, for
+// those who cut edges up: unlike Crossings it does not look what lies between
+// meetings, so all those at an end of one of the edges are of the kind Cross,
+// and where edges run on top of each other within tol it may also tell where
+// they cross there.
 func (e *Prepared) Places(f *Prepared, tol float64, ms []Meeting) []Meeting {
 	if !e.Box.Expand(tol).Meets(f.Box) {
 		return ms
 	}
+	ms, _ = e.places(f, tol, ms)
+	return ms
+}
+
+// places is Places, without a look at the boxes. It also returns how many
+// meetings there are at ends; they come first.
+func (e *Prepared) places(f *Prepared, tol float64, ms []Meeting) (all []Meeting, ends int) {
 	first := len(ms)
 	ms = endMeetings(e, f, tol, ms)
-	ends := ms[first:]
+	atEnds := ms[first:]
 	found, n := e.candidates(f, tol)
 	for _, c := range found[:n] {
 		if (e.Bulge != 0 && !e.onArcSide(c.at)) || (f.Bulge != 0 && !f.onArcSide(c.at)) {
@@ -98,25 +107,32 @@ func (e *Prepared) Places(f *Prepared, tol float64, ms []Meeting) []Meeting {
 		}
 		// An end within tol of the other edge is the meeting, not the crossing
 		// of the curves a little further on.
-		m := Meeting{c.at, te, tf, c.kind}
-		if !slices.ContainsFunc(ends, func(n Meeting) bool { return sameMeeting(e, f, m, n, tol) }) {
-			ms = append(ms, m)
+		if !slices.ContainsFunc(atEnds, func(n Meeting) bool { return c.at.Near(n.At, tol) }) {
+			ms = append(ms, Meeting{c.at, te, tf, c.kind})
 		}
 	}
-	return ms
+	return ms, len(atEnds)
 }
 
-// Meetings appends to ms the meetings of e and f as Crossings gives them, in
-// no particular order.
-func (e *Prepared) Meetings(f *Prepared, tol float64, ms []Meeting) []Meeting {
-	first := len(ms)
-	ms = e.Places(f, tol, ms)
-	for i := range ms[first:] {
-		if m := &ms[first+i]; m.E == 0 || m.E == 1 || m.F == 0 || m.F == 1 {
-			m.Kind = endKind(e, f, ms[first:], i, tol)
+// meetings is Crossings, in no particular order.
+func (e *Prepared) meetings(f *Prepared, tol float64) []Meeting {
+	if !e.Box.Expand(tol).Meets(f.Box) {
+		return nil
+	}
+	ms, n := e.places(f, tol, nil)
+	ends := ms[:n]
+	for i := range ends {
+		ends[i].Kind = endKind(e, f, ends, i, tol)
+	}
+	// A crossing within tol of an end, or joined to it by a stretch along which
+	// the edges are nowhere further apart than that, is that end's meeting.
+	kept := ends
+	for _, m := range ms[n:] {
+		if !slices.ContainsFunc(ends, func(n Meeting) bool { return coincides(e, f, m.E, n.E, tol) }) {
+			kept = append(kept, m)
 		}
 	}
-	return ms
+	return kept
 }
 
 // candidates returns the common points of the lines or circles of e and f,
@@ -138,13 +154,6 @@ func (e *Prepared) candidates(f *Prepared, tol float64) (found [2]candidate, n i
 		return circleCircle(e.center, e.radius, f.center, f.radius, tol)
 	}
 	return found, n
-}
-
-// sameMeeting reports whether m and n are one place: at most tol apart, or
-// joined by a stretch along which the edges are nowhere further apart than
-// that.
-func sameMeeting(e, f *Prepared, m, n Meeting, tol float64) bool {
-	return m.At.Near(n.At, tol) || coincides(e, f, m.E, n.E, tol)
 }
 
 // coincides reports whether e between the fractions t0 and t1 is within tol of f.

@@ -96,25 +96,47 @@ func upLeftBeside(e *geom.Prepared, t float64) int {
 	return up
 }
 
-// A rayIndex answers winding numbers of points. Its index of the pieces is
-// made once several have been asked for.
+// A rayIndex finds the pieces in a box. Its index is made once several boxes
+// have been asked for.
 type rayIndex struct {
 	asked int
 	index geom.Index
 }
 
-// unindexed is the number of rays that are cast at all pieces before an index
-// of them pays.
-const unindexed = 4
+// unindexed is the number of searches through all pieces before an index of
+// them pays.
+const unindexed = 8
+
+// search calls visit with the number of each piece whose box meets b until it
+// returns false.
+func (ri *rayIndex) search(shapes []geom.Prepared, b geom.Box, visit func(q int) bool) {
+	ri.asked++
+	if ri.asked <= unindexed {
+		for q := range shapes {
+			if b.Meets(shapes[q].Box) && !visit(q) {
+				return
+			}
+		}
+		return
+	}
+	if ri.asked == unindexed+1 {
+		boxes := make([]geom.Box, len(shapes))
+		for q := range shapes {
+			boxes[q] = shapes[q].Box
+		}
+		ri.index = geom.NewIndex(boxes)
+	}
+	ri.index.Search(b, visit)
+}
 
 // beside returns the winding numbers just to the left of the point of piece p
 // at the fraction t of its length: 0 at infinity, less one for each piece
 // crossed upwards on the way in, whose right side the way comes out on.
-func (ri *rayIndex) beside(ar *arrangement, p int, t float64) winding {
+func (ar *arrangement) beside(p int, t float64) winding {
 	var w winding
 	e := &ar.shapes[p]
 	m := e.At(t)
-	count := func(q int) bool {
+	ar.rays.search(ar.shapes, geom.Box{Min: geom.Pt(math.Inf(-1), m.Y), Max: m}, func(q int) bool {
 		var up int
 		if q == p {
 			up = upLeftBeside(e, t)
@@ -125,21 +147,63 @@ func (ri *rayIndex) beside(ar *arrangement, p int, t float64) winding {
 			w[k] -= int32(up) * d
 		}
 		return true
-	}
-	ri.asked++
-	if ri.asked <= unindexed {
-		for q := range ar.pieces {
-			count(q)
-		}
-		return w
-	}
-	if ri.asked == unindexed+1 {
-		boxes := make([]geom.Box, len(ar.pieces))
-		for q := range ar.shapes {
-			boxes[q] = ar.shapes[q].Box
-		}
-		ri.index = geom.NewIndex(boxes)
-	}
-	ri.index.Search(geom.Box{Min: geom.Pt(math.Inf(-1), m.Y), Max: m}, count)
+	})
 	return w
+}
+
+// A sample is a point of a piece, at a fraction of its length.
+type sample struct {
+	piece int
+	t     float64
+}
+
+// roomy is the distance in millimetres from a sample to all other pieces that
+// makes its two sides sure: pieces nearer than Coincident to each other may be
+// in the wrong order there.
+const roomy = 20 * geom.Coincident
+
+// sampleOf is a point of the component whose sides a level ray tells apart
+// surely, or as surely as can be.
+func (ar *arrangement) sampleOf(component []int) sample {
+	best, rise := component[0], -1.0
+	for _, p := range component {
+		if r := ar.shapes[p].Box.Size().Y; r > rise {
+			best, rise = p, r
+		}
+	}
+	if s, ok := ar.roomySample(best); ok {
+		return s
+	}
+	for _, p := range component {
+		if s, ok := ar.roomySample(p); ok {
+			return s
+		}
+	}
+	return ar.steepest(best)
+}
+
+// steepest is the point of piece p, of three, at which it is steepest.
+func (ar *arrangement) steepest(p int) sample {
+	e := &ar.shapes[p]
+	best, rise := sample{p, 0.5}, math.Abs(e.Tangent(0.5).Y)
+	for _, t := range [2]float64{0.25, 0.75} {
+		if r := math.Abs(e.Tangent(t).Y); r > rise {
+			best, rise = sample{p, t}, r
+		}
+	}
+	return best
+}
+
+// roomySample is the steepest point of piece p, if no other piece is near.
+func (ar *arrangement) roomySample(p int) (sample, bool) {
+	s := ar.steepest(p)
+	m := ar.shapes[p].At(s.t)
+	ok := math.Abs(ar.shapes[p].Tangent(s.t).Y) > 0.1
+	if ok {
+		ar.rays.search(ar.shapes, geom.Box{Min: m, Max: m}.Expand(roomy), func(q int) bool {
+			ok = q == p || ar.shapes[q].Dist(m) > roomy
+			return ok
+		})
+	}
+	return s, ok
 }

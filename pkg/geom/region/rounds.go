@@ -75,22 +75,21 @@ func (ar *arrangement) sortRound(hs []half) {
 		}
 		return 0
 	})
-	settleTies(spokes, ring)
+	settleTies(spokes)
 	for i, s := range spokes {
 		hs[i] = s.h
 	}
 }
 
-// settleTies puts neighbours right that the common ring, held small by one
-// short piece, can't tell apart: each pair is compared again on the largest
-// circle that both reach.
-func settleTies(spokes []spoke, ring float64) {
+// settleTies puts neighbours right that leave in nearly one direction: each
+// pair is compared again near the end of the shorter one.
+func settleTies(spokes []spoke) {
 	n := len(spokes)
 	for range n {
 		swapped := false
 		for i := range n {
 			j := (i + 1) % n
-			if tied(spokes[i], spokes[j], ring) && wrongWay(spokes[i], spokes[j]) {
+			if tied(spokes[i], spokes[j]) && wrongWay(spokes[i], spokes[j]) {
 				// The ring's angles stay with the places, so that a pair is not
 				// told apart by a value that has just been overruled.
 				spokes[i], spokes[j] = spokes[j], spokes[i]
@@ -104,16 +103,25 @@ func settleTies(spokes []spoke, ring float64) {
 	}
 }
 
-// tied reports whether a and b, which reach further, are so near to each other
-// on the common ring that rounding may have put them in the wrong order.
-func tied(a, b spoke, ring float64) bool {
-	gap := math.Abs(normalAngle(b.atCommonRing - a.atCommonRing))
-	return min(a.chord, b.chord) > 2*ring && gap < math.Pi/2 && gap*ring < 8*geom.Coincident
+// nearlyTangent is the angle up to which two curves may cross, part by less
+// than Coincident, and meet again: 4.5e-4 for curvatures that differ by 1 per
+// millimetre, and in proportion to the difference's root.
+const nearlyTangent = 2e-3
+
+// tied reports whether the directions of a and b say too little about which
+// of them is on the left. Ends that are out by Coincident turn short pieces
+// by more than nearlyTangent.
+func tied(a, b spoke) bool {
+	slack := max(nearlyTangent, 8*geom.Coincident/min(a.chord, b.chord))
+	return math.Abs(normalAngle(b.atCommonRing-a.atCommonRing)) < min(slack, math.Pi/4)
 }
 
-// wrongWay reports whether b is clockwise of a where the shorter ends.
+// wrongWay reports whether b is clockwise of a where the shorter ends: there
+// they are more than Coincident apart, since otherwise the longer would be
+// split. Before that they may wander across each other within Coincident. (Not
+// quite at the end: two half circles may be half a turn apart there.)
 func wrongWay(a, b spoke) bool {
-	far := min(a.chord, b.chord) / 2
+	far := 0.9 * min(a.chord, b.chord)
 	return normalAngle(b.at(far)-a.at(far)) < 0
 }
 
@@ -165,13 +173,13 @@ func (ar *arrangement) wind() {
 			continue
 		}
 		component = ar.connected(p, seen, component[:0])
-		if !ar.windFrom(ar.bestSample(component)) {
+		if !ar.windFrom(ar.sampleOf(component)) {
 			// Two faces claim one side: the order round some vertex is not what
 			// the pieces do, because they come nearer than Coincident without
 			// meeting. Each piece then asks for itself.
 			ar.doubtful += len(component)
 			for _, q := range component {
-				ar.windByRay(q)
+				ar.windByRay(ar.steepest(q))
 			}
 		}
 	}
@@ -195,23 +203,11 @@ func (ar *arrangement) connected(p int, seen []bool, list []int) []int {
 	return list
 }
 
-// bestSample is the piece with the greatest rise, whose sides a level ray
-// tells apart most surely.
-func (ar *arrangement) bestSample(component []int) int {
-	best, rise := component[0], -1.0
-	for _, p := range component {
-		if r := ar.shapes[p].Box.Size().Y; r > rise {
-			best, rise = p, r
-		}
-	}
-	return best
-}
-
-// windFrom finds the winding numbers beside piece p by a ray and hands them
+// windFrom finds the winding numbers beside a sample by a ray and hands them
 // on through its component. It reports false on a contradiction.
-func (ar *arrangement) windFrom(p int) bool {
-	ar.windByRay(p)
-	todo := []int{p}
+func (ar *arrangement) windFrom(s sample) bool {
+	ar.windByRay(s)
+	todo := []int{s.piece}
 	ok := true
 	for len(todo) > 0 {
 		q := todo[len(todo)-1]
@@ -236,18 +232,11 @@ func (ar *arrangement) windFrom(p int) bool {
 	return ok
 }
 
-// windByRay finds the winding numbers beside piece p alone.
-func (ar *arrangement) windByRay(p int) {
-	e := &ar.shapes[p]
-	t, rise := 0.5, math.Abs(e.Tangent(0.5).Y)
-	for _, u := range [2]float64{0.25, 0.75} {
-		if r := math.Abs(e.Tangent(u).Y); r > rise {
-			t, rise = u, r
-		}
-	}
-	w := ar.rays.beside(ar, p, t)
-	q := &ar.pieces[p]
-	if e.Tangent(t).Y > 0 { // the far left is on the left of p
+// windByRay finds the winding numbers beside the piece of s alone.
+func (ar *arrangement) windByRay(s sample) {
+	w := ar.beside(s.piece, s.t)
+	q := &ar.pieces[s.piece]
+	if ar.shapes[s.piece].Tangent(s.t).Y > 0 { // the far left is on the left of p
 		q.left, q.right = w, w.minus(q.delta)
 	} else {
 		q.left, q.right = w.plus(q.delta), w

@@ -11,14 +11,14 @@ import (
 )
 
 // A cut is a place where an input edge is split: a fraction of its length, and
-// the vertex there. The edge's own ends are at the fractions -Inf and Inf:
-// they stay the first and the last, though another vertex may be as near to
-// them as makes no difference.
+// the vertex there. The edge's own ends stay the first and the last, though
+// another vertex may be as near to them as makes no difference.
 type cut struct {
 	edge  int
+	rank  int // -1 for the beginning, 1 for the end, 0 between them
 	t     float64
 	v     int
-	moved bool // the vertex is not on the edge
+	moved bool // the vertex is not on the edge between its ends
 }
 
 // harmless is the distance in millimetres off its line or circle by which a
@@ -57,14 +57,14 @@ func (ar *arrangement) split(edges edgeSet) (moved bool) {
 	s := splitter{edges, ar, make([]cut, 0, 4*len(in))}
 	ar.verts.expect(2 * len(in))
 	for i, e := range in {
-		s.addEnd(i, math.Inf(-1), e.A)
-		s.addEnd(i, math.Inf(1), e.B)
+		s.add(i, -1, 0, e.A, ar.verts.at(e.A))
+		s.add(i, 1, 1, e.B, ar.verts.at(e.B))
 	}
 	ends := len(ar.verts.pts)
 	s.meet()
 	s.pass(ends)
 	slices.SortFunc(s.cuts, func(a, b cut) int {
-		return cmp.Or(a.edge-b.edge, cmp.Compare(a.t, b.t), a.v-b.v)
+		return cmp.Or(a.edge-b.edge, a.rank-b.rank, cmp.Compare(a.t, b.t), a.v-b.v)
 	})
 	ar.pieces = make([]piece, 0, len(s.cuts)-len(in))
 	for i := 0; i < len(s.cuts); {
@@ -78,21 +78,23 @@ func (ar *arrangement) split(edges edgeSet) (moved bool) {
 	return slices.ContainsFunc(ar.pieces, func(p piece) bool { return p.moved })
 }
 
-// addEnd cuts edge i at its end p.
-func (s *splitter) addEnd(i int, t float64, p geom.Point) {
-	v := s.ar.verts.at(p)
-	q := s.ar.verts.pts[v]
-	moved := q != p && s.edges[i].OffCarrier(q) > harmless
-	s.cuts = append(s.cuts, cut{i, t, v, moved})
-}
-
-// add cuts edge i at the fraction t of its length, at vertex v.
-func (s *splitter) add(i int, t float64, v int) {
-	if s.cuts[2*i].v == v || s.cuts[2*i+1].v == v {
+// add cuts edge i at vertex v, near which it comes at the fraction t of its
+// length, where p is.
+func (s *splitter) add(i, rank int, t float64, p geom.Point, v int) {
+	if rank == 0 && (s.cuts[2*i].v == v || s.cuts[2*i+1].v == v) {
 		return
 	}
-	moved := s.edges[i].OffCarrier(s.ar.verts.pts[v]) > harmless
-	s.cuts = append(s.cuts, cut{i, t, v, moved})
+	q := s.ar.verts.pts[v]
+	if q != p {
+		t = s.edges[i].Param(q)
+	}
+	var moved bool
+	if rank == 0 {
+		moved = t <= 0 || t >= 1 || s.edges[i].OffCarrier(q) > harmless
+	} else {
+		moved = q != p && q.Dist(p) > harmless
+	}
+	s.cuts = append(s.cuts, cut{i, rank, t, v, moved})
 }
 
 // meet cuts the edges where they meet each other. Two that have not moved
@@ -106,8 +108,8 @@ func (s *splitter) meet() {
 		ms = s.edges[i].Places(&s.edges[j], geom.Coincident, ms[:0])
 		for _, m := range ms {
 			v := s.ar.verts.at(m.At)
-			s.add(i, m.E, v)
-			s.add(j, m.F, v)
+			s.add(i, 0, m.E, m.At, v)
+			s.add(j, 0, m.F, m.At, v)
 		}
 		return true
 	})
@@ -119,7 +121,7 @@ func (s *splitter) pass(first int) {
 		p := s.ar.verts.pts[v]
 		s.index.Search(geom.Box{Min: p, Max: p}.Expand(geom.Coincident), func(i int) bool {
 			if t, ok := s.edges[i].Passes(p, geom.Coincident); ok {
-				s.add(i, t, v)
+				s.add(i, 0, t, p, v)
 			}
 			return true
 		})
@@ -138,16 +140,14 @@ const flat = 1e-3
 func (ar *arrangement) addPieces(e input, cuts []cut) {
 	quarter := math.Atan(e.Bulge)
 	from := cuts[0]
-	from.t = 0
 	for _, to := range cuts[1:] {
-		to.t = min(to.t, 1)
 		if from.v == to.v {
 			continue
 		}
 		p := piece{a: from.v, b: to.v, src: e.src, delta: e.delta, moved: from.moved || to.moved}
 		switch {
 		case e.Bulge == 0:
-		case len(cuts) == 2:
+		case from.t == 0 && to.t == 1:
 			p.bulge = e.Bulge
 		default:
 			p.bulge = math.Tan(quarter * (to.t - from.t))

@@ -247,10 +247,14 @@ type scene struct {
 func newScene(rng *rand.Rand, b blur) scene {
 	var s scene
 	t := geom.Turning(rng.Float64() * 6).Then(geom.Shifting(geom.Pt(rng.Float64(), rng.Float64())))
-	for range 1 + rng.IntN(3) {
+	many := 3
+	if rng.IntN(4) == 0 {
+		many = 9
+	}
+	for range 1 + rng.IntN(many) {
 		s.a = append(s.a, b.apply(rng, gridShape(rng), t))
 	}
-	for range 1 + rng.IntN(2) {
+	for range 1 + rng.IntN(many-1) {
 		s.b = append(s.b, b.apply(rng, gridShape(rng), t))
 	}
 	s.d = float64(1+rng.IntN(8)) / 4
@@ -308,6 +312,70 @@ func (s scene) check(rng *rand.Rand) []string {
 		}
 	}
 	return bad
+}
+
+// curveOnGrid is an open or closed curve of lines and arcs whose corners lie on
+// the grid: smooth, cornered, doubled back, crossing itself.
+func curveOnGrid(rng *rand.Rand) geom.Contour {
+	n := func(k int) float64 { return float64(rng.IntN(k)) }
+	at := geom.Pt(2+n(9), 2+n(9))
+	start := at
+	var edges []geom.Edge
+	for range 1 + rng.IntN(5) {
+		to := at.Add([]geom.Point{{X: 2}, {X: -2}, {Y: 2}, {Y: -2}, {X: 3, Y: 3}, {X: -4}, {Y: 4}}[rng.IntN(7)])
+		bulge := []float64{0, 0, 1, -1, math.Tan(math.Pi / 8), -math.Tan(math.Pi / 8)}[rng.IntN(6)]
+		edges = append(edges, geom.Edge{A: at, B: to, Bulge: bulge})
+		at = to
+	}
+	if rng.IntN(3) > 0 || at == start {
+		return geom.Chain(false, edges...)
+	}
+	return geom.Chain(true, append(edges, geom.Edge{A: at, B: start, Bulge: []float64{0, 1, -1}[rng.IntN(3)]})...)
+}
+
+func checkStroke(rng *rand.Rand, b blur) (string, geom.Contour, float64) {
+	t := geom.Turning(rng.Float64() * 6).Then(geom.Shifting(geom.Pt(rng.Float64(), rng.Float64())))
+	c := b.apply(rng, curveOnGrid(rng), t)
+	d := float64(1+rng.IntN(8)) / 4
+	if rng.IntN(5) == 0 {
+		d *= 4
+	}
+	got := Stroke(c, d)
+	far := func(p geom.Point) float64 {
+		q, _ := c.Nearest(p)
+		return p.Dist(q)
+	}
+	for _, l := range got.Loops() {
+		for i := range l.Len() {
+			for _, u := range []float64{0, 0.37, 0.5} {
+				p := l.Edge(i).At(u)
+				if e := math.Abs(far(p) - d); e > 5*geom.Coincident {
+					return fmt.Sprintf("boundary point %v (edge %v) is out by %g", p, l.Edge(i), e), c, d
+				}
+			}
+		}
+	}
+	pts := samples(rng, c.Bounds().Expand(1.1*d), 100)
+	return checkMembers(got, pts, func(p geom.Point) float64 { return far(p) - d }), c, d
+}
+
+func TestStrokeStress(t *testing.T) {
+	for k, b := range blurs {
+		t.Run(b.name, func(t *testing.T) {
+			failed := 0
+			for i := range 3 * *scenes {
+				rng := rand.New(rand.NewPCG(uint64(100+k), uint64(i)))
+				if bad, c, d := checkStroke(rng, b); bad != "" {
+					if failed++; failed < 8 {
+						t.Errorf("curve %d: %s\n%v, d %g", i, bad, c, d)
+					}
+				}
+			}
+			if failed > 0 {
+				t.Errorf("%d of %d curves", failed, 3**scenes)
+			}
+		})
+	}
 }
 
 func TestStress(t *testing.T) {
