@@ -32,9 +32,12 @@ import (
 )
 
 // Grow returns the points within d of r: r and a disc of radius d added in
-// Minkowski's sense. d < 0 shrinks.
+// Minkowski's sense. d < 0 shrinks. Nothing is grown by a distance that is not
+// finite or is beyond Farthest.
 func (r Region) Grow(d float64) Region {
 	switch {
+	case !(math.Abs(d) <= Farthest):
+		return Region{}
 	case d == 0 || r.Empty():
 		return r
 	case d < 0:
@@ -47,9 +50,12 @@ func (r Region) Grow(d float64) Region {
 }
 
 // Shrink returns the points of r that are at least d from everything outside
-// it. d < 0 grows.
+// it. d < 0 grows. Nothing is left by a distance that is not finite or is
+// beyond Farthest.
 func (r Region) Shrink(d float64) Region {
 	switch {
+	case !(math.Abs(d) <= Farthest):
+		return Region{}
 	case d == 0 || r.Empty():
 		return r
 	case d < 0:
@@ -77,7 +83,7 @@ func (r Region) Open(d float64) Region { return r.Shrink(d).Grow(d) }
 // Stroke returns the points within d of a curve, open or closed, crossing
 // itself or not: the band that a round tool of radius d sweeps along it.
 func Stroke(c geom.Contour, d float64) Region {
-	if c.Len() == 0 || d <= 0 {
+	if c.Len() == 0 || !(d > 0 && d <= Farthest) || !sound(c) {
 		return Region{}
 	}
 	// There and back along the curve is the boundary of a region of no width.

@@ -35,7 +35,8 @@ func newRegion(loops []geom.Contour) Region {
 // New returns the area that closed contours enclose: all points about which
 // they wind at least once, in either sense (the nonzero rule). The contours
 // may cross themselves and each other. Open contours count as closed by a
-// straight edge.
+// straight edge. A contour with a coordinate that is not finite or beyond
+// Farthest is left out, here and in every operation.
 func New(contours ...geom.Contour) Region {
 	var in []input
 	for _, c := range contours {
@@ -45,17 +46,40 @@ func New(contours ...geom.Contour) Region {
 	return fromArrangement(arrange(in), func(w winding) bool { return w[0] != 0 })
 }
 
-// Disc is the disc about center.
+// Farthest is the largest coordinate in millimetres that this package computes
+// with. A float64 there is good to 1.5e-8, the last power of ten that is finer
+// than geom.Coincident.
+const Farthest = 1e8
+
+// sound reports whether c can be computed with.
+func sound(c geom.Contour) bool {
+	for _, v := range c.Vertices {
+		if !(math.Abs(v.X) <= Farthest && math.Abs(v.Y) <= Farthest && math.Abs(v.Bulge) <= Farthest) {
+			return false
+		}
+	}
+	return true
+}
+
+// Disc is the disc about center; nothing if radius is not positive.
 func Disc(center geom.Point, radius float64) Region {
-	if radius <= 0 {
+	c := geom.Circle(center, radius)
+	if !(radius > 0) || !sound(c) {
 		return Region{}
 	}
-	return newRegion([]geom.Contour{geom.Circle(center, radius)})
+	return newRegion([]geom.Contour{c})
 }
 
 func appendContour(in []input, c geom.Contour, operand int) []input {
+	if !sound(c) {
+		return in
+	}
 	for i := range c.Len() {
-		if e := c.Edge(i); e.A != e.B {
+		switch e := c.Edge(i); {
+		case e.A == e.B:
+		case math.Abs(e.Bulge) > 1: // more than a half circle
+			in = append(in, boundary(e.Part(0, 0.5), operand), boundary(e.Part(0.5, 1), operand))
+		default:
 			in = append(in, boundary(e, operand))
 		}
 	}
@@ -116,13 +140,16 @@ func (r Region) Len() int {
 	return n
 }
 
-// Transform returns the image of r.
+// Transform returns the image of r, as far as it is not beyond Farthest.
 func (r Region) Transform(t geom.Similarity) Region {
-	loops := make([]geom.Contour, len(r.loops))
-	for i, c := range r.loops {
-		loops[i] = t.Contour(c)
+	loops := make([]geom.Contour, 0, len(r.loops))
+	for _, c := range r.loops {
+		c = t.Contour(c)
 		if t.Mirrors() {
-			loops[i] = loops[i].Reverse()
+			c = c.Reverse()
+		}
+		if sound(c) {
+			loops = append(loops, c)
 		}
 	}
 	return newRegion(loops)
