@@ -232,28 +232,32 @@ func lineCircle(e Edge, c Point, r, tol float64) (found [2]candidate, n int) {
 // circleCircle returns the common points of two circles and their number; none
 // if they are the same circle within tol.
 func circleCircle(c1 Point, r1 float64, c2 Point, r2, tol float64) (found [2]candidate, n int) {
+	if r1 > r2 {
+		// From the smaller circle's centre: where nearly straight arcs have
+		// theirs far away, that is where the digits are.
+		c1, r1, c2, r2 = c2, r2, c1, r1
+	}
 	d := c1.Dist(c2)
-	if d+math.Abs(r1-r2) <= tol {
+	if d+r2-r1 <= tol {
 		return found, 0
 	}
 	// The depth of the lens that the circles have in common outside one
 	// another, or of the sickle that one leaves of the other inside it:
 	// negative when they stay apart.
-	depth := math.Min(r1+r2-d, d-math.Abs(r1-r2))
+	depth := min(r1+r2-d, d-(r2-r1))
 	if depth < -tol {
 		return found, 0
 	}
 	u := c2.Sub(c1).Scale(1 / d)
 	if depth <= tol {
-		p := c1.Add(u.Scale(r1))
-		if r2 > r1 && d-(r2-r1) <= tol {
-			p = c1.Sub(u.Scale(r1)) // the smaller circle touches on the far side
+		if d < r2 { // inside, the circles touch on the far side
+			u = u.Scale(-1)
 		}
-		found[0] = candidate{p, Touch}
+		found[0] = candidate{c1.Add(u.Scale(r1)), Touch}
 		return found, 1
 	}
-	a := (d + (r1-r2)*(r1+r2)/d) / 2
-	h := math.Sqrt(math.Max(0, (r1-a)*(r1+a)))
+	a := ((d-r2)*(d+r2)/d + r1*r1/d) / 2
+	h := math.Sqrt(max(0, (r1-a)*(r1+a)))
 	foot, side := c1.Add(u.Scale(a)), u.Left().Scale(h)
 	return [2]candidate{{foot.Add(side), Cross}, {foot.Sub(side), Cross}}, 2
 }
