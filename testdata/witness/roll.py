@@ -68,11 +68,16 @@ import json
 import math
 import os
 import sys
+import warnings
 
 import ezdxf
 from shapely.affinity import affine_transform
-from shapely.geometry import Point, Polygon, polygon
+from shapely.geometry import LineString, Point, Polygon, polygon
 from shapely.ops import polylabel, unary_union
+from shapely.strtree import STRtree
+
+# STRtree's next version answers otherwise; this script is for 1.8.
+warnings.filterwarnings("ignore", message="STRtree will be changed")
 
 # Largest distance (mm) between a true arc and its chords: a five-hundredth of what
 # the report is good for.
@@ -80,6 +85,8 @@ CHORD = 1e-5
 # A grown boundary further (mm) than this from its place makes the run worthless: two of
 # them (shrink, grow) stay well under 0.005 mm.
 OFFSET_LIMIT = 0.001
+# Distances (mm) up to this are the chords' own: CHORD from each step, with room.
+NOISE = 1e-4
 # How much smaller (mm) the rider is taken when there is no play.
 RELIEF = 0.001
 # Bit and groove count as equally wide within this (mm), the drawing's own rounding.
@@ -99,8 +106,11 @@ SEAM = 1e-7
 # Edges that turn more than this (radians) meet in a corner; chords of arcs turn less, down
 # to a radius of 0.2 mm: 2 acos(1 - CHORD / 0.2) = 0.02.
 CORNER = 0.02
-# Edges of a ring that are measured: an area that went astray does so over a length.
-PROBES = 1000
+# Edges of a ring that are measured, where all would take minutes: an area that went astray
+# does so over a length.
+PROBES = 500
+# Edges of a boundary that are looked up as one.
+RUN = 16
 # Arcs are built in pieces no longer than this (radians), so that none meets itself.
 ARC_PIECE = math.radians(100)
 # mm in one drawing unit by $INSUNITS (DXF Reference: 0 none, 1 inches, 4 millimetres).
@@ -260,6 +270,18 @@ def rings(area):
             yield list(ring.coords)
 
 
+class Boundary:
+    """A boundary that is asked often how far from it a point is."""
+
+    def __init__(self, area):
+        lines = [r[i : i + RUN + 1] for r in rings(area) for i in range(0, len(r) - 1, RUN)]
+        self.tree = STRtree([LineString(points) for points in lines])
+
+    def distance(self, p):
+        at = Point(p)
+        return at.distance(self.tree.nearest(at))
+
+
 class Offsetter:
     """Shrinks and grows, and keeps the worst error found while measuring the results."""
 
@@ -267,13 +289,14 @@ class Offsetter:
         self.error = 0.0
 
     def measured(self, result, source, d):
-        """The result, once corners and middles of its boundary are found d from the source:
+        """The result, once corners and middles of its boundary are found d from the source's:
         all of a ring's, or PROBES of them."""
+        near = Boundary(source)
         for ring in rings(result):
             step = math.ceil(len(ring) / PROBES)
             for p, q in list(zip(ring, ring[1:]))[::step]:
                 for at in (p, ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)):
-                    self.error = max(self.error, abs(Point(at).distance(source) - d))
+                    self.error = max(self.error, abs(near.distance(at) - d))
         if self.error > OFFSET_LIMIT:
             raise Fault(f"a boundary offset by {d} is out by {self.error:.6f} mm")
         return result
@@ -287,7 +310,10 @@ class Offsetter:
         left = area.difference(unary_union(near))
         # Rounding leaves specks where two curves are just out of reach of each other.
         left = unary_union([p for p in pieces(left) if not p.buffer(-CHORD).is_empty])
-        return self.measured(left, area.boundary, d)
+        # And teeth of a hundred-thousandth where a disc's chords end and a band's begin,
+        # whose short edges point anywhere.
+        left = left.simplify(CHORD)
+        return self.measured(left, area, d)
 
     def grow(self, area, d):
         """An area of many-cornered polygons, with all places within d of it."""
@@ -299,7 +325,7 @@ class Offsetter:
         result = unary_union(parts)
         # Hairlines between neighbours of the skirt, of rounding's width.
         result = unary_union([filled(p) for p in pieces(result)])
-        return self.measured(result, area.boundary, d) if parts else result
+        return self.measured(result, area, d) if parts else result
 
 
 def filled(piece):
@@ -452,14 +478,19 @@ def without_slivers(area):
 
 
 def farthest(area, other):
-    """Largest distance of a place in an area from the other area. Its boundary's corners
-    tell, unless the piece fills a hole of the other: then its middle does."""
+    """Largest distance of a place in an area from the other area, 0 for less than NOISE.
+    The area's corners tell, unless a piece fills a hole of the other: then its middle does."""
     if other.is_empty:
         return math.inf if not area.is_empty else 0.0
-    worst = max((Point(p).distance(other) for r in rings(area) for p in r), default=0.0)
-    for piece in pieces(area):
-        if piece.area > PIECE_MIN and max(Point(p).distance(other) for p in piece.exterior.coords) < MEET:
-            worst = max(worst, polylabel(piece, MEET).distance(other))
+    far = pieces(area.difference(other.buffer(NOISE, resolution=4)))
+    # What is not in the other area is as far from it as from its boundary.
+    near = Boundary(other) if far else None
+    worst = 0.0
+    for piece in far:
+        depth = max(near.distance(p) for ring in rings(piece) for p in ring)
+        if depth < MEET and piece.area > PIECE_MIN:
+            depth = polylabel(piece, MEET).distance(other)
+        worst = max(worst, depth)
     return worst
 
 
