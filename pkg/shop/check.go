@@ -31,14 +31,16 @@ func Check(file string, data []byte, readFile ReadFile) Result {
 	return r
 }
 
-// tidy puts the findings in the order of the job file and shows its lines.
+// tidy puts the findings in the order of the job file and shows the lines that
+// something is wrong with. Notes are told in one line each.
 func (r *Result) tidy() {
 	r.Findings.Sort()
-	if r.Job == nil {
-		return
-	}
 	for i := range r.Findings {
-		if f := &r.Findings[i]; f.Excerpt == "" && f.Pos.File == r.File {
+		f := &r.Findings[i]
+		switch {
+		case f.Severity == diag.Note:
+			f.SetExcerpt("")
+		case f.Excerpt == "" && f.Pos.File == r.File && r.Job != nil:
 			f.SetExcerpt(r.Job.Excerpt(f.Pos.Line))
 		}
 	}

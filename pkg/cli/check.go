@@ -1,0 +1,76 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/report"
+	"strapwork/pkg/shop"
+)
+
+var checkCommand = command{
+	name: "check", args: "JOB.toml", about: "tells what is wrong with a job, or that nothing is; writes nothing",
+	text: `JOB.toml may be - for standard input
+
+flags:
+  --json   print findings and counts as JSON
+`,
+	run: runCheck,
+}
+
+func runCheck(e *env, c command, args []string) int {
+	fs := e.flagSet(c)
+	if status, done := e.parse(fs, c, args, 1, 1); done {
+		return status
+	}
+	path := fs.Arg(0)
+	data, found := e.readJob(path)
+	if found.HasErrors() {
+		return e.fail(c.name, statusUsage, found)
+	}
+	r := shop.Check(jobName(path), data, beside(path))
+	status := statusOf(r.Findings)
+	if e.json {
+		doc, err := report.CheckJSON(r)
+		if err != nil {
+			return e.internal(c.name, err)
+		}
+		return e.print(string(doc), status)
+	}
+	if err := diag.Fprint(e.stderr, r.Findings); err != nil {
+		return statusUsage
+	}
+	return e.print(summary(r), status)
+}
+
+// internal tells of a fault of the program's own.
+func (e *env) internal(command string, err error) int {
+	var found diag.Findings
+	found.Errorf(diag.Position{}, "internal", "%v", err).Hintf("nothing was written; this is a fault of the program, not of the job")
+	return e.fail(command, statusFailed, found)
+}
+
+// summary is one line on what the job consists of, or on what is wrong.
+func summary(r shop.Result) string {
+	if !r.OK() {
+		return fmt.Sprintf("cannot be made: %s, %s\n",
+			count(r.Findings.Count(diag.Error), "error"), count(r.Findings.Count(diag.Warning), "warning"))
+	}
+	parts := []string{
+		count(len(r.Motif.Strands), "strand"), count(len(r.Weave.Crossings), "crossing"),
+		count(len(r.Cuts), "cut"), count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"),
+		count(r.Findings.Count(diag.Warning), "warning"),
+	}
+	return "can be made: " + strings.Join(parts, ", ") + "\n"
+}
+
+func count(n int, what string) string {
+	switch n {
+	case 0:
+		return "no " + what + "s"
+	case 1:
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,186 @@
+// Package cli is the command line: what is typed, what is read and written,
+// and how it is told. It decides nothing about a job.
+//
+// Results go to standard output, findings and progress to standard error. With
+// --json one document goes to standard output and nothing else anywhere.
+package cli
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"strapwork/pkg/diag"
+)
+
+// Exit statuses.
+const (
+	statusDone   = 0 // warnings allowed
+	statusFailed = 1 // the job cannot be made as asked
+	statusUsage  = 2 // usage, or a file that cannot be read or written
+)
+
+// schema is the version of the JSON documents: fields are added, never renamed.
+const schema = 1
+
+// A command is one word after the program's name.
+type command struct {
+	name  string
+	args  string // what follows it, for the usage line
+	about string
+	text  string // its flags and more, for help
+	run   func(e *env, c command, args []string) int
+}
+
+// commands lists them in the order of the help.
+func commands() []command {
+	return []command{buildCommand, checkCommand, profilesCommand, helpCommand, versionCommand}
+}
+
+// env is where a command reads and writes.
+type env struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+	json           bool
+}
+
+// Run runs the command line args, without the program's name, and returns the
+// exit status: 0 done, warnings allowed; 1 the job cannot be made as asked; 2
+// usage, or a file that cannot be read or written.
+func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	e := &env{stdin: stdin, stdout: stdout, stderr: stderr, json: asksJSON(args)}
+	if len(args) == 0 {
+		return e.usage("", "no command is given", "strapwork help lists the commands")
+	}
+	name := args[0]
+	switch name {
+	case "-h", "--help":
+		name = helpCommand.name
+	case "--version":
+		name = versionCommand.name
+	}
+	for _, c := range commands() {
+		if c.name == name {
+			return c.run(e, c, args[1:])
+		}
+	}
+	return e.unknownCommand(name)
+}
+
+// asksJSON looks for --json before the flags are parsed, so that a mistake in
+// them is told as JSON too.
+func asksJSON(args []string) bool {
+	if end := slices.Index(args, "--"); end >= 0 {
+		args = args[:end]
+	}
+	return slices.Contains(args, "--json")
+}
+
+func (e *env) unknownCommand(name string) int {
+	var names []string
+	for _, c := range commands() {
+		names = append(names, c.name)
+	}
+	hint := "strapwork help lists the commands"
+	switch near := diag.Nearest(name, names); {
+	case near != "":
+		hint = "did you mean " + near + "?"
+	case strings.HasSuffix(name, ".toml"):
+		hint = "strapwork build " + name
+	case strings.HasPrefix(name, "-"):
+		hint = "flags come after the command"
+	}
+	return e.usage("", fmt.Sprintf("there is no command %q", name), hint)
+}
+
+// usage tells of a mistake on the command line.
+func (e *env) usage(command, text, hint string) int {
+	var found diag.Findings
+	found.Errorf(diag.Position{}, "usage", "%s", text).Hintf("%s", hint)
+	return e.fail(command, statusUsage, found)
+}
+
+// fail tells findings, with errors among them, and returns status.
+func (e *env) fail(command string, status int, found diag.Findings) int {
+	if e.json {
+		return e.printJSON(document{Command: command, Findings: found}, status)
+	}
+	if err := diag.Fprint(e.stderr, found); err != nil {
+		return statusUsage
+	}
+	return status
+}
+
+// A document is what --json prints, whatever comes of the command. Results of
+// a command that went well are its own fields beside these.
+type document struct {
+	Schema   int           `json:"schema"`
+	Command  string        `json:"command,omitempty"`
+	OK       bool          `json:"ok"`
+	Findings diag.Findings `json:"findings"`
+}
+
+// printJSON prints a document of the failure's or of another form.
+func (e *env) printJSON(doc any, status int) int {
+	if d, ok := doc.(document); ok {
+		d.Schema = schema
+		if d.Findings == nil {
+			d.Findings = diag.Findings{}
+		}
+		doc = d
+	}
+	out := json.NewEncoder(e.stdout)
+	out.SetIndent("", "  ")
+	out.SetEscapeHTML(false)
+	if err := out.Encode(doc); err != nil {
+		return e.stuck(err)
+	}
+	return status
+}
+
+// stuck tells that standard output doesn't take what is written, which is the
+// one thing that --json can't tell there.
+func (e *env) stuck(err error) int {
+	fmt.Fprintf(e.stderr, "error: standard output cannot be written: %v\n", reason(err))
+	return statusUsage
+}
+
+// print writes a result to standard output.
+func (e *env) print(text string, status int) int {
+	if _, err := io.WriteString(e.stdout, text); err != nil {
+		return e.stuck(err)
+	}
+	return status
+}
+
+// flagSet returns a set with the flags that every command has.
+func (e *env) flagSet(c command) *pflag.FlagSet {
+	fs := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.Usage = func() {}
+	fs.BoolVar(&e.json, "json", e.json, "") // true already when --json was seen
+	return fs
+}
+
+// parse parses a command's arguments. least and most bound what is left beside
+// the flags. done is true when there is nothing left to do but return status.
+func (e *env) parse(fs *pflag.FlagSet, c command, args []string, least, most int) (status int, done bool) {
+	err := fs.Parse(args)
+	n := fs.NArg()
+	switch {
+	case errors.Is(err, pflag.ErrHelp):
+		return e.print(help(c), statusDone), true
+	case err != nil:
+		return e.usage(c.name, err.Error(), "strapwork help "+c.name+" lists its flags"), true
+	case n < least:
+		return e.usage(c.name, "the job file's name is missing", "strapwork "+c.name+" "+c.args), true
+	case n > most:
+		return e.usage(c.name, fmt.Sprintf("%q is one word too many", fs.Arg(most)), "strapwork "+strings.TrimSpace(c.name+" "+c.args)), true
+	}
+	return 0, false
+}

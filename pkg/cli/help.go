@@ -1,0 +1,95 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"strapwork/pkg/diag"
+)
+
+var helpCommand = command{
+	name: "help", args: "[COMMAND]", about: "tells what there is, or more about one command",
+	text: `flags:
+  --json   print the commands as JSON
+`,
+}
+
+// It refers to the list of commands, which it is in.
+func init() { helpCommand.run = runHelp }
+
+func runHelp(e *env, c command, args []string) int {
+	fs := e.flagSet(c)
+	if status, done := e.parse(fs, c, args, 0, 1); done {
+		return status
+	}
+	if fs.NArg() == 0 {
+		if e.json {
+			return e.printJSON(listed(commands()), statusDone)
+		}
+		return e.print(overview(), statusDone)
+	}
+	for _, d := range commands() {
+		if d.name != fs.Arg(0) {
+			continue
+		}
+		if e.json {
+			return e.printJSON(listed([]command{d}), statusDone)
+		}
+		return e.print(help(d), statusDone)
+	}
+	return e.unknownCommand(fs.Arg(0))
+}
+
+// commandList is the JSON of help.
+type commandList struct {
+	document
+	Commands []commandEntry `json:"commands"`
+}
+
+type commandEntry struct {
+	Name  string `json:"name"`
+	Usage string `json:"usage"`
+	About string `json:"about"`
+	Help  string `json:"help"`
+}
+
+func listed(cs []command) commandList {
+	list := commandList{document: done("help", nil)}
+	for _, c := range cs {
+		list.Commands = append(list.Commands, commandEntry{c.name, c.usage(), c.about, c.text})
+	}
+	return list
+}
+
+// done is the head of a document of a command that went well.
+func done(command string, found diag.Findings) document {
+	if found == nil {
+		found = diag.Findings{}
+	}
+	return document{Schema: schema, Command: command, OK: true, Findings: found}
+}
+
+func (c command) usage() string { return strings.TrimSpace("strapwork " + c.name + " " + c.args) }
+
+// help is the whole text about one command.
+func help(c command) string {
+	return fmt.Sprintf("usage: %s\n\n%s\n\n%s", c.usage(), c.about, c.text)
+}
+
+// overview is the text of help without a command.
+func overview() string {
+	var b strings.Builder
+	b.WriteString("strapwork makes router templates for interlaced strip inlay from a job file\n\n")
+	w := tabwriter.NewWriter(&b, 0, 0, 3, ' ', 0)
+	for _, c := range commands() {
+		fmt.Fprintf(w, "  %s\t%s\n", c.usage(), c.about)
+	}
+	_ = w.Flush() // to a strings.Builder, which takes everything
+	b.WriteString(`
+strapwork help COMMAND tells its flags
+exit status: 0 done, warnings allowed; 1 the job cannot be made as asked;
+2 usage, or a file that cannot be read or written
+`)
+	return b.String()
+}
