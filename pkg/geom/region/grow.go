@@ -111,7 +111,11 @@ const tangled = 24
 // number of the raw curves at distance d to the right of loops. inHalves does
 // the same work in two steps; nil if that is not to be tried.
 func grown(loops []geom.Contour, d float64, base int32, inside func(int32) bool, inHalves func(float64) Region) Region {
-	var in []input
+	n := 0
+	for _, c := range loops {
+		n += 2 * c.Len()
+	}
+	in := make([]input, 0, n)
 	for _, c := range loops {
 		in = appendContour(in, rawOffset(c, d), 0)
 	}

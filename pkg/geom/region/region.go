@@ -157,7 +157,11 @@ func (r Region) Transform(t geom.Similarity) Region {
 
 // Union returns the points that are in any of the regions.
 func Union(regions ...Region) Region {
-	var in []input
+	n := 0
+	for _, r := range regions {
+		n += r.Len()
+	}
+	in := make([]input, 0, n)
 	for _, r := range regions {
 		in = r.appendTo(in, 0)
 	}

@@ -40,6 +40,15 @@ func newSpoke(e geom.Edge) spoke {
 func (ar *arrangement) sortRounds() {
 	ar.out = make([][]half, len(ar.verts.pts))
 	ar.pos = make([]int, 2*len(ar.pieces))
+	degree := make([]int, len(ar.verts.pts))
+	for _, p := range ar.pieces {
+		degree[p.a]++
+		degree[p.b]++
+	}
+	all := make([]half, 2*len(ar.pieces))
+	for v, n := range degree {
+		ar.out[v], all = all[:0:n], all[n:]
+	}
 	for p := range ar.pieces {
 		for h := half(2 * p); h < half(2*p+2); h++ {
 			v := ar.from(h)

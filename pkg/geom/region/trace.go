@@ -16,37 +16,50 @@ func (ar *arrangement) trace(inside func(winding) bool) []geom.Contour {
 		l, r := inside(q.left), inside(q.right)
 		kept[2*p], kept[2*p+1] = l && !r, r && !l
 	}
-	var loops []geom.Contour
+	t := tracer{ar: ar, kept: kept, place: make([]int, len(ar.verts.pts))}
 	for h := range kept {
 		if kept[h] {
-			loops = ar.walk(half(h), kept, loops)
+			t.walk(half(h))
 		}
 	}
-	return loops
+	return t.loops
+}
+
+// A tracer follows boundaries.
+type tracer struct {
+	ar    *arrangement
+	kept  []bool // by half: a boundary to be followed
+	place []int  // by vertex: 1 + the length of path when it came there, 0 if it did not
+	path  []half
+	loops []geom.Contour
 }
 
 // walk follows the boundary from h until it closes, taking the halves it uses
-// out of kept, and appends its loops. Where the walk comes back to a vertex a
-// loop is complete, so that loops touch at points but none touches itself.
-func (ar *arrangement) walk(h half, kept []bool, loops []geom.Contour) []geom.Contour {
-	var path []half
-	place := map[int]int{ar.from(h): 0} // the length of path at each vertex on it
-	for ok := true; ok; h, ok = ar.follow(h, kept) {
-		kept[h] = false
-		path = append(path, h)
-		v := ar.to(h)
-		if k, again := place[v]; again {
-			if c, ok := ar.loop(path[k:]); ok {
-				loops = append(loops, c)
+// out of kept. Where the walk comes back to a vertex a loop is complete, so
+// that loops touch at points but none touches itself.
+func (t *tracer) walk(h half) {
+	t.path = t.path[:0]
+	v := t.ar.from(h)
+	t.place[v] = 1
+	for ok := true; ok; h, ok = t.ar.follow(h, t.kept) {
+		t.kept[h] = false
+		t.path = append(t.path, h)
+		v = t.ar.to(h)
+		if k := t.place[v] - 1; k >= 0 {
+			if c, ok := t.ar.loop(t.path[k:]); ok {
+				t.loops = append(t.loops, c)
 			}
-			for _, g := range path[k:] {
-				delete(place, ar.from(g))
+			for _, g := range t.path[k:] {
+				t.place[t.ar.from(g)] = 0
 			}
-			path = path[:k]
+			t.path = t.path[:k]
 		}
-		place[v] = len(path)
+		t.place[v] = len(t.path) + 1
 	}
-	return loops
+	t.place[v] = 0
+	for _, g := range t.path { // where numbers contradict each other it may not close
+		t.place[t.ar.from(g)] = 0
+	}
 }
 
 // follow returns the next half of the boundary after h: the first one
