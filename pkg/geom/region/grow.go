@@ -91,7 +91,9 @@ func Stroke(c geom.Contour, d float64) Region {
 	// it within reach of a point is made of intervals and is never a ring.
 	there := c.Edges()
 	loop := geom.Chain(true, append(there, reversed(there)...)...)
-	return grown([]geom.Contour{loop}, d, 0, func(w int32) bool { return w > 0 }, nil)
+	return grown([]geom.Contour{loop}, d, 0, func(w int32) bool { return w > 0 }, func(half float64) Region {
+		return Stroke(c, half).Grow(half)
+	})
 }
 
 func reversed(edges []geom.Edge) []geom.Edge {
@@ -109,7 +111,7 @@ const tangled = 24
 
 // grown returns the points for which inside accepts base plus the winding
 // number of the raw curves at distance d to the right of loops. inHalves does
-// the same work in two steps; nil if that is not to be tried.
+// the same work in two steps.
 func grown(loops []geom.Contour, d float64, base int32, inside func(int32) bool, inHalves func(float64) Region) Region {
 	n := 0
 	for _, c := range loops {
@@ -120,7 +122,7 @@ func grown(loops []geom.Contour, d float64, base int32, inside func(int32) bool,
 		in = appendContour(in, rawOffset(c, d), 0)
 	}
 	edges := prepare(in)
-	if inHalves != nil && edges.tangled() {
+	if edges.tangled() {
 		return inHalves(d / 2)
 	}
 	return fromArrangement(edges.arrange(), func(w winding) bool { return inside(base + w[0]) })

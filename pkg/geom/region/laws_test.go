@@ -158,3 +158,130 @@ func TestClosingContains(t *testing.T) {
 		}
 	}
 }
+
+// Where nothing is nearer than twice the distance, the parallel curve with
+// round corners bounds the grown or the shrunk region.
+func TestParallelBounds(t *testing.T) {
+	rng := rand.New(rand.NewPCG(33, 34))
+	for i := range 400 {
+		a := New(gridShape(rng))
+		if i%2 == 0 {
+			a = a.Transform(geom.Turning(rng.Float64() * 7))
+		}
+		for _, d := range []float64{0.1, 0.2, -0.1, -0.2} {
+			var area float64
+			for _, c := range a.Loops() {
+				area += c.Parallel(-d, geom.Round).Area()
+			}
+			if want := a.Grow(d).Area(); math.Abs(area-want) > 1e-8 {
+				t.Errorf("%d, d %g: parallel curve round %.10g, grown %.10g: %v", i, d, area, want, a.Loops())
+			}
+		}
+	}
+}
+
+// Gaps between regions against all pairs of their edges.
+func TestGap(t *testing.T) {
+	rng := rand.New(rand.NewPCG(35, 36))
+	for i := range 200 {
+		a, b := randomRegion(rng), randomRegion(rng).Transform(geom.Shifting(geom.Pt(float64(i%5)*20, 0)))
+		want := math.Inf(1)
+		for _, e := range edgesOf(a) {
+			for _, f := range edgesOf(b) {
+				want = min(want, geom.Gap(e, f))
+			}
+		}
+		if !Intersect(a, b).Empty() {
+			want = 0
+		}
+		near(t, "gap", a.Gap(b), want, 1e-9)
+		near(t, "gap from the other side", b.Gap(a), want, 1e-9)
+	}
+	big := square(0, 0, 10)
+	near(t, "one inside the other", big.Gap(square(4, 4, 1)), 0, 0)
+	near(t, "in a hole", Subtract(big, square(2, 2, 6)).Gap(square(4, 4, 1)), 2, 1e-12)
+	if !math.IsInf(big.Gap(Region{}), 1) {
+		t.Error("a gap to nothing")
+	}
+}
+
+func edgesOf(r Region) []geom.Edge {
+	var es []geom.Edge
+	for _, c := range r.Loops() {
+		es = append(es, c.Edges()...)
+	}
+	return es
+}
+
+// Answers from the index are those from the loops, also asked by many at once.
+func TestQuestions(t *testing.T) {
+	a := arcBands(60)
+	bare := Region{loops: a.Loops()} // never indexed
+	rng := rand.New(rand.NewPCG(37, 38))
+	pts := samples(rng, a.Bounds().Expand(10), 400)
+	for _, c := range a.Loops() {
+		p, _ := c.At(c.Length() / 3)
+		pts = append(pts, p, c.Start())
+	}
+	done := make(chan bool)
+	for range 4 {
+		go func() {
+			defer func() { done <- true }()
+			for _, p := range pts {
+				if got, want := a.Locate(p), bare.Locate(p); got != want {
+					t.Errorf("%v is %v, want %v", p, got, want)
+				}
+				if got, want := a.BoundaryDist(p), bare.BoundaryDist(p); got != want {
+					t.Errorf("%v is %g from the boundary, want %g", p, got, want)
+				}
+			}
+		}()
+	}
+	for range 4 {
+		<-done
+	}
+}
+
+// Pieces keep their holes, and add up.
+func TestPieces(t *testing.T) {
+	rng := rand.New(rand.NewPCG(39, 40))
+	for i := range 100 {
+		a := Union(randomRegion(rng), randomRegion(rng), randomRegion(rng))
+		if i%2 == 0 {
+			a = New(gridShape(rng), gridShape(rng), gridShape(rng)).Shrink(0.25)
+		}
+		var area float64
+		loops := 0
+		for _, p := range a.Pieces() {
+			area += p.Area()
+			loops += len(p.Loops())
+			if outers, _ := p.split(); len(outers) != 1 {
+				t.Errorf("%d: a piece has %d outer loops", i, len(outers))
+			}
+		}
+		near(t, "areas of the pieces", area, a.Area(), 1e-9)
+		if loops != len(a.Loops()) {
+			t.Errorf("%d: pieces have %d loops, the region %d", i, loops, len(a.Loops()))
+		}
+	}
+}
+
+// Inside a convex outline the parallel curve is the shrunk region's boundary
+// at every distance, however many edges vanish.
+func TestParallelConvex(t *testing.T) {
+	rng := rand.New(rand.NewPCG(45, 46))
+	for i := range 400 {
+		a := convex(rng)
+		if i%2 == 0 { // cut off some
+			a = Intersect(a, convex(rng).Transform(geom.Shifting(geom.Pt(rng.Float64()*6, 2))))
+		}
+		for k := 1; k <= 12; k++ {
+			d := float64(k)
+			got := a.Loops()[0].Parallel(d, geom.Join(i%2))
+			want := a.Shrink(d)
+			if math.Abs(got.Area()-want.Area()) > 1e-6 {
+				t.Errorf("%d, d %g: parallel curve round %.10g, shrunk %.10g: %v", i, d, got.Area(), want.Area(), a.Loops())
+			}
+		}
+	}
+}
