@@ -44,3 +44,12 @@ func TestPlaitOfAThousandCrossingsIsCheckedInASecond(t *testing.T) {
 		t.Errorf("took %v", took)
 	}
 }
+
+func BenchmarkCheckPlait(b *testing.B) {
+	job := []byte(plaitJob(24, 22, 20, "guide = \"bushing\"\nrider = 8\nbit = 1.5"))
+	for b.Loop() {
+		if r := shop.Check("plait.toml", job, noFiles); !r.OK() {
+			b.Fatal(r.Findings)
+		}
+	}
+}
