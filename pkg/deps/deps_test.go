@@ -32,15 +32,16 @@ pkg/weave           < pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
 pkg/sheet           < pkg/geom rtree
 pkg/groove          < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
 pkg/inlay           < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
-pkg/template        < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/profile pkg/diag rtree gonum gophersat
+pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag gonum gophersat
+pkg/template        < pkg/plan pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/profile pkg/diag rtree gonum
 pkg/toolpath        < pkg/groove pkg/geom pkg/profile
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/pdf             < pkg/sheet pkg/geom canvas
 pkg/svg             < pkg/sheet pkg/geom
 pkg/ngc             < pkg/geom pkg/diag
 pkg/dryrun          < pkg/ngc pkg/geom pkg/geom/region pkg/diag
-pkg/shop            < pkg/job pkg/motif pkg/weave pkg/groove pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/report          < pkg/shop pkg/job pkg/motif pkg/weave pkg/groove pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/shop            < pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/report          < pkg/shop pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/cli             < pkg/shop pkg/report pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
 cmd/strapwork       < pkg/cli
 
