@@ -173,8 +173,11 @@ func told(r shop.Result, out string, files []shop.File, moved outcome) string {
 		fmt.Fprintf(&b, "removed %s, which is no longer made\n", p)
 	}
 	fmt.Fprintf(&b, "%s, %s\n", count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"))
-	fmt.Fprintf(&b, "proof: the router can cut %.3f mm beyond the groove at most, and leaves %.2f mm2 for the chisel\n",
-		r.Proof.OvercutMax, r.Proof.UncutArea)
+	left := "nothing"
+	if n := len(r.Proof.Leftovers); n > 0 {
+		left = fmt.Sprintf("%.2f mm2 in %s", r.Proof.UncutArea, count(n, "place"))
+	}
+	fmt.Fprintf(&b, "proof: the router can cut %.3f mm beyond the groove at most, and leaves %s for the chisel\n", r.Proof.OvercutMax, left)
 	return b.String()
 }
 

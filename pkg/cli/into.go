@@ -32,7 +32,16 @@ func putInto(root *os.Root, files []shop.File) (done outcome, err error) {
 	for _, p := range stale {
 		_ = root.Remove(path.Dir(p)) // only if it is empty now
 	}
-	return done, errors.Join(root.RemoveAll(tmp), syncFolder(root, "."))
+	err = root.RemoveAll(tmp)
+	folders := []string{"."}
+	for _, f := range files {
+		folders = append(folders, path.Dir(f.Path))
+	}
+	slices.Sort(folders)
+	for _, d := range slices.Compact(folders) {
+		err = errors.Join(err, syncFolder(root, d))
+	}
+	return done, err
 }
 
 // displaced returns the paths of files that differ from what the earlier

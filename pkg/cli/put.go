@@ -91,7 +91,7 @@ func put(dir string, files []shop.File) (outcome, error) {
 	if err != nil {
 		return outcome{}, err
 	}
-	defer root.Close() //nolint:errcheck // a folder that was read
+	defer root.Close() // a folder that was read
 	return putInto(root, files)
 }
 
@@ -116,7 +116,7 @@ func putNew(dir string, files []shop.File) (err error) {
 	if err != nil {
 		return err
 	}
-	defer above.Close() //nolint:errcheck // a folder that was read
+	defer above.Close() // a folder that was read
 	tmp, err := temporary(above, "."+filepath.Base(dir))
 	if err != nil {
 		return err
@@ -242,7 +242,7 @@ func readFile(root *os.Root, name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close() //nolint:errcheck // nothing was written to it
+	defer f.Close() // nothing was written to it
 	return io.ReadAll(io.LimitReader(f, maxOld))
 }
 

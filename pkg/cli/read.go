@@ -33,7 +33,7 @@ func (e *env) readJob(path string) ([]byte, diag.Findings) {
 		if err != nil {
 			return nil, unreadable(path, err)
 		}
-		defer f.Close() //nolint:errcheck // nothing was written to it
+		defer f.Close() // nothing was written to it
 		if info, err := f.Stat(); err == nil && info.IsDir() {
 			var found diag.Findings
 			found.Errorf(diag.Position{File: path}, "unreadable", "it is a folder, not a job file").Hintf("name the .toml file in it")
@@ -84,7 +84,7 @@ func beside(jobPath string) shop.ReadFile {
 		if err != nil {
 			return nil, reason(err)
 		}
-		defer f.Close() //nolint:errcheck // nothing was written to it
+		defer f.Close() // nothing was written to it
 		data, err := io.ReadAll(io.LimitReader(f, maxProfile))
 		if err != nil {
 			return nil, reason(err)
