@@ -11,8 +11,17 @@ type Prepared struct {
 	radius float64
 }
 
-// Prepare works out what a Prepared edge knows.
+// flattest is the height in millimetres under which an arc is straight: that
+// of coordinates' rounding on a table top, ten times over. Which side of its
+// chord a point of such an arc is on can't be told.
+const flattest = 1e-11
+
+// Prepare works out what a Prepared edge knows. An arc that rises less over
+// its chord than coordinates can tell becomes a straight edge.
 func Prepare(e Edge) Prepared {
+	if e.Bulge != 0 && math.Abs(e.Bulge)*e.Chord() < 2*flattest {
+		e.Bulge = 0
+	}
 	if e.Bulge == 0 {
 		return Prepared{Edge: e, Box: e.endBox()}
 	}

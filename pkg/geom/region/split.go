@@ -38,6 +38,7 @@ func newEdgeSet(in []input) edgeSet {
 	boxes := make([]geom.Box, len(in))
 	for i, e := range in {
 		edges[i] = geom.Prepare(e.Edge)
+		in[i].Edge = edges[i].Edge // straight if it is too flat for an arc
 		boxes[i] = edges[i].Box
 	}
 	return edgeSet{in, edges, geom.NewIndex(boxes)}

@@ -16,7 +16,10 @@ import (
 	"strapwork/pkg/geom"
 )
 
-var scenes = flag.Int("scenes", 120, "number of scenes of each kind in the stress test")
+var (
+	scenes   = flag.Int("scenes", 120, "number of scenes of each kind in the stress test")
+	moreSeed = flag.Uint64("seed", 0, "added to the seeds of the stress test")
+)
 
 // blur is how a scene's exact coordinates are spoiled.
 type blur struct {
@@ -24,6 +27,7 @@ type blur struct {
 	turn  bool
 	noise float64 // each coordinate is moved by up to this
 	round bool    // to nine decimals, as in a drawing file
+	scale float64 // of a table top; 0 for the size of a box lid
 }
 
 var blurs = []blur{
@@ -34,9 +38,15 @@ var blurs = []blur{
 	{name: "1e-8", noise: 1e-8, turn: true},
 	{name: "1e-7", noise: 1e-7},
 	{name: "1e-6", noise: 1e-6, turn: true},
+	{name: "table", turn: true, scale: 100},
+	{name: "table rounded", turn: true, round: true, scale: 100},
+	{name: "table 1e-8", noise: 1e-8, scale: 100},
 }
 
 func (b blur) apply(rng *rand.Rand, c geom.Contour, t geom.Similarity) geom.Contour {
+	if b.scale > 0 {
+		c = geom.Scaling(b.scale).Contour(c)
+	}
 	if b.turn {
 		c = t.Contour(c)
 	}
@@ -261,6 +271,9 @@ func newScene(rng *rand.Rand, b blur) scene {
 	if rng.IntN(4) == 0 {
 		s.d *= 4
 	}
+	if b.scale > 0 {
+		s.d *= b.scale
+	}
 	return s
 }
 
@@ -340,6 +353,9 @@ func checkStroke(rng *rand.Rand, b blur) (string, geom.Contour, float64) {
 	if rng.IntN(5) == 0 {
 		d *= 4
 	}
+	if b.scale > 0 {
+		d *= b.scale
+	}
 	got := Stroke(c, d)
 	far := func(p geom.Point) float64 {
 		q, _ := c.Nearest(p)
@@ -364,7 +380,7 @@ func TestStrokeStress(t *testing.T) {
 		t.Run(b.name, func(t *testing.T) {
 			failed := 0
 			for i := range 3 * *scenes {
-				rng := rand.New(rand.NewPCG(uint64(100+k), uint64(i)))
+				rng := rand.New(rand.NewPCG(*moreSeed+uint64(100+k), uint64(i)))
 				if bad, c, d := checkStroke(rng, b); bad != "" {
 					if failed++; failed < 8 {
 						t.Errorf("curve %d: %s\n%v, d %g", i, bad, c, d)
@@ -383,7 +399,7 @@ func TestStress(t *testing.T) {
 		t.Run(b.name, func(t *testing.T) {
 			failed := 0
 			for i := range *scenes {
-				rng := rand.New(rand.NewPCG(uint64(k), uint64(i)))
+				rng := rand.New(rand.NewPCG(*moreSeed+uint64(k), uint64(i)))
 				s := newScene(rng, b)
 				if bad := s.check(rng); bad != nil {
 					failed++
