@@ -104,10 +104,15 @@ func reversed(edges []geom.Edge) []geom.Edge {
 	return rs
 }
 
-// tangled is the number of near pairs of edges for each edge of a raw curve
-// above which growing in two halves is cheaper than sorting out the crossings.
-// A smooth curve has 1 or 2, a motif's bands about 4.
+// tangled is the number of near pairs of edges for each edge of a raw curve,
+// beyond those that the source has, above which growing in two halves is
+// cheaper than sorting out the crossings. A smooth curve has 1 or 2, a motif's
+// bands about 4.
 const tangled = 24
+
+// finest is the distance in millimetres under which nothing is done in halves:
+// no feature of a drawing is smaller, for the first half to swallow.
+const finest = 1e-3
 
 // grown returns the points for which inside accepts base plus the winding
 // number of the raw curves at distance d to the right of loops. inHalves does
@@ -122,22 +127,35 @@ func grown(loops []geom.Contour, d float64, base int32, inside func(int32) bool,
 		in = appendContour(in, rawOffset(c, d), 0)
 	}
 	edges := prepare(in)
-	if edges.tangled() {
+	if d > finest && edges.tangled(loops) {
 		return inHalves(d / 2)
 	}
 	return fromArrangement(edges.arrange(), func(w winding) bool { return inside(base + w[0]) })
 }
 
-func (s edgeSet) tangled() bool {
-	left := tangled*len(s.in) + 1000
-	if len(s.in)*len(s.in)/2 < left {
+// tangled reports whether so many edges of the raw curve s are near each other
+// that it had better be made in halves.
+func (s edgeSet) tangled(loops []geom.Contour) bool {
+	n := len(s.in)
+	limit := tangled*n + 1000
+	if n*n/2 < limit || countPairs(s.index, limit) < limit {
 		return false
 	}
-	s.index.Pairs(geom.Coincident, func(_, _ int) bool {
-		left--
-		return left > 0
+	// Long edges side by side are near at any distance: halves don't help.
+	// Each source edge makes two raw ones, each near pair of them four.
+	_, source := indexed(loops)
+	limit += 4 * countPairs(source, math.MaxInt)
+	return countPairs(s.index, limit) == limit
+}
+
+// countPairs is the number of pairs of boxes that meet, but at most limit.
+func countPairs(x geom.Index, limit int) int {
+	n := 0
+	x.Pairs(geom.Coincident, func(_, _ int) bool {
+		n++
+		return n < limit
 	})
-	return left == 0
+	return n
 }
 
 // rawOffset returns the closed contour c shifted by d to its right, convex

@@ -285,3 +285,45 @@ func TestParallelConvex(t *testing.T) {
 		}
 	}
 }
+
+// Many rings round one centre: every box meets every other, though nothing
+// crosses. Growing must not take that for a tangle that smaller steps undo.
+func TestGrowRings(t *testing.T) {
+	var rings []geom.Contour
+	for i := range 120 {
+		rings = append(rings, geom.Circle(geom.Pt(0, 0), 240-2*float64(i)))
+	}
+	a := Region{}
+	for i := 0; i < len(rings); i += 2 {
+		a = Union(a, Subtract(New(rings[i]), New(rings[i+1])))
+	}
+	var want, area float64
+	for i := 1; i <= 60; i++ {
+		outer := float64(4 * i)
+		area += math.Pi * (sq(outer) - sq(outer-2))
+		want += math.Pi * (sq(outer+0.5) - sq(outer-2.5))
+	}
+	near(t, "rings", a.Area(), area, 1e-6)
+	near(t, "rings grown", a.Grow(0.5).Area(), want, 1e-6)
+	near(t, "rings grown together", a.Grow(3).Area(), math.Pi*sq(243), 1e-6)
+}
+
+// Many strokes across each other, in one curve.
+func TestStrokeZigzag(t *testing.T) {
+	var pts []geom.Edge
+	rng := rand.New(rand.NewPCG(47, 48))
+	at := geom.Pt(0, 0)
+	for i := range 150 {
+		to := geom.Pt(float64(100*(1-i%2)), rng.Float64()*100)
+		pts = append(pts, geom.Line(at, to))
+		at = to
+	}
+	c := geom.Chain(false, pts...)
+	got := Stroke(c, 0.05)
+	for _, p := range samples(rng, c.Bounds(), 3000) {
+		q, _ := c.Nearest(p)
+		if d := q.Dist(p); math.Abs(d-0.05) > 1e-6 && (got.Locate(p) == Inside) != (d < 0.05) {
+			t.Errorf("%v, %g from the curve, is %v", p, d, got.Locate(p))
+		}
+	}
+}
