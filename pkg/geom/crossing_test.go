@@ -15,18 +15,22 @@ type met struct {
 	kind geom.Kind
 }
 
-// Elementary geometry; the values follow from Pythagoras' theorem.
-func TestCrossings(t *testing.T) {
+// A crossingTest is two edges and their meetings, in order along the first.
+type crossingTest struct {
+	name string
+	e, f geom.Edge
+	want []met
+}
+
+const tol = geom.Coincident
+
+func line(x0, y0, x1, y1 float64) geom.Edge { return geom.Line(geom.Pt(x0, y0), geom.Pt(x1, y1)) }
+
+func half(c geom.Point, r, start float64) geom.Edge { return geom.Arc(c, r, start, math.Pi)[0] }
+
+func twoLines() []crossingTest {
 	p := geom.Pt
-	line := func(x0, y0, x1, y1 float64) geom.Edge { return geom.Line(p(x0, y0), p(x1, y1)) }
-	half := func(c geom.Point, r, start float64) geom.Edge { return geom.Arc(c, r, start, math.Pi)[0] }
-	upper := half(p(0, 0), 5, 0)
-	const tol = geom.Coincident
-	tests := []struct {
-		name string
-		e, f geom.Edge
-		want []met
-	}{
+	return []crossingTest{
 		{"lines crossing", line(0, 0, 4, 4), line(0, 4, 4, 0), []met{{p(2, 2), geom.Cross}}},
 		{"lines missing", line(0, 0, 1, 1), line(0, 4, 4, 0), nil},
 		{"lines parallel", line(0, 0, 4, 0), line(0, 1, 4, 1), nil},
@@ -40,7 +44,13 @@ func TestCrossings(t *testing.T) {
 		{"line within line", line(0, 0, 9, 0), line(2, 0, 5, 0), []met{{p(2, 0), geom.Overlap}, {p(5, 0), geom.Overlap}}},
 		{"one line twice", line(0, 0, 9, 0), line(0, 0, 9, 0), []met{{p(0, 0), geom.Overlap}, {p(9, 0), geom.Overlap}}},
 		{"lines side by side within tol", line(0, 0, 4, 0), line(0, 0.5*tol, 4, 0.5*tol), []met{{p(0, 0), geom.Overlap}, {p(4, 0), geom.Overlap}}},
+	}
+}
 
+func lineAndArc() []crossingTest {
+	p := geom.Pt
+	upper := half(p(0, 0), 5, 0)
+	return []crossingTest{
 		{"line through arc", line(3, -1, 3, 9), upper, []met{{p(3, 4), geom.Cross}}},
 		{"line through arc twice", line(-9, 3, 9, 3), upper, []met{{p(-4, 3), geom.Cross}, {p(4, 3), geom.Cross}}},
 		{"line stopping between", line(-9, 3, 0, 3), upper, []met{{p(-4, 3), geom.Cross}}},
@@ -51,7 +61,13 @@ func TestCrossings(t *testing.T) {
 		{"smooth joint of line and arc", line(5, -3, 5, 0), upper, []met{{p(5, 0), geom.Touch}}},
 		{"diameter", line(-5, 0, 5, 0), upper, []met{{p(-5, 0), geom.Cross}, {p(5, 0), geom.Cross}}},
 		{"end on arc", line(3, 4, 3, 9), upper, []met{{p(3, 4), geom.Cross}}},
+	}
+}
 
+func twoArcs() []crossingTest {
+	p := geom.Pt
+	upper := half(p(0, 0), 5, 0)
+	return []crossingTest{
 		{"arcs crossing", upper, half(p(6, 0), 5, 0), []met{{p(3, 4), geom.Cross}}},
 		{"arcs crossing twice", upper, geom.Arc(p(0, 6), 5, math.Pi, math.Pi)[0], []met{{p(4, 3), geom.Cross}, {p(-4, 3), geom.Cross}}},
 		{"arcs touching outside", upper, half(p(0, 8), 3, math.Pi), []met{{p(0, 5), geom.Touch}}},
@@ -70,6 +86,11 @@ func TestCrossings(t *testing.T) {
 		{"arcs at a corner", upper, half(p(-5, -5), 5, 0), []met{{p(-5, 0), geom.Cross}}},
 		{"far apart", upper, half(p(100, 0), 5, 0), nil},
 	}
+}
+
+// Elementary geometry; the values follow from Pythagoras' theorem.
+func TestCrossings(t *testing.T) {
+	tests := append(append(twoLines(), lineAndArc()...), twoArcs()...)
 	for _, tt := range tests {
 		checkMeetings(t, tt.name, tt.e, tt.f, tt.want)
 		var back []met // the same, from the second edge's side
@@ -77,7 +98,7 @@ func TestCrossings(t *testing.T) {
 			back = append(back, tt.want[i])
 		}
 		checkMeetings(t, tt.name+", exchanged", tt.f, tt.e, back)
-		turned := geom.Turning(0.7).Then(geom.Shifting(p(31, -17)))
+		turned := geom.Turning(0.7).Then(geom.Shifting(geom.Pt(31, -17)))
 		for i := range tt.want {
 			tt.want[i].at = turned.Apply(tt.want[i].at)
 		}

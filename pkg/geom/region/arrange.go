@@ -5,15 +5,17 @@ package region
 //
 // Method: every edge is split at all its meetings with the others, found
 // through a spatial index; ends within geom.Coincident become one vertex; an
-// edge that passes a vertex within that distance is split there too; pieces
-// between the same two vertices that are nowhere further apart than that are
-// one piece, and their changes of winding add up. The pieces round each vertex
-// are ordered by where they cross a small circle about it, which decides
-// tangent arcs by what they do a little further on instead of by an angle that
-// is the same for both. Winding numbers are then handed on from side to side
-// round the vertices, from one ray per connected component.
-// (Elementary topology of planar maps; the circle ordering and the merging by
-// normal distance are our own answer to tangency.)
+// edge that passes a vertex within that distance is split there too. Where a
+// vertex drew a piece off its edge, that piece is tried against all others once
+// more, until nothing moves. Pieces between the same two vertices that are
+// nowhere further apart than Coincident are one piece, and their changes of
+// winding add up. The pieces round each vertex are ordered by where they cross
+// a small circle about it, and those that leave in nearly one direction by
+// where the shorter one ends: there they are apart, or the longer one would be
+// split. Winding numbers are then handed on from side to side round the
+// vertices, from one ray per connected component, cast where there is room.
+// (Elementary topology of planar maps; the ordering and the merging by normal
+// distance are our own answer to tangency.)
 
 import (
 	"cmp"

@@ -9,7 +9,10 @@
 // Results are right to geom.Coincident (1e-7 mm): stretches of boundary nearer
 // to one another than that are one, and parts narrower than that are nothing.
 // Where no such coincidence is at work they are right to the rounding of
-// float64, about 1e-12 mm on a table top.
+// float64, about 1e-12 mm on a table top. A tip between two arcs that touch may
+// be cut off where it is as narrow as that: at radii of R for a length of
+// sqrt(8 R 1e-7), 0.02 mm at R 500. What is grown or shrunk next to such a tip
+// is then right to a few hundred thousandths of a millimetre.
 package region
 
 import (
