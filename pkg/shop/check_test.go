@@ -2,6 +2,7 @@ package shop_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -42,6 +43,20 @@ func TestPlaitOfAThousandCrossingsIsCheckedInASecond(t *testing.T) {
 	t.Logf("%v for %d crossings, %d cuts, %d panels", took, len(r.Weave.Crossings), len(r.Cuts), len(r.Set.Panels))
 	if took > 3*time.Second { // the aim is 1 s; a busy machine is slower
 		t.Errorf("took %v", took)
+	}
+}
+
+// TestPlaitLeavesTheTipsOfItsMitres: a 3 x 2 plait turns by right angles at 10
+// places, and at each the round bit leaves (b/2)^2 (cot(t/2) - (pi-t)/2) of the
+// mitre's tip, 0.5408 mm2 for 1/8 in (derived: the square at a circle's
+// quarter, less the quarter).
+func TestPlaitLeavesTheTipsOfItsMitres(t *testing.T) {
+	text := strings.Replace(plaitJob(3, 2, 60, "guide = \"base\"\nrider = 100\nbit = \"1/8 in\""), "width = 2\n", "width = 5.08\n", 1)
+	r := build(t, "plait.toml", text, shop.Options{})
+	const half = 25.4 / 8 / 2
+	want := 10 * half * half * (1 - math.Pi/4)
+	if d := math.Abs(r.Proof.UncutArea - want); d > 1e-5 || len(r.Proof.Leftovers) != 10 {
+		t.Errorf("%.6f mm2 are left in %d places, want %.6f in 10", r.Proof.UncutArea, len(r.Proof.Leftovers), want)
 	}
 }
 

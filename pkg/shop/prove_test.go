@@ -55,10 +55,10 @@ func TestProofReadsWhatWasWritten(t *testing.T) {
 		r := built(t, Options{})
 		read := walls(t, r)
 		var grown []geom.Contour
-		for _, c := range read["B"] {
+		for _, c := range read["A"] {
 			grown = append(grown, region.New(c).Grow(wider).Loops()...)
 		}
-		read["B"] = grown
+		read["A"] = grown
 		r.Findings = nil
 		r.prove(read, Options{Step: func(string) {}})
 		if math.Abs(r.Proof.OvercutMax-wider) > 1e-5 {

@@ -140,6 +140,8 @@ func variants(t *testing.T) map[string]string {
 	vary("kerf by shop", "looped-square.toml", `kerf_by = "me"`, `kerf_by = "shop"`)
 	vary("base on stringing", "box-lid.toml", `guide = "bearing"`, "guide = \"base\"\nrider = \"1 in\"",
 		"flute = \"1/4 in\"\n", "flute = \"1/2 in\"\n", "base = \"3 1/2 in\"\n", "")
+	vary("thin stringing", "box-lid.toml", `bit = "3/32 in"`, `bit = "1/8 in"`)
+	all["plait"] = strings.Replace(plaitJob(3, 2, 60, "guide = \"base\"\nrider = 100\nbit = \"1/8 in\""), "width = 2\n", "width = 5.08\n", 1)
 	return all
 }
 
