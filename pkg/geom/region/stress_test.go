@@ -216,6 +216,24 @@ func simple(r Region) string {
 	return ""
 }
 
+// doubts reports pieces whose winding numbers contradict their neighbours'. The
+// results may be right all the same, each piece having asked for itself, but
+// the arrangement was not settled.
+func doubts(a, b Region, d float64) string {
+	raw := func(loops []geom.Contour, d float64) (in []input) {
+		for _, c := range loops {
+			in = appendContour(in, rawOffset(c, d), 0)
+		}
+		return in
+	}
+	for _, in := range [][]input{b.appendTo(a.appendTo(nil, 0), 1), raw(a.Loops(), d), raw(b.Loops(), d), raw(a.Grow(d).Loops(), d/3)} {
+		if n := arrange(in).doubtful; n > 0 {
+			return fmt.Sprint(n, " of ", len(in))
+		}
+	}
+	return ""
+}
+
 // checkMembers compares membership in got with the function inside, which
 // returns how far a point is from changing its mind (negative inside).
 func checkMembers(got Region, pts []geom.Point, inside func(geom.Point) float64) string {
@@ -304,6 +322,7 @@ func (s scene) check(rng *rand.Rand) []string {
 		}
 	}
 	note("new", checkMembers(a, pts, def(s.a)))
+	note("doubts", doubts(a, b, s.d))
 	both := func(f func(x, y float64) float64) func(geom.Point) float64 {
 		return func(p geom.Point) float64 { return f(signedDist(a, p), signedDist(b, p)) }
 	}
