@@ -259,24 +259,33 @@ func (p *parallel) meet(i int) {
 
 // vanished returns the side to take out next, -1 if there is none: of those
 // without any length left the one that lost it at the smallest distance,
-// taking lengths to change evenly; then the shorter of two that don't meet.
+// taking lengths to change evenly, or lost most; then the shortest of all that
+// don't meet their neighbours.
 func (p *parallel) vanished() int {
 	if p.closed && len(p.sides) == 1 {
 		return 0
 	}
-	best, first := -1, math.Inf(1)
+	best, first, least := -1, math.Inf(1), 0.0
 	for i, s := range p.sides {
 		if left := s.left(); left <= Coincident {
-			if at := s.was / (s.was - math.Min(0, left) + Coincident); at < first {
-				best, first = i, at
+			at := s.was / (s.was - min(0, left) + Coincident)
+			if at < first || (at == first && left < least) {
+				best, first, least = i, at, left
 			}
 		}
 	}
-	for i := 0; best < 0 && i < len(p.sides); i++ {
-		if j, ok := p.next(i); ok && p.sides[i].unmatched {
-			best = i
-			if p.sides[j].left() < p.sides[i].left() {
-				best = j
+	if best >= 0 {
+		return best
+	}
+	shortest := math.Inf(1)
+	for i, s := range p.sides {
+		j, ok := p.next(i)
+		if !ok || !s.unmatched {
+			continue
+		}
+		for _, k := range [2]int{i, j} {
+			if left := p.sides[k].left(); left < shortest {
+				best, shortest = k, left
 			}
 		}
 	}

@@ -209,3 +209,22 @@ func smoothCurve(rng *rand.Rand, n int) (c geom.Contour, turning float64) {
 	}
 	return geom.Chain(false, edges...), turning
 }
+
+// Any contour at any distance: an answer in ordinary numbers, with arcs of at
+// most half circles, and the same from the other direction.
+func TestParallelAny(t *testing.T) {
+	rng := rand.New(rand.NewPCG(13, 14))
+	for i := range 3000 {
+		c := randomContour(rng, i%2 == 0)
+		d := (rng.Float64() - 0.5) * []float64{0.2, 2, 20}[i%3]
+		join := geom.Join(i / 2 % 2)
+		got := c.Parallel(d, join)
+		for _, v := range got.Vertices {
+			if !v.Finite() || !(math.Abs(v.Bulge) <= 1+1e-9) {
+				t.Fatalf("%d: vertex %v of %v at %g", i, v, c, d)
+			}
+		}
+		back := c.Reverse().Parallel(-d, join)
+		closeTo(t, fmt.Sprint("length reversed of ", i), back.Length(), got.Length(), 1e-6*(1+got.Length()))
+	}
+}
