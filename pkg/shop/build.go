@@ -61,9 +61,8 @@ func (r *Result) write(o Options) {
 	layout := r.layout(o)
 	read := map[string][]geom.Contour{} // openings of the walls, by panel
 	for _, p := range r.Parts {
-		for _, f := range sheet.Check(p.Sheet) {
-			r.Findings.Errorf(r.Job.Pos("template"), "sheet-"+f.Rule.String(), "the sheet %s can't be cut: %s", p.Sheet.Name, f.Message).
-				SetAt(f.At.X, f.At.Y).Hintf("change the rider, template.web or the motif a little")
+		if !r.canCut(p.Sheet) {
+			continue
 		}
 		data, err := r.writePart(p, layout, o)
 		if err != nil {
@@ -87,6 +86,16 @@ func (r *Result) write(o Options) {
 	}
 	slices.SortFunc(r.Files, func(a, b File) int { return cmp.Compare(a.Path, b.Path) })
 	r.Reached = Proved
+}
+
+// canCut holds a sheet against what a machine needs, and tells what it lacks.
+func (r *Result) canCut(s sheet.Sheet) bool {
+	faults := sheet.Check(s)
+	for _, f := range faults {
+		r.Findings.Errorf(r.Job.Pos("template"), "sheet-"+f.Rule.String(), "the sheet %s can't be cut: %s", s.Name, f.Message).
+			SetAt(f.At.X, f.At.Y).Hintf("change the rider, template.web or the motif a little")
+	}
+	return len(faults) == 0
 }
 
 // layout is how the shop wants its drawings.
