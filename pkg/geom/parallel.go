@@ -52,14 +52,15 @@ const MitreLimit = 8
 // corners are joined as join says; smooth joints stay joined. An arc whose
 // radius would be 0 or negative vanishes, and so does an edge that is trimmed
 // away from both ends; the edges that are neighbours then meet instead, and
-// where they don't meet at all the shorter one vanishes too. An open curve
+// where they don't meet at all the shorter one vanishes too, and where they
+// meet only far off (see MitreLimit) a straight edge joins them. An open curve
 // begins and ends at the shifted ends of what is left. If nothing is left, or
 // c or d is not finite, the result has no vertices.
 func (c Contour) Parallel(d float64, join Join) Contour {
 	if !c.finite() || math.IsNaN(d) || math.IsInf(d, 0) {
 		return Contour{Closed: c.Closed}
 	}
-	p := parallel{closed: c.Closed, sides: c.sides(d, join)}
+	p := parallel{closed: c.Closed, far: MitreLimit * math.Abs(d), sides: c.sides(d, join)}
 	for i := range p.sides {
 		p.meet(i)
 	}
@@ -89,6 +90,7 @@ type side struct {
 	was       float64 // its length at distance 0
 	t0, t1    float64 // what its joints leave of it, in fractions of its length
 	unmatched bool    // its line or circle does not meet the next side's
+	bevelled  bool    // a straight edge leads from its end to the next side
 }
 
 // left is the length that the joints leave of s, negative if they have passed
@@ -221,6 +223,7 @@ func carrierMeetings(e, f Edge) []candidate {
 // A parallel is a parallel curve in the making.
 type parallel struct {
 	closed bool
+	far    float64 // how far an edge may be extended
 	sides  []side
 }
 
@@ -236,12 +239,12 @@ func (p *parallel) next(i int) (int, bool) {
 func (p *parallel) meet(i int) {
 	j, ok := p.next(i)
 	s := &p.sides[i]
+	s.t1, s.unmatched, s.bevelled = 1, false, false
 	if !ok {
-		s.t1, s.unmatched = 1, false
 		return
 	}
 	n := &p.sides[j]
-	s.t1, n.t0, s.unmatched = 1, 0, false
+	n.t0 = 0
 	if s.B.Near(n.A, Coincident) && s.Tangent(1).Dot(n.Tangent(0)) > 0 {
 		return
 	}
@@ -254,7 +257,10 @@ func (p *parallel) meet(i int) {
 		s.unmatched = true
 		return
 	}
-	s.t1, n.t0 = s.Param(at), n.Param(at)
+	t1, t0 := s.Param(at), n.Param(at)
+	if s.bevelled = (t1-1)*s.Length() > p.far || -t0*n.Length() > p.far; !s.bevelled {
+		s.t1, n.t0 = t1, t0
+	}
 }
 
 // vanished returns the side to take out next, -1 if there is none: of those
@@ -310,8 +316,11 @@ func (p *parallel) remove(i int) {
 // contour is the finished curve.
 func (p *parallel) contour() Contour {
 	var edges []Edge
-	for _, s := range p.sides {
+	for i, s := range p.sides {
 		edges = append(edges, cut(s.Edge, s.t0, s.t1)...)
+		if j, ok := p.next(i); ok && s.bevelled {
+			edges = append(edges, Line(s.At(s.t1), p.sides[j].At(p.sides[j].t0)))
+		}
 	}
 	return Chain(p.closed, edges...)
 }

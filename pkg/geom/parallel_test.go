@@ -223,6 +223,10 @@ func TestParallelAny(t *testing.T) {
 			if !v.Finite() || !(math.Abs(v.Bulge) <= 1+1e-9) {
 				t.Fatalf("%d: vertex %v of %v at %g", i, v, c, d)
 			}
+			// A mitre's tip, or two edges extended from d away.
+			if q, _ := c.Nearest(v.Point); q.Dist(v.Point) > (geom.MitreLimit+1)*math.Abs(d)+1e-9 {
+				t.Errorf("%d: vertex %v is %g from %v, d %g", i, v, q.Dist(v.Point), c, d)
+			}
 		}
 		back := c.Reverse().Parallel(-d, join)
 		closeTo(t, fmt.Sprint("length reversed of ", i), back.Length(), got.Length(), 1e-6*(1+got.Length()))
