@@ -122,9 +122,16 @@ func (e Edge) Part(t0, t1 float64) Edge {
 	p := Edge{A: e.At(t0), B: e.At(t1)}
 	if e.Bulge != 0 {
 		p.Bulge = math.Tan(math.Atan(e.Bulge) * (t1 - t0))
+		if b := math.Abs(p.Bulge); b > 1 && b < 1+halfCircle {
+			p.Bulge = math.Copysign(1, p.Bulge)
+		}
 	}
 	return p
 }
+
+// halfCircle is the excess of a bulge over 1 that is nothing but the rounding
+// of a half circle's ends, some 1e-16 of a table's size over its chord.
+const halfCircle = 1e-9
 
 // Param is the fraction of e's length at which its line or circle comes
 // nearest to p, not limited to [0, 1]. For an arc the fraction is chosen

@@ -52,6 +52,36 @@ func (g *Groove) follows(c Cut) bool {
 	return region.Subtract(g.Size.Swept(opening, Overcut), g.Size.meant(c)).Empty()
 }
 
+// Follows reports whether the rider can follow c, and what stands inside its
+// opening's bend is held by a web of wood.
+func (g *Groove) Follows(c Cut) bool { return g.follows(c) }
+
+// Conflict reports whether the openings of two cuts would come nearer to one
+// another than the web, so that they can't share a panel.
+func (g *Groove) Conflict(c, d Cut) bool {
+	return Nearer(g.bounds(c), g.bounds(d), g.Apart())
+}
+
+// Apart is the least distance between the swaths of two cuts on one panel.
+func (g *Groove) Apart() float64 {
+	if g.Size.Thin() {
+		return 2*g.Size.Reach() + g.Size.Web
+	}
+	return 2*g.Size.Rider + g.Size.Web
+}
+
+// bounds are the edges that bound the places of the bit's centre in a cut.
+func (g *Groove) bounds(c Cut) []geom.Edge {
+	if g.Size.Thin() {
+		return c.Line.Edges()
+	}
+	var edges []geom.Edge
+	for _, l := range c.Centre.Loops() {
+		edges = append(edges, l.Edges()...)
+	}
+	return edges
+}
+
 // meant is what the bit takes away when its centre stays in C: within the
 // groove, by the making of C.
 func (s Size) meant(c Cut) region.Region {
@@ -124,4 +154,27 @@ func (g *Groove) tightArc(strand, edge int) bool {
 		c.Centre = band(c.Line, g.Size.Play())
 	}
 	return !g.follows(c)
+}
+
+// Swath returns the edges that bound the places of the bit's centre along a
+// stretch of centre line: what openings are as far apart as, less a rider's
+// radius on each side. Where the bit fills the groove it is the line itself,
+// and the openings' walls are H from it.
+func (g *Groove) Swath(line geom.Contour) []geom.Edge {
+	if g.Size.Thin() {
+		return line.Edges()
+	}
+	return bandContour(line, g.Size.Play()).Edges()
+}
+
+// Nearer reports whether some edge of a is nearer than d to some edge of b.
+func Nearer(a, b []geom.Edge, d float64) bool {
+	for _, e := range a {
+		for _, f := range b {
+			if geom.Gap(e, f) < d-geom.Coincident {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -84,7 +84,7 @@ func (g *Groove) addCorner(strand, vertex int, found *diag.Findings) {
 	if t := c.Included(); !ok || t < sharpest {
 		src := g.Motif.Sources[s.Sources[vertex]]
 		found.Errorf(src.Pos, "no-mitre", "the corner of %.1f degrees between %s and %s can't be mitred: the outer sides don't meet within %d groove widths",
-			t*180/math.Pi, g.Motif.Sources[s.Sources[(vertex+n-1)%n]], src.Name, mitreLimit).SetAt(c.P.X, c.P.Y).
+			t*180/math.Pi, g.Motif.Sources[s.Sources[(vertex+n-1)%n]], src, mitreLimit).SetAt(c.P.X, c.P.Y).
 			Hintf("open the corner to at least %.0f degrees, or end one strand on the other's side", sharpest*180/math.Pi)
 		return
 	}

@@ -34,8 +34,9 @@ type Chain struct {
 func (g *Groove) Cuts() ([]Cut, diag.Findings) {
 	var cuts []Cut
 	var found diag.Findings
+	told := map[int]bool{}
 	for i := range g.Motif.Strands {
-		if g.reportTightArcs(i, &found) {
+		if g.reportTightArcs(i, told, &found) {
 			continue
 		}
 		var own []Cut
@@ -43,12 +44,31 @@ func (g *Groove) Cuts() ([]Cut, diag.Findings) {
 			own = append(own, g.splitChain(ch, &found)...)
 		}
 		slices.SortStableFunc(own, func(a, b Cut) int { return cmp.Compare(a.From.S, b.From.S) })
-		for k := range own {
-			own[k].Name = g.name(own[k], k)
-		}
 		cuts = append(cuts, own...)
 	}
+	named := make([]*Cut, len(cuts))
+	for i := range cuts {
+		named[i] = &cuts[i]
+	}
+	g.Name(named)
 	return cuts, found
+}
+
+// Name names cuts: by the element where a cut is one whole element, else by
+// the strand and the cut's place among the strand's cuts.
+func (g *Groove) Name(cuts []*Cut) {
+	sorted := slices.Clone(cuts)
+	slices.SortStableFunc(sorted, func(a, b *Cut) int {
+		return cmp.Or(a.Strand-b.Strand, cmp.Compare(a.From.S, b.From.S))
+	})
+	nth, strand := 0, -1
+	for _, c := range sorted {
+		if c.Strand != strand {
+			nth, strand = 0, c.Strand
+		}
+		c.Name = g.name(*c, nth)
+		nth++
+	}
 }
 
 // Chains returns the chains of a strand, in order.
@@ -151,7 +171,7 @@ func (g *Groove) Furthest(ch Chain, stops []Stop) []int {
 	j := 0
 	for i := range stops {
 		j = max(i, j)
-		for j+1 < len(stops) && g.reaches(ch, stops[i], stops[j+1]) {
+		for j+1 < len(stops) && g.Reaches(ch, stops[i], stops[j+1]) {
 			j++
 		}
 		far[i] = j
@@ -159,7 +179,9 @@ func (g *Groove) Furthest(ch Chain, stops []Stop) []int {
 	return far
 }
 
-func (g *Groove) reaches(ch Chain, a, b Stop) bool {
+// Reaches reports whether the rider can follow a chain from one stop to another
+// in one cut.
+func (g *Groove) Reaches(ch Chain, a, b Stop) bool {
 	if b.S-a.S > ch.To.S-ch.From.S || g.crossesItself(ch.Strand, a.S, b.S) {
 		return false
 	}
@@ -248,11 +270,11 @@ func (g *Groove) splitCost(strand int, s Stop) float64 {
 	case s.Hidden:
 		return costSplit
 	}
-	return costVisible + costSplit + 1/(1+g.fromCrossings(strand, s.S))
+	return costVisible + costSplit + 1/(1+g.FromCrossings(strand, s.S))
 }
 
-// fromCrossings is the distance along the strand to the nearest crossing.
-func (g *Groove) fromCrossings(strand int, s float64) float64 {
+// FromCrossings is the distance along the strand to the nearest crossing.
+func (g *Groove) FromCrossings(strand int, s float64) float64 {
 	st := g.Motif.Strands[strand]
 	best := st.Length()
 	for _, v := range g.Weave.Visits[strand] {

@@ -159,6 +159,7 @@ func reportTouching(m motif.Motif, overlaps []overlap, found *diag.Findings) {
 		return true
 	})
 	seen := make([]bool, len(overlaps))
+	told := map[[2]int]bool{}
 	for i := range overlaps {
 		if seen[i] {
 			continue
@@ -175,14 +176,21 @@ func reportTouching(m motif.Motif, overlaps []overlap, found *diag.Findings) {
 			}
 		}
 		if !meets {
-			reportTouch(m, overlaps[i], found)
+			reportTouch(m, overlaps[i], told, found)
 		}
 	}
 }
 
-func reportTouch(m motif.Motif, o overlap, found *diag.Findings) {
+// reportTouch tells of one place; told remembers, for each pair of the job's
+// elements, that one of their copies' places has been told.
+func reportTouch(m motif.Motif, o overlap, told map[[2]int]bool, found *diag.Findings) {
 	a := m.Sources[m.Strands[o.strands[0]].Sources[o.edges[0]]]
 	b := m.Sources[m.Strands[o.strands[1]].Sources[o.edges[1]]]
+	pair := [2]int{min(a.Element, b.Element), max(a.Element, b.Element)}
+	if told[pair] {
+		return
+	}
+	told[pair] = true
 	at := o.Bounds().Center()
 	found.Errorf(a.Pos, "grooves-touch", "the grooves of %s and %s run into each other along their sides near %s, without crossing",
 		a, b, motif.Place(at)).SetAt(at.X, at.Y).

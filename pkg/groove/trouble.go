@@ -12,16 +12,19 @@ import (
 const leastNose = 5
 
 // reportTightArcs tells of arcs that the rider can't follow, once for each
-// element, and of walls that are too slender. It reports whether any is an
-// error.
-func (g *Groove) reportTightArcs(strand int, found *diag.Findings) bool {
+// element of the job, and of walls that are too slender; told remembers which
+// were told of. It reports whether any is an error.
+func (g *Groove) reportTightArcs(strand int, told map[int]bool, found *diag.Findings) bool {
 	s := g.Motif.Strands[strand]
 	bad := false
-	told := map[int]bool{}
 	for k := range s.Contour.Len() {
 		e := s.Contour.Edge(k)
 		src := g.Motif.Sources[s.Sources[k]]
-		if e.Bulge == 0 || told[src.Element] {
+		if e.Bulge == 0 {
+			continue
+		}
+		if told[src.Element] {
+			bad = bad || g.tightArc(strand, k)
 			continue
 		}
 		nose := e.Radius() - g.Size.Reach()

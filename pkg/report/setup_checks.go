@@ -31,15 +31,17 @@ func (b *bench) checks() {
 	b.gap()
 }
 
-// fewest says what is known of plans with fewer panels, where none is turned.
+// fewest says what is known of plans that are better.
 func (b *bench) fewest() {
-	if len(b.order) > len(b.r.Set.Panels) {
-		return
-	}
-	if b.r.Set.Fewest {
-		b.item("For these cuts, with no panel turned, fewer than %s are not possible.", plural(len(b.r.Set.Panels), "panel"))
-	} else {
-		b.item("Fewer panels might be possible: the search ended at %s, and %d at least are needed.", plural(len(b.r.Set.Panels), "panel"), b.r.Set.AtLeast)
+	p := b.r.Set.Plan
+	have := fmt.Sprintf("%s, %s", plural(len(p.Panels), "panel"), plural(len(p.SetUps), "set-up"))
+	switch {
+	case p.Proved():
+		b.item("The plan has %s; with no more visible splits, fewer are not possible.", have)
+	case len(p.SetUps) == p.LeastSetUps:
+		b.item("The plan has %s; no fewer set-ups are possible. At least %s is needed.", have, plural(p.LeastPanels, "panel"))
+	default:
+		b.item("The plan has %s, the best that the search found; at least %s are needed.", have, plural(p.LeastSetUps, "set-up"))
 	}
 }
 

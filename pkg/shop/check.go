@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
 	"strapwork/pkg/weave"
@@ -66,8 +67,8 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	r.cuts(step)
 	if r.Reached == Stretched {
 		step("sharing out the cuts over panels")
-		r.Set, found = template.Plan(r.Job, r.Groove, r.Cuts)
-		r.Findings.Add(found...)
+		r.Set = template.Draw(r.Job, r.Groove, plan.Make(r.Job, &r.Groove, r.Cuts))
+		r.Cuts = r.Set.Cuts()
 		step("laying the strips")
 		r.Inlay, found = inlay.Build(r.Job, r.Motif, r.Weave)
 		r.Findings.Add(found...)

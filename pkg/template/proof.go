@@ -81,12 +81,11 @@ func Prove(g groove.Groove, panels []Laid, undoKerf float64) Proof {
 		sure = region.Union(surely...)
 	}
 	proof := Proof{OvercutArea: over.Area()}
-	proof.OvercutMax, proof.OvercutAt = furthest(over, ideal.Border())
+	proof.OvercutMax, proof.OvercutAt = furthest(over, ideal)
 	left := region.Subtract(ideal, sure)
 	proof.UncutArea = left.Area()
-	border := sure.Border()
 	for _, piece := range left.Pieces() {
-		d, at := furthest(piece, border)
+		d, at := furthest(piece, sure)
 		proof.UncutMax = math.Max(proof.UncutMax, d)
 		if d >= leastChip {
 			proof.Leftovers = append(proof.Leftovers, Leftover{At: at, Depth: d, Area: piece.Area(), Where: whatEnds(g, at)})
@@ -106,12 +105,12 @@ func sortLeftovers(ls []Leftover) {
 	})
 }
 
-// furthest returns the greatest distance of a point of r from the border of an
-// area that r lies outside, and the point. It is attained on the boundary of
+// furthest returns the greatest distance of a point of r from the boundary of
+// an area that r lies outside, and the point. It is attained on the boundary of
 // r, except where r lies round a point that is the same distance from several
-// sides of the border; for what is left between two round cuts the boundary
+// sides of it; for what is left between two round cuts the boundary
 // tells.
-func furthest(r region.Region, s region.Border) (float64, geom.Point) {
+func furthest(r region.Region, s region.Region) (float64, geom.Point) {
 	var far geom.Point
 	best := 0.0
 	for _, c := range r.Loops() {
@@ -126,9 +125,9 @@ func furthest(r region.Region, s region.Border) (float64, geom.Point) {
 
 // furthestOn searches one edge: at equal steps, then closer and closer about
 // the best of them.
-func furthestOn(e geom.Edge, s region.Border) (float64, geom.Point) {
+func furthestOn(e geom.Edge, s region.Region) (float64, geom.Point) {
 	const steps = 8
-	dist := func(t float64) float64 { return s.Dist(e.At(t)) }
+	dist := func(t float64) float64 { return s.BoundaryDist(e.At(t)) }
 	bestT, best := 0.0, -1.0
 	for i := 0; i <= steps; i++ {
 		if d := dist(float64(i) / steps); d > best {

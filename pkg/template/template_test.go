@@ -11,6 +11,7 @@ import (
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/weave"
 )
@@ -43,15 +44,14 @@ func read(t testing.TB, text string) (*job.Job, groove.Groove) {
 	return j, g
 }
 
-func plan(t testing.TB, text string) made {
+func prepared(t testing.TB, text string) made {
 	t.Helper()
 	j, g := read(t, text)
 	cuts, found := g.Cuts()
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	set, _ := Plan(j, g, cuts)
-	return made{j, g, set}
+	return made{j, g, Draw(j, g, plan.Make(j, &g, cuts))}
 }
 
 // laid returns the panels as their sheets show them.
@@ -110,10 +110,10 @@ d = "M 200 0 L 0 0 L 100 173.20508075688772"
 `
 )
 
-// The looped square of the design: two openings on each of two panels, which
-// are the fewest without turning, and four visible splits.
+// The looped square of the design: one panel with two openings, laid in two
+// positions, and four visible splits; nothing is better.
 func TestLoopedSquare(t *testing.T) {
-	m := plan(t, `[let]
+	m := prepared(t, `[let]
 inset = 60
 reach = 140
 [motif]
@@ -129,26 +129,19 @@ radius = "reach - inset"
 start = 270
 sweep = 270
 `+inlay+base)
-	if n := len(m.set.Panels); n != 2 || !m.set.Fewest {
-		t.Errorf("%d panels (fewest: %t), want 2", n, m.set.Fewest)
+	p := m.set.Plan
+	if len(p.Panels) != 1 || p.Openings() != 2 || len(p.SetUps) != 2 || p.Visible != 4 || !p.Proved() {
+		t.Errorf("%d panels, %d openings, %d set-ups, %d visible splits (proved: %t), want 1, 2, 2, 4",
+			len(p.Panels), p.Openings(), len(p.SetUps), p.Visible, p.Proved())
 	}
-	visible := 0
-	for _, c := range m.set.Cuts() {
-		if c.From.Kind == groove.StopSplit && !c.From.Hidden {
-			visible++
-		}
-	}
-	if visible != 4 {
-		t.Errorf("%d visible splits, want 4", visible)
-	}
-	p := Prove(m.groove, m.laid(0), 0)
-	if !p.Holds() || p.OvercutMax > 1e-6 || p.UncutMax > 1e-6 {
-		t.Errorf("overcut %g, uncut %g, want none", p.OvercutMax, p.UncutMax)
+	proof := Prove(m.groove, m.laid(0), 0)
+	if !proof.Holds() || proof.OvercutMax > 1e-6 || proof.UncutMax > 1e-6 {
+		t.Errorf("overcut %g, uncut %g, want none", proof.OvercutMax, proof.UncutMax)
 	}
 }
 
 func TestRingIsCutInTwo(t *testing.T) {
-	m := plan(t, twoLoops+inlay+base)
+	m := prepared(t, twoLoops+inlay+base)
 	if cuts := m.set.Cuts(); len(cuts) != 2 {
 		t.Fatalf("%d cuts, want 2", len(cuts))
 	}
@@ -158,9 +151,9 @@ func TestRingIsCutInTwo(t *testing.T) {
 }
 
 func TestRingOfOneCircle(t *testing.T) {
-	m := plan(t, "[[motif.circle]]\ncenter = [0, 0]\nradius = 90\n"+inlay+base)
-	if cuts := m.set.Cuts(); len(cuts) != 2 || len(m.set.Panels) != 2 {
-		t.Fatalf("%d cuts on %d panels, want 2 on 2", len(cuts), len(m.set.Panels))
+	m := prepared(t, "[[motif.circle]]\ncenter = [0, 0]\nradius = 90\n"+inlay+base)
+	if cuts := m.set.Cuts(); len(cuts) != 2 || len(m.set.Panels) != 1 || m.set.Plan.Openings() != 1 {
+		t.Fatalf("%d cuts on %d panels, want 2 made by one opening on one", len(cuts), len(m.set.Panels))
 	}
 	if p := Prove(m.groove, m.laid(0), 0); !p.Holds() || p.UncutMax > 1e-6 {
 		t.Errorf("overcut %g, uncut %g", p.OvercutMax, p.UncutMax)
@@ -178,7 +171,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 // half a web has no hole: the soundness of design item 7.
 func TestPanelsAreSound(t *testing.T) {
 	for _, text := range []string{twoLoops, cross, angle} {
-		m := plan(t, text+inlay+base)
+		m := prepared(t, text+inlay+base)
 		for _, p := range m.set.Panels {
 			for i, o := range p.Openings {
 				if n := len(o.Area.Grow(m.groove.Size.Web / 2).Loops()); n != 1 {
@@ -199,7 +192,7 @@ func TestProofHolds(t *testing.T) {
 	for name, text := range map[string]string{"loops": twoLoops, "cross": cross, "angle": angle} {
 		for _, bit := range []string{"3.175", "5.08", "5.05"} {
 			for _, kerf := range []float64{0, 0.18} {
-				m := plan(t, text+inlay+strings.Replace(base, "3.175", bit, 1))
+				m := prepared(t, text+inlay+strings.Replace(base, "3.175", bit, 1))
 				p := Prove(m.groove, m.laid(kerf), kerf/2)
 				if p.OvercutMax > 1e-6 {
 					t.Errorf("%s, bit %s, kerf %g: overcut of %g mm at %v", name, bit, kerf, p.OvercutMax, p.OvercutAt)
@@ -215,7 +208,7 @@ func TestProofHolds(t *testing.T) {
 // The proof names what is left: the mitre's tip at 60 degrees and two square
 // ends (design items 1 and 3).
 func TestLeftovers(t *testing.T) {
-	m := plan(t, angle+inlay+base)
+	m := prepared(t, angle+inlay+base)
 	p := Prove(m.groove, m.laid(0), 0)
 	near(t, "left in all", p.UncutArea, 1.7259372+2*1.0816603, 1e-6)
 	near(t, "deepest", p.UncutMax, 3.175/2*(1/math.Sin(math.Pi/6)-1), 1e-6)
@@ -230,7 +223,7 @@ func TestLeftovers(t *testing.T) {
 // A fault of a hundredth of a millimetre in one opening fails the proof, and
 // one of half the limit does not.
 func TestProofFindsFaults(t *testing.T) {
-	m := plan(t, cross+inlay+base)
+	m := prepared(t, cross+inlay+base)
 	fault := func(d float64) Proof {
 		ls := m.laid(0)
 		o := region.New(ls[0].Openings[0]).Grow(d)
@@ -258,7 +251,7 @@ func TestProofFindsFaults(t *testing.T) {
 		t.Errorf("a missing opening leaves %g mm", p.UncutMax)
 	}
 	ls = m.laid(0)
-	ls[1].Openings = append(ls[1].Openings, geom.Circle(geom.Pt(100, 100), 50.5))
+	ls[0].Openings = append(ls[0].Openings, geom.Circle(geom.Pt(100, 100), 50.5))
 	if p := Prove(m.groove, ls, 0); p.Holds() {
 		t.Error("a pocket that the router can be set down in passes")
 	}
@@ -271,7 +264,7 @@ func TestProofFindsFaults(t *testing.T) {
 // (derived); it is welded, and the proof still holds.
 func TestSpecksAreWelded(t *testing.T) {
 	s, c := math.Sincos(0.009 * math.Pi / 180)
-	m := plan(t, fmt.Sprintf("[[motif.path]]\nname = \"p\"\nd = \"M -150 0 L 0 0 L %.12f %.12f\"\n", 150*c, 150*s)+inlay+base)
+	m := prepared(t, fmt.Sprintf("[[motif.path]]\nname = \"p\"\nd = \"M -150 0 L 0 0 L %.12f %.12f\"\n", 150*c, 150*s)+inlay+base)
 	if n := len(m.set.Cuts()); n != 1 {
 		t.Fatalf("%d cuts, want 1", n)
 	}
@@ -302,7 +295,7 @@ func TestSpecksAreWelded(t *testing.T) {
 func TestContoursBeginOnAnEnd(t *testing.T) {
 	for _, bit := range []string{"3.175", "5.08"} {
 		for _, kerf := range []float64{0, 0.2} {
-			m := plan(t, twoLoops+inlay+strings.Replace(base, "3.175", bit, 1))
+			m := prepared(t, twoLoops+inlay+strings.Replace(base, "3.175", bit, 1))
 			for i, l := range m.laid(kerf) {
 				for k, o := range l.Openings {
 					cut := m.set.Panels[i].Openings[k].Cut

@@ -151,7 +151,7 @@ func (ar *arrangement) addPieces(e input, cuts []cut) {
 		case from.t == 0 && to.t == 1:
 			p.bulge = e.Bulge
 		default:
-			p.bulge = math.Tan(quarter * (to.t - from.t))
+			p.bulge = math.Max(-1, math.Min(1, math.Tan(quarter*(to.t-from.t))))
 		}
 		if math.Abs(p.bulge) < flat && ar.verts.pts[p.a].Dist(ar.verts.pts[p.b]) < shortest {
 			p.bulge = 0

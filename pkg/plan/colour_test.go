@@ -1,4 +1,4 @@
-package template
+package plan
 
 import (
 	"math/rand/v2"

@@ -1,4 +1,4 @@
-package template
+package plan
 
 // Sharing cuts out over the fewest panels is colouring their conflict graph.
 //

@@ -1,0 +1,257 @@
+package plan
+
+// Plans for motifs with too many atoms for the solver.
+//
+// The chains are split as cheaply as can be in a way that a turning symmetry
+// keeps: one chain of each family is split, a ring that the turning maps on
+// itself in equal steps of it, and the others as its images. The stretches are
+// then planned as if they could not be split or joined further. This is done
+// for the full turning and for each of its parts, and the best plan is taken.
+// The bounds are those of the fine cutting-up: they hold for every plan.
+
+import (
+	"math"
+	"slices"
+
+	"strapwork/pkg/groove"
+)
+
+func (m *maker) large(at *atoms) {
+	at.relate()
+	m.work = patience
+	s := newSearch(at, m.prefer, &m.work)
+	bound := count{visible: s.leastVisible(), setUps: max(1, len(s.clique))}
+	n := len(at.positions)
+	for every := 1; every <= n; every++ {
+		if n%every != 0 {
+			continue
+		}
+		if chosen := at.splitEvenly(every); chosen != nil {
+			m.share(chosen)
+		}
+	}
+	if m.sol == nil {
+		return
+	}
+	bound.panels = max(1, (bound.setUps+n-1)/n)
+	m.limit = count{max(m.limit.visible, bound.visible), max(m.limit.setUps, bound.setUps), max(m.limit.panels, bound.panels), 0}
+	m.unproved = true // but for the bounds
+}
+
+// share shares stretches out over set-ups, and these over panels, and keeps the
+// plan if it is the best.
+func (m *maker) share(at *atoms) {
+	near := at.apart()
+	colours := colour(near)
+	k := colours.count
+	ans := make(answer, k)
+	for i := range ans {
+		ans[i] = make([]bool, len(near))
+	}
+	for a, c := range colours.of {
+		ans[c][a] = true
+	}
+	sol := &solution{count{0, k, k, 0}, single(k), ans}
+	_, sol.visible = at.splits(sol)
+	sol.openings = at.openings(ans)
+	s := newSearch(at, m.prefer, &m.work)
+	for p := s.leastPanels(k); p < k && !s.late; p++ {
+		if found := s.withPanels(p, k, -1); found != nil {
+			found.visible = sol.visible
+			sol = found
+			break
+		}
+	}
+	at.prune(sol)
+	if at.faults(sol) == nil && (m.sol == nil || better(sol.count, m.sol.count, m.prefer)) {
+		m.sol, m.at = sol, at
+	}
+}
+
+// apart returns, for each stretch, those that may not share a panel with it:
+// those it clashes with, and its neighbours along the chain.
+func (at *atoms) apart() [][]int {
+	pairs := slices.Clone(at.clashes)
+	for _, t := range at.ties {
+		pairs = append(pairs, [2]int{t[0], t[1]})
+	}
+	for _, s := range at.seams {
+		pairs = append(pairs, [2]int{s.a, s.b})
+	}
+	near := make([][]int, len(at.line))
+	for _, p := range pairs {
+		if !slices.Contains(near[p[0]], p[1]) {
+			near[p[0]], near[p[1]] = append(near[p[0]], p[1]), append(near[p[1]], p[0])
+		}
+	}
+	return near
+}
+
+// splitEvenly returns the atoms that are the stretches of the cheapest
+// splitting that every so-many-th turn keeps.
+func (at *atoms) splitEvenly(every int) *atoms {
+	chosen := &atoms{g: at.g}
+	for i, p := range at.positions {
+		if !p.Flip && i%every == 0 {
+			chosen.positions = append(chosen.positions, p)
+		}
+	}
+	seams := make([][]int, len(at.links)) // the atoms of each link that begin a stretch
+	for k := range at.links {
+		if seams[k] != nil {
+			continue
+		}
+		if at.links[k].clear == nil {
+			at.measure(k)
+		}
+		own := at.evenSeams(k, every)
+		if own == nil {
+			return nil
+		}
+		for i, p := range at.positions {
+			if !p.Flip && i%every == 0 {
+				at.carry(own, k, at.image[i], seams)
+			}
+		}
+	}
+	for k, l := range at.links {
+		chosen.addChosen(l, seams[k])
+	}
+	chosen.mapImages()
+	chosen.relate()
+	return chosen
+}
+
+// carry adds the images of a link's seams to those of the link that they are on.
+func (at *atoms) carry(own []int, k int, image []int, seams [][]int) {
+	l := at.links[k]
+	to := at.of[image[l.first]]
+	m := at.links[to]
+	forward := l.atoms < 2 || at.follows(m, image[l.first], image[l.first+1])
+	for _, i := range own {
+		j := image[l.first+i] - m.first
+		if !forward {
+			j = (j + 1) % m.atoms
+		}
+		if !slices.Contains(seams[to], j) {
+			seams[to] = append(seams[to], j)
+		}
+	}
+	if seams[to] == nil {
+		seams[to] = []int{}
+	}
+	slices.Sort(seams[to])
+}
+
+// evenSeams is the cheapest choice of seams of a link, the atoms before which
+// it is split, that every so-many-th turn keeps; nil if there is none.
+func (at *atoms) evenSeams(k, every int) []int {
+	l := at.links[k]
+	if !l.Ring {
+		seams, _ := at.cheapest(l, 0, l.atoms)
+		return seams
+	}
+	period := l.atoms
+	for i, p := range at.positions {
+		if p.Flip || i%every != 0 || at.of[at.image[i][l.first]] != k {
+			continue
+		}
+		if shift := at.image[i][l.first] - l.first; shift > 0 && at.follows(l, at.image[i][l.first], at.image[i][l.first+1]) {
+			period = min(period, shift)
+		}
+	}
+	var best []int
+	least := math.Inf(1)
+	for first := 0; first < period && first <= l.far[0]; first++ {
+		inner, cost := at.cheapest(l, first, first+period)
+		cost += at.cost(l, first)
+		if inner == nil || cost >= least || (period == l.atoms && len(inner) == 0) {
+			continue
+		}
+		best, least = nil, cost
+		for lap := 0; lap < l.atoms; lap += period {
+			best = append(best, (first+lap)%l.atoms)
+			for _, i := range inner {
+				best = append(best, (i+lap)%l.atoms)
+			}
+		}
+	}
+	return best
+}
+
+// cost of a split before atom i of a link: what will be seen outweighs all,
+// then the number, then nearness to a crossing.
+func (at *atoms) cost(l link, i int) float64 {
+	s := l.stops[i%l.atoms]
+	if s.Hidden {
+		return 1
+	}
+	return 1e6 + 1 + 1/(1+l.clear[i%l.atoms])
+}
+
+// measure finds how far each of a link's stops is from a crossing.
+func (at *atoms) measure(k int) {
+	l := &at.links[k]
+	l.clear = make([]float64, len(l.stops))
+	for i, s := range l.stops {
+		l.clear[i] = at.g.FromCrossings(l.Strand, s.S)
+	}
+}
+
+// cheapest returns the seams strictly between two of a link, counted on past a
+// ring's start, at which it is split most cheaply, and the cost; nil if every
+// splitting leaves a stretch too long.
+func (at *atoms) cheapest(l link, first, last int) ([]int, float64) {
+	n := last - first
+	best := make([]float64, n+1)
+	back := make([]int, n+1)
+	for i := 1; i <= n; i++ {
+		best[i] = math.Inf(1)
+	}
+	for i := range n {
+		reach := l.far[(first+i)%l.atoms]
+		if l.Ring {
+			reach = min(reach, l.atoms-1)
+		}
+		for j := i + 1; j <= min(n, i+reach); j++ {
+			share := float64(j-i) / float64(n)
+			c := best[i] + 0.1*share*share
+			if j < n {
+				c += at.cost(l, first+j)
+			}
+			if c < best[j]-1e-9 {
+				best[j], back[j] = c, i
+			}
+		}
+	}
+	if math.IsInf(best[n], 1) {
+		return nil, best[n]
+	}
+	seams := []int{}
+	for j := back[n]; j > 0; j = back[j] {
+		seams = append(seams, first+j)
+	}
+	slices.Reverse(seams)
+	return seams, best[n]
+}
+
+// addChosen adds a link whose atoms are the stretches between chosen seams.
+func (at *atoms) addChosen(l link, seams []int) {
+	c := link{Chain: l.Chain, first: len(at.of)}
+	if !l.Ring {
+		c.stops = []groove.Stop{l.From}
+	}
+	for _, i := range seams {
+		if l.Ring || i > 0 {
+			c.stops = append(c.stops, l.stops[i])
+		}
+	}
+	c.atoms = len(c.stops)
+	if !l.Ring {
+		c.stops = append(c.stops, l.To)
+	}
+	for range c.atoms {
+		at.of = append(at.of, len(at.links))
+	}
+	at.links = append(at.links, c)
+}
