@@ -57,7 +57,7 @@ func (r Result) Kerf() float64 {
 // write draws, writes and proves.
 func (r *Result) write(o Options) {
 	o.Step("drawing the sheets")
-	r.Parts = r.Set.Parts(r.Groove.Size, r.Kerf())
+	r.Parts = r.Set.Parts(r.Job, r.Groove.Size, r.Kerf())
 	layout := r.layout(o)
 	read := map[string][]geom.Contour{} // openings of the walls, by panel
 	for _, p := range r.Parts {

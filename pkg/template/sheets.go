@@ -4,18 +4,28 @@ import (
 	"math"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
 )
 
-// Layer tells the sheets of a panel apart.
+// Layer says what a part is.
 type Layer int
 
 const (
-	// Wall is the layer whose openings the rider runs in.
+	// Wall is the layer of a panel whose openings the rider runs in.
 	Wall Layer = iota
 	// Floor is the layer under it that a base stands on.
 	Floor
+	// Frame is the locating frame, or one bar of it.
+	Frame
+	// Wedge presses a panel into the frame's corner.
+	Wedge
+	// Key is a loose key or peg.
+	Key
+	// Aid is a shop aid: a tracing disc, a gauge, a guide.
+	Aid
 )
 
 // String is the layer's word in file names.
@@ -25,29 +35,38 @@ func (l Layer) String() string {
 		return "wall"
 	case Floor:
 		return "floor"
+	case Frame:
+		return "frame"
+	case Wedge:
+		return "wedge"
+	case Key:
+		return "key"
+	case Aid:
+		return "aid"
 	}
 	return "unknown"
 }
 
-// A Part is one sheet of a panel, ready to be written.
+// A Part is one piece of sheet, ready to be written.
 type Part struct {
-	Panel string
-	Layer Layer
-	Sheet sheet.Sheet
+	Panel     string // the panel that it belongs to; empty for a frame and aids
+	Layer     Layer
+	Thickness float64 // of its sheet, mm
+	Quantity  int     // how many are cut
+	Sheet     sheet.Sheet
 }
 
-// Parts draws the panels' layers. Openings are drawn smaller and edges larger
-// by half of kerf, the full width of a burnt line that the drawing allows for;
-// 0 draws true size.
-func (s Set) Parts(size groove.Size, kerf float64) []Part {
+// Parts draws the panels' layers, for outlines that allow for kerf, the full
+// width of a burnt line; 0 draws true size.
+func (s Set) Parts(j *job.Job, size groove.Size, kerf float64) []Part {
 	var parts []Part
 	for _, p := range s.Panels {
-		parts = append(parts, p.part(Wall, size, kerf))
+		parts = append(parts, p.part(Wall, j.Template.Wall, size))
 		if p.hasFloor() {
-			parts = append(parts, p.part(Floor, size, kerf))
+			parts = append(parts, p.part(Floor, j.Template.Floor, size))
 		}
 	}
-	return parts
+	return Compensated(parts, kerf)
 }
 
 func (p Panel) hasFloor() bool {
@@ -59,30 +78,60 @@ func (p Panel) hasFloor() bool {
 	return false
 }
 
-func (p Panel) part(l Layer, size groove.Size, kerf float64) Part {
-	name := p.ID + "-" + l.String()
-	s := sheet.Sheet{Name: name, Title: "panel " + p.ID + ", " + l.String()}
+func (p Panel) part(l Layer, thickness float64, size groove.Size) Part {
+	s := sheet.Sheet{Name: p.ID + "-" + l.String(), Title: "panel " + p.ID + ", " + l.String()}
 	for _, o := range p.Openings {
 		area, radius := o.Area, size.Rider
-		if size.Thin() {
-			radius = size.Reach()
-		}
 		if l == Floor {
 			area, radius = o.Slot, SlotWidth(size)/2-size.Play()
-			if size.Thin() {
-				radius = SlotWidth(size) / 2
-			}
 		}
-		for _, c := range area.Shrink(kerf / 2).Loops() {
-			s.Lines = append(s.Lines, sheet.Line{Role: sheet.Opening, Contour: beginOnEnd(welded(c), o.Cut, radius-kerf/2)})
+		if size.Thin() {
+			radius += size.Play()
+		}
+		for _, c := range area.Loops() {
+			s.Lines = append(s.Lines, sheet.Line{Role: sheet.Opening, Contour: beginOnEnd(welded(c), o.Cut, radius)})
 		}
 	}
-	outline := p.Outline.Parallel(-kerf/2, geom.Mitre)
-	s.Lines = append(s.Lines, sheet.Line{Role: sheet.Edge, Contour: outline})
+	s.Lines = append(s.Lines, sheet.Line{Role: sheet.Edge, Contour: p.Outline})
 	for _, o := range p.Openings {
 		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Note, Contour: o.Cut.Line})
 	}
-	return Part{Panel: p.ID, Layer: l, Sheet: s}
+	return Part{Panel: p.ID, Layer: l, Thickness: thickness, Quantity: 1, Sheet: s}
+}
+
+// Compensated returns parts drawn for a cutter that burns away half of kerf on
+// either side of its line: openings and holes smaller, edges larger by that. An
+// opening begins at the place nearest to where it began.
+func Compensated(parts []Part, kerf float64) []Part {
+	if kerf == 0 {
+		return parts
+	}
+	done := make([]Part, len(parts))
+	for i, p := range parts {
+		s := sheet.Sheet{Name: p.Sheet.Name, Title: p.Sheet.Title}
+		for _, l := range p.Sheet.Lines {
+			switch l.Role {
+			case sheet.Opening:
+				for _, c := range region.New(l.Contour).Shrink(kerf / 2).Loops() {
+					s.Lines = append(s.Lines, sheet.Line{Role: l.Role, Contour: begunNear(welded(c), l.Contour.Start())})
+				}
+				continue
+			case sheet.Edge:
+				l.Contour = l.Contour.Parallel(-kerf/2, geom.Mitre)
+			case sheet.Pin, sheet.Mark, sheet.Note:
+			}
+			s.Lines = append(s.Lines, l)
+		}
+		for _, h := range p.Sheet.Holes {
+			if h.Role == sheet.Pin {
+				h.Radius -= kerf / 2
+			}
+			s.Holes = append(s.Holes, h)
+		}
+		p.Sheet = s
+		done[i] = p
+	}
+	return done
 }
 
 // speck is the length in mm under which an edge of an outline is welded away:
@@ -137,17 +186,36 @@ func beginOnEnd(c geom.Contour, cut groove.Cut, radius float64) geom.Contour {
 	if at < 0 {
 		return c
 	}
-	return splitAt(c, at)
+	return splitAt(c, at, 0.5)
 }
 
 // endArcSlack is by how much in mm an end arc's radius may differ from the
 // rider's after welding and rounding.
 const endArcSlack = 0.01
 
-// splitAt returns the closed contour c begun in the middle of its i-th edge.
-func splitAt(c geom.Contour, i int) geom.Contour {
+// begunNear returns the closed contour c begun at its point nearest to p, unless
+// that is within a speck of a vertex: then there.
+func begunNear(c geom.Contour, p geom.Point) geom.Contour {
+	best, at, t := math.Inf(1), 0, 0.0
+	for i := range c.Len() {
+		if q, u := c.Edge(i).Nearest(p); p.Dist(q) < best {
+			best, at, t = p.Dist(q), i, u
+		}
+	}
+	length := c.Edge(at).Length()
+	switch {
+	case t*length < speck:
+		return c.Rotate(at)
+	case (1-t)*length < speck:
+		return c.Rotate((at + 1) % c.Len())
+	}
+	return splitAt(c, at, t)
+}
+
+// splitAt returns the closed contour c begun at the fraction t of its i-th edge.
+func splitAt(c geom.Contour, i int, t float64) geom.Contour {
 	e := c.Edge(i)
-	first, second := e.Part(0, 0.5), e.Part(0.5, 1)
+	first, second := e.Part(0, t), e.Part(t, 1)
 	r := c.Rotate(i)
 	vs := append([]geom.Vertex{{Point: second.A, Bulge: second.Bulge}}, r.Vertices[1:]...)
 	return geom.Contour{Vertices: append(vs, geom.Vertex{Point: first.A, Bulge: first.Bulge}), Closed: true}

@@ -57,7 +57,7 @@ func prepared(t testing.TB, text string) made {
 // laid returns the panels as their sheets show them.
 func (m made) laid(kerf float64) []Laid {
 	var all []Laid
-	for _, p := range m.set.Parts(m.groove.Size, kerf) {
+	for _, p := range m.set.Parts(m.job, m.groove.Size, kerf) {
 		if p.Layer != Wall {
 			continue
 		}
