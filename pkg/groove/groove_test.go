@@ -328,3 +328,55 @@ func TestCornersOfLinesAndArcs(t *testing.T) {
 		t.Errorf("only %d of the corners were judged", done)
 	}
 }
+
+// Tees of every pairing: the groove runs on into the host's, never past its
+// far wall, and nothing is left standing where the two meet.
+func TestTees(t *testing.T) {
+	rng := rand.New(rand.NewPCG(13, 14))
+	for n := range 200 {
+		turn := 2 * math.Pi * rng.Float64()
+		at := func(x, y float64) string {
+			p := geom.Pt(x, y).Turn(turn)
+			return fmt.Sprintf("%.12f %.12f", p.X, p.Y)
+		}
+		// The host runs through the origin along +x before it is turned.
+		host := fmt.Sprintf("M %s L %s", at(-120, 0), at(120, 0))
+		if bend := rng.IntN(3); bend > 0 {
+			radius := 70 + 100*rng.Float64()
+			sag := radius - math.Sqrt(radius*radius-60*60)
+			flag, side := 0, -1.0
+			if bend == 1 {
+				flag, side = 1, 1
+			}
+			host = fmt.Sprintf("M %s A %.12f %.12f 0 0 %d %s", at(-60, side*sag), radius, radius, flag, at(60, side*sag))
+		}
+		angle := (35 + 110*rng.Float64()) * math.Pi / 180
+		if rng.IntN(2) == 0 {
+			angle = -angle
+		}
+		end := geom.Polar(100+40*rng.Float64(), angle)
+		guest := fmt.Sprintf("M %s L %s", at(0, 0), at(end.X, end.Y))
+		g, found := read(t, base, host, guest)
+		if found.HasErrors() {
+			t.Errorf("%d: %s / %s: %v", n, host, guest, found)
+			continue
+		}
+		if len(g.Weave.Tees) != 1 {
+			t.Fatalf("%d: %d tees, want 1: %s / %s", n, len(g.Weave.Tees), host, guest)
+		}
+		cs, found := g.Cuts()
+		if found.HasErrors() {
+			t.Errorf("%d: %s / %s: %v", n, host, guest, found)
+			continue
+		}
+		all := swept(g, cs)
+		if over := region.Subtract(all, g.Area().Grow(1e-6)); !over.Empty() {
+			t.Errorf("%d: overcut %g mm2: %s / %s", n, over.Area(), host, guest)
+		}
+		for _, piece := range region.Subtract(g.Area(), all).Pieces() {
+			if piece.Area() > 1e-6 && piece.Bounds().Dist(geom.Pt(0, 0)) < 30 {
+				t.Errorf("%d: %g mm2 left at the tee, %v: %s / %s", n, piece.Area(), piece.Bounds(), host, guest)
+			}
+		}
+	}
+}
