@@ -187,6 +187,33 @@ func TestPanelsAreSound(t *testing.T) {
 	}
 }
 
+// What is left of a panel, opened by a disc of half a web, is in one piece and
+// still backs every wall: no loose piece, no weak neck, no knife edge (design
+// item 7, by its definition).
+func TestPanelsHoldTogether(t *testing.T) {
+	for name, text := range map[string]string{"loops": twoLoops, "cross": cross, "angle": angle, "ring": "[[motif.circle]]\ncenter = [0, 0]\nradius = 90\n"} {
+		m := prepared(t, text+inlay+base)
+		for _, p := range m.set.Panels {
+			var openings []region.Region
+			for _, o := range p.Openings {
+				openings = append(openings, o.Area)
+			}
+			all := region.Union(openings...)
+			sound := region.Subtract(region.New(p.Outline), all).Open(m.groove.Size.Web/2 - 10*geom.Coincident)
+			if n := len(sound.Pieces()); n != 1 {
+				t.Errorf("%s, panel %s: opened, it is in %d pieces", name, p.ID, n)
+			}
+			for _, l := range all.Loops() {
+				for k := range 200 {
+					if q, _ := l.At(l.Length() * float64(k) / 200); sound.Dist(q) > 1e-5 {
+						t.Errorf("%s, panel %s: the wall at %v is not backed", name, p.ID, q)
+					}
+				}
+			}
+		}
+	}
+}
+
 // The proof holds for what is drawn, whatever the kerf.
 func TestProofHolds(t *testing.T) {
 	for name, text := range map[string]string{"loops": twoLoops, "cross": cross, "angle": angle} {
