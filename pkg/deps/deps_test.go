@@ -21,6 +21,7 @@ import (
 const policy = `
 pkg/deps            <
 pkg/geom            < rtree
+pkg/lettering       < pkg/geom
 pkg/unit            <
 pkg/diag            <
 pkg/geom/region     < pkg/geom rtree
@@ -33,7 +34,7 @@ pkg/sheet           < pkg/geom rtree
 pkg/groove          < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
 pkg/inlay           < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
 pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag gonum gophersat
-pkg/template        < pkg/plan pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/profile pkg/diag rtree gonum
+pkg/template        < pkg/plan pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag rtree gonum
 pkg/toolpath        < pkg/groove pkg/geom pkg/profile
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/pdf             < pkg/sheet pkg/geom canvas
