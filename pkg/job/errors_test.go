@@ -38,7 +38,7 @@ func TestOneMistake(t *testing.T) {
 		{"key of the top", "rider = 100", "rider = 100\ntitle = \"x\"", `32:1: error: there is no key "title" in [router]`, "top of the file"},
 		{"strange key", "rider = 100", "rider = 100\nspeed = 3", `32:1: error: there is no key "speed" in [router]`, "known here: guide, rider"},
 		{"misspelt table", "[router]", "[ruoter]", `29:2: error: there is no table "ruoter"`, "did you mean router?"},
-		{"table that comes later", "[router]", "[paper]\n[router]", `29:2: error: there is no table "paper"`, "known here: title"},
+		{"table that comes later", "[router]", "[machine]\n[router]", `29:2: error: there is no table "machine"`, "known here: title"},
 		{"strip's key", "material = \"pear\"", "wood = \"pear\", material = \"pear\"", `25:5: error: there is no key "wood" in [inlay.strips]`, "material, thickness"},
 		{"element's key", "sweep = 270", "sweep = 270\nend = 3", `18:1: error: there is no key "end" in [motif.arc]`, "known here"},
 		{"dotted stranger", "depth = 3", "depth = 3\na.b.c = 3", `20:1: error: there is no key "a" in [inlay]`, "known here"},

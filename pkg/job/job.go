@@ -23,6 +23,7 @@ type Job struct {
 	Template Template
 	Board    *Board        // nil when the file says nothing of the board
 	Cutting  *Cutting      // nil when the file says nothing of the shop
+	Paper    *Paper        // nil when the file says nothing of paper
 	Notes    diag.Findings // what was assumed, and what has no effect
 
 	source *source

@@ -113,6 +113,7 @@ func (r *reader) job() *Job {
 	j.Template = r.readTemplate(r.table(root, "template", ""), j.Router.Guide)
 	j.Board = r.readBoard(root.get("board"))
 	j.Cutting = r.readCutting(root.get("cutting"))
+	j.Paper = r.readPaper(root.get("paper"))
 	r.fits(j)
 	return j
 }

@@ -10,7 +10,7 @@ import (
 // schema is every key of the job file, by table, in the order in which the
 // format describes them. [let] may hold any name.
 var schema = map[string][]string{
-	"":             {"title", "units", "let", "motif", "weave", "inlay", "router", "template", "board", "cutting"},
+	"":             {"title", "units", "let", "motif", "weave", "inlay", "router", "template", "board", "cutting", "paper"},
 	"motif":        {"copies", "mirror", "line", "arc", "circle", "path"},
 	"motif.line":   {"name", "from", "to", "points", "closed"},
 	"motif.arc":    {"name", "center", "radius", "start", "sweep"},
@@ -23,6 +23,7 @@ var schema = map[string][]string{
 	"template":     {"web", "margin", "wall", "floor", "turn", "flip", "prefer", "frame", "play"},
 	"board":        {"size", "thickness", "grain", "origin"},
 	"cutting":      {"profile", "kerf", "kerf_by"},
+	"paper":        {"paper", "margin", "measured", "diagonals", "revision", "date"},
 }
 
 // known tells every key of a table that the format lacks.

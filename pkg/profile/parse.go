@@ -27,6 +27,10 @@ const (
 	maxBed = 20_000
 	// maxTolerance in mm is where a template stops being one.
 	maxTolerance = 2
+	// maxCutter in mm is more than any cutter for sheet.
+	maxCutter = 50
+	// usualCutter in mm is a router's for thin sheet (common practice).
+	usualCutter = 6
 	// maxName is the length of a layer name that every DXF version takes (R12).
 	maxName = 31
 )
@@ -38,7 +42,9 @@ type written struct {
 	Units     string                  `toml:"units"`
 	Bed       []float64               `toml:"bed"`
 	Tolerance float64                 `toml:"tolerance"`
-	Layers    map[string]writtenLayer `toml:"layers"`
+	// Diameter in mm of a router's cutter; usualCutter if it is left out.
+	CutterDiameter *float64                `toml:"cutter_diameter"`
+	Layers         map[string]writtenLayer `toml:"layers"`
 }
 
 type writtenLayer struct {
@@ -46,17 +52,18 @@ type writtenLayer struct {
 	Color int    `toml:"color"`
 }
 
-var keys = []string{"about", "cutter", "units", "bed", "tolerance", "layers"}
+var keys = []string{"about", "cutter", "units", "bed", "tolerance", "cutter_diameter", "layers"}
 
 // Parse reads a profile; file is where it says its mistakes are. The error is
 // a diag.Findings.
 func Parse(name, file string, data []byte) (Shop, error) {
-	p := parser{file: file, data: data}
+	p := parser{file: file, data: data, rule: RuleProfile, what: "a profile", keys: keys}
 	if len(data) > maxSize {
 		p.errorf("", "the profile is larger than %d KiB", maxSize>>10)
 		return Shop{}, p.found
 	}
-	w := p.decode()
+	var w written
+	p.decode(&w)
 	if p.found.HasErrors() {
 		p.found.Sort()
 		return Shop{}, p.found
@@ -71,9 +78,13 @@ func Parse(name, file string, data []byte) (Shop, error) {
 	return s, nil
 }
 
+// parser reads one file and collects what is wrong with it.
 type parser struct {
 	file  string
 	data  []byte
+	rule  string   // of its findings
+	what  string   // the kind of file: "a profile"
+	keys  []string // at the top of the file
 	found diag.Findings
 }
 
@@ -90,17 +101,17 @@ func (p *parser) errorf(key, format string, args ...any) *diag.Finding {
 }
 
 func (p *parser) at(line, col int, format string, args ...any) *diag.Finding {
-	f := p.found.Errorf(diag.Position{File: p.file, Line: line, Col: col}, RuleProfile, format, args...)
+	f := p.found.Errorf(diag.Position{File: p.file, Line: line, Col: col}, p.rule, format, args...)
 	if lines := strings.Split(string(p.data), "\n"); line > 0 && line <= len(lines) {
 		f.Excerpt = strings.TrimSuffix(lines[line-1], "\r")
 	}
 	return f
 }
 
-func (p *parser) decode() written {
-	var w written
+// decode reads the file into w, a pointer to a struct.
+func (p *parser) decode(w any) {
 	d := toml.NewDecoder(bytes.NewReader(p.data)).DisallowUnknownFields()
-	err := d.Decode(&w)
+	err := d.Decode(w)
 	var strict *toml.StrictMissingError
 	var one *toml.DecodeError
 	switch {
@@ -113,15 +124,14 @@ func (p *parser) decode() written {
 			if k := e.Key(); len(k) > 0 {
 				key = k[len(k)-1]
 			}
-			p.at(row, col, "there is no key %q in a profile", key).Hintf("%s", suggest(key))
+			p.at(row, col, "there is no key %q in %s", key, p.what).Hintf("%s", p.suggest(key))
 		}
 	case errors.As(err, &one):
 		row, col := one.Position()
 		p.at(row, col, "%s", plain(one))
 	default:
-		p.at(0, 0, "the profile cannot be read as TOML")
+		p.at(0, 0, "%s cannot be read as TOML", p.file)
 	}
-	return w
 }
 
 // plain is a decoder's message without the names of Go's types.
@@ -140,11 +150,15 @@ func of(k toml.Key) string {
 	return " for " + strings.Join(k, ".")
 }
 
-func suggest(key string) string {
-	if near := diag.Nearest(strings.ToLower(key), keys); near != "" {
+func (p *parser) suggest(key string) string {
+	if near := diag.Nearest(strings.ToLower(key), p.keys); near != "" {
 		return "did you mean " + near + "?"
 	}
-	return "known here: " + strings.Join(keys, ", ") + "; in a layer: name, color"
+	known := "known here: " + strings.Join(p.keys, ", ")
+	if slices.Contains(p.keys, "layers") {
+		known += "; in a layer: name, color"
+	}
+	return known
 }
 
 // smallKeys refuses keys that differ from the format's in case, which the
@@ -156,13 +170,13 @@ func (p *parser) smallKeys() {
 	}
 	var wrong []string
 	for k := range all {
-		if !slices.Contains(keys, k) {
+		if !slices.Contains(p.keys, k) {
 			wrong = append(wrong, k)
 		}
 	}
 	slices.Sort(wrong)
 	for _, k := range wrong {
-		p.errorf(k, "there is no key %q in a profile", k).Hintf("%s", suggest(k))
+		p.errorf(k, "there is no key %q in %s", k, p.what).Hintf("%s", p.suggest(k))
 	}
 }
 
@@ -202,6 +216,23 @@ func (p *parser) measures(w written, s *Shop) {
 	if !(w.Tolerance > 0 && w.Tolerance <= maxTolerance) || math.IsInf(w.Tolerance, 0) {
 		p.errorf("tolerance", "tolerance must be more than 0 and at most %g mm", float64(maxTolerance)).
 			Hintf("write what the shop holds: tolerance = 0.1")
+	}
+	p.cutterDiameter(w, s)
+}
+
+func (p *parser) cutterDiameter(w written, s *Shop) {
+	d := w.CutterDiameter
+	switch {
+	case s.Cutter == Laser && d != nil:
+		p.errorf("cutter_diameter", "a laser has no cutter_diameter").Hintf("take the line out")
+	case s.Cutter == Laser:
+	case d == nil:
+		s.CutterDiameter = usualCutter
+	case !(*d > 0 && *d <= maxCutter):
+		p.errorf("cutter_diameter", "cutter_diameter must be more than 0 and at most %d mm", maxCutter).
+			Hintf("write the diameter of the cutter: cutter_diameter = %d", usualCutter)
+	default:
+		s.CutterDiameter = *d
 	}
 }
 

@@ -53,6 +53,9 @@ type Shop struct {
 	Units     unit.System // of its drawings
 	Bed       [2]float64  // mm
 	Tolerance float64     // what the shop holds, mm
+	// CutterDiameter is a router's, in mm, which bounds how sharp an inside
+	// corner can be; 0 for a laser.
+	CutterDiameter float64
 	layers    map[string]Layer
 }
 
