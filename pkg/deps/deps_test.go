@@ -31,19 +31,23 @@ pkg/job             < pkg/diag pkg/unit pkg/geom go-toml
 pkg/motif           < pkg/job pkg/geom pkg/diag
 pkg/weave           < pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
 pkg/sheet           < pkg/geom rtree
+pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
 pkg/inlay           < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
 pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag gonum gophersat
 pkg/template        < pkg/plan pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag rtree gonum
+pkg/budget          < pkg/template pkg/groove pkg/job pkg/profile
+pkg/received        < pkg/template pkg/groove pkg/job pkg/geom pkg/unit pkg/diag go-toml
+pkg/setup           < pkg/template pkg/plan pkg/groove pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/profile
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/pdf             < pkg/sheet pkg/geom canvas
 pkg/svg             < pkg/sheet pkg/geom
 pkg/ngc             < pkg/geom pkg/diag
 pkg/dryrun          < pkg/ngc pkg/geom pkg/geom/region pkg/diag
-pkg/shop            < pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/report          < pkg/shop pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/cli             < pkg/shop pkg/report pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
+pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/report          < pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/cli             < pkg/shop pkg/report pkg/received pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
 cmd/strapwork       < pkg/cli
 
 pkg/internal/witness < pkg/geom pkg/sheet

@@ -27,7 +27,7 @@ const (
 	ShortEdge
 	// WrongForm is a contour where a hole belongs, or the other way round.
 	WrongForm
-	// OneEdge is a sheet with no edge, or several: one part to a sheet.
+	// OneEdge is a sheet that hasn't one edge for every part.
 	OneEdge
 	// Duplicate is a line that runs on top of another.
 	Duplicate
@@ -96,13 +96,17 @@ func place(p geom.Point) string {
 	return fmt.Sprintf(" at (%.2f, %.2f)", p.X+0, p.Y+0)
 }
 
-// Check holds s against what a shop's machine needs: numbers that are finite
-// and bulges within 1; openings and one edge that are closed, each a simple
-// contour that neither crosses, touches nor runs along another or a pin's
-// hole; pins that are holes; marks that are open lines, none drawn twice; no
+// Check holds a sheet of one part against what a shop's machine needs: see
+// CheckParts.
+func Check(s Sheet) Faults { return CheckParts(s, 1) }
+
+// CheckParts holds s against what a shop's machine needs: numbers that are
+// finite and bulges within 1; openings, and as many edges as there are parts,
+// all closed, each a simple contour that neither crosses, touches nor runs
+// along another or a pin's hole; pins that are holes; marks that are open lines, none drawn twice; no
 // edge shorter than MinEdge. Notes need only be finite. The faults come in the
 // order of the sheet's lines and holes, those between two of them last.
-func Check(s Sheet) Faults {
+func CheckParts(s Sheet, parts int) Faults {
 	var fs Faults
 	sound := make([]bool, len(s.Lines)+len(s.Holes))
 	edges := 0
@@ -119,8 +123,8 @@ func Check(s Sheet) Faults {
 		checkHole(&fs, h)
 		sound[len(s.Lines)+i] = len(fs) == before
 	}
-	if edges != 1 {
-		fs = append(fs, Fault{Rule: OneEdge, Role: Edge, Message: fmt.Sprintf("the sheet has %d edges: draw one part to a sheet", edges)})
+	if edges != parts {
+		fs = append(fs, Fault{Rule: OneEdge, Role: Edge, Message: fmt.Sprintf("the sheet has %d edges where %d should be: draw one round each part", edges, parts)})
 	}
 	checkMeetings(&fs, s, sound)
 	checkMarks(&fs, s, sound)

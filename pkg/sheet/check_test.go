@@ -182,3 +182,21 @@ func TestOrderAndWithout(t *testing.T) {
 		t.Errorf("holes %v", s.Holes)
 	}
 }
+
+// TestCheckParts: a sheet of two parts has two edges.
+func TestCheckParts(t *testing.T) {
+	two := good()
+	two.Lines = append(two.Lines, sheet.Line{Role: sheet.Edge, Contour: box(110, -100, 210, 100)})
+	if fs := sheet.CheckParts(two, 2); fs.Err() != nil {
+		t.Error(fs.Err())
+	}
+	for _, parts := range []int{0, 1, 3} {
+		if fs := sheet.CheckParts(two, parts); len(fs) != 1 || fs[0].Rule != sheet.OneEdge {
+			t.Errorf("%d parts: %v", parts, fs.Err())
+		}
+	}
+	two.Lines[len(two.Lines)-1].Contour = box(99, -90, 210, 110)
+	if fs := sheet.CheckParts(two, 2); len(fs) != 1 || fs[0].Rule != sheet.Crossing {
+		t.Errorf("parts that overlap: %v", fs.Err())
+	}
+}
