@@ -16,16 +16,20 @@ type Picture struct {
 // rule fill the same area. Open loops are stroked only.
 type Fill struct {
 	Loops       []geom.Contour
-	Color       string  // #rrggbb, or empty for no fill
-	Stroke      string  // #rrggbb, or empty for no stroke
-	StrokeWidth float64 // mm
-	Label       string  // what it is, for people and screen readers; may be empty
+	Color       string    // #rrggbb, or empty for no fill
+	Stroke      string    // #rrggbb, or empty for no stroke
+	StrokeWidth float64   // mm
+	Dash        []float64 // lengths in mm of stroke and gap in turn; none for an unbroken stroke
+	Label       string    // what it is, for people and screen readers; may be empty
 }
 
 // A Text is one line of lettering in a picture. At is the left end of its
-// base line, Height the height of its capitals in mm.
+// base line, or the middle of it, Height the height of its capitals in mm. It
+// runs to the right, turned about At by Turn radians counter-clockwise.
 type Text struct {
 	At     geom.Point
 	Height float64
 	String string
+	Middle bool
+	Turn   float64
 }

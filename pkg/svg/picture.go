@@ -23,11 +23,24 @@ func WritePicture(w io.Writer, p sheet.Picture) error {
 		writeFill(&b, f)
 	}
 	for _, t := range p.Texts {
-		writeText(&b, t.At, t.Height, " fill=\"#1a1a1a\"", t.String)
+		writeText(&b, t.At, t.Height, " fill=\"#1a1a1a\""+turnedAttrs(t), t.String)
 	}
 	b.WriteString("</svg>\n")
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+// turnedAttrs says how a text lies, if not to the right of its place. SVG turns
+// clockwise by degrees.
+func turnedAttrs(t sheet.Text) string {
+	attrs := ""
+	if t.Middle {
+		attrs = " text-anchor=\"middle\""
+	}
+	if t.Turn != 0 {
+		attrs += fmt.Sprintf(" transform=\"rotate(%s %s)\"", number(-t.Turn*180/math.Pi), point(t.At))
+	}
+	return attrs
 }
 
 // writeFill writes the closed loops as one filled area and the open ones,
@@ -44,6 +57,13 @@ func writeFill(b *bytes.Buffer, f sheet.Fill) {
 	stroke := ""
 	if f.Stroke != "" {
 		stroke = fmt.Sprintf(" stroke=\"%s\" stroke-width=\"%s\" stroke-linejoin=\"round\"", f.Stroke, number(f.StrokeWidth))
+	}
+	if f.Stroke != "" && len(f.Dash) > 0 {
+		dash := make([]string, len(f.Dash))
+		for i, d := range f.Dash {
+			dash[i] = number(d)
+		}
+		stroke += fmt.Sprintf(" stroke-dasharray=\"%s\"", strings.Join(dash, " "))
 	}
 	fill := f.Color
 	if fill == "" {
@@ -83,8 +103,8 @@ func checkPicture(p sheet.Picture) error {
 		}
 	}
 	for _, t := range p.Texts {
-		if !t.At.Finite() || !(t.Height > 0) || math.IsInf(t.Height, 0) {
-			return fmt.Errorf("the text %.20q at (%g, %g) has the height %g", t.String, t.At.X, t.At.Y, t.Height)
+		if !t.At.Finite() || !(t.Height > 0) || math.IsInf(t.Height, 0) || math.IsNaN(t.Turn) || math.IsInf(t.Turn, 0) {
+			return fmt.Errorf("the text %.20q at (%g, %g) has the height %g and is turned by %g", t.String, t.At.X, t.At.Y, t.Height, t.Turn)
 		}
 	}
 	return nil
@@ -98,6 +118,11 @@ func checkColors(f sheet.Fill) error {
 	}
 	if f.Stroke != "" && (!(f.StrokeWidth > 0) || math.IsInf(f.StrokeWidth, 0)) {
 		return fmt.Errorf("%s: the stroke's width is %g mm", f.Label, f.StrokeWidth)
+	}
+	for _, d := range f.Dash {
+		if !(d > 0) || math.IsInf(d, 0) {
+			return fmt.Errorf("%s: the stroke has a dash of %g mm", f.Label, d)
+		}
 	}
 	return nil
 }

@@ -393,6 +393,26 @@ func TestPictureReadBack(t *testing.T) {
 	}
 }
 
+// TestPictureDashesAndTurns: a turn is counter-clockwise here and clockwise in
+// SVG (SVG 1.1, section 7.6), about the text's own place.
+func TestPictureDashesAndTurns(t *testing.T) {
+	p := picture()
+	p.Fills[1].Dash = []float64{3, 1.5}
+	p.Texts = []sheet.Text{{At: geom.Pt(10, 20), Height: 3, String: "A", Middle: true, Turn: math.Pi / 2}}
+	var b bytes.Buffer
+	if err := svg.WritePicture(&b, p); err != nil {
+		t.Fatal(err)
+	}
+	es := parse(t, b.Bytes())
+	paths, texts := pick(es, "path", ""), pick(es, "text", "")
+	if paths[1].attrs["stroke-dasharray"] != "3 1.5" || paths[0].attrs["stroke-dasharray"] != "" {
+		t.Errorf("dashes %v", paths)
+	}
+	if a := texts[0].attrs; a["transform"] != "rotate(-90 10 -20)" || a["text-anchor"] != "middle" {
+		t.Errorf("text %v", a)
+	}
+}
+
 func TestPictureRefuses(t *testing.T) {
 	for name, change := range map[string]func(*sheet.Picture){
 		"bounds": func(p *sheet.Picture) { p.Bounds = geom.EmptyBox() },
@@ -402,6 +422,8 @@ func TestPictureRefuses(t *testing.T) {
 		"width":  func(p *sheet.Picture) { p.Fills[1].StrokeWidth = 0 },
 		"loop":   func(p *sheet.Picture) { p.Fills[1].Loops[0].Vertices[0].Bulge = math.Inf(1) },
 		"text":   func(p *sheet.Picture) { p.Texts = []sheet.Text{{String: "x"}} },
+		"turn":   func(p *sheet.Picture) { p.Texts = []sheet.Text{{String: "x", Height: 3, Turn: math.NaN()}} },
+		"dash":   func(p *sheet.Picture) { p.Fills[1].Dash = []float64{1, 0} },
 	} {
 		p := picture()
 		change(&p)
