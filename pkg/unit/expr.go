@@ -155,12 +155,13 @@ func (p *parser) product() (float64, error) {
 }
 
 func (p *parser) signed() (float64, error) {
-	neg, start := false, p.pos
+	neg, signs := false, 0
 	for p.space(); p.peek() == '-' || p.peek() == '+'; p.space() {
 		if p.peek() == '-' {
 			neg = !neg
 		}
-		if p.pos++; p.pos-start > maxDepth {
+		p.pos++
+		if signs++; signs > maxDepth {
 			return 0, p.fail(p.pos, "too many signs in a row", "")
 		}
 	}

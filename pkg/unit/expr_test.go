@@ -295,7 +295,7 @@ func TestFormat(t *testing.T) {
 func FuzzEval(f *testing.F) {
 	for _, s := range []string{
 		"12.5", "3 1/4 in", "13/64 in", "3-1/4", "x/2 in", "(1+2)*3", "sqrt(2)", "atan2(1,2)", `1"`, "inset + 80 mm",
-		"3,5", "((((", "----1", "1e999", "\xff", "größe", "max(1,2,3)", "1/0",
+		"3,5", "((((", "----1", strings.Repeat(" ", 49) + "+0", "1e999", "\xff", "größe", "max(1,2,3)", "1/0",
 	} {
 		f.Add(s)
 	}
