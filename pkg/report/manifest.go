@@ -29,14 +29,15 @@ type manifest struct {
 	Panels    []panelJSON   `json:"panels"`
 	SetUps    []setUpJSON   `json:"set_ups"`
 	Proof     proofJSON     `json:"proof"`
+	Budget    budgetJSON    `json:"budget"`
 	Crossings []crossJSON   `json:"crossings"`
 	Files     []fileJSON    `json:"files"`
 	Findings  []findingJSON `json:"findings"`
 }
 
 // Manifest is manifest.json of a job that was built: what other programs need
-// to know of it. The set-up sheet is listed even where r.Files lacks it, the
-// manifest itself is not. Numbers are rounded to six decimals. It is an error
+// to know of it. The set-up sheet and the receiving card are listed even where
+// r.Files lacks them, the manifest itself is not. Numbers are rounded to six decimals. It is an error
 // to ask for the manifest of a job that was not proved, or when a number isn't
 // finite.
 func Manifest(r shop.Result) ([]byte, error) {
@@ -62,6 +63,7 @@ func newManifest(r shop.Result) manifest {
 		Panels:    newPanels(r),
 		SetUps:    newSetUps(order),
 		Proof:     newProof(r.Proof),
+		Budget:    newBudget(budgetOf(r)),
 		Crossings: newCrossings(r),
 		Files:     newFiles(r),
 		Findings:  newFindings(r.Findings),

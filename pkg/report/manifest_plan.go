@@ -126,10 +126,7 @@ func newCrossings(r shop.Result) []crossJSON {
 
 // newFiles lists all outputs but the manifest, which can't hold its own sum.
 func newFiles(r shop.Result) []fileJSON {
-	files := r.Files
-	if !slices.ContainsFunc(files, func(f shop.File) bool { return f.Path == SetupPath }) {
-		files = withFile(files, setupFile(r))
-	}
+	files := withOwn(r)
 	list := make([]fileJSON, 0, len(files))
 	for _, f := range files {
 		if f.Path == ManifestPath {

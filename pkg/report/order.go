@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/received"
 	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
@@ -26,6 +27,7 @@ type setUp struct {
 // A laidCut is one opening's work with the panel as it is laid.
 type laidCut struct {
 	name     string
+	track    string   // the opening's name on the receiving card: "A1"
 	along    []string // the elements that it follows, in order
 	from, to geom.Point
 	pilot    geom.Point // where the bit goes in, if it can't plunge
@@ -40,8 +42,10 @@ func orderOfWork(r shop.Result) []setUp {
 	for _, p := range r.Set.Panels {
 		for i, pos := range p.Positions {
 			s := setUp{number: len(list) + 1, panel: p, position: pos, place: i + 1}
-			for _, o := range p.Openings {
-				s.cuts = append(s.cuts, lay(r, o.Cut, pos))
+			for k, o := range p.Openings {
+				c := lay(r, o.Cut, pos)
+				c.track = received.TrackID(p.ID, k)
+				s.cuts = append(s.cuts, c)
 			}
 			list = append(list, s)
 		}

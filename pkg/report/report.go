@@ -7,6 +7,7 @@ package report
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"strapwork/pkg/shop"
@@ -16,25 +17,37 @@ import (
 const (
 	ManifestPath = "manifest.json"
 	SetupPath    = "setup.md"
+	CardPath     = "received.toml"
 
 	manifestRole = "manifest"
 	setupRole    = "setup"
+	cardRole     = "card"
 )
 
-// Files returns the set-up sheet and the manifest of a built job, the manifest
-// last, since it lists all others. The error is the manifest's.
+// Files returns the set-up sheet, the receiving card where the job has tracks to
+// measure, and the manifest of a built job, the manifest last, since it lists
+// all others. The error is the manifest's.
 func Files(r shop.Result) ([]shop.File, error) {
-	setup := setupFile(r)
-	r.Files = withFile(r.Files, setup)
+	before := len(r.Files)
+	r.Files = withOwn(r)
+	own := r.Files[before:]
 	data, err := Manifest(r)
 	if err != nil {
 		return nil, err
 	}
-	return []shop.File{setup, {Path: ManifestPath, Kind: shop.JSON, Role: manifestRole, Data: data}}, nil
+	return append(own, shop.File{Path: ManifestPath, Kind: shop.JSON, Role: manifestRole, Data: data}), nil
 }
 
-func setupFile(r shop.Result) shop.File {
-	return shop.File{Path: SetupPath, Kind: shop.Markdown, Role: setupRole, Data: Setup(r)}
+// withOwn returns all files of a built job but the manifest: those that are
+// there, and then the card and the set-up sheet, unless they are among them.
+func withOwn(r shop.Result) []shop.File {
+	if card, ok := cardFile(r); ok {
+		r.Files = withFile(r.Files, card)
+	}
+	if slices.ContainsFunc(r.Files, func(f shop.File) bool { return f.Path == SetupPath }) {
+		return r.Files
+	}
+	return withFile(r.Files, shop.File{Path: SetupPath, Kind: shop.Markdown, Role: setupRole, Data: Setup(r)})
 }
 
 // withFile returns the files with f among them, unless one of its path is

@@ -29,9 +29,6 @@ func (b *bench) parts() {
 	} else {
 		b.tick("The parts carry no lettering. Write each part's name on its upper face, and an arrow to the upper edge of its picture, before the parts get mixed up.")
 	}
-	b.tick("Measure a track: on a straight run it is %s from wall to wall. Measure at several places.", b.size(2*b.gs.Reach()))
-	b.tick("Ease the edges of the faces with fine paper, but leave the walls themselves alone: they are the measure.")
-	b.joinLayers()
 	b.gap()
 }
 

@@ -146,7 +146,7 @@ func (b *bench) setUp(s setUp) {
 
 func (b *bench) cutText(c laidCut) string {
 	from, to := compass(c.to, c.from), compass(c.from, c.to)
-	t := fmt.Sprintf("**%s**%s: start in the %s end at %s, to the %s end at %s, %s.", plain(c.name), along(c),
+	t := fmt.Sprintf("**%s**%s, track %s: start in the %s end at %s, to the %s end at %s, %s.", plain(c.name), along(c), c.track,
 		from, b.place(c.from), to, b.place(c.to), b.rough(c.length))
 	if !b.j.Router.Plunge {
 		t += " Pilot hole at " + b.place(c.pilot) + "."

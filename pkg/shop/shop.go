@@ -75,6 +75,7 @@ const (
 	SVG
 	JSON
 	Markdown
+	TOML
 )
 
 // String is the kind's word in the manifest.
@@ -88,6 +89,8 @@ func (k Kind) String() string {
 		return "json"
 	case Markdown:
 		return "markdown"
+	case TOML:
+		return "toml"
 	}
 	return fmt.Sprintf("kind(%d)", int(k))
 }
@@ -96,7 +99,7 @@ func (k Kind) String() string {
 type File struct {
 	Path  string // within the output folder, with slashes: "templates/A-wall.dxf"
 	Kind  Kind
-	Role  string // "wall", "floor", "inlay", "manifest", "setup"
+	Role  string // "wall", "floor", "inlay", "manifest", "setup", "card"
 	Panel string // the panel's ID; empty where the file belongs to none
 	Data  []byte
 }

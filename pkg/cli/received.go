@@ -1,0 +1,255 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/job"
+	"strapwork/pkg/received"
+	"strapwork/pkg/shop"
+	"strapwork/pkg/unit"
+)
+
+var receivedCommand = command{
+	name: "received", args: "JOB.toml CARD.toml", about: "tells what grooves the panels will make as measured, and what mends them",
+	text: `CARD.toml is a copy of received.toml, which a build writes beside the set-up
+sheet, with what calipers say of rider, bit and tracks filled in. One of the two
+files may be - for standard input
+
+exit status: 0 every groove is right, or tape mends it; 1 something is too
+narrow, or is not measured; 2 a file that cannot be read
+
+flags:
+  --json   print what becomes of each track as JSON
+`,
+	run: runReceived,
+}
+
+func runReceived(e *env, c command, args []string) int {
+	fs := e.flagSet(c)
+	if status, done := e.parse(fs, c, args, 1, 2); done {
+		return status
+	}
+	if fs.NArg() < 2 {
+		return e.usage(c.name, "the card's name is missing", c.usage())
+	}
+	path, cardPath := fs.Arg(0), fs.Arg(1)
+	if path == fromStdin && cardPath == fromStdin {
+		return e.usage(c.name, "job and card cannot both come from standard input", c.usage())
+	}
+	data, found := e.readJob(path)
+	if found.HasErrors() {
+		return e.fail(c.name, statusUsage, found)
+	}
+	text, found := e.readCard(cardPath)
+	if found.HasErrors() {
+		return e.fail(c.name, statusUsage, found)
+	}
+	r := shop.Check(jobName(path), data, beside(path))
+	if !r.OK() {
+		return e.fail(c.name, statusOf(r.Findings), r.Findings)
+	}
+	return e.judge(c, r, cardPath, text)
+}
+
+// judge reads the card against a job that can be made, and tells what becomes
+// of its tracks.
+func (e *env) judge(c command, r shop.Result, cardPath string, text []byte) int {
+	openings := received.Openings(r.Set, r.Groove.Size)
+	if len(openings) == 0 {
+		return e.usage(c.name, "this job has no panels whose tracks could be measured", "measure the parts as the set-up sheet says")
+	}
+	ids := make([]string, len(openings))
+	for i, o := range openings {
+		ids[i] = o.ID
+	}
+	card, found := received.Read(jobName(cardPath), text, r.Job.Units, ids)
+	switch {
+	case received.Unreadable(found):
+		return e.fail(c.name, statusUsage, found)
+	case found.HasErrors():
+		return e.fail(c.name, statusFailed, found)
+	}
+	found = append(found, otherJob(card, r.File)...)
+	grooves, judged := received.Judge(r.Job, card, openings)
+	found = append(found, judged...)
+	status := statusDone
+	if found.HasErrors() {
+		status = statusFailed
+	}
+	if e.json {
+		return e.printJSON(newReceived(r.Job, card, grooves, found), status)
+	}
+	if err := diag.Fprint(e.stderr, found); err != nil {
+		return statusUsage
+	}
+	return e.print(grooveTable(r.Job, grooves), status)
+}
+
+// readCard reads a card, or standard input, and never much more than a card
+// may be long.
+func (e *env) readCard(path string) ([]byte, diag.Findings) {
+	in := e.stdin
+	if path != fromStdin {
+		f, err := os.Open(path)
+		if err != nil {
+			return nil, unreadable(path, err)
+		}
+		defer f.Close() // nothing was written to it
+		if info, err := f.Stat(); err == nil && info.IsDir() {
+			var found diag.Findings
+			found.Errorf(diag.Position{File: path}, "unreadable", "it is a folder, not a card").Hintf("name the .toml file in it")
+			return nil, found
+		}
+		in = f
+	}
+	data, err := io.ReadAll(io.LimitReader(in, received.MaxSize+1))
+	if err != nil {
+		return nil, unreadable(jobName(path), err)
+	}
+	return data, nil
+}
+
+// otherJob warns of a card that names another job.
+func otherJob(card received.Card, jobFile string) diag.Findings {
+	var found diag.Findings
+	name := filepath.Base(jobFile)
+	if card.Job != "" && card.Job != name && jobFile != jobName(fromStdin) {
+		found.Warnf(diag.Position{File: card.File}, "other-job", "the card is for %s, and not for %s", card.Job, name).
+			Hintf("strapwork received %s %s", card.Job, card.File)
+	}
+	return found
+}
+
+// grooveTable is what a person reads.
+func grooveTable(j *job.Job, grooves []received.Groove) string {
+	var b strings.Builder
+	say := func(mm float64) string { return unit.Number(mm, j.Units) }
+	fmt.Fprintf(&b, "the groove is to be %s wide; within %s it needs no mending\n", unit.Format(j.Inlay.Width, j.Units), unit.Format(received.Tolerance, j.Units))
+	w := tabwriter.NewWriter(&b, 0, 0, 3, ' ', 0)
+	fmt.Fprintf(w, "track\tcuts\tmeasured, %[1]s\tgroove, %[1]s\toff by, %[1]s\twhat to do\n", j.Units)
+	for _, g := range grooves {
+		measured, width, off := "-", "-", "-"
+		if g.Track > 0 {
+			measured = say(g.Track)
+		}
+		if g.Verdict != received.Unknown {
+			width, off = say(g.Width), signed(g.Off, j.Units)
+		}
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", g.ID, g.Cut, measured, width, off, advice(g, j.Units))
+	}
+	_ = w.Flush() // to a strings.Builder, which takes everything
+	return b.String()
+}
+
+func signed(mm float64, u unit.System) string {
+	text := unit.Number(mm, u)
+	if mm > 0 && text != "0" {
+		text = "+" + text
+	}
+	return text
+}
+
+// advice is what to do about a track, in a few words; the findings say more.
+func advice(g received.Groove, u unit.System) string {
+	short := unit.Format(math.Abs(g.Off), u)
+	switch g.Verdict {
+	case received.Unknown:
+		return "measure it, and rider and bit"
+	case received.Good:
+		return "nothing"
+	case received.Tape:
+		return "tape of " + short + " along one wall" + ofTapes(g.Layers)
+	case received.Narrow, received.NoEntry:
+		return "too narrow by " + short + ": file the wall"
+	case received.Wide:
+		return "too wide by " + short + " for tape: a new panel"
+	case received.BitWide:
+		return "a narrower bit"
+	}
+	return ""
+}
+
+// ofTapes says which of the usual tapes come near, always in mm as they are
+// sold.
+func ofTapes(layers []float64) string {
+	if len(layers) == 0 {
+		return ", which is none of the usual ones"
+	}
+	parts := make([]string, len(layers))
+	for i, l := range layers {
+		parts[i] = fmt.Sprintf("%.2f", l)
+	}
+	return ": " + strings.Join(parts, " + ") + " mm comes near"
+}
+
+// receivedDocument is the JSON of a card that could be judged. Lengths are mm.
+type receivedDocument struct {
+	document
+	Wanted    float64        `json:"wanted"` // the groove's width
+	Tolerance float64        `json:"tolerance"`
+	Rider     *float64       `json:"rider"` // means of the readings; null where there is none
+	Bit       *float64       `json:"bit"`
+	Tracks    []receivedJSON `json:"tracks"`
+}
+
+type receivedJSON struct {
+	ID      string    `json:"id"`
+	Panel   string    `json:"panel"`
+	Cut     string    `json:"cut"`
+	Nominal float64   `json:"nominal"`
+	Track   *float64  `json:"track"`  // the narrowest reading; null where it was not measured
+	Groove  *float64  `json:"groove"` // that it makes there; null where it is not known
+	Widest  *float64  `json:"widest"` // and where the track is widest
+	Off     *float64  `json:"off"`    // groove less wanted
+	Verdict string    `json:"verdict"`
+	Tape    float64   `json:"tape"`   // thickness that mends it; 0 for none
+	Layers  []float64 `json:"layers"` // of usual tapes that come near it
+}
+
+func newReceived(j *job.Job, card received.Card, grooves []received.Groove, found diag.Findings) receivedDocument {
+	doc := receivedDocument{
+		document: done("received", found), Wanted: micron(j.Inlay.Width), Tolerance: received.Tolerance,
+		Rider: known(card.Rider.Mean()), Bit: known(card.Bit.Mean()), Tracks: []receivedJSON{},
+	}
+	doc.OK = !found.HasErrors()
+	for _, g := range grooves {
+		t := receivedJSON{
+			ID: g.ID, Panel: g.Panel, Cut: g.Cut, Nominal: micron(g.Nominal), Verdict: g.Verdict.String(),
+			Layers: append([]float64{}, g.Layers...),
+		}
+		if g.Track > 0 {
+			t.Track = known(g.Track)
+		}
+		if g.Verdict != received.Unknown {
+			t.Groove, t.Widest, t.Off = known(g.Width), known(g.Widest), known(g.Off)
+		}
+		if g.Verdict == received.Tape {
+			t.Tape = micron(g.Off)
+		}
+		doc.Tracks = append(doc.Tracks, t)
+	}
+	return doc
+}
+
+// micron rounds to a thousandth of a micrometre, which drops the noise of
+// arithmetic, and "-0".
+func micron(mm float64) float64 {
+	const perMM = 1e6
+	return math.Round(mm*perMM)/perMM + 0
+}
+
+// known is a rounded number, or nil for one that is not known.
+func known(mm float64) *float64 {
+	if math.IsNaN(mm) {
+		return nil
+	}
+	v := micron(mm)
+	return &v
+}

@@ -1,0 +1,123 @@
+package report
+
+// The receiving card: what is measured when the parts come from the shop.
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/received"
+	"strapwork/pkg/shop"
+	"strapwork/pkg/template"
+)
+
+// card writes the section.
+func (b *bench) card() {
+	b.heading("Receive the parts")
+	b.para("Measure every part before anything is glued or taped, with calipers, and write it down here. Take the burr off first.")
+	tracks := received.Openings(b.r.Set, b.gs)
+	if len(tracks) > 0 {
+		b.trackCard(tracks)
+	}
+	b.partCard()
+	if len(tracks) > 0 {
+		b.askBack()
+		b.tick("Ease the edges of the faces with fine paper, but leave the walls themselves alone: they are the measure.")
+	}
+	b.joinLayers()
+	b.gap()
+}
+
+// trackCard lists the tracks.
+func (b *bench) trackCard(tracks []received.Opening) {
+	b.para("**Every track is to be %s from wall to wall**, at the place that is given and at two more. A little wider is mended with tape; narrower only with a file. Places are on the panel's drawing; the calipers lie across the track, on an arc towards its centre.", b.size(tracks[0].Nominal))
+	var rows [][]string
+	i := 0
+	for _, p := range b.r.Set.Panels {
+		for _, o := range p.Openings {
+			t := tracks[i]
+			i++
+			rows = append(rows, []string{t.ID, plain(t.Cut), b.place(t.At), calipers(t), blank, b.digits(endToEnd(o), roughMM, roughIn), blank})
+		}
+	}
+	b.table([]string{"track", "cuts", "measure at", "calipers", "width", "end to end, " + b.u.String(), "measured"}, rows)
+}
+
+// calipers says how they lie across a track, on the drawing.
+func calipers(t received.Opening) string {
+	const square = 1e-6 // far under what a hand can turn, and over rounding
+	switch {
+	case t.Curved:
+		return "radial"
+	case math.Abs(t.Across.X) < square:
+		return "upright"
+	case math.Abs(t.Across.Y) < square:
+		return "level"
+	}
+	return "slanting"
+}
+
+// endToEnd is how long a track is over all, along the line from one end of its
+// cut to the other; for a track that ends where it begins, along the x axis.
+func endToEnd(o template.Opening) float64 {
+	first, last := ends(o.Cut.Line)
+	d := last.Sub(first)
+	box := geom.EmptyBox()
+	for _, c := range o.Area.Loops() {
+		box = box.Join(geom.Turning(-math.Atan2(d.Y, d.X)).Contour(c).Bounds())
+	}
+	return box.Size().X
+}
+
+// partCard lists what else is measured, part by part.
+func (b *bench) partCard() {
+	b.para("The parts themselves:")
+	var rows [][]string
+	add := func(part, what, wanted, within string) {
+		rows = append(rows, []string{part, what, wanted, within, blank})
+	}
+	holds := b.size(b.tolerance())
+	for _, p := range b.r.Parts {
+		add(p.Sheet.Name, "outline", b.by(b.finished(p)), holds)
+		if p.Layer == template.Floor {
+			add(p.Sheet.Name, "slots, wide", b.size(template.SlotWidth(b.gs)), "half a millimetre")
+		}
+	}
+	for _, s := range b.sheets() {
+		add("all of that sheet", "thickness", b.size(s), "measure it")
+	}
+	b.table([]string{"part", "what", "wanted", "within", "measured"}, rows)
+}
+
+// sheets lists the thicknesses of sheet that the parts are cut from, in the
+// order in which they first occur.
+func (b *bench) sheets() []float64 {
+	var list []float64
+	seen := map[float64]bool{}
+	for _, p := range b.r.Parts {
+		if !seen[p.Thickness] {
+			seen[p.Thickness] = true
+			list = append(list, p.Thickness)
+		}
+	}
+	return list
+}
+
+// askBack says how to have the card judged.
+func (b *bench) askBack() {
+	name := "`" + CardPath + "`"
+	if b.has(CardPath) {
+		name = "[" + CardPath + "](" + CardPath + ")"
+	}
+	b.tick("Copy %s, put in what you measured of %s, bit and tracks, and type `strapwork received %s CARD.toml`. It says what width each track will make, and which tape mends it: groove = track - %s + bit.",
+		name, b.rider(), jobName(b.r.File), b.rider())
+}
+
+// cardFile is the empty card to copy; a job without tracks has none.
+func cardFile(r shop.Result) (shop.File, bool) {
+	tracks := received.Openings(r.Set, r.Groove.Size)
+	if len(tracks) == 0 || r.Job == nil {
+		return shop.File{}, false
+	}
+	return shop.File{Path: CardPath, Kind: shop.TOML, Role: cardRole, Data: received.Blank(r.Job, jobName(r.File), tracks)}, true
+}

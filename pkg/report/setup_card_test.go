@@ -1,0 +1,153 @@
+package report
+
+import (
+	"encoding/json"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"strapwork/pkg/budget"
+	"strapwork/pkg/received"
+	"strapwork/pkg/template"
+)
+
+// Every track is on the card with its width, and on the sheet with its length.
+func TestCardListsEveryTrack(t *testing.T) {
+	for name, r := range examples(t) {
+		section := sections(t, string(Setup(r)))["Receive the parts"]
+		card, ok := cardFile(r)
+		if !ok {
+			t.Fatalf("%s: there is no card", name)
+		}
+		var ids []string
+		for _, p := range r.Set.Panels {
+			for i := range p.Openings {
+				ids = append(ids, received.TrackID(p.ID, i))
+			}
+		}
+		read, found := received.Read(CardPath, card.Data, r.Job.Units, ids)
+		if len(found) > 0 || len(read.Tracks) != len(ids) {
+			t.Errorf("%s: %d tracks of %d, %v", name, len(read.Tracks), len(ids), found)
+		}
+		for _, id := range ids {
+			if !regexp.MustCompile(`(?m)^\| ` + id + ` .* \d+(\.\d+)? +\| ______ +\|$`).MatchString(section) {
+				t.Errorf("%s: %s is not measured", name, id)
+			}
+			if n := strings.Count(flat(string(Setup(r))), ", track "+id+":"); n == 0 {
+				t.Errorf("%s: %s is in no set-up", name, id)
+			}
+		}
+		if want := (words{r.Job.Units}).size(2 * r.Groove.Size.Reach()); !strings.Contains(flat(section), "**Every track is to be "+want+" from wall to wall**") {
+			t.Errorf("%s: the tracks' width, %s, is not told", name, want)
+		}
+	}
+}
+
+// A free bar of 300 mm is cut by a bit that stops half its width short of both
+// ends, so the opening is 300 - 3.175 + 100 mm long (derived; 2-wall grooving with
+// a base of 100 mm), and that of 200 mm 100 shorter.
+func TestCardLengths(t *testing.T) {
+	r := build(t, bars)
+	var got []float64
+	for _, p := range r.Set.Panels {
+		for _, o := range p.Openings {
+			got = append(got, endToEnd(o))
+		}
+	}
+	if len(got) != 2 || math.Abs(math.Max(got[0], got[1])-396.825) > 1e-6 || math.Abs(math.Min(got[0], got[1])-296.825) > 1e-6 {
+		t.Errorf("the tracks are %v mm long", got)
+	}
+}
+
+func TestCalipers(t *testing.T) {
+	r := build(t, bars)
+	for _, o := range received.Openings(r.Set, r.Groove.Size) {
+		want := map[string]string{"long": "upright", "short": "level"}[strings.SplitN(o.Cut, ".", 2)[0]]
+		if got := calipers(o); got != want {
+			t.Errorf("%s is measured %s, want %s", o.Cut, got, want)
+		}
+	}
+	if got := calipers(received.Opening{Curved: true}); got != "radial" {
+		t.Error(got)
+	}
+}
+
+// A set without tracks has no card.
+func TestNoCard(t *testing.T) {
+	r := build(t, bars)
+	r.Set = template.Set{}
+	if _, ok := cardFile(r); ok {
+		t.Error("there is a card with nothing to measure")
+	}
+}
+
+// The sheet's sums are the manifest's, and those the budget's.
+func TestBudgetIsTold(t *testing.T) {
+	for name, r := range examples(t) {
+		b := budgetOf(r)
+		section := sections(t, string(Setup(r)))["What the grooves may be out by"]
+		for head, figure := range map[string]func(budget.Sum) float64{
+			"worst case":  func(s budget.Sum) float64 { return s.Worst },
+			"root of the": func(s budget.Sum) float64 { return s.RSS },
+		} {
+			m := regexp.MustCompile(head + `.*\| \*\*([0-9.]+)\*\* +\| \*\*([0-9.]+)\*\* +\|`).FindStringSubmatch(section)
+			if m == nil {
+				t.Errorf("%s: there is no sum of the %s\n%s", name, head, section)
+				continue
+			}
+			for i, e := range []budget.Effect{budget.Wander, budget.Widen} {
+				got, _ := strconv.ParseFloat(m[i+1], 64)
+				if want := figure(b.Sum(e)); math.Abs(got*r.Job.Units.InMM()-want) > 0.0051 {
+					t.Errorf("%s: %s %s is %v, want %v mm", name, head, e, got, want)
+				}
+			}
+		}
+		for _, e := range []budget.Effect{budget.Wander, budget.Widen} {
+			if cure := b.Sum(e).Most.Cure(); !strings.Contains(flat(section), cure) {
+				t.Errorf("%s: %q is not told", name, cure)
+			}
+		}
+		var c struct {
+			Budget struct {
+				Terms         []struct{ Source string }
+				Wander, Widen struct {
+					Worst, RSS float64
+					Most, Cure string
+				}
+			}
+		}
+		data, err := Manifest(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(data, &c); err != nil {
+			t.Fatal(err)
+		}
+		const written = 5e-7 // the manifest's decimals
+		s := b.Sum(budget.Wander)
+		if got := c.Budget.Wander; math.Abs(got.Worst-s.Worst) > written || math.Abs(got.RSS-s.RSS) > written || got.Most != s.Most.String() || got.Cure == "" {
+			t.Errorf("%s: the manifest has %+v, want %+v", name, got, s)
+		}
+		if len(c.Budget.Terms) != len(b.Terms) || c.Budget.Widen.RSS <= 0 {
+			t.Errorf("%s: %+v", name, c.Budget)
+		}
+	}
+}
+
+// The square is laid in two positions a quarter turn apart; a base of 100 mm
+// that is off by the usual 0.3 mm and turned along would throw it out by 0.42
+// (derived: 2 x 0.3 sin 45 degrees).
+func TestBudgetTurned(t *testing.T) {
+	r := build(t, loopedSquare)
+	if len(r.Set.Plan.SetUps) < 2 || r.Set.Plan.SetUps[1].Position.TurnDeg != 90 {
+		t.Fatalf("the square is laid %v", r.Set.Plan.SetUps)
+	}
+	if s := flat(string(Setup(r))); !strings.Contains(s, "a base that is 0.3 mm off centre would throw the grooves out by 0.42 mm.") {
+		t.Error("nothing is said of a base that is turned along")
+	}
+	if s := flat(string(Setup(build(t, knot)))); strings.Contains(s, "off centre would throw") {
+		t.Error("a bearing is said to be off centre")
+	}
+}
