@@ -26,6 +26,8 @@ const (
 	Key
 	// Aid is a shop aid: a tracing disc, a gauge, a guide.
 	Aid
+	// PivotLayer is the bar that a router swings on about a pin.
+	PivotLayer
 )
 
 // String is the layer's word in file names.
@@ -43,6 +45,8 @@ func (l Layer) String() string {
 		return "key"
 	case Aid:
 		return "aid"
+	case PivotLayer:
+		return "pivot"
 	}
 	return "unknown"
 }
@@ -61,11 +65,12 @@ type Part struct {
 func (s Set) Parts(j *job.Job, size groove.Size, kerf float64) []Part {
 	var parts []Part
 	for _, p := range s.Panels {
-		parts = append(parts, p.part(Wall, j.Template.Wall, size))
+		parts = append(parts, p.parts(Wall, j.Template.Wall, size)...)
 		if p.hasFloor() {
-			parts = append(parts, p.part(Floor, j.Template.Floor, size))
+			parts = append(parts, p.parts(Floor, j.Template.Floor, size)...)
 		}
 	}
+	parts = append(parts, s.frameParts(j.Template.Wall)...)
 	return Compensated(parts, kerf)
 }
 
@@ -95,6 +100,16 @@ func (p Panel) part(l Layer, thickness float64, size groove.Size) Part {
 	s.Lines = append(s.Lines, sheet.Line{Role: sheet.Edge, Contour: p.Outline})
 	for _, o := range p.Openings {
 		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Note, Contour: o.Cut.Line})
+	}
+	for _, at := range p.Dowels {
+		s.Holes = append(s.Holes, sheet.Hole{Role: sheet.Pin, Center: at, Radius: dowelRadius})
+	}
+	marks := p.Marks
+	if l == Floor {
+		marks = p.FloorMarks
+	}
+	for _, c := range marks {
+		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Mark, Contour: c})
 	}
 	return Part{Panel: p.ID, Layer: l, Thickness: thickness, Quantity: 1, Sheet: s}
 }

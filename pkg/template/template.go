@@ -10,12 +10,14 @@ package template
 import (
 	"math"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
+	"strapwork/pkg/profile"
 )
 
 // A Position is one way of laying a panel.
@@ -33,13 +35,21 @@ type Panel struct {
 	ID        string // "A", "B", ...
 	Openings  []Opening
 	Positions []Position
-	Outline   geom.Contour // counter-clockwise
+	Outline   geom.Contour // counter-clockwise, with the notches for the frame's key
+	Dowels    []geom.Point // holes of dowels through wall and floor; none without a floor
+	Split     *Split       // where it is made in two parts; nil when the bed takes it whole
+
+	Marks      []geom.Contour // what is engraved on the wall, open; see Set.Marked
+	FloorMarks []geom.Contour // and on the floor
 }
 
 // A Set is all panels that a motif is cut with, and the plan behind them.
 type Set struct {
 	Panels []Panel
 	Plan   plan.Plan
+	Shape  Shape          // the outline that all panels share, without notches
+	Frame  *LocatingFrame // nil when the job wants none
+	Found  diag.Findings  // about outlines, frame and keys
 }
 
 // Cuts returns the cuts of all set-ups.
@@ -55,10 +65,18 @@ const chipRoom = 1.0
 // SlotWidth is the width in mm of the floor's slots along a cut.
 func SlotWidth(s groove.Size) float64 { return s.Width + 2*chipRoom }
 
-// Draw draws the openings of a plan's panels.
+// Draw draws the panels of a plan, and their frame, for no particular shop: of
+// any size, and with reliefs that suit every cutter.
 func Draw(j *job.Job, g groove.Groove, p plan.Plan) Set {
+	return DrawFor(j, g, p, profile.Plain())
+}
+
+// DrawFor draws the panels of a plan and their frame as a shop can cut them:
+// what is larger than its bed in parts that key together. What doesn't fit even
+// so, and what panels and frame lack, is in Found.
+func DrawFor(j *job.Job, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	set := Set{Plan: p}
-	box := geom.EmptyBox()
+	var areas []region.Region
 	for i, q := range p.Panels {
 		panel := Panel{ID: letter(i), Positions: q.Positions}
 		for _, c := range q.Cuts {
@@ -66,16 +84,58 @@ func Draw(j *job.Job, g groove.Groove, p plan.Plan) Set {
 			if j.Router.Guide == job.GuideBase && j.Template.Floor > 0 {
 				o.Slot = slot(g.Size, c)
 			}
-			box = box.Join(o.Area.Bounds())
+			areas = append(areas, o.Area)
 			panel.Openings = append(panel.Openings, o)
 		}
 		set.Panels = append(set.Panels, panel)
 	}
-	outline := geom.Rect(box.Expand(j.Template.Margin))
+	if len(areas) == 0 {
+		return set
+	}
+	set.Shape = newShape(symmetryOf(p.Panels), areas, set.margin(j))
+	key := FrameKey{}
+	if j.Template.Frame > 0 {
+		set.Frame = newFrame(j, g.Size, set.Shape, p.Cuts(), shop)
+		key = set.Frame.Key
+		set.Found.Add(set.Frame.found...)
+	}
 	for i := range set.Panels {
-		set.Panels[i].Outline = outline
+		set.finish(j, &set.Panels[i], key, shop)
 	}
 	return set
+}
+
+// margin is the job's, or what the key's notches need to keep a web from the
+// openings.
+func (s *Set) margin(j *job.Job) float64 {
+	t := j.Template
+	if t.Frame <= 0 {
+		return t.Margin
+	}
+	least := keyFor(frameGap(j)).depth() + t.Web
+	if least > t.Margin {
+		s.Found.Notef(j.Pos("template.margin"), "margin-keys", "the margin is drawn %.2f mm wide and not %.2f mm, so that the key's notches keep a web from the openings", least, t.Margin)
+	}
+	return math.Max(least, t.Margin)
+}
+
+// finish gives a panel its outline, its joint and its dowels.
+func (s *Set) finish(j *job.Job, p *Panel, key FrameKey, shop profile.Shop) {
+	t := j.Template
+	p.Outline = key.notched(s.Shape, p.Positions)
+	if !fitsBed(p.Outline, shop.Bed) {
+		p.Split = p.split(s.Shape, shop.Bed, t.Web, newJointKey(jointKeyMost*jointKeyPart, reliefRadius(shop)))
+		if p.Split != nil {
+			s.Found.Notef(j.Pos("cutting.profile"), "panel-split", "panel %s is larger than the bed of %g x %g mm and is drawn in two parts with %d keys to join them", p.ID, shop.Bed[0], shop.Bed[1], len(p.Split.Joints))
+		}
+	}
+	if !p.hasFloor() {
+		return
+	}
+	if p.Dowels = p.placeDowels(s.Shape, t.Web); p.Dowels == nil {
+		s.Found.Warnf(j.Pos("template.margin"), "dowel-none", "panel %s has no room for three dowels that hold its floor the right way round", p.ID).
+			Hintf("make margin a little larger; or mark both layers before they are glued")
+	}
 }
 
 func slot(s groove.Size, c groove.Cut) region.Region {

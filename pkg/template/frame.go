@@ -1,0 +1,218 @@
+package template
+
+// The frame that every panel is laid in.
+//
+// A panel is located by two neighbouring sides of the frame's opening, the
+// reference sides: these stand exactly where the panel's own sides are drawn,
+// with no play. All other sides stand back by a gap, in which pairs of folding
+// wedges (two tapers that slide on one another, so that the outer faces stay
+// parallel) press the panel into the reference corner. So the panel's origin
+// comes to lie on the motif's in every position, and what play there is, is
+// always at the same side and moves nothing. The gap is that of the wedges and
+// the play of both sides (template.play twice).
+//
+// Polygons with an even number of sides are wedged at the two sides that face
+// the reference sides, those with an odd number at the one that faces the
+// reference corner. The frame is of the walls' sheet: with a base that rides
+// in the panel it only locates; a base that stands on the panel finds the
+// frame flush with it.
+
+import (
+	"math"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+	"strapwork/pkg/profile"
+)
+
+// Measures of frames, mm; common practice where no reason is given.
+const (
+	wedgeGap    = 6.0  // for a pair of wedges half driven
+	wedgeLong   = 60.0 // length of a wedge
+	wedgeTaper  = 0.05 // 1 in 20 holds by friction and comes out at a tap
+	wedgeThin   = 2.0  // thin end
+	axisDeep    = 6.0  // of the notches on the pencilled axes
+	axisHalf    = 4.0  // half of their width
+	clampRoom   = 25.0 // of frame that the base never passes, for a clamp's shoe
+	laserRelief = 1.5  // radius in a laser-cut frame's corners: a corner's melt may not hold the panel off
+	cutterUsual = 6.0  // diameter of a cutter that isn't told
+	cutterRoom  = 1.02 // a round that is just the cutter's size is refused by some machines
+)
+
+// A LocatingFrame locates the panels on the work.
+type LocatingFrame struct {
+	Width     float64 // of its sides, mm
+	Gap       float64 // between a laid panel and the sides that are not reference sides, mm
+	Inside    Shape   // of its opening, without corner reliefs, recess and keys
+	Outside   Shape
+	Reference [2]int        // the sides that panels are pressed against
+	Wedged    []int         // the sides that a pair of wedges goes to
+	Opening   region.Region // what is cut out of it
+	Wood      region.Region // all of it, in one piece
+	Bars      []Bar         // what it is cut in: one bar, the whole frame, if that fits the bed
+	Joints    []Joint       // between its bars
+	Key       FrameKey      // what forbids wrong positions; zero if there is no room for one
+	Screws    []geom.Point  // centres of its screw holes
+	Axes      []geom.Point  // tips of the notches on the work's axes
+	Clear     float64       // least width of the outer strip that the router's base never passes, mm; the frame's whole width if the base is not told
+	Overhang  Overhang      // beyond the board
+	joint     jointKey      // what joins the bars
+	found     diag.Findings // what it lacks
+}
+
+// Overhang is by how much something stands out beyond the board, in mm, on each
+// side; 0 where it doesn't.
+type Overhang struct{ Left, Right, Below, Above float64 }
+
+// Any reports whether something stands out at all.
+func (o Overhang) Any() bool { return o != Overhang{} }
+
+// overhang is that of an area over the job's board.
+func overhang(j *job.Job, box geom.Box) Overhang {
+	if j.Board == nil {
+		return Overhang{}
+	}
+	lo, hi := j.Board.Origin.Scale(-1), j.Board.Size.Sub(j.Board.Origin)
+	return Overhang{
+		Left: math.Max(0, lo.X-box.Min.X), Right: math.Max(0, box.Max.X-hi.X),
+		Below: math.Max(0, lo.Y-box.Min.Y), Above: math.Max(0, box.Max.Y-hi.Y),
+	}
+}
+
+// frameGap is the gap of a job's frame at the sides that don't locate.
+func frameGap(j *job.Job) float64 { return wedgeGap + 2*j.Template.Play }
+
+// reliefRadius is the radius of the reliefs in inside corners. Dog-bones suit
+// every machine, so a shop that isn't told gets them too.
+func reliefRadius(s profile.Shop) float64 {
+	if s.Cutter == profile.Laser && s.Name != "" {
+		return laserRelief
+	}
+	d := s.CutterDiameter
+	if d <= 0 {
+		d = cutterUsual
+	}
+	return d / 2 * cutterRoom
+}
+
+// newFrame draws the frame for panels of a shape.
+func newFrame(j *job.Job, size groove.Size, shape Shape, cuts []groove.Cut, shop profile.Shop) *LocatingFrame {
+	n := shape.Len()
+	f := &LocatingFrame{Width: j.Template.Frame, Gap: frameGap(j), Reference: [2]int{n - 1, 0}}
+	f.Wedged = []int{(n - 1) / 2}
+	if n%2 == 0 {
+		f.Wedged = []int{n/2 - 1, n / 2}
+	}
+	f.Inside = shape.grown(func(i int) float64 {
+		if i == f.Reference[0] || i == f.Reference[1] {
+			return 0
+		}
+		return f.Gap
+	})
+	f.Outside = f.Inside.grown(func(int) float64 { return f.Width })
+	f.Key = newKey(shape, f.Gap, j.Template.Web)
+	f.Opening = f.opening(reliefRadius(shop))
+	f.Wood = region.Subtract(region.New(f.Outside.Polygon()), region.Union(f.Opening, f.axes()))
+	f.joint = newJointKey(f.Width, reliefRadius(shop))
+	f.makeBars(shop.Bed)
+	sweep := baseSweep{cuts, baseRadius(j) + size.Play()}
+	f.placeScrews(sweep)
+	f.Clear = f.clear(sweep)
+	f.Overhang = overhang(j, f.Outside.Polygon().Bounds())
+	f.judge(j, shop)
+	return f
+}
+
+// opening is the inside with a relief in every corner and the key's recess. A
+// relief is a disc that reaches a tenth of its radius beyond the corner, so
+// that both sides are clear of a panel's sharp corner whatever the cutter.
+func (f *LocatingFrame) opening(relief float64) region.Region {
+	parts := []region.Region{region.New(f.Inside.Polygon())}
+	for i := range f.Inside.Sides {
+		at := f.Inside.Corner(i)
+		in := f.Inside.Sides[i].Out.Add(f.Inside.Sides[(i+f.Inside.Len()-1)%f.Inside.Len()].Out).Unit().Scale(-0.9 * relief)
+		parts = append(parts, region.Disc(at.Add(in), relief))
+	}
+	if f.Key.Radius > 0 {
+		parts = append(parts, region.Disc(f.Key.At, f.Key.Radius+keyFit))
+	}
+	return region.Union(parts...)
+}
+
+// axes are the notches in the outside where the work's axes leave the frame:
+// triangles whose tips are on the axis, to be laid over its pencil line.
+func (f *LocatingFrame) axes() region.Region {
+	outside := f.Outside.Polygon()
+	var cuts []region.Region
+	for q := range 4 {
+		along := geom.TurningFraction(q, 4).Apply(geom.Pt(1, 0))
+		edge, ok := leaves(outside, along)
+		if !ok {
+			continue
+		}
+		tip := edge.Add(along.Scale(-axisDeep))
+		// Twice as long as it is deep: the far end is beyond the side, however that slants.
+		side := along.Left().Scale(2 * axisHalf)
+		far := tip.Add(along.Scale(2 * axisDeep))
+		cuts = append(cuts, region.New(geom.Polygon(tip, far.Sub(side), far.Add(side))))
+		f.Axes = append(f.Axes, tip)
+	}
+	return region.Union(cuts...)
+}
+
+// leaves is the last point of a contour on the ray from the origin, if there is
+// one.
+func leaves(c geom.Contour, along geom.Point) (geom.Point, bool) {
+	far := geom.Line(geom.Point{}, along.Scale(2*contourReach(c, along)+1))
+	best, found := geom.Point{}, false
+	for _, e := range c.Edges() {
+		for _, m := range geom.Crossings(far, e, geom.Coincident) {
+			if !found || m.At.Dot(along) > best.Dot(along) {
+				best, found = m.At, true
+			}
+		}
+	}
+	return best, found
+}
+
+// WedgeOutline is one of the four-sided wedges, with its straight side on the
+// x axis. Two of them lie head to tail on their slanting sides; slid 20 mm
+// apart they are 6 mm wide together.
+func WedgeOutline() geom.Contour {
+	return geom.Polygon(geom.Pt(0, 0), geom.Pt(wedgeLong, 0), geom.Pt(wedgeLong, wedgeThin+wedgeLong*wedgeTaper), geom.Pt(0, wedgeThin))
+}
+
+// WedgesWide is how wide a pair of wedges is between its outer sides when it
+// is slid apart by d mm.
+func WedgesWide(d float64) float64 { return 2*wedgeThin + (wedgeLong-d)*wedgeTaper }
+
+// judge tells what the frame lacks.
+func (f *LocatingFrame) judge(j *job.Job, shop profile.Shop) {
+	pos := j.Pos("template.frame")
+	if f.Key.Radius == 0 {
+		f.found.Warnf(pos, "key-none", "panels with %d sides of %.1f mm have no room for a key: nothing forbids to lay them wrongly", f.Inside.Len(), f.Inside.Length(0)).
+			Hintf("go by the positions' marks; or make template.margin larger")
+	} else if least := f.Key.Radius + keyBehind + j.Template.Web; f.Width < least {
+		f.found.Warnf(pos, "frame-thin", "a frame of %.1f mm is weak at the key's recess", f.Width).Hintf("make frame at least %.1f mm", least)
+	}
+	if f.Clear < clampRoom {
+		f.found.Warnf(pos, "clamp-room", "the router's base passes within %.1f mm of the frame's outer edge: there is no room for clamps", math.Max(0, f.Clear)).
+			Hintf("make frame at least %.0f mm, or fix the frame with screws only", math.Ceil(f.Width+clampRoom-f.Clear))
+	}
+	n := 0
+	for _, b := range f.Bars {
+		n += len(b.cells)
+	}
+	if len(f.Screws) < 2*n {
+		f.found.Warnf(pos, "screw-none", "there is room for only %d of %d screws that the base would not run into", len(f.Screws), 2*n).
+			Hintf("make frame wider, or clamp it")
+	}
+	if o := f.Overhang; o.Any() {
+		f.found.Notef(pos, "frame-overhang", "the frame stands out beyond the board by %.1f mm left, %.1f right, %.1f below and %.1f above", o.Left, o.Right, o.Below, o.Above).
+			Hintf("lay packing of the board's thickness, %.2f mm, under it there", j.Board.Thickness)
+	}
+	f.judgeBed(j, shop)
+}

@@ -1,0 +1,124 @@
+package template
+
+// Panels that are larger than the cutting machine's bed are cut in two: along a
+// straight line that keeps clear of all openings, joined by loose keys in the
+// wall and by the floor that is glued under both.
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+)
+
+const (
+	splitStep  = 2.0  // mm, between lines and places that are tried
+	splitKeys  = 2    // that a joint needs so that it can't turn
+	splitApart = 60.0 // mm, least distance between them
+)
+
+// A Split is a panel's joint, where it is made in two parts.
+type Split struct {
+	Across geom.Point // unit normal of the joint's line
+	Dist   float64    // of that line from the motif's origin, along Across
+	Joints []Joint    // its keys
+	key    jointKey
+}
+
+// part reports on which side of the line a point is: 0 against Across, 1 along.
+func (s Split) part(p geom.Point) int {
+	if p.Dot(s.Across) > s.Dist {
+		return 1
+	}
+	return 0
+}
+
+// split finds the joint nearest to the middle that leaves two parts that fit
+// the bed and web mm of wood round every opening. It is nil if there is none.
+func (p Panel) split(s Shape, bed [2]float64, web float64, key jointKey) *Split {
+	var all []Split
+	for _, u := range []geom.Point{s.Sides[0].Out.Left(), s.Sides[0].Out} {
+		lo, hi := -contourReach(p.Outline, u.Scale(-1)), contourReach(p.Outline, u)
+		for d := lo + splitStep; d < hi; d += splitStep {
+			all = append(all, Split{Across: u, Dist: d, key: key})
+		}
+	}
+	mid := s.Centre()
+	slices.SortStableFunc(all, func(a, b Split) int {
+		return cmp.Compare(math.Abs(a.Dist-mid.Dot(a.Across)), math.Abs(b.Dist-mid.Dot(b.Across)))
+	})
+	for _, c := range all {
+		if !p.splitClear(c, web) {
+			continue
+		}
+		c.Joints = p.splitJoints(c, web)
+		if len(c.Joints) < splitKeys {
+			continue
+		}
+		ok := true
+		for _, h := range p.halves(&c, region.New(p.Outline)) {
+			ok = ok && len(h.Loops()) == 1 && fitsBed(h.Loops()[0], bed)
+		}
+		if ok {
+			return &c
+		}
+	}
+	return nil
+}
+
+// splitClear reports whether no opening comes within web of the line.
+func (p Panel) splitClear(s Split, web float64) bool {
+	for _, o := range p.Openings {
+		for _, l := range o.Area.Loops() {
+			above, below := contourReach(l, s.Across), -contourReach(l, s.Across.Scale(-1))
+			if above > s.Dist-web && below < s.Dist+web {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// splitJoints finds the two places for keys on the line that are furthest apart.
+func (p Panel) splitJoints(s Split, web float64) []Joint {
+	along := s.Across.Left()
+	panel := region.New(p.Outline)
+	reach := s.key.in + s.key.radius + web
+	var free []geom.Point
+	for t := -contourReach(p.Outline, along.Scale(-1)) + reach; t <= contourReach(p.Outline, along)-reach; t += splitStep {
+		at := s.Across.Scale(s.Dist).Add(along.Scale(t))
+		if panel.Contains(at) && panel.BoundaryDist(at) >= reach && p.clearOf(at, reach) {
+			free = append(free, at)
+		}
+	}
+	if len(free) < 2 || free[0].Dist(free[len(free)-1]) < splitApart {
+		return nil
+	}
+	return []Joint{{free[0], along}, {free[len(free)-1], along}}
+}
+
+// halves cuts an area of the panel along its joint; without one it is whole.
+func (p Panel) halves(s *Split, area region.Region) []region.Region {
+	if s == nil {
+		return []region.Region{area}
+	}
+	size := area.Bounds().Size().Norm() + math.Abs(s.Dist) + area.Bounds().Center().Norm()
+	along, on := s.Across.Left().Scale(size), s.Across.Scale(s.Dist)
+	far := on.Add(s.Across.Scale(size))
+	beyond := region.New(geom.Polygon(on.Sub(along), on.Add(along), far.Add(along), far.Sub(along)))
+	return []region.Region{region.Subtract(area, beyond), region.Intersect(area, beyond)}
+}
+
+// recesses is what the keys take from a wall.
+func (s *Split) recesses() region.Region {
+	if s == nil {
+		return region.Region{}
+	}
+	var all []region.Region
+	for _, j := range s.Joints {
+		all = append(all, s.key.recess(j))
+	}
+	return region.Union(all...)
+}
