@@ -41,12 +41,13 @@ pkg/received        < pkg/template pkg/groove pkg/job pkg/geom pkg/unit pkg/diag
 pkg/setup           < pkg/template pkg/plan pkg/groove pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/profile
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
-pkg/pdf             < pkg/sheet pkg/geom canvas
+pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
+pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom
 pkg/ngc             < pkg/geom pkg/diag
 pkg/dryrun          < pkg/ngc pkg/geom pkg/geom/region pkg/diag
-pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/report          < pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/report          < pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/cli             < pkg/shop pkg/report pkg/received pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
 cmd/strapwork       < pkg/cli
 
@@ -64,6 +65,7 @@ var modules = map[string]string{
 	"pflag":     "github.com/spf13/pflag",
 	"rapid":     "pgregory.net/rapid",
 	"rtree":     "github.com/tidwall/rtree",
+	"x/image":   "golang.org/x/image",
 	"yofu/dxf":  "github.com/yofu/dxf",
 }
 

@@ -1,0 +1,214 @@
+package paper
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/sheet"
+)
+
+// literalStar stands for a star that is meant, from the private use area, so
+// that it isn't taken for a mark of bold text.
+const literalStar = "\ue000"
+
+// Prose sets text that is written in Markdown, of the plain kind that set-up
+// sheets have: headings, paragraphs, lists, boxes to tick, steps, tables, bold
+// text, and pictures, which are found by their path. Links keep their text
+// alone.
+func Prose(title string, text []byte, pictures map[string]sheet.Picture, o Options) Document {
+	p := o.Paper
+	// Text is read and not measured: it isn't corrected for the printer.
+	p.Measured = [2]float64{}
+	w := &prose{
+		flow: flow{next: func() Page { return upright(p) }, margin: math.Max(p.Margin, proseMargin), foot: medium * 2, widest: 178},
+		pics: pictures,
+	}
+	w.begin()
+	w.write(strings.Split(string(text), "\n"))
+	for i := range w.pages {
+		w.footer(&w.pages[i], fmt.Sprintf("%s, revision %s", o.Block.Job, o.Block.Revision), i+1)
+	}
+	return Document{Title: title, Pages: w.pages}
+}
+
+// proseMargin in mm leaves room to punch the sheets.
+const proseMargin = 16.0
+
+type prose struct {
+	flow
+	pics map[string]sheet.Picture
+}
+
+func (w *prose) footer(p *Page, say string, number int) {
+	b := p.free(w.margin)
+	p.text(Text{At: b.Min, String: fit(Legible(say), small, false, b.Size().X-40), Size: small})
+	p.text(Text{At: geom.Pt(b.Max.X, b.Min.Y), String: fmt.Sprintf("page %d of %d", number, len(w.pages)), Size: small, Align: Right})
+}
+
+var (
+	pictureLine = regexp.MustCompile(`^!\[([^\]]*)\]\(([^)]*)\)$`)
+	stepLine    = regexp.MustCompile(`^(\d+)\. `)
+	link        = regexp.MustCompile(`!?\[([^\]]+)\]\([^)]*\)`)
+	escaped     = regexp.MustCompile("\\\\([\\\\`*<|~_&\\[\\]])")
+)
+
+// write sets lines block by block.
+func (w *prose) write(lines []string) {
+	for i := 0; i < len(lines); {
+		line := lines[i]
+		n := 1
+		switch {
+		case strings.TrimSpace(line) == "":
+			w.skip(medium * 0.4)
+		case strings.HasPrefix(line, "|"):
+			for i+n < len(lines) && strings.HasPrefix(lines[i+n], "|") {
+				n++
+			}
+			w.tableOf(lines[i : i+n])
+		case strings.HasPrefix(line, "#"):
+			w.headingOf(line)
+		default:
+			for i+n < len(lines) && goesOn(lines[i+n]) {
+				n++
+			}
+			w.block(strings.Join(lines[i:i+n], " "))
+		}
+		i += n
+	}
+}
+
+// goesOn reports whether a line belongs to the block of the line before it.
+func goesOn(line string) bool {
+	t := strings.TrimLeft(line, " ")
+	return t != "" && !strings.HasPrefix(t, "- ") && !strings.HasPrefix(t, "|") && !strings.HasPrefix(t, "#") &&
+		!strings.HasPrefix(t, "![") && !stepLine.MatchString(t)
+}
+
+func (w *prose) headingOf(line string) {
+	text := strings.TrimLeft(line, "#")
+	size := map[int]float64{1: huge, 2: large}[len(line)-len(text)]
+	if size == 0 {
+		size = medium * 1.1
+	}
+	w.heading(inline(strings.TrimSpace(text)), size)
+}
+
+// block sets one paragraph, entry of a list, or picture.
+func (w *prose) block(text string) {
+	const indent = 6.0
+	text = strings.TrimSpace(text)
+	if m := pictureLine.FindStringSubmatch(text); m != nil {
+		if pic, ok := w.pics[m[2]]; ok {
+			w.picture(pic, m[1])
+		}
+		return
+	}
+	switch step := stepLine.FindStringSubmatch(text); {
+	case strings.HasPrefix(text, "- [ ] "):
+		w.tick(inline(text[len("- [ ] "):]), medium, 0)
+	case strings.HasPrefix(text, "- "):
+		w.hang("\u2022", inline(text[2:]), medium, 1, 4.5)
+	case step != nil:
+		w.hang(step[1]+".", inline(text[len(step[0]):]), medium, 0, indent)
+	default:
+		w.para(inline(text), medium, 0)
+	}
+}
+
+// inline takes the marks off a text, but for those of bold parts.
+func inline(s string) string {
+	s = escaped.ReplaceAllStringFunc(s, func(m string) string {
+		if m == `\*` {
+			return literalStar
+		}
+		return m[1:]
+	})
+	return link.ReplaceAllString(s, "$1")
+}
+
+// tableOf sets a table's lines: the head, the rule under it, the rows.
+func (w *prose) tableOf(lines []string) {
+	var rows [][]string
+	for i, l := range lines {
+		if i == 1 {
+			continue // the rule
+		}
+		var row []string
+		for _, c := range strings.Split(strings.Trim(strings.ReplaceAll(l, `\|`, "\ue001"), "| "), "|") {
+			row = append(row, inline(strings.ReplaceAll(strings.TrimSpace(c), "\ue001", "|")))
+		}
+		rows = append(rows, row)
+	}
+	w.table(rows[0], rows[1:], small+0.2)
+}
+
+// picture draws an illustration as wide as the text, or as half a page is
+// high, in shades of grey.
+func (w *prose) picture(pic sheet.Picture, say string) {
+	const tallest = 125.0
+	size := pic.Bounds.Size()
+	if !(size.X > 0 && size.Y > 0) {
+		return
+	}
+	k := math.Min(w.area().Size().X/size.X, tallest/size.Y)
+	w.room(size.Y*k + 2*small*lead)
+	at := geom.Pt(w.area().Min.X, w.y-size.Y*k)
+	w.page().drawPicture(pic, at, k)
+	w.y = at.Y
+	if say != "" {
+		w.down(small)
+		w.put(0, inline(say), small, false)
+	}
+	w.skip(small)
+}
+
+// drawPicture puts an illustration on a page, its lower left corner at a point
+// and k times as large.
+func (p *Page) drawPicture(pic sheet.Picture, at geom.Point, k float64) {
+	on := func(q geom.Point) geom.Point { return at.Add(q.Sub(pic.Bounds.Min).Scale(k)) }
+	for _, f := range pic.Fills {
+		a := Area{Empty: f.Color == "", Gray: shade(f.Color)}
+		for _, c := range f.Loops {
+			a.Loops = append(a.Loops, mapped(c, on))
+		}
+		if f.Stroke != "" {
+			a.Pen = Pen{Width: math.Max(f.StrokeWidth*k, hairline), Gray: shade(f.Stroke)}
+			for _, d := range f.Dash {
+				a.Pen.Dash = append(a.Pen.Dash, d*k)
+			}
+		}
+		p.Areas = append(p.Areas, a)
+	}
+	for _, t := range pic.Texts {
+		p.drawPictureText(t, on(t.At), k)
+	}
+}
+
+func (p *Page) drawPictureText(t sheet.Text, at geom.Point, k float64) {
+	// Smaller capitals than this can't be read, and so had better run over.
+	const least = 1.5
+	align := Left
+	if t.Middle {
+		align = Center
+	}
+	size := math.Max(t.Height*k, least) / capHeight
+	p.text(Text{At: at, String: t.String, Size: size, Angle: t.Turn, Align: align})
+}
+
+// hairline in mm is the thinnest line of an illustration.
+const hairline = 0.08
+
+// shade is how light a colour is, from 0 to 1: its luma (ITU-R BT.601). Text
+// that is no colour is black.
+func shade(color string) float64 {
+	v, err := strconv.ParseUint(strings.TrimPrefix(color, "#"), 16, 32)
+	if err != nil || len(color) != 7 {
+		return 0
+	}
+	r, g, b := float64(v>>16), float64(v>>8&0xff), float64(v&0xff)
+	return (0.299*r + 0.587*g + 0.114*b) / 255
+}
