@@ -218,7 +218,7 @@ func (g *Groove) overrun(c Corner, last bool) region.Region {
 	}
 	ahead := band(geom.Chain(false, c.In.Part(1, 1+past)), k)
 	side := c.Out.Shift(c.outer() * k)
-	return within(ahead, side, -c.outer())
+	return Beside(ahead, side, -c.outer())
 }
 
 // reversed is the corner run the other way.
@@ -227,9 +227,9 @@ func (c Corner) reversed() Corner {
 	return c
 }
 
-// within returns the part of r that lies on one side of the whole line or
+// Beside returns the part of r that lies on one side of the whole line or
 // circle of e: on its left for side > 0, on its right for side < 0.
-func within(r region.Region, e geom.Edge, side float64) region.Region {
+func Beside(r region.Region, e geom.Edge, side float64) region.Region {
 	if e.Bulge != 0 {
 		disc := region.Disc(e.Center(), e.Radius())
 		if e.Bulge*side > 0 {

@@ -92,7 +92,7 @@ func newCutting(s profile.Shop) cuttingJSON {
 
 // heightsJSON says how far the bit stands out of the router at each pass.
 type heightsJSON struct {
-	StandsOn  string `json:"stands_on"` // "floor", "work", "template"
+	StandsOn  string `json:"stands_on"` // "floor", "work", "template", "bar"
 	Above     num    `json:"above"`     // how high that is above the work
 	BelowBase []num  `json:"below_base"`
 }
@@ -116,6 +116,8 @@ type stand struct {
 // floor or on the work, from one that stands on the template.
 func heightsOf(j *job.Job) stand {
 	switch {
+	case j.Router.Guide == job.GuidePivot:
+		return stand{"bar", j.Template.Wall}
 	case j.Router.Guide != job.GuideBase:
 		return stand{"template", j.Template.Wall}
 	case j.Template.Floor > 0:

@@ -41,12 +41,16 @@ func Setup(r shop.Result) []byte {
 	b.head()
 	b.care()
 	b.parts()
-	b.card()
-	b.tools()
-	b.test()
-	b.layOut()
-	b.everyCut()
-	b.grooving()
+	if b.swung() {
+		b.pivot()
+	} else {
+		b.card()
+		b.tools()
+		b.test()
+		b.layOut()
+		b.everyCut()
+		b.grooving()
+	}
 	b.chisel()
 	b.splits()
 	b.strips()
@@ -65,8 +69,7 @@ func (b *bench) head() {
 	fmt.Fprintf(&b.b, "# %s\n\n", title)
 	b.para("Set-up sheet for %s. Work down it in order, and tick as you go.", plain(jobName(b.r.File)))
 	b.item("The groove is %s wide and %s deep%s.", b.size(b.j.Inlay.Width), b.size(b.j.Inlay.Depth), b.filling())
-	b.item("%s, %s. %s, made with %s in %s.", plural(len(b.r.Motif.Strands), "strand"), plural(len(b.r.Weave.Crossings), "crossing"),
-		plural(len(b.r.Cuts), "cut"), plural(len(b.r.Set.Panels), "panel"), plural(len(b.order), "set-up"))
+	b.item("%s, %s. %s.", plural(len(b.r.Motif.Strands), "strand"), plural(len(b.r.Weave.Crossings), "crossing"), b.madeWith())
 	b.item("%s Places are (x, y) from the motif's origin, x to the right and y up, seen from above.", b.unitNote())
 	if n := b.r.Findings.Count(diag.Warning); n > 0 {
 		b.item("**There is something to look at before you cut: %s, at the end of this sheet.**", plural(n, "warning"))
@@ -75,6 +78,13 @@ func (b *bench) head() {
 	if b.has("inlay.svg") {
 		b.para("![The inlay](inlay.svg)")
 	}
+}
+
+func (b *bench) madeWith() string {
+	if b.swung() {
+		return plural(len(b.r.Pivot.Circles), "circle") + ", swung on a bar about a pin"
+	}
+	return fmt.Sprintf("%s, made with %s in %s", plural(len(b.r.Cuts), "cut"), plural(len(b.r.Set.Panels), "panel"), plural(len(b.order), "set-up"))
 }
 
 func (b *bench) filling() string {

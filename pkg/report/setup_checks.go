@@ -14,15 +14,21 @@ import (
 func (b *bench) checks() {
 	b.heading("What was checked")
 	p := b.r.Proof
-	b.item("**The exported outlines let the router cut at most %s beyond the groove** (%s counts as nothing). The %s was rolled through every opening as it was read back from the exported files.",
-		b.fine(p.OvercutMax), b.fine(groove.Overcut), b.rider())
+	how := "rolled through every opening as it was"
+	if b.swung() {
+		how = "swung at the distances of its holes as they were"
+	}
+	b.item("**The exported outlines let the router cut at most %s beyond the groove** (%s counts as nothing). The %s was %s read back from the exported files.",
+		b.fine(p.OvercutMax), b.fine(groove.Overcut), b.rider(), how)
 	b.item("This is a proof of geometry, for a bit and a %s that are as measured. A cutting shop holds perhaps %s, and the panels' places, chips and tape come on top. Only the trial in scrap tells what the set cuts.", b.rider(), b.size(b.tolerance()))
 	if len(p.Leftovers) > 0 {
 		b.item("The bit leaves %s of the groove standing, nowhere more than %s from its reach: that is for the chisel.", b.area(p.UncutArea), b.fine(p.UncutMax))
 	} else {
 		b.item("The bit leaves nothing of the groove standing (at most %s).", b.fine(p.UncutMax))
 	}
-	b.fewest()
+	if !b.swung() {
+		b.fewest()
+	}
 	b.gap()
 	b.subheading("Heights")
 	for _, line := range b.heights() {
@@ -75,7 +81,7 @@ func (b *bench) heights() []string {
 		}
 	case job.GuideBase, job.GuidePivot:
 	}
-	if r.Guide != job.GuideBase {
+	if r.Guide != job.GuideBase && !b.swung() {
 		lines = append(lines, b.rimLine())
 	}
 	return append(lines, b.boardLine())

@@ -43,6 +43,9 @@ func (b *bench) after(l template.Leftover) string {
 			}
 		}
 	}
+	if last == 0 {
+		return "the last swing"
+	}
 	return fixed(float64(last), 0)
 }
 

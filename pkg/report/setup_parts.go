@@ -11,13 +11,20 @@ import (
 // width of the cut.
 func (b *bench) parts() {
 	b.heading("Have the parts cut")
-	var rows [][]string
+	var rows, aids [][]string
 	for _, p := range b.r.Parts {
+		if p.Layer == template.Aid {
+			aids = append(aids, []string{b.drawing(p), b.size(p.Thickness), b.by(b.finished(p))})
+			continue
+		}
 		rows = append(rows, []string{
-			b.drawing(p), b.size(b.sheetOf(p.Layer)), b.by(b.finished(p)), holes(p),
+			b.drawing(p), b.size(p.Thickness), b.by(b.finished(p)), holes(p),
 		})
 	}
 	b.table([]string{"part", "sheet", "outline", "openings"}, rows)
+	if len(aids) > 0 {
+		b.table([]string{"shop aid", "sheet", "outline"}, aids)
+	}
 	b.item("Material: flat MDF or good plywood of even thickness is common practice. The edges of the tracks must be smooth, since every bump is copied into the groove.")
 	b.kerf()
 	if b.has("templates/" + b.r.Parts[0].Sheet.Name + ".dxf") {
@@ -30,13 +37,6 @@ func (b *bench) parts() {
 		b.tick("The parts carry no lettering. Write each part's name on its upper face, and an arrow to the upper edge of its picture, before the parts get mixed up.")
 	}
 	b.gap()
-}
-
-func (b *bench) sheetOf(l template.Layer) float64 {
-	if l == template.Floor {
-		return b.j.Template.Floor
-	}
-	return b.j.Template.Wall
 }
 
 // finished is the size of a part once it is cut; its drawing may be larger, by
@@ -65,6 +65,9 @@ func holes(p template.Part) string {
 		if l.Role == sheet.Opening {
 			n++
 		}
+	}
+	if n == 0 {
+		return plural(len(p.Sheet.Holes), "hole")
 	}
 	if p.Layer == template.Floor {
 		return plural(n, "slot")

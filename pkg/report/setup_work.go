@@ -39,11 +39,7 @@ func (b *bench) everyCut() {
 	b.heading("How every cut is made")
 	h := heightsOf(b.j)
 	b.para("The router stands on %s. Each cut is made in %s:", b.standsOn(), passWord(len(b.steps)))
-	var rows [][]string
-	for i, d := range b.steps {
-		rows = append(rows, []string{fixed(float64(i+1), 0), b.size(d), b.size(h.above + d)})
-	}
-	b.table([]string{"pass", "depth in the work", "bit below the base"}, rows)
+	b.passes()
 	if h.above > 0 {
 		b.para("The second figure supposes a sheet of %s under the base: measure yours, and set the depth from the work's surface.", b.size(h.above))
 	}
@@ -55,6 +51,15 @@ func (b *bench) everyCut() {
 	}
 	b.gap()
 	b.para("Chips in a corner or under the base change the width and the depth. Never go round the other way: with the wall on the right of travel the bit pulls the router off its wall and into the wood.")
+}
+
+// passes lists the depths of the passes.
+func (b *bench) passes() {
+	var rows [][]string
+	for i, d := range b.steps {
+		rows = append(rows, []string{fixed(float64(i+1), 0), b.size(d), b.size(heightsOf(b.j).above + d)})
+	}
+	b.table([]string{"pass", "depth in the work", "bit below the base"}, rows)
 }
 
 func passWord(n int) string {

@@ -57,35 +57,58 @@ func (r Result) Kerf() float64 {
 // write draws, writes and proves.
 func (r *Result) write(o Options) {
 	o.Step("drawing the sheets")
-	r.Parts = r.Set.Parts(r.Job, r.Groove.Size, r.Kerf())
 	layout := r.layout(o)
-	read := map[string][]geom.Contour{} // openings of the walls, by panel
-	for _, p := range r.Parts {
-		if !r.canCut(p.Sheet) {
-			continue
-		}
-		data, err := r.writePart(p, layout, o)
-		if err != nil {
-			r.Findings.Errorf(r.Job.Pos("cutting.profile"), "dxf", "the sheet %s can't be written: %v", p.Sheet.Name, err).
-				Hintf("check the layers of the profile")
-			continue
-		}
-		if p.Layer != template.Wall {
-			continue
-		}
-		if read[p.Panel], err = openings(data, layout); err != nil {
-			r.Findings.Errorf(r.Job.Pos("template"), "dxf", "the sheet %s can't be read back: %v", p.Sheet.Name, err)
-		}
+	if r.Job.Router.Guide == job.GuidePivot {
+		r.writeBar(layout, o)
+	} else {
+		r.writePanels(layout, o)
 	}
 	if !r.OK() {
 		return
 	}
-	r.prove(read, o)
+	r.writeAids(layout, o)
 	if !o.TemplatesOnly {
 		r.picture()
 	}
 	slices.SortFunc(r.Files, func(a, b File) int { return cmp.Compare(a.Path, b.Path) })
 	r.Reached = Proved
+}
+
+// writePanels writes the panels' parts and proves their openings.
+func (r *Result) writePanels(layout dxf.Options, o Options) {
+	r.Parts = r.Set.Parts(r.Job, r.Groove.Size, r.Kerf())
+	read := map[string][]geom.Contour{} // openings of the walls, by panel
+	for _, p := range r.Parts {
+		data, ok := r.makePart(p, layout, o)
+		if !ok || p.Layer != template.Wall {
+			continue
+		}
+		var err error
+		if read[p.Panel], err = openings(data, layout); err != nil {
+			r.unread(p, err)
+		}
+	}
+	if r.OK() {
+		r.prove(read, o)
+	}
+}
+
+// makePart adds the files of a part that a machine can cut, and returns its
+// DXF; else it tells why not.
+func (r *Result) makePart(p template.Part, layout dxf.Options, o Options) ([]byte, bool) {
+	if !r.canCut(p.Sheet) {
+		return nil, false
+	}
+	data, err := r.writePart(p, layout, o)
+	if err != nil {
+		r.Findings.Errorf(r.Job.Pos("cutting.profile"), "dxf", "the sheet %s can't be written: %v", p.Sheet.Name, err).
+			Hintf("check the layers of the profile")
+	}
+	return data, err == nil
+}
+
+func (r *Result) unread(p template.Part, err error) {
+	r.Findings.Errorf(r.Job.Pos("template"), "dxf", "the sheet %s can't be read back: %v", p.Sheet.Name, err)
 }
 
 // canCut holds a sheet against what a machine needs, and tells what it lacks.
@@ -176,6 +199,11 @@ func (r *Result) prove(read map[string][]geom.Contour, o Options) {
 		laid = append(laid, template.Laid{ID: p.ID, Openings: read[p.ID], Positions: p.Positions})
 	}
 	r.Proof = template.Prove(r.Groove, laid, r.Kerf()/2)
+	r.judge()
+}
+
+// judge tells of a proof that doesn't hold.
+func (r *Result) judge() {
 	if at := r.Proof.OvercutAt; !r.Proof.Holds() {
 		r.Findings.Errorf(r.Job.Pos("router.rider"), "overcut", "the templates would let the router cut %.4f mm beyond the groove at (%.2f, %.2f) mm", r.Proof.OvercutMax, at.X, at.Y).
 			SetAt(at.X, at.Y).Hintf("nothing was written; take a smaller rider, or make the bend there wider (limit %g mm)", groove.Overcut)

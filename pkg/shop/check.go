@@ -64,11 +64,17 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	// Heights come before anything is split up or drawn: no outline helps a
 	// bit that is too short.
 	r.Findings.Add(template.CheckHeights(r.Job, r.Groove)...)
-	r.cuts(step)
+	if r.Job.Router.Guide == job.GuidePivot {
+		r.pivot(step)
+	} else {
+		r.cuts(step)
+	}
 	if r.Reached == Stretched {
-		step("sharing out the cuts over panels")
-		r.Set = template.Draw(r.Job, r.Groove, plan.Make(r.Job, &r.Groove, r.Cuts))
-		r.Cuts = r.Set.Cuts()
+		if r.Job.Router.Guide != job.GuidePivot {
+			step("sharing out the cuts over panels")
+			r.Set = template.Draw(r.Job, r.Groove, plan.Make(r.Job, &r.Groove, r.Cuts))
+			r.Cuts = r.Set.Cuts()
+		}
 		step("laying the strips")
 		r.Inlay, found = inlay.Build(r.Job, r.Motif, r.Weave)
 		r.Findings.Add(found...)
@@ -147,7 +153,7 @@ func (r *Result) reach(s Stage, whole bool) {
 // cuts splits the grooves. Where an earlier stage failed only arcs that are too
 // tight for the rider are told of.
 func (r *Result) cuts(step func(string)) {
-	if r.Job.Router.Guide == job.GuidePivot || slices.ContainsFunc(r.Findings, spoilsGroove) {
+	if slices.ContainsFunc(r.Findings, spoilsGroove) {
 		return
 	}
 	step("splitting the grooves into cuts")
@@ -174,21 +180,28 @@ func spoilsGroove(f diag.Finding) bool {
 // bed checks that the panels fit the shop's machine, upright or on their side.
 func (r *Result) bed() {
 	bed := geom.Pt(r.Shop.Bed[0], r.Shop.Bed[1])
-	if bed.X <= 0 || bed.Y <= 0 || len(r.Set.Panels) == 0 {
+	what, outlines := "panels", []geom.Contour{}
+	for _, p := range r.Set.Panels {
+		outlines = append(outlines, p.Outline)
+	}
+	if len(r.Pivot.Holes) > 0 {
+		what, outlines = "pivot bars", append(outlines, r.Pivot.Outline)
+	}
+	if bed.X <= 0 || bed.Y <= 0 || len(outlines) == 0 {
 		return
 	}
 	fits := func(p geom.Point, bed [2]float64) bool {
 		return max(p.X, p.Y) <= max(bed[0], bed[1]) && min(p.X, p.Y) <= min(bed[0], bed[1])
 	}
 	size := geom.Pt(0, 0)
-	for _, p := range r.Set.Panels {
-		s := p.Outline.Bounds().Size()
+	for _, o := range outlines {
+		s := o.Bounds().Size()
 		size = geom.Pt(max(size.X, s.X), max(size.Y, s.Y))
 	}
 	if fits(size, r.Shop.Bed) {
 		return
 	}
-	f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "bed-small", "panels of %.1f x %.1f mm don't fit the bed of %g x %g mm", size.X, size.Y, bed.X, bed.Y)
+	f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "bed-small", "%s of %.1f x %.1f mm don't fit the bed of %g x %g mm", what, size.X, size.Y, bed.X, bed.Y)
 	for _, s := range profile.List() {
 		if s.Cutter == r.Shop.Cutter && fits(size, s.Bed) {
 			f.Hintf("profile = %q has a bed of %g x %g mm; or make template.margin smaller", s.Name, s.Bed[0], s.Bed[1])

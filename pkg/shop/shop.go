@@ -99,7 +99,7 @@ func (k Kind) String() string {
 type File struct {
 	Path  string // within the output folder, with slashes: "templates/A-wall.dxf"
 	Kind  Kind
-	Role  string // "wall", "floor", "inlay", "manifest", "setup", "card"
+	Role  string // "wall", "floor", "aid", "pivot", "inlay", "manifest", "setup", "card"
 	Panel string // the panel's ID; empty where the file belongs to none
 	Data  []byte
 }
@@ -114,10 +114,11 @@ type Result struct {
 	Weave   weave.Weave
 	Groove  groove.Groove
 	Cuts    []groove.Cut
-	Set     template.Set
+	Set     template.Set   // without panels when the router swings on a bar
+	Pivot   template.Pivot // the bar then, else without holes
 	Inlay   inlay.Inlay
-	Parts   []template.Part // the sheets as written, by panel, wall before floor
-	Proof   template.Proof  // of the wall openings as read back from the DXF files
+	Parts   []template.Part // the sheets as written, by panel, wall before floor; aids last
+	Proof   template.Proof  // of the wall openings, or the bar's holes, as read back from the DXF files
 	Files   []File          // by path, less what pkg/report makes; none when there is an error
 	// Findings are those of all stages, and what the job assumed, by their
 	// place in the job file.

@@ -15,6 +15,7 @@ import (
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/internal/witness"
+	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/shop"
 )
@@ -213,6 +214,9 @@ func TestWitnessRollsEveryJob(t *testing.T) {
 			r := build(t, name, text, shop.Options{})
 			if !r.Proof.Holds() {
 				t.Errorf("proof: overcut %g mm", r.Proof.OvercutMax)
+			}
+			if r.Job.Router.Guide == job.GuidePivot {
+				t.Skip("a bar on a pin has no opening to roll a rider in; TestPivotBarReadBack measures its holes")
 			}
 			dir := t.TempDir()
 			writeFiles(t, dir, r.Files)

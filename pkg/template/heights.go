@@ -36,10 +36,11 @@ func CheckHeights(j *job.Job, g groove.Groove) diag.Findings {
 		c.bearing()
 		c.rim()
 	case job.GuidePivot:
-		c.found.Errorf(j.Pos("router.guide"), "pivot", "a pivot bar needs no template, and none is drawn for it").
-			Hintf(`say guide = "base", "bushing" or "bearing" and its rider`)
+		c.pivot()
 	}
-	c.margin()
+	if j.Router.Guide != job.GuidePivot {
+		c.margin()
+	}
 	c.board(g)
 	return c.found
 }
@@ -128,6 +129,25 @@ func (c *heights) bearing() {
 	if r.Flute < depth {
 		c.found.Errorf(pos, "flute-short", "flutes of %.2f mm are shorter than the groove's depth of %.2f mm: the bearing would land on the work", r.Flute, depth).
 			Hintf("take flutes of at least %.2f mm", depth)
+	}
+}
+
+// pivot checks the reach through the bar, which is as thick as a wall would be,
+// and whose hole is as wide as the bit.
+func (c *heights) pivot() {
+	c.shankInWork()
+	r, t, depth := c.j.Router, c.j.Template, c.j.Inlay.Depth
+	if r.Base == 0 {
+		c.found.Notef(c.j.Pos("router"), "base-unknown", "the router's base is not told: the bar's end under it is drawn %.0f mm across", 2*padRadius).
+			Hintf("add base = its diameter to [router]")
+	}
+	switch {
+	case r.Flute == 0:
+		c.found.Notef(c.j.Pos("router"), "flute-unknown", "the flutes' length is not told: it must be more than %.2f mm, bar and depth together, or the shank no wider than the bit", t.Wall+depth).
+			Hintf("add flute = ... and shank = ... to [router]")
+	case r.Flute < t.Wall+depth && (r.Shank == 0 || r.Shank > r.Bit):
+		c.found.Errorf(c.j.Pos("router.flute"), "flute-short", "flutes of %.2f mm are shorter than bar and depth together, %.2f mm, and the shank doesn't pass the bar's hole of %.2f mm", r.Flute, t.Wall+depth, r.Bit).
+			Hintf("take flutes of at least %.2f mm, or a bar of at most %.2f mm (template.wall)", t.Wall+depth, math.Max(0, r.Flute-depth))
 	}
 }
 

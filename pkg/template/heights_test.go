@@ -64,11 +64,4 @@ func TestHeights(t *testing.T) {
 	}
 }
 
-func TestPivotHasNoTemplate(t *testing.T) {
-	j, g := read(t, "[[motif.circle]]\ncenter = [0, 0]\nradius = 90\n"+inlay+"[router]\nguide = \"pivot\"\nbit = 3\n")
-	if f := CheckHeights(j, g); !f.HasErrors() {
-		t.Errorf("found %v, want an error", f)
-	}
-}
-
 func with(text, old, new string) string { return strings.Replace(text, old, new, 1) }

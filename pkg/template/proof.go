@@ -73,22 +73,27 @@ func Prove(g groove.Groove, panels []Laid, undoKerf float64) Proof {
 			}
 		}
 	}
-	ideal := g.Area()
 	cut := region.Union(reached...)
-	over := region.Subtract(cut, ideal)
-	sure := cut
-	if g.Size.Thin() {
-		sure = region.Union(surely...)
+	if !g.Size.Thin() {
+		return compare(g, cut, cut)
 	}
+	return compare(g, cut, region.Union(surely...))
+}
+
+// compare holds what the bit can reach against the ideal groove. surely is what
+// it reaches though the rider is a trifle small.
+func compare(g groove.Groove, reached, surely region.Region) Proof {
+	ideal := g.Area()
+	over := region.Subtract(reached, ideal)
 	proof := Proof{OvercutArea: over.Area()}
 	proof.OvercutMax, proof.OvercutAt = furthest(over, ideal)
-	left := region.Subtract(ideal, sure)
+	left := region.Subtract(ideal, surely)
 	proof.UncutArea = left.Area()
 	for _, piece := range left.Pieces() {
-		d, at := furthest(piece, sure)
+		d, at := furthest(piece, surely)
 		proof.UncutMax = math.Max(proof.UncutMax, d)
 		if d >= leastChip {
-			proof.Leftovers = append(proof.Leftovers, Leftover{At: at, Depth: d, Area: piece.Area(), Where: whatEnds(g, at)})
+			proof.Leftovers = append(proof.Leftovers, Leftover{At: at, Depth: d, Area: piece.Area(), Where: nearestEnding(g, at).name})
 		}
 	}
 	sortLeftovers(proof.Leftovers)
@@ -145,24 +150,35 @@ func furthestOn(e geom.Edge, s region.Region) (float64, geom.Point) {
 	return best, e.At(bestT)
 }
 
-// whatEnds names the corner, end or tee nearest to p.
-func whatEnds(g groove.Groove, p geom.Point) string {
-	best, name := math.Inf(1), "groove"
-	take := func(q geom.Point, text string) {
-		if d := p.Dist(q); d < best {
-			best, name = d, text
+// An ending is a place where a smooth groove ends: a corner, or a strand's end.
+type ending struct {
+	at     geom.Point
+	name   string // "corner of bar.1 and bar.2 (line 12)"
+	strand int
+	corner *groove.Corner // nil for a strand's end
+	last   bool           // which end of the strand
+}
+
+// nearestEnding is the ending nearest to p; one named "groove" where there is
+// none at all.
+func nearestEnding(g groove.Groove, p geom.Point) ending {
+	nearest, best := ending{name: "groove", strand: -1}, math.Inf(1)
+	take := func(e ending) {
+		if d := p.Dist(e.at); d < best {
+			nearest, best = e, d
 		}
 	}
 	for i, s := range g.Motif.Strands {
 		for _, c := range g.Corners(i) {
-			take(c.P, "corner of "+bothNames(g.Motif.NameAt(i, before(s, c.S)), g.Motif.NameAt(i, c.S)))
+			name := "corner of " + bothNames(g.Motif.NameAt(i, before(s, c.S)), g.Motif.NameAt(i, c.S))
+			take(ending{at: c.P, name: name, strand: i, corner: &c})
 		}
 		if !s.Contour.Closed {
-			take(s.Contour.Start(), "end of "+g.Motif.NameAt(i, 0))
-			take(s.Contour.End(), "end of "+g.Motif.NameAt(i, s.Length()))
+			take(ending{at: s.Contour.Start(), name: "end of " + g.Motif.NameAt(i, 0), strand: i})
+			take(ending{at: s.Contour.End(), name: "end of " + g.Motif.NameAt(i, s.Length()), strand: i, last: true})
 		}
 	}
-	return name
+	return nearest
 }
 
 func bothNames(a, b string) string {

@@ -1,0 +1,228 @@
+package template
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/sheet"
+)
+
+// aidsOf draws a job's aids, for a laser.
+func aidsOf(t *testing.T, text string, kerf float64) map[string]Part {
+	t.Helper()
+	m := prepared(t, text)
+	proof := Prove(m.groove, m.laid(0), 0)
+	return byName(t, m.set.Aids(m.job, m.groove, proof.Leftovers, profile.Laser, kerf))
+}
+
+// byName checks that parts can be cut and lists them by the names of their sheets.
+func byName(t *testing.T, parts []Part) map[string]Part {
+	t.Helper()
+	named := map[string]Part{}
+	for _, p := range parts {
+		if err := sheet.Check(p.Sheet).Err(); err != nil {
+			t.Errorf("%s: %v", p.Sheet.Name, err)
+		}
+		if p.Quantity != 1 || p.Panel != "" || p.Thickness <= 0 {
+			t.Errorf("%s: quantity %d, panel %q, thickness %g", p.Sheet.Name, p.Quantity, p.Panel, p.Thickness)
+		}
+		if _, twice := named[p.Sheet.Name]; twice {
+			t.Errorf("%s is drawn twice", p.Sheet.Name)
+		}
+		named[p.Sheet.Name] = p
+	}
+	return named
+}
+
+func names(parts map[string]Part) string {
+	list := make([]string, 0, len(parts))
+	for n := range parts {
+		list = append(list, n)
+	}
+	slices.Sort(list)
+	return strings.Join(list, " ")
+}
+
+// edgeOf is a part's outline.
+func edgeOf(t *testing.T, p Part) geom.Contour {
+	t.Helper()
+	i := slices.IndexFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Edge })
+	if i < 0 {
+		t.Fatalf("%s has no edge", p.Sheet.Name)
+	}
+	return p.Sheet.Lines[i].Contour
+}
+
+// The sizes are those that the aids are for (derived): the disc and the
+// sub-base by the rider, the gauge's hole by what goes through it.
+func TestAidSizes(t *testing.T) {
+	const bushing = "[router]\nguide = \"bushing\"\nrider = 17\nbit = 3.175\nshank = 6.35\nflute = 16\ncollar = 7\nbase = 120\n[template]\nwall = 9\nmargin = 60\n"
+	const bearing = "[router]\nguide = \"bearing\"\nbit = 3.175\nshank = 3\nflute = 6\nbase = 120\n[template]\nmargin = 80\n"
+	for _, c := range []struct {
+		name, text, aid       string
+		across, hole, thick   float64 // of the outline and the hole, mm
+		kerf, kerfed, kerfing float64 // across and hole with this kerf
+	}{
+		{"disc", cross + inlay + base, TracingDisc, 100, 2, 3, 0.18, 100.18, 1.82},
+		{"sub-base", cross + inlay + base, SubBase, 104, 1.5875, 3, 0.2, 104.2, 1.3875},
+		{"gauge of the floor", cross + inlay + base, DepthGauge, 60, 5.175, 3, 0.2, 60.2, 4.975},
+		{"gauge past a thick shank", cross + inlay + base + "shank = 6.35\n", DepthGauge, 60, 8.35, 3, 0.2, 60.2, 8.15},
+		{"gauge of the wall, for a collar", cross + inlay + bushing, DepthGauge, 60, 19, 9, 0.2, 60.2, 18.8},
+		{"gauge past a wide collar", cross + inlay + strings.Replace(bushing, "17", "30", 1), DepthGauge, 72, 32, 9, 0.2, 72.2, 31.8},
+		{"gauge for a bearing", cross + inlay + bearing, DepthGauge, 60, 5.175, 9, 0.2, 60.2, 4.975},
+		{"disc like a collar", cross + inlay + bushing, TracingDisc, 17, 2, 9, 0.2, 17.2, 1.8},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			for _, k := range []struct{ kerf, across, hole float64 }{{0, c.across, c.hole}, {c.kerf, c.kerfed, c.kerfing}} {
+				p, ok := aidsOf(t, c.text, k.kerf)[c.aid]
+				if !ok {
+					t.Fatalf("there is no %s", c.aid)
+				}
+				size := edgeOf(t, p).Bounds().Size()
+				near(t, "width", size.X, k.across, 1e-9)
+				near(t, "height", size.Y, k.across, 1e-9)
+				near(t, "thickness", p.Thickness, c.thick, 0)
+				if len(p.Sheet.Holes) != 1 || !p.Sheet.Holes[0].Center.Near(geom.Pt(0, 0), 0) {
+					t.Fatalf("holes %v, want one in the middle", p.Sheet.Holes)
+				}
+				near(t, "hole", 2*p.Sheet.Holes[0].Radius, k.hole, 1e-9)
+			}
+		})
+	}
+}
+
+// Each job gets the aids that it has a use for, and no others.
+func TestAidsThatMakeSense(t *testing.T) {
+	const bearing = "[router]\nguide = \"bearing\"\nbit = 3.175\nflute = 6\nbase = 120\n[template]\nmargin = 80\n"
+	for _, c := range []struct{ name, text, want string }{
+		{"a ring leaves nothing", twoLoops + inlay + base, "aid-depth-gauge aid-sub-base aid-tracing-disc"},
+		{"square ends", cross + inlay + base, "aid-chisel-90 aid-depth-gauge aid-sub-base aid-tracing-disc"},
+		{"a corner too", angle + inlay + base, "aid-chisel-60 aid-chisel-90 aid-depth-gauge aid-sub-base aid-tracing-disc"},
+		{"the base on the work", twoLoops + inlay + base + "[template]\nfloor = 0\n", "aid-sub-base aid-tracing-disc"},
+		{"a bearing no disc is made for", cross + inlay + bearing, "aid-chisel-90 aid-depth-gauge"},
+		{"blunt corner, nothing worth while left", "[[motif.path]]\nname = \"v\"\nd = \"M -150 0 A 80 80 0 0 0 -70 80 L 0 80 L 150 90 A 80 80 0 0 0 220 20 L 220 -100 A 80 80 0 0 0 140 -180 L -70 -180 A 80 80 0 0 0 -150 -100 Z\"\n" + inlay + base, "aid-depth-gauge aid-sub-base aid-tracing-disc"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := names(aidsOf(t, c.text, 0)); got != c.want {
+				t.Errorf("aids are %s, want %s", got, c.want)
+			}
+		})
+	}
+}
+
+// A guide's notch has the corner's angle and its tip is the mitre's point; laid
+// on the work, its edges lie on the groove's walls and it covers nothing of the
+// groove near the corner.
+func TestChiselGuides(t *testing.T) {
+	for name, text := range map[string]string{
+		"sixty": angle,
+		"ninety, curved walls": `[[motif.path]]
+name = "leaf"
+d = "M -90 0 A 127.27922061357856 127.27922061357856 0 0 1 90 0 A 127.27922061357856 127.27922061357856 0 0 1 -90 0 Z"
+`,
+		"line and arc":              "[[motif.path]]\nname = \"p\"\nd = \"M -150 0 L 0 0 A 90 90 0 0 0 90 90\"\n",
+		"arc bending the other way": "[[motif.path]]\nname = \"p\"\nd = \"M -100 -100 L 0 0 A 90 90 0 0 1 90 -90\"\n",
+		"thirty":                    "[[motif.path]]\nname = \"p\"\nd = \"M -173.20508075688772 100 L 0 0 L -200 0\"\n",
+	} {
+		t.Run(name, func(t *testing.T) {
+			m := prepared(t, text+inlay+base)
+			guides := ChiselGuides(m.groove, Prove(m.groove, m.laid(0), 0).Leftovers)
+			if len(guides) == 0 {
+				t.Fatal("there is no guide")
+			}
+			for _, g := range guides {
+				checkGuide(t, m, g)
+			}
+		})
+	}
+}
+
+func checkGuide(t *testing.T, m made, g Guide) {
+	t.Helper()
+	outline := g.outline(profile.Laser)
+	at := slices.IndexFunc(outline.Vertices, func(v geom.Vertex) bool { return v.Near(geom.Pt(0, 0), 1e-9) })
+	if at < 0 {
+		t.Fatalf("%s: no vertex at the tip", g.Name)
+	}
+	in, out := outline.Edge((at+outline.Len()-1)%outline.Len()).Tangent(1), outline.Edge(at).Tangent(0)
+	near(t, g.Name+" notch", math.Acos(-in.Dot(out)), g.Angle, 1e-7)
+	if in.Cross(out) >= 0 {
+		t.Errorf("%s: the tip is no notch", g.Name)
+	}
+	laid := region.New(outline).Transform(geom.Turning(g.Mitre.Outward().Angle() - math.Pi/2).Then(geom.Shifting(g.Mitre.Tip)))
+	ideal := m.groove.Area()
+	close := region.Disc(g.Mitre.Tip, leastReach)
+	near(t, g.Name+" covers", region.Intersect(region.Intersect(laid, close), ideal).Area(), 0, 1e-6)
+	if d := ideal.BoundaryDist(g.Mitre.Tip); d > 1e-9 {
+		t.Errorf("%s: the tip is %g mm from the groove's boundary", g.Name, d)
+	}
+	// Both edges are on the walls of the groove, where these go on far enough.
+	for _, e := range [2]geom.Edge{outline.Edge((at + outline.Len() - 1) % outline.Len()).Reverse(), outline.Edge(at)} {
+		p := e.At(2 / e.Length()) // a flat end is 5.08 mm long
+		p = geom.Turning(g.Mitre.Outward().Angle() - math.Pi/2).Then(geom.Shifting(g.Mitre.Tip)).Apply(p)
+		near(t, g.Name+" edge off the wall", ideal.BoundaryDist(p), 0, 1e-6)
+	}
+	if len(g.Serves) == 0 {
+		t.Errorf("%s serves nothing", g.Name)
+	}
+}
+
+// The tip is the meeting of the outer walls: for straights w/2 / sin(t/2) from
+// the corner (derived).
+func TestGuidesTip(t *testing.T) {
+	m := prepared(t, angle+inlay+base)
+	guides := ChiselGuides(m.groove, Prove(m.groove, m.laid(0), 0).Leftovers)
+	near(t, "angle", guides[0].Angle, math.Pi/3, 1e-9)
+	c := m.groove.Corners(guides[0].corner(t, m))[0]
+	near(t, "tip's distance", guides[0].Mitre.Tip.Dist(c.P), 5.08/2/math.Sin(math.Pi/6), 1e-9)
+	if len(guides[0].Serves) != 1 || len(guides[1].Serves) != 4 {
+		t.Errorf("the guides serve %d and %d places, want the corner and four at the ends", len(guides[0].Serves), len(guides[1].Serves))
+	}
+}
+
+// corner is the strand of the only corner in the motif.
+func (c Guide) corner(t *testing.T, m made) int {
+	t.Helper()
+	for i := range m.groove.Motif.Strands {
+		if len(m.groove.Corners(i)) == 1 {
+			return i
+		}
+	}
+	t.Fatal("no strand has one corner")
+	return 0
+}
+
+// A routed guide has no inside corner that its cutter can't reach: the wood
+// outside it is what a disc of the cutter's size covers.
+func TestRoutedGuide(t *testing.T) {
+	for _, text := range []string{angle, "[[motif.path]]\nname = \"p\"\nd = \"M -173.20508075688772 100 L 0 0 L -200 0\"\n"} {
+		m := prepared(t, text+inlay+base)
+		for _, g := range ChiselGuides(m.groove, Prove(m.groove, m.laid(0), 0).Leftovers) {
+			plate := region.New(g.outline(profile.Router))
+			cut := region.Subtract(region.Disc(geom.Pt(0, 0), 3*guideReach), plate)
+			missed := region.Subtract(region.Intersect(cut, region.Disc(geom.Pt(0, 0), guideReach)), cut.Open(toolRadius-1e-6))
+			if a := missed.Area(); a > 1e-3 {
+				t.Errorf("%s: %g mm2 can't be reached by the cutter", g.Name, a)
+			}
+		}
+	}
+}
+
+// Kerf moves a guide's edges outwards by half of it, notch included.
+func TestGuideKerf(t *testing.T) {
+	m := prepared(t, angle+inlay+base)
+	left := Prove(m.groove, m.laid(0), 0).Leftovers
+	nominal := byName(t, m.set.Aids(m.job, m.groove, left, profile.Laser, 0))["aid-chisel-60"]
+	drawn := byName(t, m.set.Aids(m.job, m.groove, left, profile.Laser, 0.2))["aid-chisel-60"]
+	back := region.New(edgeOf(t, drawn)).Shrink(0.1)
+	d := region.Union(region.Subtract(back, region.New(edgeOf(t, nominal))), region.Subtract(region.New(edgeOf(t, nominal)), back))
+	// A laser's round beam rounds the notch's tip and nothing else.
+	if a := d.Area(); a > 0.1*0.1*2 {
+		t.Errorf("the finished guide is off by %g mm2", a)
+	}
+}
