@@ -113,7 +113,7 @@ var (
 	penNote   = Pen{Width: 0.13, Dash: []float64{3, 1, 0.5, 1}}
 	penMark   = Pen{Width: 0.25}
 	penPoint  = Pen{Width: 0.13}
-	penScale  = Pen{Width: 0.1}
+	penScale  = Pen{Width: 0.12}
 	penTrim   = Pen{Width: 0.13, Dash: []float64{0.6, 1.2}}
 	penFrame  = Pen{Width: 0.2}
 	penThin   = Pen{Width: 0.13}
