@@ -105,10 +105,10 @@ func (b *bench) has(path string) bool {
 	return slices.ContainsFunc(b.r.Files, func(f shop.File) bool { return f.Path == path })
 }
 
-// marked reports whether the parts carry lettering.
+// marked reports whether the panels' parts carry lettering.
 func (b *bench) marked() bool {
 	return slices.ContainsFunc(b.r.Parts, func(p template.Part) bool {
-		return slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Mark })
+		return p.Panel != "" && slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Mark })
 	})
 }
 

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
@@ -59,16 +60,18 @@ func (s Set) Aids(j *job.Job, g groove.Groove, left []Leftover, cutter profile.C
 		}
 	}
 	for _, c := range ChiselGuides(g, left) {
-		parts = append(parts, aidPart(c.Name, c.title(), floorOrWall(j), c.outline(cutter)))
+		parts = append(parts, aidPart(c.Name, c.title(), "CORNER "+strings.TrimPrefix(c.Name, ChiselGuide+"-"), floorOrWall(j), c.outline(cutter)))
 	}
 	return Compensated(parts, kerf)
 }
 
-// aidPart puts an aid together.
-func aidPart(name, title string, thickness float64, edge geom.Contour, pins ...sheet.Hole) Part {
-	return Part{Layer: Aid, Thickness: thickness, Quantity: 1, Sheet: sheet.Sheet{
+// aidPart puts an aid together; mark is engraved if there is room.
+func aidPart(name, title, mark string, thickness float64, edge geom.Contour, pins ...sheet.Hole) Part {
+	p := Part{Layer: Aid, Thickness: thickness, Quantity: 1, Sheet: sheet.Sheet{
 		Name: name, Title: title, Lines: []sheet.Line{{Role: sheet.Edge, Contour: edge}}, Holes: pins,
 	}}
+	newEngraver(&p).text(mark, underneath(edge.Bounds().Size().Y/2)...)
+	return p
 }
 
 func pinHole(at geom.Point, diameter float64) sheet.Hole {
@@ -91,7 +94,7 @@ func tracingDisc(j *job.Job) (Part, bool) {
 		return Part{}, false
 	}
 	title := fmt.Sprintf("tracing disc, %s mm across like the rider, with a pencil hole", mm(d))
-	return aidPart(TracingDisc, title, floorOrWall(j), geom.Circle(geom.Pt(0, 0), d/2), pinHole(geom.Pt(0, 0), pencilHole)), true
+	return aidPart(TracingDisc, title, "DISC "+mm(d), floorOrWall(j), geom.Circle(geom.Pt(0, 0), d/2), pinHole(geom.Pt(0, 0), pencilHole)), true
 }
 
 // subBase is thin too: it takes its thickness from the bit's reach.
@@ -101,7 +104,7 @@ func subBase(j *job.Job) (Part, bool) {
 	}
 	d, bit := j.Router.Rider, j.Router.Bit
 	title := fmt.Sprintf("sub-base, blank: screw under the router, bore with the bit, trim to %s mm round a pin of %s mm", mm(d), mm(bit))
-	return aidPart(SubBase, title, floorOrWall(j), geom.Circle(geom.Pt(0, 0), (d+trimming)/2), pinHole(geom.Pt(0, 0), pilotShare*bit)), true
+	return aidPart(SubBase, title, "SUB-BASE "+mm(d), floorOrWall(j), geom.Circle(geom.Pt(0, 0), (d+trimming)/2), pinHole(geom.Pt(0, 0), pilotShare*bit)), true
 }
 
 // depthGauge is of the sheet under the base: the floor's under a base that
@@ -124,7 +127,7 @@ func depthGauge(j *job.Job) (Part, bool) {
 	half := math.Max(gaugeSide, hole+2*gaugeBorder) / 2
 	title := fmt.Sprintf("depth gauge: lay on shims of %s mm, let the bit down through the hole", mm(Shim(j)))
 	square := geom.Rect(geom.Box{Min: geom.Pt(-half, -half), Max: geom.Pt(half, half)})
-	return aidPart(DepthGauge, title, thickness, square, pinHole(geom.Pt(0, 0), hole)), true
+	return aidPart(DepthGauge, title, "SHIM "+mm(Shim(j)), thickness, square, pinHole(geom.Pt(0, 0), hole)), true
 }
 
 // Shim is the thickness in mm of what a depth gauge, or a pivot bar, is laid on

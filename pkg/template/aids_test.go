@@ -226,3 +226,49 @@ func TestGuideKerf(t *testing.T) {
 		t.Errorf("the finished guide is off by %g mm2", a)
 	}
 }
+
+// Marks keep off every cut and are letters of 4 mm; the smallest disc has no
+// room for any.
+func TestAidMarks(t *testing.T) {
+	for name, p := range aidsOf(t, angle+inlay+base, 0.2) {
+		if n := checkMarks(t, p); n == 0 {
+			t.Errorf("%s carries no mark", name)
+		}
+	}
+	small := "[router]\nguide = \"bushing\"\nrider = 8\nbit = 3.175\nflute = 16\ncollar = 7\nbase = 120\n[template]\nmargin = 60\n"
+	if n := checkMarks(t, aidsOf(t, cross+inlay+small, 0)[TracingDisc]); n != 0 {
+		t.Errorf("%d strokes on a disc of 8 mm", n)
+	}
+}
+
+// checkMarks holds a part's marks against its cuts and returns their number.
+func checkMarks(t *testing.T, p Part) int {
+	t.Helper()
+	cuts := []region.Region{region.New(edgeOf(t, p))}
+	for _, h := range p.Sheet.Holes {
+		cuts = append(cuts, region.Disc(h.Center, h.Radius))
+	}
+	n := 0
+	box := geom.EmptyBox()
+	for _, l := range p.Sheet.Lines {
+		if l.Role != sheet.Mark {
+			continue
+		}
+		n++
+		box = box.Join(l.Contour.Bounds())
+		for i := range l.Contour.Len() {
+			for _, at := range []float64{0, 0.25, 0.5, 0.75, 1} {
+				q := l.Contour.Edge(i).At(at)
+				for k, c := range cuts {
+					if d := c.BoundaryDist(q); d < 1 || c.Contains(q) != (k == 0) {
+						t.Errorf("%s: a mark at %v is %g mm from a cut", p.Sheet.Name, q, d)
+					}
+				}
+			}
+		}
+	}
+	if n > 0 && box.Size().Y < aidLetters-1e-9 {
+		t.Errorf("%s: marks are %g mm high", p.Sheet.Name, box.Size().Y)
+	}
+	return n
+}

@@ -220,5 +220,9 @@ func (p Pivot) Part(j *job.Job, kerf float64) Part {
 		s.Holes = append(s.Holes, pinHole(h.At, PivotPin))
 	}
 	bar := Part{Layer: PivotLayer, Thickness: j.Template.Wall, Quantity: 1, Sheet: s}
+	engrave := newEngraver(&bar)
+	for i, h := range p.Holes {
+		engrave.label(h.Label, s.Holes[i+1])
+	}
 	return Compensated([]Part{bar}, kerf)[0]
 }

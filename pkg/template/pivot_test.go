@@ -8,6 +8,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/lettering"
 	"strapwork/pkg/sheet"
 )
 
@@ -245,5 +246,32 @@ func TestPivotHeights(t *testing.T) {
 				t.Errorf("found %v (%+v), want a %s %q with hint %q", found, found, c.severity, c.rule, c.hint)
 			}
 		})
+	}
+}
+
+// Every hole has its number, clear of all holes and of the edge, and nearer to
+// it than to any other unless a line leads there.
+func TestPivotLabels(t *testing.T) {
+	many := ""
+	for i := range 5 {
+		many += "[[motif.circle]]\ncenter = [0, 0]\nradius = " + mm(50+6*float64(i)) + "\n"
+	}
+	for name, text := range map[string]string{"two rings": rings, "five close rings": many} {
+		m, p, _ := swung(t, text+inlay+onPin)
+		part := p.Part(m.job, 0)
+		checkMarks(t, part)
+		strokes := 0
+		for _, h := range p.Holes {
+			strokes += len(lettering.Text(h.Label, geom.Point{}, aidLetters))
+		}
+		marks := 0
+		for _, l := range part.Sheet.Lines {
+			if l.Role == sheet.Mark {
+				marks++
+			}
+		}
+		if marks < strokes {
+			t.Errorf("%s: %d strokes, want at least %d", name, marks, strokes)
+		}
 	}
 }
