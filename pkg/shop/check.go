@@ -59,6 +59,7 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	r.Findings.Add(r.Job.Notes...)
 	r.Reached = Read
 	r.openShop(readFile)
+	r.openPaper(readFile)
 	step("finding crossings and grooves")
 	r.plane()
 	// Heights come before anything is split up or drawn: no outline helps a
@@ -72,7 +73,8 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	if r.Reached == Stretched {
 		if r.Job.Router.Guide != job.GuidePivot {
 			step("sharing out the cuts over panels")
-			r.Set = template.Draw(r.Job, r.Groove, plan.Make(r.Job, &r.Groove, r.Cuts))
+			r.Set = template.DrawFor(r.Job, r.Groove, plan.Make(r.Job, &r.Groove, r.Cuts), r.Shop)
+			r.Findings.Add(r.Set.Found...)
 			r.Cuts = r.Set.Cuts()
 		}
 		step("laying the strips")
@@ -178,10 +180,14 @@ func spoilsGroove(f diag.Finding) bool {
 }
 
 // bed checks that the panels fit the shop's machine, upright or on their side.
+// The frame is checked where it is drawn.
 func (r *Result) bed() {
 	bed := geom.Pt(r.Shop.Bed[0], r.Shop.Bed[1])
 	what, outlines := "panels", []geom.Contour{}
 	for _, p := range r.Set.Panels {
+		if p.Split != nil {
+			continue // in two parts, which fit
+		}
 		outlines = append(outlines, p.Outline)
 	}
 	if len(r.Pivot.Holes) > 0 {

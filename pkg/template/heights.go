@@ -152,17 +152,22 @@ func (c *heights) pivot() {
 }
 
 // rim checks that a base that stands on the template can't tip over its edge.
+// The frame is of the wall's sheet and lies flush round the panel.
 func (c *heights) rim() {
 	r, t := c.j.Router, c.j.Template
 	base := r.Base
+	what, held := "panel's", c.s.Rider+t.Margin
+	if t.Frame > 0 {
+		what, held = "frame's", held+t.Frame
+	}
 	if base == 0 {
-		c.found.Notef(c.j.Pos("router"), "base-unknown", "the router's base is not told: it must not hang over the panel's rim, %.1f mm from the bit at the outermost opening", c.s.Rider+t.Margin).
+		c.found.Notef(c.j.Pos("router"), "base-unknown", "the router's base is not told: it must not hang over the %s rim, %.1f mm from the bit at the outermost opening", what, held).
 			Hintf("add base = its diameter to [router]")
 		return
 	}
-	if held := c.s.Rider + t.Margin; base/2 > held {
-		c.found.Warnf(c.j.Pos("template.margin"), "base-tips", "the base of %.1f mm hangs over the panel's rim by up to %.1f mm, and may tip", base, base/2-held).
-			Hintf("make margin at least %.1f mm, or lay packing of the template's thickness flush round the panel", base/2-c.s.Rider)
+	if base/2 > held {
+		c.found.Warnf(c.j.Pos("template.margin"), "base-tips", "the base of %.1f mm hangs over the %s rim by up to %.1f mm, and may tip", base, what, base/2-held).
+			Hintf("make margin at least %.1f mm, or lay packing of the template's thickness flush round it", base/2-held+t.Margin)
 	}
 }
 
