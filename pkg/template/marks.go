@@ -1,0 +1,254 @@
+package template
+
+// Marks: what is engraved on walls and floors so that they can be told apart,
+// laid right and worked in the right direction. Everything is single strokes,
+// keeps clear of every cut and of other marks, and is left out, with a finding,
+// where there is no room for it at a legible size. What is hardest to find room
+// for, and matters most, is placed first: which edge is up, then the feed
+// arrows, the title with the panel's letter, and the cuts' names.
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+	"strapwork/pkg/lettering"
+	"strapwork/pkg/unit"
+)
+
+// LeastLetter is the least height of capitals in mm: what can be read at arm's
+// length with a burnt line a quarter millimetre wide (common practice).
+const LeastLetter = 4.0
+
+// RuleMarkNoRoom is the finding about marks that there is no place for.
+const RuleMarkNoRoom = "mark-no-room"
+
+// labels are the words on every panel of a set.
+type labels struct {
+	title    string
+	bit      string
+	rider    string
+	revision string
+}
+
+// short are the lines that stand with a panel's letter under the title.
+func (l labels) short() []string {
+	lines := []string{l.bit, l.rider}
+	if l.revision != "" {
+		lines = append(lines, l.revision)
+	}
+	return lines
+}
+
+func newLabels(j *job.Job, size groove.Size, revision string) labels {
+	l := labels{
+		title: strings.Join(strings.Fields(lettering.ASCII(j.Title)), " "),
+		bit:   "bit " + unit.Format(size.Bit, j.Units),
+		rider: riderWord(j.Router.Guide) + " " + unit.Format(2*size.Rider, j.Units),
+	}
+	if r := strings.TrimSpace(lettering.ASCII(revision)); r != "" {
+		l.revision = "rev " + r
+	}
+	return l
+}
+
+// riderWord is what makers call what rides the template.
+func riderWord(g job.Guide) string {
+	switch g {
+	case job.GuideBase:
+		return "base"
+	case job.GuideBushing:
+		return "collar"
+	case job.GuideBearing:
+		return "bearing"
+	case job.GuidePivot:
+		return "pivot"
+	}
+	return "rider"
+}
+
+// titleLines is the most lines that a title is broken into.
+const titleLines = 3
+
+// wrapped breaks s between words into as few lines of at most wide letters as
+// it can, and those as even as it can. What three lines don't hold is cut off
+// with dots.
+func wrapped(s string, wide int) []string {
+	for most := 1; most <= titleLines; most++ {
+		for w := (len(s) + most - 1) / most; w <= wide; w++ {
+			if lines := broken(s, w); len(lines) <= most && longest(lines) <= w {
+				return lines
+			}
+		}
+	}
+	lines := broken(s, wide)
+	if len(lines) > titleLines {
+		lines = append(lines[:titleLines-1], strings.Join(lines[titleLines-1:], " "))
+	}
+	for i := range lines {
+		lines[i] = cutOff(lines[i], wide)
+	}
+	return lines
+}
+
+// broken fills lines of wide letters with words; a longer word has a line to
+// itself.
+func broken(s string, wide int) []string {
+	var lines []string
+	for _, word := range strings.Fields(s) {
+		if n := len(lines); n > 0 && len(lines[n-1])+1+len(word) <= wide {
+			lines[n-1] += " " + word
+			continue
+		}
+		lines = append(lines, word)
+	}
+	return lines
+}
+
+func longest(lines []string) int {
+	n := 0
+	for _, l := range lines {
+		n = max(n, len(l))
+	}
+	return n
+}
+
+// cutOff shortens a line to wide letters, the last ones dots.
+func cutOff(s string, wide int) string {
+	const dots = "..."
+	if len(s) <= wide {
+		return s
+	}
+	return strings.TrimRight(s[:max(wide-len(dots), 1)], " ,.") + dots
+}
+
+// Marked returns s with the marks of every panel's layers, all at least 1 mm
+// from any cut. revision tells one state of the job from another. keepOut, in
+// the coordinates of the panels as drawn, is what marks keep away from besides
+// the panels' own cuts. What found no room is told in a warning a panel.
+func (s Set) Marked(j *job.Job, size groove.Size, revision string, keepOut ...region.Region) (Set, diag.Findings) {
+	var found diag.Findings
+	words := newLabels(j, size, revision)
+	panels := make([]Panel, len(s.Panels))
+	first := 1
+	for i, p := range s.Panels {
+		var missing []string
+		panels[i], missing = p.marked(words, first, keepOut)
+		first += len(p.Positions)
+		if len(missing) > 0 {
+			found.Warnf(j.Pos("template.margin"), RuleMarkNoRoom, "panel %s has no room for %s", p.ID, strings.Join(missing, ", ")).
+				Hintf("write it on the panel by hand as setup.md has it; a larger template.margin makes room")
+		}
+	}
+	s.Panels = panels
+	return s, found
+}
+
+// marked returns p with its marks, and what found no room. first is the number
+// of the set-up in p's first position.
+func (p Panel) marked(words labels, first int, keepOut []region.Region) (Panel, []string) {
+	keepOut = slices.Clip(append(p.fixings(), keepOut...))
+	wall, missing := p.markWall(words, first, keepOut)
+	p.Marks = wall.lines()
+	if p.hasFloor() {
+		floor, lacks := p.markFloor(keepOut)
+		p.FloorMarks = floor.lines()
+		missing = append(missing, lacks...)
+	}
+	return p, missing
+}
+
+// markWall places the wall's marks, the most needed first.
+func (p Panel) markWall(words labels, first int, keepOut []region.Region) (*room, []string) {
+	for _, o := range p.Openings {
+		keepOut = append(keepOut, o.Area)
+	}
+	r := newRoom(p.Outline, keepOut)
+	return r, slices.Concat(r.markEdges(p, first), r.markFeed(p), r.markTitle(p.ID, words), r.markHalves(p), r.markCuts(p))
+}
+
+// markFloor places the floor's letter.
+func (p Panel) markFloor(keepOut []region.Region) (*room, []string) {
+	for _, o := range p.Openings {
+		keepOut = append(keepOut, o.Slot)
+	}
+	r := newRoom(p.Outline, keepOut)
+	var missing []string
+	if !r.placeAnywhere(lettersOf(p.ID)) {
+		missing = append(missing, "the floor's letter")
+	}
+	return r, append(missing, r.markHalves(p)...)
+}
+
+// jointWide is how wide in mm a joint between two parts is taken to be.
+const jointWide = 0.2
+
+// fixings is what is cut into both layers of a panel besides its openings: the
+// holes for dowels, and its joint with the recesses for keys.
+func (p Panel) fixings() []region.Region {
+	var list []region.Region
+	for _, at := range p.Dowels {
+		list = append(list, region.Disc(at, dowelRadius))
+	}
+	if s := p.Split; s != nil {
+		size := p.Outline.Bounds().Size().Norm() + math.Abs(s.Dist) + p.Outline.Bounds().Center().Norm()
+		along, on := s.Across.Left().Scale(size), s.Across.Scale(s.Dist)
+		line := geom.Chain(false, geom.Line(on.Sub(along), on.Add(along)))
+		list = append(list, s.recesses(), region.Stroke(line, jointWide/2))
+	}
+	return list
+}
+
+// setUpsAt are the numbers of the set-ups whose upper edge lies in one
+// direction, seen from the panel as drawn.
+type setUpsAt struct {
+	up    geom.Point
+	label string
+}
+
+// overWord follows the number of a set-up in which the panel is turned over:
+// its marks are then beneath.
+const overWord = " over"
+
+// sameUp is the distance of two unit vectors that are one direction: a
+// thousandth of a degree, far finer than any two positions and far coarser
+// than rounding.
+const sameUp = 2e-5
+
+// upperEdges lists a panel's directions of the upper edge in the order of its
+// set-ups, the first of which has the given number.
+func upperEdges(positions []Position, first int) []setUpsAt {
+	var list []setUpsAt
+	for i, pos := range positions {
+		up, label := UpperEdge(pos), strconv.Itoa(first+i)
+		if pos.Flip {
+			label += overWord
+		}
+		found := false
+		for k := range list {
+			if list[k].up.Near(up, sameUp) {
+				list[k].label += ", " + label
+				found = true
+			}
+		}
+		if !found {
+			list = append(list, setUpsAt{up, label})
+		}
+	}
+	return list
+}
+
+// UpperEdge is the direction in a panel as drawn that points to the work's
+// upper edge, away from the maker, when the panel is laid in a position.
+func UpperEdge(p Position) geom.Point {
+	// The matrix of turning and mirroring is orthogonal: its inverse is its
+	// transpose, whose second column is the second row.
+	t := p.Similarity()
+	return geom.Pt(t.Apply(geom.Pt(1, 0)).Y, t.Apply(geom.Pt(0, 1)).Y)
+}
