@@ -39,7 +39,7 @@ func (s *sheets) longBars() []bar {
 	if col, from, to := s.run(s.l.Cols, s.l.Rows, across); to > from {
 		a, b := s.l.Cell(to, col), s.l.Cell(from, col)
 		lo, hi := between(a.Min.Y+clear, b.Max.Y-clear, whole, step)
-		x := a.Min.X + clear
+		x := a.Max.X - clear // away from the sheets' labels
 		bars = append(bars, bar{from: geom.Pt(x, lo), to: geom.Pt(x, hi), in: geom.Pt(barWidth, 0), step: step})
 	}
 	return bars

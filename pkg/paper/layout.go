@@ -14,7 +14,7 @@ const (
 	// shows lines that meet.
 	beyond = 5.0
 	// blockHeight in mm is that of the title block at each page's foot.
-	blockHeight = 15.5
+	blockHeight = 15.0
 	// spare in mm is kept free round the drawing within the grid, for the width
 	// of its lines.
 	spare = 1.0
@@ -129,7 +129,8 @@ func lay(d Drawing, p profile.Paper, u unit.System, landscape bool) Layout {
 // the corner one of grid. Cells of a free axis are no longer than they need to
 // be.
 func along(lo, hi, room, step, grid float64, free bool) (origin, pitch float64, n int) {
-	most := math.Floor(room/step) * step
+	// Room for a whole number of steps is not lost to rounding.
+	most := math.Floor(room/step+1e-9) * step
 	first := math.Floor(lo/grid) * grid
 	n = max(1, int(math.Ceil((hi-first)/most)))
 	pitch = most

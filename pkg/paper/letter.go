@@ -97,7 +97,7 @@ func code(r rune) byte {
 // diameter's Ø. The diameter sign proper and a few relations are written with
 // what it has; anything else becomes "?".
 func Legible(s string) string {
-	s = strings.NewReplacer("\u2300", "\u00d8", "\u2264", "<=", "\u2265", ">=", "\u2212", "-", "\u2033", "\"", "\u2032", "'", literalStar, "*").Replace(s)
+	s = strings.NewReplacer("\u2300", "\u00d8", "\u2264", "<=", "\u2265", ">=", "\u2212", "-", "\u2033", "\"", "\u2032", "'", literalStar, "*", literalTick, "`").Replace(s)
 	return strings.Map(func(r rune) rune { return letter(code(r)) }, s)
 }
 

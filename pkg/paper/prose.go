@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,20 +16,30 @@ import (
 // that it isn't taken for a mark of bold text.
 const literalStar = "\ue000"
 
+// literalTick stands for a back quote that is meant.
+const literalTick = "\ue002"
+
+// An Illustration is a picture, and the path by which a text refers to it.
+type Illustration struct {
+	Path    string
+	Picture sheet.Picture
+}
+
 // Prose sets text that is written in Markdown, of the plain kind that set-up
 // sheets have: headings, paragraphs, lists, boxes to tick, steps, tables, bold
 // text, and pictures, which are found by their path. Links keep their text
-// alone.
-func Prose(title string, text []byte, pictures map[string]sheet.Picture, o Options) Document {
+// alone. Illustrations that the text doesn't show stand at its end.
+func Prose(title string, text []byte, pictures []Illustration, o Options) Document {
 	p := o.Paper
 	// Text is read and not measured: it isn't corrected for the printer.
 	p.Measured = [2]float64{}
 	w := &prose{
 		flow: flow{next: func() Page { return upright(p) }, margin: math.Max(p.Margin, proseMargin), foot: medium * 2, widest: 178},
-		pics: pictures,
+		pics: pictures, shown: make([]bool, len(pictures)),
 	}
 	w.begin()
 	w.write(strings.Split(string(text), "\n"))
+	w.rest()
 	for i := range w.pages {
 		w.footer(&w.pages[i], fmt.Sprintf("%s, revision %s", o.Block.Job, o.Block.Revision), i+1)
 	}
@@ -40,7 +51,21 @@ const proseMargin = 16.0
 
 type prose struct {
 	flow
-	pics map[string]sheet.Picture
+	pics  []Illustration
+	shown []bool
+}
+
+// rest shows the illustrations that were not referred to.
+func (w *prose) rest() {
+	for i, pic := range w.pics {
+		if w.shown[i] {
+			continue
+		}
+		if !slices.Contains(w.shown[:i], false) {
+			w.heading("Drawings", large)
+		}
+		w.picture(pic.Picture, pic.Picture.Title)
+	}
 }
 
 func (w *prose) footer(p *Page, say string, number int) {
@@ -102,8 +127,9 @@ func (w *prose) block(text string) {
 	const indent = 6.0
 	text = strings.TrimSpace(text)
 	if m := pictureLine.FindStringSubmatch(text); m != nil {
-		if pic, ok := w.pics[m[2]]; ok {
-			w.picture(pic, m[1])
+		if i := slices.IndexFunc(w.pics, func(p Illustration) bool { return p.Path == m[2] }); i >= 0 {
+			w.shown[i] = true
+			w.picture(w.pics[i].Picture, m[1])
 		}
 		return
 	}
@@ -122,11 +148,15 @@ func (w *prose) block(text string) {
 // inline takes the marks off a text, but for those of bold parts.
 func inline(s string) string {
 	s = escaped.ReplaceAllStringFunc(s, func(m string) string {
-		if m == `\*` {
+		switch m {
+		case `\*`:
 			return literalStar
+		case "\\`":
+			return literalTick
 		}
 		return m[1:]
 	})
+	s = strings.ReplaceAll(s, "`", "") // of code, which is set like the rest
 	return link.ReplaceAllString(s, "$1")
 }
 
@@ -171,7 +201,7 @@ func (w *prose) picture(pic sheet.Picture, say string) {
 func (p *Page) drawPicture(pic sheet.Picture, at geom.Point, k float64) {
 	on := func(q geom.Point) geom.Point { return at.Add(q.Sub(pic.Bounds.Min).Scale(k)) }
 	for _, f := range pic.Fills {
-		a := Area{Empty: f.Color == "", Gray: shade(f.Color)}
+		a := Area{Empty: f.Color == "", Gray: pale(shade(f.Color))}
 		for _, c := range f.Loops {
 			a.Loops = append(a.Loops, mapped(c, on))
 		}
@@ -201,6 +231,10 @@ func (p *Page) drawPictureText(t sheet.Text, at geom.Point, k float64) {
 
 // hairline in mm is the thinnest line of an illustration.
 const hairline = 0.08
+
+// pale lightens a fill: dark wood, printed, would hide the lines on it and drink
+// ink.
+func pale(gray float64) float64 { return 0.5 + gray/2 }
 
 // shade is how light a colour is, from 0 to 1: its luma (ITU-R BT.601). Text
 // that is no colour is black.
