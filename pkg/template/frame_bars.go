@@ -16,11 +16,11 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
-	"strapwork/pkg/sheet"
 )
 
 const (
-	mostCuts      = 8    // bars of one side
+	mostBars      = 8    // of one side
+	cutShift      = 0.08 // of a side's length that its cuts are shifted by where they meet something
 	fewSides      = 6    // up to which every side is a bar of its own
 	jointKeyPart  = 6.0  // a key's disc is this part of the frame's width across its radius
 	jointKeyLeast = 5.0  // mm, least radius of a key's disc
@@ -73,51 +73,92 @@ func (k jointKey) outline() geom.Contour {
 }
 
 // makeBars cuts the frame into as few bars as fit the bed; a bed of no size
-// takes anything.
+// takes anything. If there is no way, the frame stays whole.
 func (f *LocatingFrame) makeBars(bed [2]float64) {
-	whole := Bar{Wood: f.Wood}
-	for i := range f.Inside.Sides {
-		whole.cells = append(whole.cells, f.cells(i, 1)...)
-	}
-	f.Bars = []Bar{whole}
+	n := f.Inside.Len()
+	whole := make([]cuts, n) // no side is cut
+	f.Bars = []Bar{{Wood: f.Wood, cells: f.allCells(whole)}}
 	if fitsBed(f.Outside.Polygon(), bed) {
 		return
 	}
-	n := f.Inside.Len()
 	for m := n / 2; n > fewSides && m > 1; m-- {
-		if n%m == 0 && f.tryBars(bed, m, 1) {
+		if n%m == 0 && f.tryBars(bed, m, whole) {
 			return
 		}
 	}
-	for q := 1; q <= mostCuts; q++ {
-		if f.tryBars(bed, 1, q) {
-			return
-		}
+	list := make([]cuts, n)
+	for i := range list {
+		list[i] = f.cutsOf(i, bed)
 	}
+	f.tryBars(bed, 1, list)
 }
 
-// tryBars cuts the frame into bars of m whole sides each, or q bars to a side,
-// and reports whether they fit.
-func (f *LocatingFrame) tryBars(bed [2]float64, m, q int) bool {
-	joints := f.joints(m, q)
-	var recesses []region.Region
-	for _, j := range joints {
-		r := f.joint.recess(j)
-		if f.Key.Radius > 0 && r.Gap(region.Disc(f.Key.At, f.Key.Radius)) < f.joint.radius {
+// cuts says at which parts of its length one side of a frame is cut across.
+type cuts []float64
+
+// cutsOf are the fewest cuts of side i that leave bars that fit the bed; none
+// if there is no way.
+func (f *LocatingFrame) cutsOf(i int, bed [2]float64) cuts {
+	for q := 1; q <= mostBars; q++ {
+		for _, shift := range []float64{0, cutShift, -cutShift} {
+			var list cuts
+			for k := 1; k < q; k++ {
+				list = append(list, float64(k)/float64(q)+shift)
+			}
+			if f.canCut(i, list, bed) {
+				return list
+			}
+		}
+	}
+	return nil
+}
+
+// canCut reports whether cuts of side i leave bars that fit the bed, run into
+// no corner, and keep clear of the key's recess and of the axes' notches, next
+// to which a splinter would be left.
+func (f *LocatingFrame) canCut(i int, list cuts, bed [2]float64) bool {
+	side := f.Inside.Corner(i + 1).Sub(f.Inside.Corner(i))
+	recess := region.Disc(f.Key.At, f.Key.Radius+f.joint.radius)
+	for _, j := range f.across(i, list) {
+		at := j.At.Sub(f.Inside.Corner(i)).Dot(side.Unit())
+		if at < f.Width || at > side.Norm()-f.Width {
 			return false
 		}
-		recesses = append(recesses, r)
+		if f.Key.Radius > 0 && f.joint.recess(j).Gap(recess) == 0 {
+			return false
+		}
+		for _, tip := range f.Axes {
+			if math.Abs(tip.Sub(j.At).Cross(j.Along)) < 4*axisHalf && tip.Dot(j.Along) > 0 {
+				return false
+			}
+		}
+	}
+	for _, c := range f.cells(i, list) {
+		if !fitsBed(c.outline, bed) {
+			return false
+		}
+	}
+	return true
+}
+
+// tryBars cuts the frame at every m-th corner and across its sides, and reports
+// whether what comes of it fits the bed. Either m is 1 or no side is cut.
+func (f *LocatingFrame) tryBars(bed [2]float64, m int, list []cuts) bool {
+	var joints []Joint
+	var recesses []region.Region
+	for i := range f.Inside.Sides {
+		if i%m == 0 {
+			a, b := f.Inside.Corner(i), f.Outside.Corner(i)
+			joints = append(joints, Joint{a.Lerp(b, 0.5), b.Sub(a).Unit()})
+		}
+		joints = append(joints, f.across(i, list[i])...)
+	}
+	for _, j := range joints {
+		recesses = append(recesses, f.joint.recess(j))
 	}
 	wood := region.Subtract(f.Wood, region.Union(recesses...))
-	var cells []cell
-	for i := range f.Inside.Sides {
-		cells = append(cells, f.cells(i, q)...)
-	}
-	if len(cells) != q*f.Inside.Len() {
-		return false
-	}
 	var bars []Bar
-	for group := range slices.Chunk(cells, m) {
+	for group := range slices.Chunk(f.allCells(list), m) {
 		var areas []region.Region
 		for _, c := range group {
 			areas = append(areas, region.New(c.outline))
@@ -132,43 +173,36 @@ func (f *LocatingFrame) tryBars(bed [2]float64, m, q int) bool {
 	return true
 }
 
-// cells cuts side i of the frame into q parts, and returns none if a cut would
-// run into a corner.
-func (f *LocatingFrame) cells(i, q int) []cell {
-	out := f.Inside.Sides[i].Out
-	var list []cell
-	in, at := f.Inside.Corner(i), f.Outside.Corner(i)
-	for k := 1; k <= q; k++ {
-		in2, at2 := f.Inside.Corner(i+1), f.Outside.Corner(i+1)
-		if k < q {
-			at2 = f.Outside.Corner(i).Lerp(at2, float64(k)/float64(q))
-			in2 = at2.Sub(out.Scale(f.Width))
-			along := out.Left()
-			if in2.Sub(in).Dot(along) < f.Width || f.Inside.Corner(i+1).Sub(in2).Dot(along) < f.Width {
-				return nil
-			}
-		}
-		list = append(list, cell{geom.Polygon(in, at, at2, in2), out})
-		in, at = in2, at2
+func (f *LocatingFrame) allCells(list []cuts) []cell {
+	var all []cell
+	for i, c := range list {
+		all = append(all, f.cells(i, c)...)
 	}
-	return list
+	return all
 }
 
-// joints are those between bars of m sides, or q to a side.
-func (f *LocatingFrame) joints(m, q int) []Joint {
-	var list []Joint
-	for i := range f.Inside.Sides {
-		if i%m == 0 {
-			a, b := f.Inside.Corner(i), f.Outside.Corner(i)
-			list = append(list, Joint{a.Lerp(b, 0.5), b.Sub(a).Unit()})
-		}
-		out := f.Inside.Sides[i].Out
-		for k := 1; k < q; k++ {
-			at := f.Outside.Corner(i).Lerp(f.Outside.Corner(i+1), float64(k)/float64(q))
-			list = append(list, Joint{at.Sub(out.Scale(f.Width / 2)), out})
-		}
+// cells are the parts of side i between its corners and cuts.
+func (f *LocatingFrame) cells(i int, list cuts) []cell {
+	out := f.Inside.Sides[i].Out
+	var all []cell
+	in, at := f.Inside.Corner(i), f.Outside.Corner(i)
+	for _, j := range f.across(i, list) {
+		half := out.Scale(f.Width / 2)
+		all = append(all, cell{geom.Polygon(in, at, j.At.Add(half), j.At.Sub(half)), out})
+		in, at = j.At.Sub(half), j.At.Add(half)
 	}
-	return list
+	return append(all, cell{geom.Polygon(in, at, f.Outside.Corner(i+1), f.Inside.Corner(i+1)), out})
+}
+
+// across are the joints at the cuts of side i.
+func (f *LocatingFrame) across(i int, list cuts) []Joint {
+	out := f.Inside.Sides[i].Out
+	var all []Joint
+	for _, part := range list {
+		at := f.Outside.Corner(i).Lerp(f.Outside.Corner(i+1), part)
+		all = append(all, Joint{at.Sub(out.Scale(f.Width / 2)), out})
+	}
+	return all
 }
 
 // fitsBed reports whether a part fits a bed when it is laid along any of its
@@ -190,17 +224,6 @@ func fitsBed(c geom.Contour, bed [2]float64) bool {
 		}
 	}
 	return false
-}
-
-// FitsBed reports whether a part's outline fits a machine's bed, in mm, laid
-// along one of its straight edges. A bed of no size takes anything.
-func (p Part) FitsBed(bed [2]float64) bool {
-	for _, l := range p.Sheet.Lines {
-		if l.Role == sheet.Edge && !fitsBed(l.Contour, bed) {
-			return false
-		}
-	}
-	return true
 }
 
 func (f *LocatingFrame) judgeBed(j *job.Job, shop profile.Shop) {

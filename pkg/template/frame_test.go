@@ -266,6 +266,15 @@ func checkBars(t *testing.T, n int, bed [2]float64) {
 			}
 		}
 	}
+	// No splinter is left between a cut and a notch: a bar keeps nearly all of
+	// its wood where it is thinner than 4 mm, but for the points of mitres.
+	for i, b := range f.Bars {
+		for _, thin := range region.Subtract(b.Wood, b.Wood.Open(2)).Pieces() {
+			if thin.Area() > 10 {
+				t.Errorf("bar %d: a splinter of %g mm2 at %v", i, thin.Area(), thin.Bounds().Center())
+			}
+		}
+	}
 	near(t, "wood", total, region.Subtract(f.Wood, region.Union(recesses...)).Area(), 1e-6)
 	// The key holds: pulled out along its length by a tenth of its radius it
 	// meets the bar.
@@ -312,6 +321,25 @@ func TestFrameAllowsForKerf(t *testing.T) {
 	}
 	near(t, "outside", size(0.2, sheet.Edge).X-size(0, sheet.Edge).X, 0.2, 1e-6)
 	near(t, "opening", size(0.2, sheet.Opening).X-size(0, sheet.Opening).X, -0.2, 1e-6)
+}
+
+// Outlines drawn for a kerf, shrunk by half of it, are the true ones.
+func TestOutlinesAllowForKerf(t *testing.T) {
+	const kerf = 0.2
+	m := forShop(t, chords(3)+inlay+base, withBed(420, 300))
+	size := m.groove.Size
+	drawn := m.set.Parts(m.job, size, kerf)
+	for i, p := range m.set.Parts(m.job, size, 0) {
+		for k, l := range p.Sheet.Lines {
+			if l.Role != sheet.Edge {
+				continue
+			}
+			want, got := region.New(l.Contour), region.New(drawn[i].Sheet.Lines[k].Contour).Shrink(kerf/2)
+			if off := region.Subtract(want, got).Area() + region.Subtract(got, want).Area(); off > 0.01 { // a sharp tip may be blunted by a hundredth
+				t.Errorf("%s: %g mm2 off", p.Sheet.Name, off)
+			}
+		}
+	}
 }
 
 // A panel larger than the bed comes in two parts, each with its own openings,
