@@ -37,11 +37,11 @@ const (
 
 // written is a profile as TOML has it.
 type written struct {
-	About     string                  `toml:"about"`
-	Cutter    string                  `toml:"cutter"`
-	Units     string                  `toml:"units"`
-	Bed       []float64               `toml:"bed"`
-	Tolerance float64                 `toml:"tolerance"`
+	About     string    `toml:"about"`
+	Cutter    string    `toml:"cutter"`
+	Units     string    `toml:"units"`
+	Bed       []float64 `toml:"bed"`
+	Tolerance float64   `toml:"tolerance"`
 	// Diameter in mm of a router's cutter; usualCutter if it is left out.
 	CutterDiameter *float64                `toml:"cutter_diameter"`
 	Layers         map[string]writtenLayer `toml:"layers"`

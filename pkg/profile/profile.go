@@ -56,7 +56,7 @@ type Shop struct {
 	// CutterDiameter is a router's, in mm, which bounds how sharp an inside
 	// corner can be; 0 for a laser.
 	CutterDiameter float64
-	layers    map[string]Layer
+	layers         map[string]Layer
 }
 
 // Layer is the layer for a role (OPENING, PIN, EDGE, MARK or NOTE). What the

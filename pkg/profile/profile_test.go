@@ -112,6 +112,7 @@ func TestParseErrors(t *testing.T) {
 		{"0.2", "inf", "x.toml:5:1: error: tolerance must be"},
 		{"0.2", "0", "x.toml:5:1: error: tolerance must be"},
 		{"tolerance", "tolerence", `x.toml:5:1: error: there is no key "tolerence" in a profile`},
+		{"[layers]", "cutter_diameter = 3\n[layers]", "x.toml:6:1: error: a laser has no cutter_diameter"},
 		{"about", "About", `x.toml:1:1: error: there is no key "About" in a profile`},
 		{"EDGE", "RIM", `x.toml:7:1: error: there is no layer "RIM"`},
 		{`"outer"`, `"a b"`, `x.toml:7:1: error: "a b" is no layer name`},
@@ -131,6 +132,20 @@ func TestParseErrors(t *testing.T) {
 	}
 	if _, err := Parse("x", "x.toml", make([]byte, maxSize+1)); err == nil {
 		t.Error("a huge profile is taken")
+	}
+}
+
+// A router's cutter is 6 mm across unless the profile says otherwise.
+func TestCutterDiameter(t *testing.T) {
+	router := strings.Replace(sound, `"laser"`, `"router"`, 1)
+	for line, want := range map[string]float64{"": 6, "cutter_diameter = 3\n": 3, "cutter_diameter = 0\n": 0, "cutter_diameter = 51\n": 0, "cutter_diameter = nan\n": 0} {
+		s, err := Parse("x", "x.toml", []byte(strings.Replace(router, "[layers]", line+"[layers]", 1)))
+		if s.CutterDiameter != want || (err == nil) != (want > 0) {
+			t.Errorf("%q gives %g mm, %v", line, s.CutterDiameter, err)
+		}
+	}
+	if s, _ := Parse("x", "x.toml", []byte(sound)); s.CutterDiameter != 0 {
+		t.Errorf("a laser's is %g mm", s.CutterDiameter)
 	}
 }
 
