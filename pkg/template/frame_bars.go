@@ -31,6 +31,7 @@ const (
 // A Bar is one piece of a frame.
 type Bar struct {
 	Wood  region.Region
+	Marks []geom.Contour // what is engraved on it, open
 	cells []cell
 }
 

@@ -116,5 +116,5 @@ func (f *LocatingFrame) screwFits(wood region.Region, at geom.Point, s baseSweep
 			return false
 		}
 	}
-	return s.radius == 0 || s.clear(at, screwRadius+screwClear)
+	return s.clear(at, screwRadius+screwClear)
 }

@@ -75,6 +75,9 @@ func (f *LocatingFrame) sheet(b Bar, name, title string) sheet.Sheet {
 		}
 		s.Lines = append(s.Lines, sheet.Line{Role: role, Contour: welded(c)})
 	}
+	for _, c := range b.Marks {
+		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Mark, Contour: c})
+	}
 	for _, at := range f.Screws {
 		if b.Wood.Contains(at) {
 			s.Holes = append(s.Holes, sheet.Hole{Role: sheet.Pin, Center: at, Radius: screwRadius})
