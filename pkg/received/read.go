@@ -294,7 +294,7 @@ func (r *reader) reading(p pair, what string) Reading {
 
 // length is one reading in mm; false where it was wrong and told.
 func (r *reader) length(v value, what string) (float64, bool) {
-	mm := math.NaN()
+	var mm float64
 	switch v.kind {
 	case unstable.Integer, unstable.Float:
 		n, err := strconv.ParseFloat(strings.ReplaceAll(v.text, "_", ""), 64)

@@ -27,6 +27,7 @@ type manifest struct {
 	Strands   []strandJSON  `json:"strands"`
 	Cuts      []cutJSON     `json:"cuts"`
 	Panels    []panelJSON   `json:"panels"`
+	Frame     *frameJSON    `json:"frame,omitempty"` // absent where the job has none
 	SetUps    []setUpJSON   `json:"set_ups"`
 	Proof     proofJSON     `json:"proof"`
 	Budget    budgetJSON    `json:"budget"`
@@ -61,6 +62,7 @@ func newManifest(r shop.Result) manifest {
 		Strands:   newStrands(r.Motif),
 		Cuts:      newCuts(r, order),
 		Panels:    newPanels(r),
+		Frame:     newFrame(r),
 		SetUps:    newSetUps(order),
 		Proof:     newProof(r.Proof),
 		Budget:    newBudget(budgetOf(r)),
@@ -114,7 +116,7 @@ type panelJSON struct {
 	Cuts      []string          `json:"cuts"`
 	Positions []positionJSON    `json:"positions"`
 	Size      xy                `json:"size"`  // of the outline
-	Files     map[string]string `json:"files"` // by role and kind: "wall_dxf"
+	Files     map[string]string `json:"files"` // by role and kind: "wall_dxf"; of one in two parts "wall_1_dxf"
 }
 
 type positionJSON struct {

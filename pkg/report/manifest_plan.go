@@ -50,17 +50,12 @@ func newStop(r shop.Result, strand int, s groove.Stop, bit geom.Point) stopJSON 
 func newPanels(r shop.Result) []panelJSON {
 	list := make([]panelJSON, 0, len(r.Set.Panels))
 	for _, p := range r.Set.Panels {
-		out := panelJSON{ID: p.ID, Cuts: []string{}, Size: toXY(p.Outline.Bounds().Size()), Files: map[string]string{}}
+		out := panelJSON{ID: p.ID, Cuts: []string{}, Size: toXY(p.Outline.Bounds().Size()), Files: partFiles(r, p.ID)}
 		for _, o := range p.Openings {
 			out.Cuts = append(out.Cuts, o.Cut.Name)
 		}
 		for _, pos := range p.Positions {
 			out.Positions = append(out.Positions, positionJSON{num(pos.TurnDeg), pos.Flip})
-		}
-		for _, f := range r.Files {
-			if f.Panel == p.ID {
-				out.Files[f.Role+"_"+f.Kind.String()] = f.Path
-			}
 		}
 		list = append(list, out)
 	}

@@ -48,7 +48,7 @@ func TestOrderOfWorkTurns(t *testing.T) {
 	}
 	text := string(Setup(r))
 	for _, w := range []string{
-		"Set-up 2 of 2: panel A", "the right edge of its picture towards the upper edge of the work (position 2 of 2)",
+		"Set-up 2 of 2: panel A", "the right edge of its picture, where the arrow marked 2 is, towards the upper edge of the work (position 2 of 2)",
 	} {
 		if !strings.Contains(flat(text), w) {
 			t.Errorf("the sheet lacks %q", w)

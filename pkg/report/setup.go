@@ -69,7 +69,7 @@ func (b *bench) head() {
 	fmt.Fprintf(&b.b, "# %s\n\n", title)
 	b.para("Set-up sheet for %s. Work down it in order, and tick as you go.", plain(jobName(b.r.File)))
 	b.item("The groove is %s wide and %s deep%s.", b.size(b.j.Inlay.Width), b.size(b.j.Inlay.Depth), b.filling())
-	b.item("%s, %s. %s.", plural(len(b.r.Motif.Strands), "strand"), plural(len(b.r.Weave.Crossings), "crossing"), b.madeWith())
+	b.item("%s, %s. %s", plural(len(b.r.Motif.Strands), "strand"), plural(len(b.r.Weave.Crossings), "crossing"), b.madeWith())
 	b.item("%s Places are (x, y) from the motif's origin, x to the right and y up, seen from above.", b.unitNote())
 	if n := b.r.Findings.Count(diag.Warning); n > 0 {
 		b.item("**There is something to look at before you cut: %s, at the end of this sheet.**", plural(n, "warning"))
@@ -80,11 +80,16 @@ func (b *bench) head() {
 	}
 }
 
+// madeWith says in one sentence how the job is made.
 func (b *bench) madeWith() string {
 	if b.swung() {
-		return plural(len(b.r.Pivot.Circles), "circle") + ", swung on a bar about a pin"
+		return plural(len(b.r.Pivot.Circles), "circle") + " to swing, with one pivot bar."
 	}
-	return fmt.Sprintf("%s, made with %s in %s", plural(len(b.r.Cuts), "cut"), plural(len(b.r.Set.Panels), "panel"), plural(len(b.order), "set-up"))
+	text := plural(len(b.r.Cuts), "cut") + ", made with " + plural(len(b.r.Set.Panels), "panel") + " in " + plural(len(b.order), "set-up")
+	if b.frame() != nil {
+		text += ", all in one frame"
+	}
+	return text + "."
 }
 
 func (b *bench) filling() string {

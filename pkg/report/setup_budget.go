@@ -31,7 +31,7 @@ func (b *bench) budget() {
 	all := budgetOf(b.r)
 	wander, widen, deepen := all.Sum(budget.Wander), all.Sum(budget.Widen), all.Sum(budget.Deepen)
 	b.heading("What the grooves may be out by")
-	b.para("Before anything goes wrong: by how much a groove may **wander** from where the others ask for it, and come out **wider or narrower** than planned, before tape and file. Figures are plus or minus, in %s. Those marked * nobody told; they are what is usual.%s", b.u, b.alike())
+	b.para("Before anything goes wrong: by how much a groove may **wander** from where the others ask for it, and come out **wider or narrower** than planned, before tape and file. Figures are plus or minus, in %s. Those marked * nobody told; they are what is usual.%s", b.unit(), b.alike())
 	var rows [][]string
 	for _, t := range all.Terms {
 		if t.Worst(budget.Wander) == 0 && t.Worst(budget.Widen) == 0 {
@@ -43,8 +43,11 @@ func (b *bench) budget() {
 		[]string{"**worst case: all of it, the same way**", "**" + b.out(wander.Worst) + "**", "**" + b.out(widen.Worst) + "**"},
 		[]string{"**likely: root of the sum of squares**", "**" + b.out(wander.RSS) + "**", "**" + b.out(widen.RSS) + "**"})
 	b.table([]string{"what", "wander", "width"}, rows)
-	b.cure("Against wandering, most would be gained if you", all, budget.Wander)
+	b.cure("What would help most against wandering", all, budget.Wander)
 	b.cure("Against wrong widths", all, budget.Widen)
+	if wander.Most == budget.Moisture && !b.swung() {
+		b.item("Parts that are cut from one sheet, and lie together until they are used, swell together: then the grooves still meet, and it is the whole pattern that is larger or smaller.")
+	}
 	if deepen.Worst > 0 {
 		b.item("In depth: sheet is %s thicker or thinner than its name. It changes nothing else: %s.", b.size(deepen.Worst), deepen.Most.Cure())
 	}
@@ -68,13 +71,13 @@ func (b *bench) cure(head string, all budget.Budget, e budget.Effect) {
 	if s.RSS == 0 {
 		return
 	}
-	b.item("%s %s: %s would be left of %s, in the likely case.", head, s.Most.Cure(),
-		b.size(rounded(all.Without(s.Most).Sum(e).RSS)), b.size(rounded(s.RSS)))
+	b.item("%s: %s. In the likely case %s would be left of %s.", head, s.Most.Cure(), b.figure(all.Without(s.Most).Sum(e).RSS), b.figure(s.RSS))
 }
 
-// rounded is a length to a hundredth of a millimetre: no budget is known
-// better.
-func rounded(mm float64) float64 { return math.Round(mm*100) / 100 }
+// figure is a figure of the budget with its unit.
+func (w words) figure(mm float64) string {
+	return w.both(w.digits(mm, budgetMM, budgetIn)+" "+w.u.String(), fixed(mm, budgetMM)+" mm")
+}
 
 // term says what a term is.
 func (b *bench) term(t budget.Term) string {
@@ -132,5 +135,5 @@ func (b *bench) turnedWith() string {
 	if off < budget.Measured {
 		return ""
 	}
-	return fmt.Sprintf("The router doesn't turn when a panel does. If it faced a mark on the panel instead, a %s that is %s off centre would throw the grooves out by %s.", b.rider(), b.size(e), b.size(rounded(off)))
+	return fmt.Sprintf("The router doesn't turn when a panel does. If it faced a mark on the panel instead, a %s that is %s off centre would throw the grooves out by %s.", b.rider(), b.size(e), b.figure(off))
 }

@@ -15,15 +15,10 @@ import (
 func (b *bench) card() {
 	b.heading("Receive the parts")
 	b.para("Measure every part before anything is glued or taped, with calipers, and write it down here. Take the burr off first.")
-	tracks := received.Openings(b.r.Set, b.gs)
-	if len(tracks) > 0 {
-		b.trackCard(tracks)
-	}
+	b.trackCard(received.Openings(b.r.Set, b.gs))
 	b.partCard()
-	if len(tracks) > 0 {
-		b.askBack()
-		b.tick("Ease the edges of the faces with fine paper, but leave the walls themselves alone: they are the measure.")
-	}
+	b.askBack()
+	b.tick("Ease the edges of the faces with fine paper, but leave the walls themselves alone: they are the measure.")
 	b.joinLayers()
 	b.gap()
 }
@@ -78,15 +73,26 @@ func (b *bench) partCard() {
 	}
 	holds := b.size(b.tolerance())
 	for _, p := range b.r.Parts {
-		add(p.Sheet.Name, "outline", b.by(b.finished(p)), holds)
+		switch p.Layer {
+		case template.Wall, template.Floor, template.Frame:
+			add(p.Sheet.Name, "outline", b.across(b.finished(p))+" "+b.u.String(), holds)
+		case template.Key, template.Wedge, template.Aid, template.PivotLayer: // they fit, or are made to
+		}
 		if p.Layer == template.Floor {
-			add(p.Sheet.Name, "slots, wide", b.size(template.SlotWidth(b.gs)), "half a millimetre")
+			add(p.Sheet.Name, "width of slots", b.size(template.SlotWidth(b.gs)), "half a millimetre")
 		}
 	}
+	if f := b.frame(); f != nil {
+		add("frame", "opening", b.across(f.Inside.Polygon().Bounds().Size())+" "+b.u.String(), "half a millimetre")
+		add("frame", "gap beside a panel", b.size(f.Gap), "the wedges fit")
+	}
 	for _, s := range b.sheets() {
-		add("all of that sheet", "thickness", b.size(s), "measure it")
+		add("all of that sheet", "thickness", b.size(s), "write it down")
 	}
 	b.table([]string{"part", "what", "wanted", "within", "measured"}, rows)
+	if len(b.r.Set.Panels) > 1 || b.r.Set.SetUps() > 1 {
+		b.para("That the panels are alike, and their corners square, matters more than their exact size: lay them on one another, turned as in the set-ups, and feel the edges.")
+	}
 }
 
 // sheets lists the thicknesses of sheet that the parts are cut from, in the

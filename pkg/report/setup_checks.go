@@ -14,13 +14,13 @@ import (
 func (b *bench) checks() {
 	b.heading("What was checked")
 	p := b.r.Proof
-	how := "rolled through every opening as it was"
+	how := "The " + b.rider() + " was rolled through every opening as it was read back from the exported files."
 	if b.swung() {
-		how = "swung at the distances of its holes as they were"
+		how = "The bit was swung about every hole of the bar as it was read back from the exported file."
 	}
-	b.item("**The exported outlines let the router cut at most %s beyond the groove** (%s counts as nothing). The %s was %s read back from the exported files.",
-		b.fine(p.OvercutMax), b.fine(groove.Overcut), b.rider(), how)
-	b.item("This is a proof of geometry, for a bit and a %s that are as measured. A cutting shop holds perhaps %s, and the panels' places, chips and tape come on top. Only the trial in scrap tells what the set cuts.", b.rider(), b.size(b.tolerance()))
+	b.item("**The exported outlines let the router cut at most %s beyond the groove** (%s counts as nothing). %s",
+		b.fine(p.OvercutMax), b.fine(groove.Overcut), how)
+	b.item("This is a proof of geometry, for a bit and a %s that are as measured. A cutting shop holds perhaps %s, and %s come on top. Only the trial in scrap tells what comes of it.", b.rider(), b.size(b.tolerance()), b.onTop())
 	if len(p.Leftovers) > 0 {
 		b.item("The bit leaves %s of the groove standing, nowhere more than %s from its reach: that is for the chisel.", b.area(p.UncutArea), b.fine(p.UncutMax))
 	} else {
@@ -37,6 +37,22 @@ func (b *bench) checks() {
 	b.gap()
 }
 
+// areNeeded is "1 panel is" or "2 panels are".
+func areNeeded(n int, one string) string {
+	if n == 1 {
+		return plural(n, one) + " is"
+	}
+	return plural(n, one) + " are"
+}
+
+// onTop is what no proof of outlines knows of.
+func (b *bench) onTop() string {
+	if b.swung() {
+		return "the pin's play and chips"
+	}
+	return "the panels' places, chips and tape"
+}
+
 // fewest says what is known of plans that are better.
 func (b *bench) fewest() {
 	p := b.r.Set.Plan
@@ -44,10 +60,12 @@ func (b *bench) fewest() {
 	switch {
 	case p.Proved():
 		b.item("The plan has %s; with no more visible splits, fewer are not possible.", have)
+	case p.Visible > p.LeastVisible:
+		b.item("The plan has %s and %s, the best that the search found; at least %s needed.", have, plural(p.Visible, "visible split"), areNeeded(p.LeastVisible, "visible split"))
 	case len(p.SetUps) == p.LeastSetUps:
-		b.item("The plan has %s; no fewer set-ups are possible. At least %s is needed.", have, plural(p.LeastPanels, "panel"))
+		b.item("The plan has %s; no fewer set-ups are possible. At least %s needed.", have, areNeeded(p.LeastPanels, "panel"))
 	default:
-		b.item("The plan has %s, the best that the search found; at least %s are needed.", have, plural(p.LeastSetUps, "set-up"))
+		b.item("The plan has %s, the best that the search found; at least %s needed.", have, areNeeded(p.LeastSetUps, "set-up"))
 	}
 }
 
@@ -81,7 +99,7 @@ func (b *bench) heights() []string {
 		}
 	case job.GuideBase, job.GuidePivot:
 	}
-	if r.Guide != job.GuideBase && !b.swung() {
+	if r.Guide == job.GuideBushing || r.Guide == job.GuideBearing {
 		lines = append(lines, b.rimLine())
 	}
 	return append(lines, b.boardLine())
@@ -111,6 +129,8 @@ func (b *bench) rimLine() string {
 	switch {
 	case base == 0:
 		return fmt.Sprintf("The base's diameter is not told. **Measure it:** beyond a radius of %s it hangs over the panel's rim and may tip.", b.rough(held))
+	case b.frame() != nil && base/2 > held && base/2 <= held+b.frame().Gap+b.frame().Width:
+		return fmt.Sprintf("The base of %s reaches beyond the panel's rim by up to %s, on to the frame, which is flush with it. It passes over a gap of %s: keep the router level there.", b.size(base), b.rough(base/2-held), b.size(b.frame().Gap))
 	case base/2 > held:
 		return fmt.Sprintf("**The base of %s hangs over the panel's rim by up to %s.** Lay packing of the template's thickness flush round the panel.", b.size(base), b.rough(base/2-held))
 	}

@@ -19,18 +19,28 @@ func (b *bench) chisel() {
 	}
 	b.para("The bit is round and leaves a little wood in corners and at square ends, %s in all. Pare it down to the groove's full depth of %s, guided by the groove's walls, after the set-up that is named. The width left is seen from above, from the bit's reach to the furthest point.",
 		plural(len(left), "place"), b.size(b.j.Inlay.Depth))
+	head := []string{"where", "furthest point", "width left", "area", "after", "done"}
+	if b.guided() {
+		head = append(head[:5], "chisel guide", "done")
+		b.para("A chisel guide lies on the work outside the groove, face up or turned over, its edges flush with the groove's two walls: offcuts of the strips, stood in the groove, put it there. Clamp it, and lean the chisel's back on it. Both hands stay behind the edge.")
+	}
 	var rows [][]string
 	for _, l := range left {
-		rows = append(rows, []string{
-			plain(withoutLines(l.Where)), b.place(l.At), b.size(l.Depth), b.area(l.Area), b.after(l), "[ ]",
-		})
+		row := []string{plain(withoutLines(l.Where)), b.place(l.At), b.size(l.Depth), b.area(l.Area), b.after(l), "[ ]"}
+		if b.guided() {
+			row = append(row[:5], b.guideOf(l), "[ ]")
+		}
+		rows = append(rows, row)
 	}
-	b.table([]string{"where", "furthest point", "width left", "area", "after set-up", "done"}, rows)
+	b.table(head, rows)
 }
 
 // after is the last set-up with a cut that ends at a leftover: before it there
 // is more wood than what is listed.
 func (b *bench) after(l template.Leftover) string {
+	if b.swung() {
+		return "all swings"
+	}
 	best := math.Inf(1)
 	for _, c := range b.r.Cuts {
 		best = math.Min(best, toEnds(c, l.At))
@@ -43,10 +53,7 @@ func (b *bench) after(l template.Leftover) string {
 			}
 		}
 	}
-	if last == 0 {
-		return "the last swing"
-	}
-	return fixed(float64(last), 0)
+	return "set-up " + fixed(float64(last), 0)
 }
 
 // toEnds is the distance from p to the nearer end of a cut.

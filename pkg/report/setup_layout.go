@@ -12,6 +12,18 @@ import (
 func (b *bench) layOut() {
 	b.heading("Lay out the work")
 	b.tick("Draw the two axes on the work, crossing at the motif's origin, and mark the upper edge.%s", b.originOnBoard())
+	if f := b.frame(); f != nil {
+		b.layOutFrame(f)
+		return
+	}
+	b.layOutBattens()
+}
+
+// packing is what lies under whatever has no board under it.
+const packing = "Lay packing of the board's thickness under whatever reaches beyond the board, so that nothing can tip"
+
+// layOutBattens writes how panels are located without a frame.
+func (b *bench) layOutBattens() {
 	if box, same := b.outline(); same {
 		b.tick("Every panel has the same outline, %s. Its lower left corner goes to %s from the origin: draw its left and lower edge.", b.by(box.Size()), b.place(box.Min))
 		b.tick("Fix two straight battens along these edges, outside them, no thicker than the panels. They locate each panel in turn; they stay where they are until the last groove is done.")
@@ -54,7 +66,7 @@ func (b *bench) originOnBoard() string {
 
 // overhang tells of panels that reach beyond the board.
 func (b *bench) overhang() {
-	const pack = "Lay packing of the board's thickness under whatever reaches beyond the board, so that no panel can tip, and fix the battens there"
+	const pack = packing + ", and fix the battens there"
 	board := b.j.Board
 	if board == nil {
 		b.tick("%s.", pack)
@@ -106,9 +118,16 @@ func (b *bench) layText(s setUp) string {
 		face = " with its letter up"
 	}
 	t.WriteString(face + " and the ")
-	if edge := edgeUp(s.position.TurnDeg, s.position.Flip); edge != "" {
-		t.WriteString(edge + " edge of its picture towards the upper edge of the work")
-	} else {
+	number := ""
+	if len(s.panel.Marks) > 0 {
+		number = ", where the arrow marked " + fixed(float64(s.number), 0) + " is,"
+	}
+	switch edge := edgeUp(s.position.TurnDeg, s.position.Flip); {
+	case edge != "":
+		t.WriteString(edge + " edge of its picture" + number + " towards the upper edge of the work")
+	case number != "":
+		t.WriteString("arrow marked " + fixed(float64(s.number), 0) + " towards the upper edge of the work, the picture turned " + degrees(s.position.TurnDeg) + " counter-clockwise from upright")
+	default:
 		t.WriteString("picture turned " + degrees(s.position.TurnDeg) + " counter-clockwise from upright")
 	}
 	if len(s.panel.Positions) > 1 {

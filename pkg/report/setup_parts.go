@@ -1,9 +1,12 @@
 package report
 
 import (
+	"strings"
+
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
 
@@ -13,26 +16,30 @@ func (b *bench) parts() {
 	b.heading("Have the parts cut")
 	var rows, aids [][]string
 	for _, p := range b.r.Parts {
+		row := []string{b.drawing(p), fixed(float64(p.Quantity), 0), b.number(p.Thickness), b.across(b.finished(p)), partWord(p)}
 		if p.Layer == template.Aid {
-			aids = append(aids, []string{b.drawing(p), b.size(p.Thickness), b.by(b.finished(p))})
-			continue
+			aids = append(aids, row)
+		} else {
+			rows = append(rows, row)
 		}
-		rows = append(rows, []string{
-			b.drawing(p), b.size(p.Thickness), b.by(b.finished(p)), holes(p),
-		})
 	}
-	b.table([]string{"part", "sheet", "outline", "openings"}, rows)
+	head := []string{"part", "pieces", "sheet, " + b.u.String(), "outline, " + b.u.String(), "what"}
+	b.table(head, rows)
 	if len(aids) > 0 {
-		b.table([]string{"shop aid", "sheet", "outline"}, aids)
+		head[0] = "shop aid"
+		b.table(head, aids)
 	}
 	b.item("Material: flat MDF or good plywood of even thickness is common practice. The edges of the tracks must be smooth, since every bump is copied into the groove.")
 	b.kerf()
-	if b.has("templates/" + b.r.Parts[0].Sheet.Name + ".dxf") {
+	if _, ok := partFile(b.r, b.r.Parts[0], shop.DXF); ok {
 		b.item("The machine's drawing lies beside each part's picture under the same name, ending in .dxf. It shows the part as it lies on the work, seen from above.")
 	}
 	b.gap()
+	if b.swung() {
+		return // one part, which can't be mistaken
+	}
 	if b.marked() {
-		b.tick("Check each part against its picture: its letter, and the number of openings.")
+		b.tick("Check each panel against its picture: its letter, and the number of openings.")
 	} else {
 		b.tick("The parts carry no lettering. Write each part's name on its upper face, and an arrow to the upper edge of its picture, before the parts get mixed up.")
 	}
@@ -42,37 +49,40 @@ func (b *bench) parts() {
 // finished is the size of a part once it is cut; its drawing may be larger, by
 // the width of the cut.
 func (b *bench) finished(p template.Part) geom.Point {
-	for _, panel := range b.r.Set.Panels {
-		if panel.ID == p.Panel {
-			return panel.Outline.Bounds().Size()
-		}
-	}
-	return p.Sheet.BoundsOf(sheet.Edge).Size()
+	return p.Sheet.BoundsOf(sheet.Edge).Size().Sub(geom.Pt(b.r.Kerf(), b.r.Kerf()))
 }
 
 // drawing is a part's name, with a link to its picture if there is one.
 func (b *bench) drawing(p template.Part) string {
-	path := "templates/" + p.Sheet.Name + ".svg"
-	if !b.has(path) {
+	path, ok := partFile(b.r, p, shop.SVG)
+	if !ok {
 		return p.Sheet.Name
 	}
 	return "[" + p.Sheet.Name + "](" + path + ")"
 }
 
-func holes(p template.Part) string {
+// partWord says what a part is, in a few words.
+func partWord(p template.Part) string {
 	n := 0
 	for _, l := range p.Sheet.Lines {
 		if l.Role == sheet.Opening {
 			n++
 		}
 	}
-	if n == 0 {
-		return plural(len(p.Sheet.Holes), "hole")
+	switch p.Layer {
+	case template.Wall:
+		return "wall with " + plural(n, "track")
+	case template.Floor:
+		return "floor with " + plural(n, "slot")
+	case template.Frame, template.Wedge, template.Key, template.Aid, template.PivotLayer:
 	}
-	if p.Layer == template.Floor {
-		return plural(n, "slot")
+	// A title goes on to say how or where the part is used.
+	word, _, _ := strings.Cut(p.Sheet.Title, ":")
+	word, _, _ = strings.Cut(word, " for ")
+	if p.Layer == template.Aid {
+		word, _, _ = strings.Cut(word, ",")
 	}
-	return plural(n, "track")
+	return word
 }
 
 // kerf says once who allows for the width of the cut: never both, never
@@ -94,15 +104,34 @@ func (b *bench) kerf() {
 	}
 }
 
-// joinLayers says which floor goes under which wall.
+// joinLayers says which floor goes under which wall, and how parts are joined
+// that the machine's bed couldn't take whole.
 func (b *bench) joinLayers() {
 	room := (template.SlotWidth(b.gs) - b.gs.Width) / 2
 	for _, p := range b.r.Set.Panels {
+		if p.Split != nil {
+			b.tick("%s", b.joinHalves(p))
+		}
 		if b.floored(p.ID) {
-			b.tick("Fix %s-floor under %s-wall, both with the upper face up and the upper edge up, edges flush all round. Glue it, or use screws with sunk heads clear of every track.", p.ID, p.ID)
+			b.tick("Fix %s-floor under %s-wall, both with the upper face up and the upper edge up, edges flush all round. %s", p.ID, p.ID, register(p))
 		}
 	}
 	if b.anyFloor() {
 		b.tick("Check that every slot runs along the middle of its track: there is %s of room on either side of the bit's way, so half a millimetre off does no harm. Then take off any glue that has run into a track.", b.size(room))
 	}
+}
+
+// register says what holds a floor under its wall.
+func register(p template.Panel) string {
+	if len(p.Dowels) == 0 {
+		return "Glue it, or use screws with sunk heads clear of every track."
+	}
+	return "Glue it, with " + plural(len(p.Dowels), "dowel") + " of 4 mm through both; laid otherwise, the holes don't meet. Cut the dowels flush."
+}
+
+// joinHalves says how a panel in two parts becomes one.
+func (b *bench) joinHalves(p template.Panel) string {
+	keys := fixed(float64(len(p.Split.Joints)), 0) + " of " + b.pieceOf("panel-"+template.JointKeyName)
+	return "Panel " + p.ID + " comes in two parts: on a flat surface join " + p.ID + "-wall-1 and " + p.ID + "-wall-2 with " + keys +
+		" and glue, and lay a rule along both sides of the joint: they must be straight through."
 }

@@ -85,6 +85,7 @@ func (b *bench) facing() {
 		off = fmt.Sprintf("here by %s", b.size(r.OffCenter))
 	}
 	b.para("A %s is never quite central to the bit (%s). If the router turns as it goes round, the groove wanders by that much to either side; if it doesn't turn, the whole pattern is shifted by it, everywhere alike, and everything fits.", b.rider(), off)
-	b.tick("Put a mark on the router. Keep it facing the upper edge of the work in every cut of every set-up.")
+	b.tick("Put a mark on the router. Keep it facing %s in every cut of every set-up.", b.facingMark())
 	b.gap()
+	b.subBase()
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/job"
+	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 )
@@ -13,7 +14,7 @@ import (
 func (b *bench) test() {
 	b.heading("First the whole set in scrap")
 	b.para("No figure on this sheet takes the place of a trial. The set is tried and tuned in scrap before a bit is near the work.")
-	b.tick("On paper: a pencil through the middle of a disc as wide as the %s, run round every track, traces the pattern.", b.rider())
+	b.tick("%s", b.traceOnPaper())
 	b.tick("In flat scrap: every cut of every set-up, laid out and made as in the next sections, to the full depth.")
 	b.tick("Measure every groove near its start, at the middle and near its end, and write it down.")
 	if b.gs.Thin() {
@@ -41,7 +42,7 @@ func (b *bench) everyCut() {
 	b.para("The router stands on %s. Each cut is made in %s:", b.standsOn(), passWord(len(b.steps)))
 	b.passes()
 	if h.above > 0 {
-		b.para("The second figure supposes a sheet of %s under the base: measure yours, and set the depth from the work's surface.", b.size(h.above))
+		b.para("The second figure supposes a sheet of %s under the base: measure yours, and set the depth from the work's surface.%s", b.size(h.above), b.depthGauge())
 	}
 	if !b.j.Router.Plunge {
 		b.para("The router doesn't plunge: every cut wants a **pilot hole** at its start, at the place that is given with it. Drill it %s, square to the work, as deep as the groove and no deeper. For each pass set the depth with the plug pulled.", b.pilot())
@@ -53,13 +54,13 @@ func (b *bench) everyCut() {
 	b.para("Chips in a corner or under the base change the width and the depth. Never go round the other way: with the wall on the right of travel the bit pulls the router off its wall and into the wood.")
 }
 
-// passes lists the depths of the passes.
+// passes writes the depths.
 func (b *bench) passes() {
 	var rows [][]string
 	for i, d := range b.steps {
 		rows = append(rows, []string{fixed(float64(i+1), 0), b.size(d), b.size(heightsOf(b.j).above + d)})
 	}
-	b.table([]string{"pass", "depth in the work", "bit below the base"}, rows)
+	b.table([]string{"pass", "depth in the work", "bit below the router's base"}, rows)
 }
 
 func passWord(n int) string {
@@ -103,6 +104,9 @@ func (b *bench) sequence() []string {
 		}
 	}
 	out := "**Wall on the left**: go to the other end with the " + b.rider() + " against the wall on the left of travel."
+	if b.marked() {
+		out += " The arrows along the walls point that way."
+	}
 	back := "**Round**: at that end change over to the other wall and come back, again with the wall on the left. Seen from above the way round is clockwise."
 	if b.gs.Thin() {
 		back = "**Back** to the start by the same track: the bit has no play, and both walls guide."
@@ -136,17 +140,31 @@ func (b *bench) grooving() {
 func (b *bench) setUp(s setUp) {
 	b.subheading(fmt.Sprintf("Set-up %d of %d: panel %s", s.number, len(b.order), s.panel.ID))
 	b.tick("%s", b.layText(s))
-	picture := "templates/" + s.panel.ID + "-" + template.Wall.String() + ".svg"
-	where := "Hold its picture beside it: a panel that lies wrongly spoils the work."
-	if b.has(picture) {
-		where = "Hold [its picture](" + picture + ") beside it: a panel that lies wrongly spoils the work."
-	}
-	b.tick("Push it into the corner of the battens and clamp it, the clamps clear of the tracks and of the router all the way round. %s", where)
+	b.tick("%s %s", b.press(), b.pictureOf(s))
 	for _, c := range s.cuts {
 		b.tick("%s", b.cutText(c))
 	}
-	b.tick("With the panel still clamped: clear the chips, measure the width and depth of each groove, and go round again where chips have held the router off.")
-	b.tick("Unclamp and lift the panel.")
+	b.tick("With the panel still in place: clear the chips, measure the width and depth of each groove, and go round again where chips have held the router off.")
+	if b.frame() != nil {
+		b.tick("Loosen the wedges and lift the panel.")
+	} else {
+		b.tick("Unclamp and lift the panel.")
+	}
+}
+
+// pictureOf is the picture that a set-up is held against: of the panel as it is
+// laid, or else of its wall.
+func (b *bench) pictureOf(s setUp) string {
+	const why = "a panel that lies wrongly spoils the work."
+	if laid := fmt.Sprintf("templates/set-up-%d.svg", s.number); b.has(laid) {
+		return "Hold [the picture of this set-up](" + laid + ") beside it, with the base's sweep: " + why
+	}
+	for _, p := range b.r.Parts {
+		if path, ok := partFile(b.r, p, shop.SVG); ok && p.Panel == s.panel.ID && p.Layer == template.Wall {
+			return "Hold [its picture](" + path + ") beside it: " + why
+		}
+	}
+	return "Hold its picture beside it: " + why
 }
 
 func (b *bench) cutText(c laidCut) string {

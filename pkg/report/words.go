@@ -29,6 +29,20 @@ func (w words) size(mm float64) string {
 	return w.both(unit.Format(mm, w.u), unit.Format(mm, unit.MM))
 }
 
+// unit names the units in a sentence: "mm", "inches".
+func (w words) unit() string {
+	if w.u == unit.Inch {
+		return "inches"
+	}
+	return w.u.String()
+}
+
+// across is the size of a rectangle, in the job's units without naming them:
+// "613.9 x 613.9".
+func (w words) across(p geom.Point) string {
+	return w.digits(p.X, roughMM, roughIn) + " x " + w.digits(p.Y, roughMM, roughIn)
+}
+
 // rough is a length that is laid out or looked for: "306.9 mm".
 func (w words) rough(mm float64) string {
 	return w.both(w.digits(mm, roughMM, roughIn)+" "+w.u.String(), fixed(mm, roughMM)+" mm")
@@ -93,7 +107,7 @@ func plural(n int, one string) string {
 	if n == 1 {
 		return s
 	}
-	if strings.HasSuffix(one, "s") {
+	if strings.HasSuffix(one, "s") || strings.HasSuffix(one, "ch") {
 		return s + "es"
 	}
 	return s + "s"

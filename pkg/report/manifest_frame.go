@@ -1,0 +1,118 @@
+package report
+
+import (
+	"maps"
+	"path"
+	"slices"
+	"strings"
+
+	"strapwork/pkg/shop"
+	"strapwork/pkg/template"
+)
+
+// frameJSON is the locating frame. Its sides are given by their directions from
+// the middle.
+type frameJSON struct {
+	Files     map[string]string `json:"files"` // by kind: "dxf"; of a frame in bars by bar and kind: "1_dxf"
+	Width     num               `json:"width"` // of its sides
+	Gap       num               `json:"gap"`   // to the panel, at the sides where wedges go
+	Bars      int               `json:"bars"`  // 1: it is cut in one
+	Reference []string          `json:"reference"`
+	Wedged    []string          `json:"wedged"`
+	Key       *keyJSON          `json:"key,omitempty"`
+	Screws    []xy              `json:"screws"`
+	Axes      []xy              `json:"axes"` // tips of the notches on the work's axes
+	Overhang  overhangJSON      `json:"overhang"`
+}
+
+// keyJSON is the key that forbids wrong positions.
+type keyJSON struct {
+	At    xy  `json:"at"`
+	Size  num `json:"size"`  // its diameter
+	Notch num `json:"notch"` // diameter of the notches in panels
+}
+
+// overhangJSON is by how much the frame reaches beyond the board.
+type overhangJSON struct {
+	Left  num `json:"left"`
+	Right num `json:"right"`
+	Below num `json:"below"`
+	Above num `json:"above"`
+}
+
+// newFrame is nil for a job without a frame.
+func newFrame(r shop.Result) *frameJSON {
+	f := r.Set.Frame
+	if f == nil {
+		return nil
+	}
+	out := &frameJSON{
+		Files: map[string]string{}, Width: num(f.Width), Gap: num(f.Gap), Bars: len(f.Bars), Screws: []xy{}, Axes: []xy{},
+		Overhang: overhangJSON{num(f.Overhang.Left), num(f.Overhang.Right), num(f.Overhang.Below), num(f.Overhang.Above)},
+	}
+	for _, p := range r.Parts {
+		if p.Layer == template.Frame {
+			addFiles(out.Files, r, p, strings.TrimPrefix(strings.TrimPrefix(p.Sheet.Name, template.FrameName), "-"))
+		}
+	}
+	for _, i := range f.Reference {
+		out.Reference = append(out.Reference, sideWord(f.Inside.Sides[i].Out))
+	}
+	for _, i := range f.Wedged {
+		out.Wedged = append(out.Wedged, sideWord(f.Inside.Sides[i].Out))
+	}
+	if f.Key.Radius > 0 {
+		out.Key = &keyJSON{toXY(f.Key.At), num(2 * f.Key.Radius), num(2 * f.Key.Notch)}
+	}
+	for _, p := range f.Screws {
+		out.Screws = append(out.Screws, toXY(p))
+	}
+	for _, p := range f.Axes {
+		out.Axes = append(out.Axes, toXY(p))
+	}
+	return out
+}
+
+// addFiles adds the files of a part under what and kind: "wall_dxf", or "dxf"
+// for an empty what.
+func addFiles(to map[string]string, r shop.Result, p template.Part, what string) {
+	for _, kind := range []shop.Kind{shop.DXF, shop.SVG} {
+		key := kind.String()
+		if what != "" {
+			key = what + "_" + key
+		}
+		if file, ok := partFile(r, p, kind); ok {
+			to[key] = file
+		}
+	}
+}
+
+// partFile is the path of a part's drawing, in whichever folder it lies.
+func partFile(r shop.Result, p template.Part, kind shop.Kind) (string, bool) {
+	i := slices.IndexFunc(r.Files, func(f shop.File) bool {
+		return f.Kind == kind && path.Base(f.Path) == p.Sheet.Name+"."+kind.String()
+	})
+	if i < 0 {
+		return "", false
+	}
+	return r.Files[i].Path, true
+}
+
+// partFiles are a panel's files by layer and kind: "wall_dxf", and for one in two
+// parts "wall_1_dxf" and "wall_2_dxf". What else belongs to the panel goes by
+// its role and kind.
+func partFiles(r shop.Result, panel string) map[string]string {
+	files := map[string]string{}
+	for _, p := range r.Parts {
+		if p.Panel == panel {
+			addFiles(files, r, p, strings.ReplaceAll(strings.TrimPrefix(p.Sheet.Name, panel+"-"), "-", "_"))
+		}
+	}
+	listed := slices.Collect(maps.Values(files))
+	for _, f := range r.Files {
+		if f.Panel == panel && !slices.Contains(listed, f.Path) {
+			files[f.Role+"_"+f.Kind.String()] = f.Path
+		}
+	}
+	return files
+}
