@@ -7,8 +7,8 @@ import (
 	"strapwork/pkg/sheet"
 )
 
-// Draw draws a sheet with all that is on it, every line in its part's role. The
-// sheet has as many edges as parts.
+// Draw draws a sheet with all that is on it, every line in its part's role, and
+// the sheet's own rim as a note. It has as many edges as parts.
 func (l Layout) Draw(items []Item, name, title string) sheet.Sheet {
 	s := sheet.Sheet{Name: name, Title: title}
 	for _, p := range l.Placed {
@@ -21,6 +21,8 @@ func (l Layout) Draw(items []Item, name, title string) sheet.Sheet {
 			s.Holes = append(s.Holes, h)
 		}
 	}
+	rim := geom.Rect(geom.Box{Max: l.Size})
+	s.Lines = append(s.Lines, sheet.Line{Role: sheet.Note, Contour: rim})
 	return s
 }
 

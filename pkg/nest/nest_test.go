@@ -124,7 +124,7 @@ func TestDrawnPartsLieInTheirBoxes(t *testing.T) {
 		layouts, _ := nest.Pack(list, o)
 		for _, l := range layouts {
 			s := l.Draw(list, "sheet-1", "")
-			if len(s.Lines) != 3*len(l.Placed) || len(s.Holes) != len(l.Placed) {
+			if len(s.Lines) != 3*len(l.Placed)+1 || len(s.Holes) != len(l.Placed) {
 				t.Fatalf("%d lines and %d holes of %d parts", len(s.Lines), len(s.Holes), len(l.Placed))
 			}
 			edges, area := 0, 0.0

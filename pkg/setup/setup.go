@@ -1,0 +1,324 @@
+// Package setup draws each set-up, a panel laid in one position, as a picture
+// for the bench: the work, the frame and the panel as they lie, the tracks, what
+// is cut, in which order and which way round, and what the router's base
+// passes over.
+//
+// A picture is in the work's coordinates, in true mm: the motif's origin and
+// axes, the upper edge up. Shades and strokes differ so that a grey print can
+// be read.
+package setup
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/template"
+)
+
+// Pictures draws all set-ups of a job in the order of work: panel by panel,
+// position by position. A job without panels has none.
+func Pictures(j *job.Job, g groove.Groove, s template.Set) []sheet.Picture {
+	all := setUps(s)
+	if len(all) == 0 {
+		return nil
+	}
+	ideal := g.Area()
+	pictures := make([]sheet.Picture, len(all))
+	for i, u := range all {
+		u.of = len(all)
+		pictures[i] = draw(j, g, ideal, s.Frame, u)
+	}
+	return pictures
+}
+
+// A setUp is one panel in one position.
+type setUp struct {
+	number, of int
+	panel      template.Panel
+	position   template.Position
+	names      []string // of the cuts that it makes, by opening
+}
+
+func setUps(s template.Set) []setUp {
+	var list []setUp
+	for _, p := range s.Panels {
+		for _, pos := range p.Positions {
+			u := setUp{number: len(list) + 1, panel: p, position: pos}
+			for i, o := range p.Openings {
+				name := o.Cut.Name
+				if u.number <= len(s.Plan.SetUps) {
+					name = s.Plan.SetUps[u.number-1].Cuts[i].Name
+				}
+				u.names = append(u.names, name)
+			}
+			list = append(list, u)
+		}
+	}
+	return list
+}
+
+// Shades, from light to dark: also as greys, what lies side by side differs.
+const (
+	pageShade   = "#ffffff"
+	boardShade  = "#f0e6d6"
+	grainShade  = "#d8c8ac"
+	rimShade    = "#7a5a2e"
+	frameShade  = "#d2d6da"
+	panelShade  = "#f6f8fa"
+	grooveShade = "#b3aca2"
+	cutShade    = "#1f3d66"
+	markShade   = "#8a8f96"
+	lineShade   = "#1a1a1a"
+	sweepShade  = "#4a4a4a"
+)
+
+// A drawing is a picture while it is drawn.
+type drawing struct {
+	j    *job.Job
+	g    groove.Groove
+	u    setUp
+	laid geom.Similarity // the panel, as drawn, to the work
+	box  geom.Box        // of all but the words
+	h    float64         // height of capitals, mm
+	p    sheet.Picture
+}
+
+// Lettering and strokes grow with what is drawn, so that it can be read when
+// the picture is made to fit a page or a screen.
+const (
+	leastText  = 4.0   // mm at true size
+	leastShare = 0.75  // of the usual text, of what has little room: 3 mm, more than the 2.5 of ISO 3098's small lettering
+	textShare  = 0.014 // of the longer side
+	lineShare  = 0.08  // of the text's height
+)
+
+func draw(j *job.Job, g groove.Groove, ideal region.Region, frame *template.LocatingFrame, u setUp) sheet.Picture {
+	d := &drawing{j: j, g: g, u: u, laid: u.position.Similarity()}
+	sweep := d.sweep()
+	d.measure(frame, sweep)
+	d.work()
+	if frame != nil {
+		d.fill(frameShade, lineShade, 0.5, "frame", frame.Wood.Loops()...)
+	}
+	d.panel()
+	d.fill(grooveShade, "", 0, "groove", ideal.Loops()...)
+	for i, o := range u.panel.Openings {
+		d.fill(cutShade, "", 0, "cut "+u.names[i], d.cutArea(o.Cut).Loops()...)
+	}
+	d.axes()
+	d.boardRim()
+	if d.sweeps() {
+		d.p.Fills = append(d.p.Fills, d.sweepLine(sweep.Loops()))
+	}
+	for i, o := range u.panel.Openings {
+		d.travel(i+1, d.laid.Contour(o.Cut.Line))
+	}
+	d.upperEdge()
+	d.words(frame != nil)
+	return d.p
+}
+
+// measure finds what is shown, and with it how large letters are.
+func (d *drawing) measure(frame *template.LocatingFrame, sweep region.Region) {
+	d.box = d.laid.Contour(d.u.panel.Outline).Bounds().Join(sweep.Bounds())
+	if frame != nil {
+		d.box = d.box.Join(frame.Wood.Bounds())
+	}
+	if d.j.Board != nil {
+		d.box = d.box.Join(boardBox(d.j.Board))
+	}
+	size := d.box.Size()
+	d.h = math.Max(leastText, textShare*math.Max(size.X, size.Y))
+}
+
+func boardBox(b *job.Board) geom.Box {
+	return geom.Box{Min: b.Origin.Scale(-1), Max: b.Size.Sub(b.Origin)}
+}
+
+// fill adds an area or lines; width is in strokes of usual width.
+func (d *drawing) fill(color, stroke string, width float64, label string, loops ...geom.Contour) {
+	if len(loops) == 0 {
+		return
+	}
+	d.p.Fills = append(d.p.Fills, sheet.Fill{Loops: loops, Color: color, Stroke: stroke, StrokeWidth: width * d.stroke(), Label: label})
+}
+
+func (d *drawing) stroke() float64 { return lineShare * d.h }
+
+func (d *drawing) text(at geom.Point, height float64, middle bool, s string) {
+	d.p.Texts = append(d.p.Texts, sheet.Text{At: at, Height: height, String: s, Middle: middle})
+}
+
+// cutArea is what the bit takes away in a cut, as laid.
+func (d *drawing) cutArea(c groove.Cut) region.Region { return d.grown(c, d.g.Size.Bit/2) }
+
+// grown is all places within r of where the bit's centre may go in a cut, as
+// laid.
+func (d *drawing) grown(c groove.Cut, r float64) region.Region {
+	if d.g.Size.Thin() {
+		return region.Stroke(c.Line, r).Transform(d.laid)
+	}
+	return c.Centre.Grow(r).Transform(d.laid)
+}
+
+// baseRadius is that of the router's base; 0 when it is not told.
+func (d *drawing) baseRadius() float64 {
+	if d.j.Router.Guide == job.GuideBase {
+		return d.j.Router.Rider / 2
+	}
+	return d.j.Router.Base / 2
+}
+
+// sweep is what the base passes over in all cuts of the set-up; empty when its
+// size is not told.
+func (d *drawing) sweep() region.Region {
+	r := d.baseRadius()
+	if r <= 0 {
+		return region.Region{}
+	}
+	var all []region.Region
+	for _, o := range d.u.panel.Openings {
+		all = append(all, d.grown(o.Cut, r))
+	}
+	return region.Union(all...)
+}
+
+// sweeps reports whether it is worth drawing: a base that rides the walls stays
+// within the track.
+func (d *drawing) sweeps() bool { return d.baseRadius() > 0 && d.j.Router.Guide != job.GuideBase }
+
+func (d *drawing) sweepLine(loops []geom.Contour) sheet.Fill {
+	s := d.stroke()
+	return sheet.Fill{Loops: loops, Stroke: sweepShade, StrokeWidth: s, Dash: []float64{6 * s, 4 * s}, Label: "what the router's base passes over"}
+}
+
+// work draws the board with its grain; nothing where the job tells of none.
+func (d *drawing) work() {
+	b := d.j.Board
+	if b == nil {
+		return
+	}
+	box := boardBox(b)
+	d.fill(boardShade, lineShade, 1, "board", geom.Rect(box))
+	d.fill("", grainShade, 0.8, "grain", grain(box, b.Grain)...)
+}
+
+// boardRim draws the board's outline over the frame and the panel, which may
+// reach beyond it.
+func (d *drawing) boardRim() {
+	if d.j.Board == nil {
+		return
+	}
+	s := d.stroke()
+	d.p.Fills = append(d.p.Fills, sheet.Fill{
+		Loops: []geom.Contour{geom.Rect(boardBox(d.j.Board))}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
+	})
+}
+
+// grainLines is the number of lines that hint at the grain.
+const grainLines = 16
+
+// grain is lines across a box in a direction.
+func grain(box geom.Box, angle float64) []geom.Contour {
+	along := geom.Polar(1, angle)
+	across := along.Left()
+	long := box.Size().Norm()
+	var lines []geom.Contour
+	for i := range grainLines {
+		off := ((float64(i)+0.5)/grainLines - 0.5) * long
+		p := box.Center().Add(across.Scale(off))
+		if a, b, ok := clip(box, p, along); ok {
+			lines = append(lines, geom.Chain(false, geom.Line(a, b)))
+		}
+	}
+	return lines
+}
+
+// clip returns the part of the line through p along a unit vector that lies in
+// a box (the slab method: Kay and Kajiya 1986).
+func clip(box geom.Box, p, along geom.Point) (a, b geom.Point, ok bool) {
+	from, to := math.Inf(-1), math.Inf(1)
+	for _, s := range [2][4]float64{{p.X, along.X, box.Min.X, box.Max.X}, {p.Y, along.Y, box.Min.Y, box.Max.Y}} {
+		if math.Abs(s[1]) < geom.Coincident {
+			if s[0] <= s[2] || s[0] >= s[3] {
+				return a, b, false
+			}
+			continue
+		}
+		t, u := (s[2]-s[0])/s[1], (s[3]-s[0])/s[1]
+		from, to = math.Max(from, math.Min(t, u)), math.Min(to, math.Max(t, u))
+	}
+	if to-from < geom.Coincident {
+		return a, b, false
+	}
+	return p.Add(along.Scale(from)), p.Add(along.Scale(to)), true
+}
+
+// panel draws the panel as laid, its openings, and the marks on it unless they
+// are beneath.
+func (d *drawing) panel() {
+	wood := []geom.Contour{d.laid.Contour(d.u.panel.Outline)}
+	if d.laid.Mirrors() {
+		wood[0] = wood[0].Reverse()
+	}
+	var tracks []geom.Contour
+	for _, o := range d.u.panel.Openings {
+		tracks = append(tracks, o.Area.Transform(d.laid).Loops()...)
+	}
+	for _, t := range tracks {
+		wood = append(wood, t.Reverse())
+	}
+	d.fill(panelShade, lineShade, 1.6, "panel "+d.u.panel.ID, wood...)
+	d.fill(boardShade, lineShade, 0.8, "track", tracks...)
+	if d.u.position.Flip {
+		return
+	}
+	var marks []geom.Contour
+	for _, m := range d.u.panel.Marks {
+		marks = append(marks, d.laid.Contour(m))
+	}
+	d.fill("", markShade, 0.5, "marks on the panel", marks...)
+}
+
+// axes draws the work's pencilled axes, dash and dot, as far as anything shows.
+func (d *drawing) axes() {
+	s := d.stroke()
+	box := d.box.Include(geom.Pt(0, 0)).Expand(d.h)
+	d.p.Fills = append(d.p.Fills, sheet.Fill{
+		Loops: []geom.Contour{
+			geom.Chain(false, geom.Line(geom.Pt(box.Min.X, 0), geom.Pt(box.Max.X, 0))),
+			geom.Chain(false, geom.Line(geom.Pt(0, box.Min.Y), geom.Pt(0, box.Max.Y))),
+		},
+		Stroke: markShade, StrokeWidth: 0.5 * s, Dash: []float64{12 * s, 3 * s, 2 * s, 3 * s}, Label: "axes of the work",
+	})
+}
+
+// Lies says how the panel lies in a position: "its right edge up", "turned
+// over, its upper edge up". Edges are those of the panel as drawn.
+func Lies(p template.Position) string {
+	over := ""
+	if p.Flip {
+		over = "turned over, "
+	}
+	up := template.UpperEdge(p)
+	names := []string{"right", "upper", "left", "lower"}
+	for i, name := range names {
+		if up.Near(geom.TurningFraction(i, len(names)).Apply(geom.Pt(1, 0)), geom.Coincident) {
+			return over + "its " + name + " edge up"
+		}
+	}
+	turn := math.Mod(math.Mod(p.TurnDeg, 360)+360, 360)
+	if p.Flip {
+		over += "then "
+	}
+	return fmt.Sprintf("%sturned %g degrees counter-clockwise", over, math.Round(turn*100)/100)
+}
+
+// place is which of the panel's positions it is, from 1.
+func (u setUp) place() int { return slices.Index(u.panel.Positions, u.position) + 1 }

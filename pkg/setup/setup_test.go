@@ -1,0 +1,318 @@
+package setup
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/plan"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/template"
+	"strapwork/pkg/weave"
+)
+
+// A drawn is a job with its pictures.
+type drawn struct {
+	job    *job.Job
+	groove groove.Groove
+	set    template.Set
+	list   []sheet.Picture
+}
+
+// pictures draws a job of testdata with texts exchanged.
+func pictures(t *testing.T, name string, swaps ...string) drawn {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("../../testdata/jobs", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all diag.Findings
+	j, found := job.Read(name, []byte(strings.NewReplacer(swaps...).Replace(string(data))))
+	if j == nil {
+		t.Fatal(found)
+	}
+	m, found := motif.Build(j)
+	all.Add(found...)
+	w, found := weave.Build(m, j)
+	all.Add(found...)
+	g, found := groove.Build(j, m, w)
+	all.Add(found...)
+	cuts, found := g.Cuts()
+	all.Add(found...)
+	if all.HasErrors() {
+		t.Fatal(all)
+	}
+	d := drawn{job: j, groove: g, set: template.Draw(j, g, plan.Make(j, &g, cuts))}
+	d.list = Pictures(j, g, d.set)
+	if len(d.list) != d.set.SetUps() || len(d.list) == 0 {
+		t.Fatalf("%d pictures of %d set-ups", len(d.list), d.set.SetUps())
+	}
+	return d
+}
+
+// labelled are the loops of all fills whose label begins with a word.
+func labelled(p sheet.Picture, word string) []geom.Contour {
+	var loops []geom.Contour
+	for _, f := range p.Fills {
+		if strings.HasPrefix(f.Label, word) {
+			loops = append(loops, f.Loops...)
+		}
+	}
+	return loops
+}
+
+var jobs = []string{"looped-square.toml", "hall-table.toml", "box-lid.toml"}
+
+// TestPicturesShowEveryCut: what is dark in a picture is within the groove, and
+// all pictures together have what the plan's set-ups cut, found there in their
+// places without turning any panel.
+func TestPicturesShowEveryCut(t *testing.T) {
+	for _, name := range jobs {
+		d := pictures(t, name)
+		ideal := d.groove.Area()
+		for i, p := range d.list {
+			var want []region.Region
+			for _, c := range d.set.Plan.SetUps[i].Cuts {
+				want = append(want, c.Centre.Grow(d.groove.Size.Bit/2))
+			}
+			var got []region.Region
+			for _, f := range p.Fills {
+				if strings.HasPrefix(f.Label, "cut ") && f.Color == cutShade {
+					got = append(got, region.New(f.Loops...))
+				}
+			}
+			all := region.Union(got...)
+			if over := region.Subtract(all, ideal).Area(); over > 1e-3 {
+				t.Errorf("%s, set-up %d: %g mm2 beyond the groove", name, i+1, over)
+			}
+			a, b := region.Subtract(all, region.Union(want...)).Area(), region.Subtract(region.Union(want...), all).Area()
+			if a+b > 1e-3 {
+				t.Errorf("%s, set-up %d: %g mm2 more than the plan's and %g less", name, i+1, a, b)
+			}
+		}
+	}
+}
+
+// TestWallIsOnTheLeft: every arrow has the cut's middle line on its right, so
+// that the wall that it runs along is on its left, and stays in the track where
+// there is room for it.
+func TestWallIsOnTheLeft(t *testing.T) {
+	for _, name := range jobs {
+		d := pictures(t, name, "flip = false", "flip = true")
+		inside := d.groove.Size.Reach()-d.groove.Size.Width/2 > 3
+		for i, p := range d.list {
+			cuts := d.set.Plan.SetUps[i].Cuts
+			tracks := region.New(labelled(p, "track")...)
+			cut, arrows := 0, 0 // a cut's arrows are drawn before its number
+			for _, f := range p.Fills {
+				switch {
+				case strings.HasPrefix(f.Label, "cut number ") && cut < len(cuts):
+					if arrows < 2 {
+						t.Errorf("%s, set-up %d: %d arrows along cut %d", name, i+1, arrows, cut+1)
+					}
+					cut, arrows = cut+1, 0
+				case f.Label == "way of travel":
+					arrows++
+					tip, neck := f.Loops[0].Vertices[0].Point, f.Loops[0].Vertices[1].Lerp(f.Loops[0].Vertices[2].Point, 0.5)
+					near, _ := cuts[cut].Line.Nearest(neck)
+					if near.Sub(neck).Dot(tip.Sub(neck).Left()) >= 0 {
+						t.Errorf("%s, set-up %d: the arrow at %v has its wall on the right", name, i+1, neck)
+					}
+					if inside && (tracks.Locate(tip) == region.Outside || tracks.Locate(neck) == region.Outside) {
+						t.Errorf("%s, set-up %d: the arrow at %v leaves the track", name, i+1, neck)
+					}
+				}
+			}
+			if cut != len(cuts) {
+				t.Errorf("%s, set-up %d: %d of %d cuts are numbered", name, i+1, cut, len(cuts))
+			}
+		}
+	}
+}
+
+// TestNumbersFollowTheOrder: every cut has its number in a disc, in the order
+// of the openings, and is named in the list.
+func TestNumbersFollowTheOrder(t *testing.T) {
+	for _, name := range jobs {
+		d := pictures(t, name)
+		for i, p := range d.list {
+			words := ""
+			for _, x := range p.Texts {
+				words += x.String + " "
+			}
+			for k, c := range d.set.Plan.SetUps[i].Cuts {
+				n := strconv.Itoa(k + 1)
+				if discs := labelled(p, "cut number "+n); len(discs) == 0 {
+					t.Errorf("%s, set-up %d: no disc for %s", name, i+1, n)
+				}
+				if !strings.Contains(words, n+": "+c.Name) {
+					t.Errorf("%s, set-up %d: %q does not name %s", name, i+1, words, c.Name)
+				}
+			}
+		}
+	}
+}
+
+// TestTheBaseSweepsItsRadius: the box round the dashed line is that round the
+// tracks, wider by what the base's radius is more than the rider's (derived:
+// both are C grown, by one and the other).
+func TestTheBaseSweepsItsRadius(t *testing.T) {
+	d := pictures(t, "looped-square.toml")
+	more := (110.0 - 17.0) / 2
+	for i, p := range d.list {
+		tracks, sweep := geom.EmptyBox(), geom.EmptyBox()
+		for _, c := range labelled(p, "track") {
+			tracks = tracks.Join(c.Bounds())
+		}
+		for _, c := range labelled(p, "what the router's base") {
+			sweep = sweep.Join(c.Bounds())
+		}
+		if want := tracks.Expand(more); !sweep.Min.Near(want.Min, 1e-6) || !sweep.Max.Near(want.Max, 1e-6) {
+			t.Errorf("set-up %d: the base sweeps %v, want %v", i+1, sweep, want)
+		}
+	}
+	if d := pictures(t, "looped-square.toml", "base = 110\n", ""); len(labelled(d.list[0], "what the router's base")) > 0 || !says(d.list[0], "doesn't tell the router's base") {
+		t.Error("a base that is not told is drawn")
+	}
+	if d := pictures(t, "hall-table.toml"); len(labelled(d.list[0], "what the router's base")) > 0 || !says(d.list[0], "stays within the track") {
+		t.Error("a base that rides the walls sweeps beyond them")
+	}
+}
+
+func says(p sheet.Picture, words string) bool {
+	all := ""
+	for _, x := range p.Texts {
+		all += x.String + " "
+	}
+	return strings.Contains(all, words)
+}
+
+// TestPicturesAreLegible: no letter is under 3 mm, and nothing lies off the
+// page, letters as wide as in a wide face included.
+func TestPicturesAreLegible(t *testing.T) {
+	for _, name := range jobs {
+		for i, p := range pictures(t, name).list {
+			for _, x := range p.Texts {
+				if x.Height < 3-1e-9 {
+					t.Errorf("%s, set-up %d: %q is %g mm high", name, i+1, x.String, x.Height)
+				}
+				from, wide := x.At, letterWide*x.Height*float64(len([]rune(x.String)))
+				if x.Middle {
+					from.X -= wide / 2
+				}
+				if !p.Bounds.Holds(from) || !p.Bounds.Holds(from.Add(geom.Pt(wide, x.Height))) {
+					t.Errorf("%s, set-up %d: %q at %v is off the page", name, i+1, x.String, x.At)
+				}
+			}
+			for _, f := range p.Fills {
+				for _, c := range f.Loops {
+					if b := c.Bounds(); !p.Bounds.Holds(b.Min) || !p.Bounds.Holds(b.Max) {
+						t.Errorf("%s, set-up %d: %s is off the page", name, i+1, f.Label)
+					}
+				}
+			}
+		}
+	}
+}
+
+// grey is the luma of a colour, 0 to 255 (ITU-R BT.601).
+func grey(t *testing.T, color string) float64 {
+	t.Helper()
+	v, err := strconv.ParseUint(color[1:], 16, 32)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return 0.299*float64(v>>16) + 0.587*float64(v>>8&255) + 0.114*float64(v&255)
+}
+
+func TestShadesDifferAsGreys(t *testing.T) {
+	for _, c := range []struct {
+		light, dark string
+		by          float64
+	}{
+		{panelShade, boardShade, 12}, // there is a line between them too
+		{panelShade, frameShade, 25},
+		{panelShade, grooveShade, 60},
+		{boardShade, grooveShade, 45},
+		{frameShade, grooveShade, 30},
+		{grooveShade, cutShade, 90},
+		{boardShade, cutShade, 150},
+		{boardShade, rimShade, 100},
+	} {
+		if d := grey(t, c.light) - grey(t, c.dark); d < c.by {
+			t.Errorf("%s and %s differ by %.0f of 255, want %.0f", c.light, c.dark, d, c.by)
+		}
+	}
+}
+
+// TestLies: the named edge of the panel as drawn is the one that comes to be up.
+func TestLies(t *testing.T) {
+	edges := map[string]geom.Point{"right": geom.Pt(1, 0), "upper": geom.Pt(0, 1), "left": geom.Pt(-1, 0), "lower": geom.Pt(0, -1)}
+	for _, flip := range []bool{false, true} {
+		seen := map[string]bool{}
+		for _, turn := range []float64{0, 90, 180, 270} {
+			p := template.Position{TurnDeg: turn, Flip: flip}
+			words := Lies(p)
+			if strings.HasPrefix(words, "turned over, ") != flip {
+				t.Errorf("%v: %q", p, words)
+			}
+			for name, at := range edges {
+				if strings.Contains(words, "its "+name+" edge up") {
+					seen[name] = true
+					if q := p.Similarity().Apply(at); !q.Near(geom.Pt(0, 1), 1e-12) {
+						t.Errorf("%v: %q, but that edge comes to %v", p, words, q)
+					}
+				}
+			}
+		}
+		if len(seen) != 4 {
+			t.Errorf("flip %v: %v", flip, seen)
+		}
+	}
+	for turn, want := range map[float64]string{60: "turned 60 degrees counter-clockwise", -22.5: "turned 337.5 degrees counter-clockwise"} {
+		if got := Lies(template.Position{TurnDeg: turn}); got != want {
+			t.Errorf("%g: %q, want %q", turn, got, want)
+		}
+		if got := Lies(template.Position{TurnDeg: turn, Flip: true}); got != "turned over, then "+want {
+			t.Errorf("%g: %q", turn, got)
+		}
+	}
+}
+
+// TestClip: lines through a box of 2 x 1 about the origin, worked out by hand.
+func TestClip(t *testing.T) {
+	box := geom.Box{Min: geom.Pt(-1, -0.5), Max: geom.Pt(1, 0.5)}
+	for _, c := range []struct {
+		p, along geom.Point
+		long     float64 // 0: misses
+	}{
+		{geom.Pt(0, 0), geom.Pt(1, 0), 2},
+		{geom.Pt(0, 0), geom.Pt(0, 1), 1},
+		{geom.Pt(0, 0), geom.Polar(1, math.Pi/4), math.Sqrt2},
+		{geom.Pt(5, 0.25), geom.Pt(1, 0), 2},
+		{geom.Pt(0, 0.5), geom.Pt(1, 0), 0},
+		{geom.Pt(0, 2), geom.Pt(1, 0), 0},
+		{geom.Pt(2, 0), geom.Polar(1, math.Pi/4), 0},
+	} {
+		a, b, ok := clip(box, c.p, c.along)
+		if ok != (c.long > 0) || math.Abs(a.Dist(b)-c.long) > 1e-9 {
+			t.Errorf("%v along %v: %v to %v, %v", c.p, c.along, a, b, ok)
+		}
+	}
+}
+
+func TestNoPanelsNoPictures(t *testing.T) {
+	d := pictures(t, "looped-square.toml")
+	if got := Pictures(d.job, d.groove, template.Set{}); got != nil {
+		t.Errorf("%d pictures of nothing", len(got))
+	}
+}

@@ -1,0 +1,147 @@
+package setup
+
+// How a cut is made, drawn in its track: where it starts, which way round, and
+// how far. The router goes out with the wall on the left of its travel and comes
+// back along the other wall, which is on the left again: clockwise round the
+// track, seen from above.
+
+import (
+	"math"
+	"strconv"
+
+	"strapwork/pkg/geom"
+)
+
+// Measures of the marks of travel, in heights of capitals.
+const (
+	discRadius  = 0.95 // of the disc that holds a cut's number
+	startRadius = 0.45 // of the dot where the bit goes down
+	endRadius   = 0.4  // of the ring where it turns round
+	shortCut    = 7.0  // under which the number stands behind the start
+	arrowLong   = 4.0
+	arrowEvery  = 16.0 // along a cut
+	headLong    = 1.0
+	headWide    = 0.42 // half of it
+	headShare   = 0.4  // of the strip that an arrow runs in
+	leastStrip  = 0.5  // under which arrows are drawn outside the wall
+)
+
+// mostArrows is how many arrows there are along one wall at most.
+const mostArrows = 5
+
+// leastArrow is the length in mm of the shortest arrow that can be seen.
+const leastArrow = 1.0
+
+// travel draws the arrows, the start and the end of a cut along line.
+func (d *drawing) travel(number int, line geom.Contour) {
+	if line.Len() == 0 {
+		return
+	}
+	length := line.Length()
+	arrows := int(math.Min(mostArrows, math.Max(1, length/(arrowEvery*d.h))))
+	for i := range arrows {
+		room := length / float64(arrows)
+		s := offCorners(line, room*(float64(i)+0.5), arrowLong*d.h+d.g.Size.Reach())
+		at, along := line.At(s)
+		bend := bendAt(line, s)
+		d.arrow(at, along, bend, room)
+		d.arrow(at, along.Scale(-1), bend, room)
+	}
+	start, ahead := line.At(0)
+	end, _ := line.At(length)
+	d.fill(pageShade, lineShade, 1, "far end", geom.Circle(end, endRadius*d.h))
+	d.fill(lineShade, "", 0, "start", geom.Circle(start, startRadius*d.h))
+	// The number stands in the cut, or behind its start where it would hide much of it.
+	step := (discRadius + startRadius) * d.h
+	at, _ := line.At(math.Min(length, step))
+	if length < shortCut*d.h {
+		at = start.Sub(ahead.Scale(step))
+	}
+	d.number(at, number)
+}
+
+// number draws a cut's place in the order of the set-up, in a disc.
+func (d *drawing) number(at geom.Point, n int) {
+	d.fill(pageShade, lineShade, 1, "cut number "+strconv.Itoa(n), geom.Circle(at, discRadius*d.h))
+	h := 0.95 * d.h
+	if n > 9 {
+		h = leastShare * d.h
+	}
+	d.text(at.Sub(geom.Pt(0, h/2)), h, true, strconv.Itoa(n))
+}
+
+// offCorners moves a place on a line, given by its distance along it, until it is
+// as far from the next corners and ends as wanted, or in the middle of them.
+func offCorners(line geom.Contour, s, want float64) float64 {
+	stops := []float64{0}
+	at := 0.0
+	for i := range line.Len() {
+		e := line.Edge(i)
+		at += e.Length()
+		if i < line.Len()-1 && e.Tangent(1).Dot(line.Edge(i+1).Tangent(0)) > smooth {
+			continue
+		}
+		stops = append(stops, at)
+	}
+	for i := range len(stops) - 1 {
+		from, to := stops[i], stops[i+1]
+		if s > to && i < len(stops)-2 {
+			continue
+		}
+		mid, room := (from+to)/2, math.Max(0, (to-from)/2-want)
+		return math.Max(mid-room, math.Min(mid+room, s))
+	}
+	return s
+}
+
+// smooth is the cosine of the greatest turn between two edges that an arrow
+// may lie beside: some eight degrees.
+const smooth = 0.99
+
+// bendAt is the curvature of a line at a distance along it, without its sign.
+func bendAt(line geom.Contour, s float64) float64 {
+	for i := range line.Len() {
+		e := line.Edge(i)
+		if s -= e.Length(); s <= 0 || i == line.Len()-1 {
+			return math.Abs(e.Curvature())
+		}
+	}
+	return 0
+}
+
+// arrow draws an arrow beside a place on the cut's middle line, half-way between
+// the cut and the wall on the left of travel; or just outside that wall where
+// there is too little room.
+func (d *drawing) arrow(at, along geom.Point, bend, room float64) {
+	size := d.g.Size
+	strip := size.Reach() - size.Width/2 // between the groove and the wall
+	off := size.Width/2 + strip/2
+	if strip < leastStrip*d.h {
+		strip = 2 * headWide * d.h / headShare
+		off = size.Reach() + strip/2
+	}
+	wide := math.Min(headWide*d.h, headShare*strip)
+	scale := wide / (headWide * d.h)
+	long := math.Min(arrowLong*d.h*math.Max(scale, 0.5), room*0.6)
+	if bend*off < 1 && bend > 0 {
+		// The sagitta of a chord, L^2 / 8R, is within a quarter of the strip, and
+		// the chord turns by less than a radian.
+		radius := 1/bend - off
+		long = math.Min(long, math.Min(radius, math.Sqrt(2*radius*strip)))
+	}
+	if long < leastArrow {
+		return
+	}
+	mid := at.Add(along.Left().Scale(off))
+	tip, tail := mid.Add(along.Scale(long/2)), mid.Sub(along.Scale(long/2))
+	d.pointer("way of travel", tail, tip, wide, math.Min(headLong*d.h*scale, 0.6*long))
+}
+
+// pointer draws a straight arrow with a filled head.
+func (d *drawing) pointer(label string, tail, tip geom.Point, wide, long float64) {
+	along := tip.Sub(tail).Unit()
+	neck := tip.Sub(along.Scale(long))
+	d.fill("", lineShade, 1, "", geom.Chain(false, geom.Line(tail, neck)))
+	d.fill(lineShade, "", 0, label,
+		geom.Polygon(tip, neck.Add(along.Left().Scale(wide)), neck.Sub(along.Left().Scale(wide))))
+}

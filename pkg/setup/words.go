@@ -1,0 +1,191 @@
+package setup
+
+// What is written round the drawing: which panel lies how, what is what, and
+// the cuts in their order.
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
+)
+
+// letterWide is the width of a letter in heights of capitals, on average in the
+// wider of common faces (measured on the lines of a picture in one of them: 0.69).
+const letterWide = 0.74
+
+// lineHigh is the distance of two lines of text, in heights of capitals.
+const lineHigh = 2.1
+
+func (d *drawing) width(s string, h float64) float64 { return letterWide * h * float64(len([]rune(s))) }
+
+// upperEdge marks the edge that is up: the work's above everything, the
+// panel's own just inside it, with the panel's letter.
+func (d *drawing) upperEdge() {
+	panel := d.laid.Contour(d.u.panel.Outline).Bounds()
+	own := "panel " + d.u.panel.ID + ": " + Lies(d.u.position)
+	h := math.Min(d.h, math.Max(leastShare*d.h, 0.5*d.j.Template.Margin))
+	at := geom.Pt(panel.Center().X, panel.Max.Y-1.7*h)
+	half := geom.Pt(d.width(own, h)/2+0.3*h, 0)
+	d.fill(panelShade, "", 0, "", geom.Rect(geom.Box{Min: at.Sub(half).Add(geom.Pt(0, -0.3*h)), Max: at.Add(half).Add(geom.Pt(0, 1.3*h))}))
+	d.text(at, h, true, own)
+	top := geom.Pt(d.box.Center().X, d.box.Max.Y+1.6*d.h)
+	const word = "upper edge of the work"
+	d.text(top, d.h, true, word)
+	side := d.width(word, d.h)/2 + 1.5*d.h
+	for _, x := range []float64{-side, side} {
+		tail := top.Add(geom.Pt(x, -0.3*d.h))
+		d.pointer("up", tail, tail.Add(geom.Pt(0, 2.2*d.h)), headWide*d.h, headLong*d.h)
+	}
+}
+
+// A sample is one entry of the key: what a thing looks like, and what it is.
+type sample struct {
+	draw func(box geom.Box)
+	word string
+}
+
+// words writes the title above and the key and the cuts below, and closes the
+// page round everything.
+func (d *drawing) words(framed bool) {
+	left := d.box.Min.X
+	title := fmt.Sprintf("set-up %d of %d: panel %s, position %d of %d",
+		d.u.number, d.u.of, d.u.panel.ID, d.u.place(), len(d.u.panel.Positions))
+	d.p.Title = title
+	if d.j.Title != "" {
+		d.p.Title += " (" + d.j.Title + ")"
+	}
+	y := d.box.Max.Y + 5.6*d.h
+	d.text(geom.Pt(left, y), 1.4*d.h, false, title)
+	right := math.Max(d.box.Max.X, left+d.width(title, 1.4*d.h))
+	top := y + 1.4*d.h
+	y = d.key(d.samples(framed), geom.Pt(left, d.box.Min.Y-2.8*d.h), right)
+	y = d.list(d.order(), " ", geom.Pt(left, y-lineHigh*d.h), right)
+	for _, s := range d.reminders() {
+		y = d.list(strings.Fields(s), " ", geom.Pt(left, y-lineHigh*d.h), right)
+	}
+	d.page(geom.Box{Min: geom.Pt(left, y-0.3*d.h), Max: geom.Pt(right, top)})
+}
+
+// page puts a white page under everything.
+func (d *drawing) page(words geom.Box) {
+	page := d.box.Expand(1.2 * d.h).Join(words).Expand(1.5 * d.h)
+	d.p.Bounds = page
+	d.p.Fills = append([]sheet.Fill{{Loops: []geom.Contour{geom.Rect(page)}, Color: pageShade}}, d.p.Fills...)
+}
+
+// order lists the cuts by their numbers.
+func (d *drawing) order() []string {
+	list := []string{"cuts in order:"}
+	for i, name := range d.u.names {
+		list = append(list, fmt.Sprintf("%d: %s;", i+1, name))
+	}
+	list[len(list)-1] = strings.TrimSuffix(list[len(list)-1], ";")
+	return list
+}
+
+// reminders are what must not be overlooked with the picture alone at hand.
+func (d *drawing) reminders() []string {
+	lines := []string{"wall on the left of travel, clockwise round each track; never the other way round"}
+	if d.u.position.Flip {
+		lines = append(lines, "the panel is turned over: its marks are beneath")
+	}
+	switch {
+	case d.baseRadius() <= 0:
+		lines = append(lines, "the job doesn't tell the router's base: what it passes over isn't drawn")
+	case !d.sweeps():
+		lines = append(lines, "the base stays within the track; leave room for the router's body and your hands")
+	}
+	return append(lines, "bit still and retracted before the router is lifted or a panel moved; see setup.md and the router's manual")
+}
+
+// samples are the entries of the key.
+func (d *drawing) samples(framed bool) []sample {
+	area := func(color, stroke string) func(geom.Box) {
+		return func(b geom.Box) { d.fill(color, stroke, 0.8, "", geom.Rect(b)) }
+	}
+	var list []sample
+	if d.j.Board != nil {
+		list = append(list, sample{d.boardSample, "board (dashed), the way of its grain"})
+	}
+	if framed {
+		list = append(list, sample{area(frameShade, lineShade), "frame"})
+	}
+	list = append(list,
+		sample{area(panelShade, lineShade), "panel " + d.u.panel.ID},
+		sample{area(boardShade, lineShade), "track"},
+		sample{area(grooveShade, ""), "whole groove"},
+		sample{area(cutShade, ""), "cut in this set-up"},
+		sample{func(b geom.Box) { d.number(b.Center(), 1) }, "order"},
+		sample{func(b geom.Box) { d.fill(lineShade, "", 0, "", geom.Circle(b.Center(), startRadius*d.h)) }, "start: bit down, and up again"},
+		sample{func(b geom.Box) { d.fill(pageShade, lineShade, 1, "", geom.Circle(b.Center(), endRadius*d.h)) }, "far end: change walls"},
+	)
+	if d.sweeps() {
+		list = append(list, sample{d.sweepSample, "the router's base, " + unit.Format(2*d.baseRadius(), d.j.Units) + ", passes over: no clamp here"})
+	}
+	return list
+}
+
+func (d *drawing) boardSample(b geom.Box) {
+	d.fill(boardShade, rimShade, 0.8, "", geom.Rect(b))
+	along := geom.Polar(1, d.j.Board.Grain)
+	var lines []geom.Contour
+	for _, k := range []float64{-0.25, 0, 0.25} {
+		p := b.Center().Add(along.Left().Scale(k * b.Size().Y))
+		if from, to, ok := clip(b, p, along); ok {
+			lines = append(lines, geom.Chain(false, geom.Line(from, to)))
+		}
+	}
+	d.fill("", rimShade, 0.6, "", lines...)
+}
+
+func (d *drawing) sweepSample(b geom.Box) {
+	y := b.Center().Y
+	f := d.sweepLine([]geom.Contour{geom.Chain(false, geom.Line(geom.Pt(b.Min.X, y), geom.Pt(b.Max.X, y)))})
+	f.Label = ""
+	d.p.Fills = append(d.p.Fills, f)
+}
+
+// Measures of the key, in heights of capitals.
+const (
+	sampleWide = 2.6
+	sampleGap  = 0.6 // between a sample and its word
+	entryGap   = 2.0 // between two entries
+)
+
+// key writes samples in rows from at, no further than right where that can be,
+// and returns the last row's base line.
+func (d *drawing) key(list []sample, at geom.Point, right float64) float64 {
+	x, y := at.X, at.Y
+	for _, s := range list {
+		wide := (sampleWide+sampleGap)*d.h + d.width(s.word, d.h)
+		if x > at.X && x+wide > right {
+			x, y = at.X, y-lineHigh*d.h
+		}
+		s.draw(geom.Box{Min: geom.Pt(x, y-0.25*d.h), Max: geom.Pt(x+sampleWide*d.h, y+1.25*d.h)})
+		d.text(geom.Pt(x+(sampleWide+sampleGap)*d.h, y), d.h, false, s.word)
+		x += wide + entryGap*d.h
+	}
+	return y
+}
+
+// list writes words in rows like key, with gap between two of them.
+func (d *drawing) list(words []string, gap string, at geom.Point, right float64) float64 {
+	y := at.Y
+	var row []string
+	flush := func() {
+		d.text(geom.Pt(at.X, y), d.h, false, strings.Join(row, gap))
+	}
+	for _, w := range words {
+		if line := strings.Join(append(row[:len(row):len(row)], w), gap); len(row) > 0 && at.X+d.width(line, d.h) > right {
+			flush()
+			row, y = nil, y-lineHigh*d.h
+		}
+		row = append(row, w)
+	}
+	flush()
+	return y
+}
