@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -12,12 +13,13 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dxf"
+	"strapwork/pkg/profile"
 	"strapwork/pkg/report"
 	"strapwork/pkg/shop"
 )
 
 var buildCommand = command{
-	name: "build", args: "JOB.toml [--out DIR]", about: "makes the templates, with a set-up sheet and a manifest",
+	name: "build", args: "JOB.toml [--out DIR]", about: "makes the templates and paper patterns, with a set-up sheet and a manifest",
 	text: `JOB.toml may be - for standard input, with --out
 
 Everything is written beside DIR and moved in at the end: a build that fails
@@ -25,35 +27,43 @@ leaves DIR as it was. Other files in DIR are kept.
 
 flags:
   --out DIR         where to write; JOB-out in the current folder if not given
-  --only WHAT,...   write less: templates leaves out the picture of the inlay
+  --only WHAT,...   write less: templates, paper (patterns to print)
+  --paper PAPER     print patterns on A4, Letter, A3, Tabloid, Legal or a roll
+                    ("roll 610 mm") in place of the job's paper
   --dxf VERSION     r2000 (if not given), or r12 for older machines
   --bare            leave notes, which no machine cuts, out of the drawings
+  --nest            put the parts on sheets of the size of the cutting profile's
+                    bed; templates then holds the sheets, parts the single parts
   --json            print one JSON document with the manifest
 `,
 	run: runBuild,
 }
 
-// onlyTemplates is what --only knows.
-const onlyTemplates = "templates"
+// outputs are what --only knows.
+var outputs = map[string]shop.Want{"templates": shop.Templates, "paper": shop.PaperPatterns}
 
 // buildFlags are the flags of build as typed.
 type buildFlags struct {
 	out     string
 	only    []string
+	paper   string
 	version string
 	bare    bool
+	nest    bool
 }
 
 func (b *buildFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&b.out, "out", "", "")
 	fs.StringSliceVar(&b.only, "only", nil, "")
+	fs.StringVar(&b.paper, "paper", "", "")
 	fs.StringVar(&b.version, "dxf", "r2000", "")
 	fs.BoolVar(&b.bare, "bare", false, "")
+	fs.BoolVar(&b.nest, "nest", false, "")
 }
 
 // options turns the flags into what a build wants; text is what is wrong.
 func (b *buildFlags) options(fs *pflag.FlagSet) (o shop.Options, text, hint string) {
-	o.Bare = b.bare
+	o.Bare, o.Nest = b.bare, b.nest
 	switch strings.ToLower(b.version) {
 	case "r2000":
 		o.Version = dxf.R2000
@@ -62,12 +72,11 @@ func (b *buildFlags) options(fs *pflag.FlagSet) (o shop.Options, text, hint stri
 	default:
 		return o, fmt.Sprintf("there is no DXF version %q", b.version), "--dxf r2000 or --dxf r12"
 	}
-	o.TemplatesOnly = fs.Changed("only")
-	if i := slices.IndexFunc(b.only, func(s string) bool { return s != onlyTemplates }); i >= 0 {
-		return o, fmt.Sprintf("--only knows templates, not %q", b.only[i]), "--only templates, or leave it out for everything"
+	if o.Only, text, hint = b.wanted(fs.Changed("only")); text != "" {
+		return o, text, hint
 	}
-	if o.TemplatesOnly && len(b.only) == 0 {
-		return o, "--only names nothing", "--only templates, or leave it out for everything"
+	if o.Paper, text, hint = b.paperName(fs.Changed("paper")); text != "" {
+		return o, text, hint
 	}
 	if b.out == "" && (fs.Changed("out") || fs.Arg(0) == fromStdin) {
 		return o, "--out names no folder", "--out DIR"
@@ -76,6 +85,37 @@ func (b *buildFlags) options(fs *pflag.FlagSet) (o shop.Options, text, hint stri
 		b.out = defaultOut(fs.Arg(0))
 	}
 	return o, "", ""
+}
+
+// wanted is what --only asks for; 0 is everything.
+func (b *buildFlags) wanted(asked bool) (want shop.Want, text, hint string) {
+	words := slices.Sorted(maps.Keys(outputs))
+	hint = "--only " + strings.Join(words, ",") + ", or leave it out for everything"
+	for _, w := range b.only {
+		if outputs[w] == 0 {
+			return 0, fmt.Sprintf("--only knows %s, not %q", strings.Join(words, " and "), w), hint
+		}
+		want |= outputs[w]
+	}
+	if asked && want == 0 {
+		return 0, "--only names nothing", hint
+	}
+	return want, "", ""
+}
+
+// paperName is the paper that --paper asks for: a size or a roll, since a
+// printer's file belongs to the job.
+func (b *buildFlags) paperName(asked bool) (name, text, hint string) {
+	if !asked {
+		return "", "", ""
+	}
+	noFiles := func(string) ([]byte, error) { return nil, errors.New("name it in the job file, under [paper]") }
+	_, err := profile.OpenPaper(b.paper, noFiles)
+	var found diag.Findings
+	if errors.As(err, &found) && len(found) > 0 {
+		return "", "--paper: " + found[0].Message, found[0].Hint
+	}
+	return b.paper, "", ""
 }
 
 // defaultOut is the folder that a job is built into: named like the job, in
@@ -173,6 +213,9 @@ func told(r shop.Result, out string, files []shop.File, moved outcome) string {
 		fmt.Fprintf(&b, "removed %s, which is no longer made\n", p)
 	}
 	fmt.Fprintf(&b, "%s, %s\n", count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"))
+	if n := len(r.Sheets); n > 0 {
+		fmt.Fprintf(&b, "%s with parts on them\n", count(n, "sheet"))
+	}
 	left := "nothing"
 	if n := len(r.Proof.Leftovers); n > 0 {
 		left = fmt.Sprintf("%.2f mm2 in %s", r.Proof.UncutArea, count(n, "place"))

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
+	"strapwork/pkg/paper"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/svg"
 	"strapwork/pkg/template"
@@ -18,10 +19,29 @@ import (
 
 // Options say how Build writes. The zero value writes everything as R2000.
 type Options struct {
-	Version       dxf.Version
-	Bare          bool              // leave notes out of drawings for machines
-	TemplatesOnly bool              // leave out inlay.svg
-	Step          func(what string) // is told what comes next, for progress; may be nil
+	Version dxf.Version
+	Bare    bool              // leave notes out of drawings for machines
+	Only    Want              // leave out what isn't wanted; 0 wants everything
+	Paper   string            // to print patterns on in place of the job's: a size's name or a roll
+	Nest    bool              // put the parts on sheets of the bed's size
+	Step    func(what string) // is told what comes next, for progress; may be nil
+}
+
+// Want is a set of outputs.
+type Want int
+
+const (
+	// Templates are the drawings for the shop that cuts.
+	Templates Want = 1 << iota
+	// PaperPatterns are the parts and the groove to print at full size.
+	PaperPatterns
+)
+
+func (o Options) wants(w Want) bool { return o.Only == 0 || o.Only&w != 0 }
+
+// partDrawing reports whether a file is a drawing to cut from.
+func partDrawing(f File) bool {
+	return f.Kind == DXF || f.Kind == SVG && f.Role != setUpRole && f.Role != "inlay"
 }
 
 // Build checks a job as Check does and, if that found no error, draws the
@@ -34,6 +54,11 @@ func Build(file string, data []byte, readFile ReadFile, o Options) Result {
 		o.Step = func(string) {}
 	}
 	r := check(file, data, readFile, o.Step)
+	r.Revision = revision(data)
+	r.usePaper(o.Paper)
+	if o.Nest {
+		r.wantBed()
+	}
 	if r.Reached == Planned && r.OK() {
 		r.write(o)
 		if !r.OK() {
@@ -67,8 +92,16 @@ func (r *Result) write(o Options) {
 		return
 	}
 	r.writeAids(layout, o)
-	if !o.TemplatesOnly {
+	r.writeStock(layout, o)
+	r.setUpPictures()
+	if o.wants(PaperPatterns) {
+		r.print(o)
+	}
+	if o.Only == 0 {
 		r.picture()
+	}
+	if !o.wants(Templates) {
+		r.Files = slices.DeleteFunc(r.Files, partDrawing)
 	}
 	slices.SortFunc(r.Files, func(a, b File) int { return cmp.Compare(a.Path, b.Path) })
 	r.Reached = Proved
@@ -76,17 +109,19 @@ func (r *Result) write(o Options) {
 
 // writePanels writes the panels' parts and proves their openings.
 func (r *Result) writePanels(layout dxf.Options, o Options) {
+	r.mark()
 	r.Parts = r.Set.Parts(r.Job, r.Groove.Size, r.Kerf())
 	read := map[string][]geom.Contour{} // openings of the walls, by panel
 	for _, p := range r.Parts {
 		data, ok := r.makePart(p, layout, o)
-		if !ok || p.Layer != template.Wall {
+		if !ok || !hasTracks(p) {
 			continue
 		}
-		var err error
-		if read[p.Panel], err = openings(data, layout); err != nil {
+		found, err := openings(data, layout)
+		if err != nil {
 			r.unread(p, err)
 		}
+		read[p.Panel] = append(read[p.Panel], found...) // a large panel is two parts
 	}
 	if r.OK() {
 		r.prove(read, o)
@@ -99,12 +134,8 @@ func (r *Result) makePart(p template.Part, layout dxf.Options, o Options) ([]byt
 	if !r.canCut(p.Sheet) {
 		return nil, false
 	}
-	data, err := r.writePart(p, layout, o)
-	if err != nil {
-		r.Findings.Errorf(r.Job.Pos("cutting.profile"), "dxf", "the sheet %s can't be written: %v", p.Sheet.Name, err).
-			Hintf("check the layers of the profile")
-	}
-	return data, err == nil
+	proto := File{Path: o.folder() + p.Sheet.Name, Role: p.Layer.String(), Panel: p.Panel}
+	return r.writeDrawing(proto, p.Sheet, layout, o)
 }
 
 func (r *Result) unread(p template.Part, err error) {
@@ -112,13 +143,20 @@ func (r *Result) unread(p template.Part, err error) {
 }
 
 // canCut holds a sheet against what a machine needs, and tells what it lacks.
-func (r *Result) canCut(s sheet.Sheet) bool {
-	faults := sheet.Check(s)
+func (r *Result) canCut(s sheet.Sheet) bool { return r.faultless(s.Name, sheet.Check(s)) }
+
+func (r *Result) faultless(name string, faults sheet.Faults) bool {
 	for _, f := range faults {
-		r.Findings.Errorf(r.Job.Pos("template"), "sheet-"+f.Rule.String(), "the sheet %s can't be cut: %s", s.Name, f.Message).
+		r.Findings.Errorf(r.Job.Pos("template"), "sheet-"+f.Rule.String(), "the sheet %s can't be cut: %s", name, f.Message).
 			SetAt(f.At.X, f.At.Y).Hintf("change the rider, template.web or the motif a little")
 	}
 	return len(faults) == 0
+}
+
+// hasTracks reports whether a part is a wall, or half of one, with openings.
+func hasTracks(p template.Part) bool {
+	return p.Layer == template.Wall &&
+		slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Opening })
 }
 
 // layout is how the shop wants its drawings.
@@ -138,45 +176,60 @@ func (r *Result) layout(o Options) dxf.Options {
 	return layout
 }
 
-// writePart adds the files of one sheet and returns the DXF's bytes.
-func (r *Result) writePart(p template.Part, layout dxf.Options, o Options) ([]byte, error) {
-	var d, s bytes.Buffer
-	if err := dxf.Write(&d, p.Sheet, layout); err != nil {
-		return nil, err
+// writeDrawing adds the two files of a sheet, which are like proto but for the
+// ending of the path, and returns the DXF's bytes; else it tells why not.
+func (r *Result) writeDrawing(proto File, s sheet.Sheet, layout dxf.Options, o Options) ([]byte, bool) {
+	var d, v bytes.Buffer
+	err := dxf.Write(&d, s, layout)
+	if err == nil {
+		err = svg.WriteSheet(&v, s, svg.Options{Bare: o.Bare, NoScale: o.Bare})
 	}
-	if err := svg.WriteSheet(&s, p.Sheet, svg.Options{Bare: o.Bare, NoScale: o.Bare}); err != nil {
-		return nil, err
+	if err != nil {
+		r.Findings.Errorf(r.Job.Pos("cutting.profile"), "dxf", "the sheet %s can't be written: %v", s.Name, err).
+			Hintf("check the layers of the profile")
+		return nil, false
 	}
-	path, role := "templates/"+p.Sheet.Name, p.Layer.String()
-	r.Files = append(r.Files,
-		File{Path: path + ".dxf", Kind: DXF, Role: role, Panel: p.Panel, Data: d.Bytes()},
-		File{Path: path + ".svg", Kind: SVG, Role: role, Panel: p.Panel, Data: s.Bytes()})
-	return d.Bytes(), nil
+	f, g := proto, proto
+	f.Path, f.Kind, f.Data = proto.Path+".dxf", DXF, d.Bytes()
+	g.Path, g.Kind, g.Data = proto.Path+".svg", SVG, v.Bytes()
+	r.Files = append(r.Files, f, g)
+	return f.Data, true
 }
 
-// openings reads a wall sheet's file and returns its openings in mm: the
-// closed contours on the opening's layer. Where the shop has openings and the
-// edge on one layer, the edge is the one round all the others.
+// openings reads a wall sheet's file and returns its openings in mm.
 func openings(data []byte, layout dxf.Options) ([]geom.Contour, error) {
+	found, err := closedLines(data, layout)
+	if err != nil {
+		return nil, err
+	}
+	return within(found, layout)
+}
+
+// closedLines reads a sheet's file and returns the closed contours on the
+// openings' layer, in mm.
+func closedLines(data []byte, layout dxf.Options) ([]geom.Contour, error) {
 	d, err := dxf.Read(bytes.NewReader(data))
 	if err != nil {
 		return nil, err
 	}
-	layer, shared := layerOf(layout, sheet.Opening), layerOf(layout, sheet.Opening) == layerOf(layout, sheet.Edge)
 	var found []geom.Contour
-	outer, largest := -1, 0.0
 	for _, l := range d.Lines {
-		if l.Layer != layer || !l.Contour.Closed {
-			continue
+		if l.Layer == layerOf(layout, sheet.Opening) && l.Contour.Closed {
+			found = append(found, geom.Scaling(d.Units.MM()).Contour(l.Contour))
 		}
-		c := geom.Scaling(d.Units.MM()).Contour(l.Contour)
-		if size := c.Bounds().Size(); size.X*size.Y > largest {
-			outer, largest = len(found), size.X*size.Y
-		}
-		found = append(found, c)
 	}
-	if shared && outer >= 0 {
-		found = slices.Delete(found, outer, outer+1)
+	return found, nil
+}
+
+// within returns the openings among one part's contours. Where the shop has
+// openings and the edge on one layer, the edge is the one round all the others.
+func within(found []geom.Contour, layout dxf.Options) ([]geom.Contour, error) {
+	layer := layerOf(layout, sheet.Opening)
+	if layer == layerOf(layout, sheet.Edge) && len(found) > 0 {
+		size := func(c geom.Contour) float64 { s := c.Bounds().Size(); return s.X * s.Y }
+		edge := slices.MaxFunc(found, func(a, b geom.Contour) int { return cmp.Compare(size(a), size(b)) })
+		i := slices.IndexFunc(found, func(c geom.Contour) bool { return size(c) == size(edge) })
+		found = slices.Delete(slices.Clone(found), i, i+1)
 	}
 	if len(found) == 0 {
 		return nil, fmt.Errorf("there is no opening on layer %q", layer)
@@ -212,11 +265,14 @@ func (r *Result) judge() {
 
 // picture draws the finished inlay.
 func (r *Result) picture() {
+	const path = "inlay.svg"
 	var b bytes.Buffer
-	if err := svg.WritePicture(&b, r.Inlay.Picture(r.Job.Title)); err != nil {
+	pic := r.Inlay.Picture(r.Job.Title)
+	if err := svg.WritePicture(&b, pic); err != nil {
 		r.Findings.Errorf(r.Job.Pos("inlay"), "picture", "the picture of the inlay can't be drawn: %v", err).
 			Hintf("build --only templates leaves it out")
 		return
 	}
-	r.Files = append(r.Files, File{Path: "inlay.svg", Kind: SVG, Role: "inlay", Data: b.Bytes()})
+	r.Pictures = append(r.Pictures, paper.Illustration{Path: path, Picture: pic})
+	r.Files = append(r.Files, File{Path: path, Kind: SVG, Role: "inlay", Data: b.Bytes()})
 }

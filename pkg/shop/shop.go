@@ -14,6 +14,7 @@ import (
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/paper"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
 	"strapwork/pkg/weave"
@@ -75,7 +76,9 @@ const (
 	SVG
 	JSON
 	Markdown
+	CSV
 	TOML
+	PDF
 )
 
 // String is the kind's word in the manifest.
@@ -89,8 +92,12 @@ func (k Kind) String() string {
 		return "json"
 	case Markdown:
 		return "markdown"
+	case CSV:
+		return "csv"
 	case TOML:
 		return "toml"
+	case PDF:
+		return "pdf"
 	}
 	return fmt.Sprintf("kind(%d)", int(k))
 }
@@ -99,7 +106,7 @@ func (k Kind) String() string {
 type File struct {
 	Path  string // within the output folder, with slashes: "templates/A-wall.dxf"
 	Kind  Kind
-	Role  string // "wall", "floor", "aid", "pivot", "inlay", "manifest", "setup", "card"
+	Role  string // "wall", "floor", "aid", "pivot", "groove", "inlay", "manifest", "setup", "card"
 	Panel string // the panel's ID; empty where the file belongs to none
 	Data  []byte
 }
@@ -109,17 +116,24 @@ type Result struct {
 	File    string   // the job file's name as given
 	Reached Stage    // which of the fields below hold
 	Job     *job.Job // nil when it has errors
-	Shop    profile.Shop
-	Motif   motif.Motif
-	Weave   weave.Weave
-	Groove  groove.Groove
-	Cuts    []groove.Cut
-	Set     template.Set   // without panels when the router swings on a bar
-	Pivot   template.Pivot // the bar then, else without holes
-	Inlay   inlay.Inlay
-	Parts   []template.Part // the sheets as written, by panel, wall before floor; aids last
-	Proof   template.Proof  // of the wall openings, or the bar's holes, as read back from the DXF files
-	Files   []File          // by path, less what pkg/report makes; none when there is an error
+	// Revision tells one state of the job file from another: it is marked on
+	// what Build draws, and empty after Check.
+	Revision string
+	Shop     profile.Shop
+	Paper    profile.Paper // what patterns are printed on
+	Motif    motif.Motif
+	Weave    weave.Weave
+	Groove   groove.Groove
+	Cuts     []groove.Cut
+	Set      template.Set   // without panels when the router swings on a bar
+	Pivot    template.Pivot // the bar then, else without holes
+	Inlay    inlay.Inlay
+	Parts    []template.Part      // the sheets as written, by panel, wall before floor; aids last
+	Proof    template.Proof       // of the wall openings, or the bar's holes, as read back from the DXF files
+	Pictures []paper.Illustration // of the inlay and the set-ups, by path
+	Files    []File               // by path, less what pkg/report makes; none when there is an error
+	Stock    []Stock              // what sheet the parts take, the thickest first
+	Sheets   []NestedSheet        // the sheets that the parts are on; none unless that was asked for
 	// Findings are those of all stages, and what the job assumed, by their
 	// place in the job file.
 	Findings diag.Findings
