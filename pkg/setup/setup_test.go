@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -103,39 +104,51 @@ func TestPicturesShowEveryCut(t *testing.T) {
 }
 
 // TestWallIsOnTheLeft: every arrow has the cut's middle line on its right, so
-// that the wall that it runs along is on its left, and stays in the track where
-// there is room for it.
+// that the wall that it runs along is on its left, however the panel lies, and
+// stays in the track where there is room for it.
 func TestWallIsOnTheLeft(t *testing.T) {
 	for _, name := range jobs {
-		d := pictures(t, name, "flip = false", "flip = true")
+		d := pictures(t, name)
+		for i := range d.set.Panels {
+			d.set.Panels[i].Positions = []template.Position{{}, {Flip: true}, {TurnDeg: 90, Flip: true}, {TurnDeg: 37}}
+		}
+		d.set.Plan.SetUps = nil
 		inside := d.groove.Size.Reach()-d.groove.Size.Width/2 > 3
-		for i, p := range d.list {
-			cuts := d.set.Plan.SetUps[i].Cuts
-			tracks := region.New(labelled(p, "track")...)
-			cut, arrows := 0, 0 // a cut's arrows are drawn before its number
-			for _, f := range p.Fills {
-				switch {
-				case strings.HasPrefix(f.Label, "cut number ") && cut < len(cuts):
-					if arrows < 2 {
-						t.Errorf("%s, set-up %d: %d arrows along cut %d", name, i+1, arrows, cut+1)
-					}
-					cut, arrows = cut+1, 0
-				case f.Label == "way of travel":
-					arrows++
-					tip, neck := f.Loops[0].Vertices[0].Point, f.Loops[0].Vertices[1].Lerp(f.Loops[0].Vertices[2].Point, 0.5)
-					near, _ := cuts[cut].Line.Nearest(neck)
-					if near.Sub(neck).Dot(tip.Sub(neck).Left()) >= 0 {
-						t.Errorf("%s, set-up %d: the arrow at %v has its wall on the right", name, i+1, neck)
-					}
-					if inside && (tracks.Locate(tip) == region.Outside || tracks.Locate(neck) == region.Outside) {
-						t.Errorf("%s, set-up %d: the arrow at %v leaves the track", name, i+1, neck)
-					}
-				}
+		list := Pictures(d.job, d.groove, d.set)
+		for i, u := range setUps(d.set) {
+			checkArrows(t, fmt.Sprintf("%s, set-up %d", name, i+1), list[i], u, inside)
+		}
+	}
+}
+
+// checkArrows goes through a picture; a cut's arrows are drawn before its
+// number.
+func checkArrows(t *testing.T, what string, p sheet.Picture, u setUp, inside bool) {
+	t.Helper()
+	tracks := region.New(labelled(p, "track")...)
+	cut, arrows := 0, 0
+	for _, f := range p.Fills {
+		switch {
+		case strings.HasPrefix(f.Label, "cut number ") && cut < len(u.panel.Openings):
+			if arrows < 2 {
+				t.Errorf("%s: %d arrows along cut %d", what, arrows, cut+1)
 			}
-			if cut != len(cuts) {
-				t.Errorf("%s, set-up %d: %d of %d cuts are numbered", name, i+1, cut, len(cuts))
+			cut, arrows = cut+1, 0
+		case f.Label == "way of travel":
+			arrows++
+			v := f.Loops[0].Vertices
+			tip, neck := v[0].Point, v[1].Lerp(v[2].Point, 0.5)
+			near, _ := u.position.Similarity().Contour(u.panel.Openings[cut].Cut.Line).Nearest(neck)
+			if near.Sub(neck).Dot(tip.Sub(neck).Left()) >= 0 {
+				t.Errorf("%s: the arrow at %v has its wall on the right", what, neck)
+			}
+			if inside && (tracks.Locate(tip) == region.Outside || tracks.Locate(neck) == region.Outside) {
+				t.Errorf("%s: the arrow at %v leaves the track", what, neck)
 			}
 		}
+	}
+	if cut != len(u.panel.Openings) {
+		t.Errorf("%s: %d of %d cuts are numbered", what, cut, len(u.panel.Openings))
 	}
 }
 

@@ -27,6 +27,9 @@ type auditOutput struct {
 // them: as many closed edges as there are parts, all on the bed, with no corner
 // of one within the spacing of another's corners' box.
 func TestWitnessAuditsNestedSheets(t *testing.T) {
+	if testing.Short() {
+		t.Skip("planning every job takes a while")
+	}
 	python := witness.Python(t, "ezdxf")
 	const wood = 6.0 // mm, that is left between two parts
 	for name, text := range jobs(t) {
