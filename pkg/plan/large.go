@@ -7,7 +7,7 @@ package plan
 // itself in equal steps of it, and the others as its images. The stretches are
 // then planned as if they could not be split or joined further. This is done
 // for the full turning and for each of its parts, and the best plan is taken.
-// The bounds are those of the fine cutting-up: they hold for every plan.
+// The bounds are those that hold wherever the chains are split.
 
 import (
 	"math"
@@ -18,24 +18,19 @@ import (
 
 func (m *maker) large(at *atoms) {
 	at.relate()
-	m.work = patience
-	s := newSearch(at, m.prefer, &m.work)
-	bound := count{visible: s.leastVisible(), setUps: max(1, len(s.clique))}
-	n := len(at.positions)
-	for every := 1; every <= n; every++ {
-		if n%every != 0 {
+	if m.sol == nil {
+		m.work = patience
+	}
+	m.limit, m.unproved = m.limit.atLeast(sureBounds(at)), true
+	turns := at.turns()
+	for every := 1; every <= turns; every++ {
+		if turns%every != 0 {
 			continue
 		}
 		if chosen := at.splitEvenly(every); chosen != nil {
 			m.share(chosen)
 		}
 	}
-	if m.sol == nil {
-		return
-	}
-	bound.panels = max(1, (bound.setUps+n-1)/n)
-	m.limit = count{max(m.limit.visible, bound.visible), max(m.limit.setUps, bound.setUps), max(m.limit.panels, bound.panels), 0}
-	m.unproved = true // but for the bounds
 }
 
 // share shares stretches out over set-ups, and these over panels, and keeps the
@@ -55,6 +50,9 @@ func (m *maker) share(at *atoms) {
 	_, sol.visible = at.splits(sol)
 	sol.openings = at.openings(ans)
 	s := newSearch(at, m.prefer, &m.work)
+	if best := (count{sol.visible, k, s.leastPanels(k), 0}); m.sol != nil && !better(best, m.sol.count, m.prefer) {
+		return // whatever panels may share
+	}
 	for p := s.leastPanels(k); p < k && !s.late; p++ {
 		if found := s.withPanels(p, k, -1); found != nil {
 			found.visible = sol.visible
@@ -214,6 +212,9 @@ func (at *atoms) cheapest(l link, first, last int) ([]int, float64) {
 			reach = min(reach, l.atoms-1)
 		}
 		for j := i + 1; j <= min(n, i+reach); j++ {
+			if l.tooShort(first+i, first+j) {
+				continue
+			}
 			share := float64(j-i) / float64(n)
 			c := best[i] + 0.1*share*share
 			if j < n {
@@ -237,7 +238,7 @@ func (at *atoms) cheapest(l link, first, last int) ([]int, float64) {
 
 // addChosen adds a link whose atoms are the stretches between chosen seams.
 func (at *atoms) addChosen(l link, seams []int) {
-	c := link{Chain: l.Chain, first: len(at.of)}
+	c := link{Chain: l.Chain, first: len(at.of), short: l.short}
 	if !l.Ring {
 		c.stops = []groove.Stop{l.From}
 	}

@@ -21,7 +21,7 @@ const tooManyAtoms = 700
 
 // patience bounds the search, in clauses that the solver learns: some seconds.
 // What is found by then is used, and the bounds proved by then are told.
-const patience = 10_000
+const patience = 12_000
 
 // mostRepairs bounds how often a plan whose openings turn out too near one
 // another, or not to be followed, is sent back.
@@ -41,15 +41,23 @@ func Make(j *job.Job, g *groove.Groove, cuts []groove.Cut) Plan {
 	}
 	m := maker{g: g, prefer: j.Template.Prefer, work: patience}
 	if coarseAtoms(g) <= tooManyAtoms {
-		m.exact(cutUp(g, positions, math.Inf(1), false))
+		m.exact(m.cutUp(positions, math.Inf(1), false))
 	}
 	if m.sol == nil || m.unproved {
-		m.large(cutUp(g, positions, math.Inf(1), true))
+		m.large(m.cutUp(positions, math.Inf(1), true))
 	}
-	if m.sol == nil {
-		return unturned(g, cuts)
+	p := unturned(g, cuts)
+	if m.sol != nil && !better(p.count(), m.sol.count, m.prefer) {
+		p = m.finish()
 	}
-	return m.finish()
+	p.LeastVisible = min(p.Visible, m.limit.visible)
+	p.LeastSetUps = min(len(p.SetUps), max(1, m.limit.setUps))
+	p.LeastPanels = min(len(p.Panels), max(1, m.limit.panels))
+	if m.lost {
+		// Atoms that the whole symmetry does not keep say nothing of panels.
+		p.LeastPanels = (p.LeastSetUps + len(positions) - 1) / len(positions)
+	}
+	return p
 }
 
 // coarseAtoms is about the number of atoms that a coarse cutting-up makes: two
@@ -71,6 +79,14 @@ type maker struct {
 	sol      *solution
 	limit    count // proved from below
 	unproved bool  // the bounds are not met by proof
+	lost     bool  // some cutting-up did not keep the whole symmetry
+}
+
+// cutUp makes the atoms of the motif and watches over their symmetry.
+func (m *maker) cutUp(positions []Position, step float64, sparing bool) *atoms {
+	at := cutUp(m.g, positions, step, sparing)
+	m.lost = m.lost || len(at.positions) < len(positions)
+	return at
 }
 
 // exact searches over the coarse atoms, then over fine ones.
@@ -82,19 +98,20 @@ func (m *maker) exact(coarse *atoms) {
 	if m.sol != nil && s.settled(m.sol) {
 		return
 	}
+	sure := sureBounds(coarse)
 	length := 0.0
 	for _, st := range m.g.Motif.Strands {
 		length += st.Length()
 	}
-	fine := cutUp(m.g, coarse.positions, max(fineStep, length/manyAtoms), false)
+	fine := m.cutUp(coarse.positions, max(fineStep, length/manyAtoms), false)
 	if len(fine.line) > tooManyAtoms {
-		m.unproved = true
+		m.limit, m.unproved = sure, true
 		return
 	}
 	fine.relate()
 	s = newSearch(fine, m.prefer, &m.work)
 	m.try(s)
-	m.limit, m.unproved = s.limit, s.unproved
+	m.limit, m.unproved = s.limit.atLeast(sure), s.unproved
 }
 
 // try searches until a plan's openings stand up to the exact tests, and keeps
@@ -133,146 +150,23 @@ func better(a, b count, prefer job.Prefer) bool {
 	return slices.Compare(key(a), key(b)) < 0
 }
 
-// settled reports whether nothing can be better than sol, whatever the atoms:
-// it meets bounds that do not depend on where the chains are cut up. (Cutting
-// up more finely could lower the visible splits, or the openings' bound, only
-// if a rider reached further between seams than from seam to seam.)
+// settled reports whether nothing can be better than sol, wherever the chains
+// are split: it meets bounds that do not depend on that, or no plan of its kind
+// has a visible split, and the places of hidden ones are given. (Otherwise
+// cutting up more finely could lower the visible splits, or the openings'
+// bound, but only if a rider reached further between seams than from seam to
+// seam.)
 func (s *search) settled(sol *solution) bool {
-	return !s.unproved && sol.setUps == max(1, len(s.clique)) && sol.panels == 1 &&
-		sol.openings == s.leastOpenings(sol.setUps) && sol.visible == s.leastVisible() && s.prefer == job.PreferClean
-}
-
-// prune drops runs, and ends of runs, that other set-ups cut anyway, where
-// that makes no further split.
-func (at *atoms) prune(sol *solution) {
-	for p := range sol.ans {
-		for _, r := range at.runsOf(sol.ans[p]) {
-			at.dropIfSpare(sol, p, r)
-		}
+	if s.unproved || s.prefer != job.PreferClean || sol.visible != s.leastVisible() {
+		return false
 	}
-	for p := range sol.ans {
-		for _, r := range at.runsOf(sol.ans[p]) {
-			at.trim(sol, p, r)
-		}
-	}
-	sol.openings = at.openings(sol.ans)
-}
-
-// covered counts, for each atom, the set-ups that cut it.
-func (at *atoms) covered(sol *solution) []int {
-	n := make([]int, len(at.line))
-	for p, held := range sol.ans {
-		for _, g := range sol.sets[p] {
-			for a, h := range held {
-				if h {
-					n[at.image[g][a]]++
-				}
-			}
-		}
-	}
-	return n
-}
-
-// splits counts the seams at which a cut of a solution ends, and those among
-// them that will be seen.
-func (at *atoms) splits(sol *solution) (all, visible int) {
-	split := make([]bool, len(at.seams))
-	for p, held := range sol.ans {
-		for _, g := range sol.sets[p] {
-			for k, s := range at.seams {
-				if held[s.a] != held[s.b] {
-					split[at.seamImage[g][k]] = true
-				}
-			}
-		}
-	}
-	for k, s := range at.seams {
-		if split[k] {
-			all++
-			if !s.hidden {
-				visible++
-			}
-		}
-	}
-	return all, visible
-}
-
-// without tries the solution with some atoms taken off a panel, and keeps the
-// change if every atom is still cut and no split is added.
-func (at *atoms) without(sol *solution, p int, atoms []int) bool {
-	_, before := at.splits(sol)
-	for _, a := range atoms {
-		sol.ans[p][a] = false
-	}
-	if _, after := at.splits(sol); after <= before && !slices.Contains(at.covered(sol), 0) {
-		return true
-	}
-	for _, a := range atoms {
-		sol.ans[p][a] = true
-	}
-	return false
-}
-
-func (at *atoms) atomsOf(r heldRun) []int {
-	l := at.links[r.link]
-	var list []int
-	for i := r.from; i < r.to; i++ {
-		list = append(list, l.first+i%l.atoms)
-	}
-	return list
-}
-
-func (at *atoms) dropIfSpare(sol *solution, p int, r heldRun) { at.without(sol, p, at.atomsOf(r)) }
-
-// trim takes atoms off the ends of a run, one by one.
-func (at *atoms) trim(sol *solution, p int, r heldRun) {
-	atoms := at.atomsOf(r)
-	for len(atoms) > 1 && at.without(sol, p, atoms[:1]) {
-		atoms = atoms[1:]
-	}
-	for len(atoms) > 1 && at.without(sol, p, atoms[len(atoms)-1:]) {
-		atoms = atoms[:len(atoms)-1]
-	}
-}
-
-// cut is the real cut of a run.
-func (at *atoms) cut(r heldRun) groove.Cut {
-	l := at.links[r.link]
-	return at.g.Stretch(l.Strand, l.stopAt(r.from, 0), l.stopAt(r.to, 0))
-}
-
-// faults returns sets of atoms that must not share a panel after all, because
-// the real cuts, which run on past their splits, can't be followed or come too
-// near one another; nil if there are none.
-func (at *atoms) faults(sol *solution) [][]int {
-	var bad [][]int
-	for _, held := range sol.ans {
-		runs := at.runsOf(held)
-		cuts := make([]groove.Cut, len(runs))
-		for i, r := range runs {
-			cuts[i] = at.cut(r)
-			if !at.g.Follows(cuts[i]) {
-				bad = append(bad, at.atomsOf(r))
-			}
-			for k := range i {
-				if at.g.Conflict(cuts[i], cuts[k]) {
-					bad = append(bad, append(at.ends(runs[i]), at.ends(runs[k])...))
-				}
-			}
-		}
-	}
-	return bad
-}
-
-// ends are the first and the last atom of a run.
-func (at *atoms) ends(r heldRun) []int {
-	atoms := at.atomsOf(r)
-	return slices.Compact([]int{atoms[0], atoms[len(atoms)-1]})
+	return sol.visible == 0 ||
+		(sol.setUps == max(1, len(s.clique)) && sol.panels == 1 && sol.openings == s.leastOpenings(sol.setUps))
 }
 
 // finish makes the plan of the best solution.
 func (m *maker) finish() Plan {
-	p := Plan{LeastVisible: m.limit.visible, LeastSetUps: m.limit.setUps, LeastPanels: m.limit.panels}
+	p := Plan{}
 	for i, held := range m.sol.ans {
 		runs := m.at.runsOf(held)
 		panel := Panel{}
@@ -291,18 +185,6 @@ func (m *maker) finish() Plan {
 	p.Visible, p.Hidden = visible, all-visible
 	p.named(m.g)
 	return p
-}
-
-// turned is the image of a run in a position.
-func (at *atoms) turned(r heldRun, position int) heldRun {
-	atoms := at.atomsOf(r)
-	a, b := at.image[position][atoms[0]], at.image[position][atoms[len(atoms)-1]]
-	link := at.of[a]
-	l := at.links[link]
-	if len(atoms) > 1 && !at.follows(l, a, at.image[position][atoms[1]]) {
-		a, b = b, a // the image runs the other way
-	}
-	return heldRun{link, a - l.first, a - l.first + len(atoms)}
 }
 
 // named names all cuts by strand and place, and gives the panels theirs: those
@@ -324,15 +206,11 @@ func (p *Plan) named(g *groove.Groove) {
 // the plan where no better one was found.
 func unturned(g *groove.Groove, cuts []groove.Cut) Plan {
 	near := make([][]int, len(cuts))
-	for i := range cuts {
-		for k := range i {
-			if g.Conflict(cuts[i], cuts[k]) {
-				near[i], near[k] = append(near[i], k), append(near[k], i)
-			}
-		}
+	for _, c := range conflicts(g, cuts) {
+		near[c[0]], near[c[1]] = append(near[c[0]], c[1]), append(near[c[1]], c[0])
 	}
 	colours := colour(near)
-	p := Plan{LeastSetUps: 1, LeastPanels: 1}
+	p := Plan{}
 	for range colours.count {
 		p.Panels = append(p.Panels, Panel{Positions: []Position{{}}})
 		p.SetUps = append(p.SetUps, SetUp{Panel: len(p.SetUps)})

@@ -7,7 +7,9 @@
 package plan
 
 import (
+	"fmt"
 	"math"
+	"strconv"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
@@ -33,6 +35,15 @@ func (p Position) Similarity() geom.Similarity {
 	return t
 }
 
+// String is the position in words: "90 degrees, turned over".
+func (p Position) String() string {
+	s := strconv.FormatFloat(math.Round(p.TurnDeg*1e4)/1e4, 'f', -1, 64) + " degrees"
+	if p.Flip {
+		s += ", turned over"
+	}
+	return s
+}
+
 // A Panel holds cuts, as they lie when it is not turned, and the positions in
 // which it is laid. The first position is always the unturned one.
 type Panel struct {
@@ -55,7 +66,11 @@ type Plan struct {
 	Visible int     // splits that will show, in the finished work
 	Hidden  int     // splits under another strand
 
-	// Bounds: no plan has fewer, given what is preferred before each.
+	// Bounds: no plan has fewer, given what is preferred before each. Where
+	// chains have to be split in sight, or the preference is not for clean
+	// work, that is so for splits at crossings, joints, half-way between, and
+	// places some 10 mm apart (more in large motifs); finer than that nobody
+	// looked, except for the weaker bounds told of motifs too large to search.
 	LeastVisible int
 	LeastSetUps  int
 	LeastPanels  int
@@ -65,6 +80,31 @@ type Plan struct {
 // in the order of preference.
 func (p Plan) Proved() bool {
 	return p.Visible == p.LeastVisible && len(p.SetUps) == p.LeastSetUps && len(p.Panels) == p.LeastPanels
+}
+
+// String says what a plan takes and whether there could be a better one: "2
+// panels, 5 set-ups; no fewer set-ups possible".
+func (p Plan) String() string {
+	s := counted(len(p.Panels), "panel") + ", " + counted(len(p.SetUps), "set-up")
+	if p.Visible > 0 {
+		s += ", " + counted(p.Visible, "visible split")
+	}
+	switch {
+	case p.Visible > p.LeastVisible:
+		return s + fmt.Sprintf("; at least %s needed", counted(p.LeastVisible, "visible split"))
+	case len(p.SetUps) > p.LeastSetUps:
+		return s + fmt.Sprintf("; at least %s needed", counted(p.LeastSetUps, "set-up"))
+	case len(p.Panels) > p.LeastPanels:
+		return s + "; no fewer set-ups possible"
+	}
+	return s + "; nothing fewer possible"
+}
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
 }
 
 // Openings is the number of openings on all panels.
@@ -83,4 +123,9 @@ func (p Plan) Cuts() []groove.Cut {
 		cuts = append(cuts, s.Cuts...)
 	}
 	return cuts
+}
+
+// count is what a plan is compared by.
+func (p Plan) count() count {
+	return count{p.Visible, len(p.SetUps), len(p.Panels), p.Openings()}
 }

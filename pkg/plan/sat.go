@@ -5,7 +5,8 @@ package plan
 //
 // Unknowns: holds(p, a), panel p, as it lies unturned, holds atom a. Clauses:
 // no panel holds two atoms that clash; with two atoms near one another along a
-// chain it holds what is between; no run is too long to follow; each atom is
+// chain it holds what is between; no run is too long to follow, or too short to
+// be cut by itself; each atom is
 // held, turned back, by some panel in some position. Counts are bounded by
 // cardinality constraints: a seam is a split when some panel holds the atom on
 // one of its sides only; an opening begins where a panel holds an atom and not
@@ -61,36 +62,31 @@ func (e *encoder) clause(lits ...int) {
 	e.list = append(e.list, solver.PropClause(lits...))
 }
 
+// clausesALearnt is how many clauses are put to the solver in about the time in
+// which it learns one (measured).
+const clausesALearnt = 200
+
 // oneAtATime guards the solver, which keeps a buffer for all its instances.
 var oneAtATime sync.Mutex
 
 // ask returns an answer, or nil if there is none. It gives up after the solver
 // has learnt so many clauses: a measure of work that is the same on every
-// machine. spent is what it learnt.
+// machine. spent is what it learnt, and what putting the question cost.
 func ask(q question, most int) (ans answer, spent int, known bool) {
 	oneAtATime.Lock()
 	defer oneAtATime.Unlock()
 	e := encode(q)
 	s := solver.New(solver.ParsePBConstrs(e.list))
 	// The solver has no way to be stopped, but it reports every clause that it
-	// learns: when the reports' channel is closed on it, it ends by a panic.
+	// learns: when the reports' channel is closed on it, the next report ends
+	// it by a panic.
 	s.Certified, s.CertChan = true, make(chan string)
-	counted := make(chan int)
-	go func() {
-		n := 0
-		for range s.CertChan {
-			if n++; n >= most {
-				close(s.CertChan)
-				break
-			}
-		}
-		counted <- n
-	}()
+	ended, counted := make(chan struct{}), make(chan int)
+	go func() { counted <- countReports(s.CertChan, ended, most) }()
 	status, done := run(s)
-	if done {
-		close(s.CertChan)
-	}
+	close(ended)
 	spent = <-counted
+	spent += 1 + len(e.list)/clausesALearnt
 	switch {
 	case !done:
 		return nil, spent, false
@@ -98,6 +94,22 @@ func ask(q question, most int) (ans answer, spent int, known bool) {
 		return nil, spent, true
 	}
 	return e.read(s.Model()), spent, true
+}
+
+// countReports counts what a solver learns until it has ended, or closes the
+// channel on it when that is most.
+func countReports(reports chan string, ended chan struct{}, most int) int {
+	for n := 0; ; {
+		select {
+		case <-reports:
+			if n++; n >= most {
+				close(reports)
+				return n
+			}
+		case <-ended:
+			return n
+		}
+	}
 }
 
 // run solves until the end, or until its reports' channel is closed.
@@ -158,6 +170,18 @@ func (e *encoder) panel(p int) {
 			}
 			e.clause(lits...)
 		}
+	}
+	for _, short := range e.at.tooShort {
+		var lits []int
+		for _, a := range short.run {
+			lits = append(lits, -e.holds(p, a))
+		}
+		for _, a := range [2]int{short.before, short.after} {
+			if a != noAtom {
+				lits = append(lits, e.holds(p, a))
+			}
+		}
+		e.clause(lits...)
 	}
 }
 

@@ -11,6 +11,7 @@ package plan
 // solver. Openings are bounded last, again and again until there is no answer.
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -31,16 +32,18 @@ type search struct {
 	at       *atoms
 	prefer   job.Prefer
 	blocked  [][]int
-	work     *int    // clauses that may still be learnt
-	mul      [][]int // by two positions, the position of doing the second first
-	clique   []int   // atoms of which no panel holds two at once
-	limit    count   // bounds proved from below
-	late     bool    // the work is done
-	unproved bool    // some question was left unanswered
+	work     *int            // clauses that may still be learnt
+	mul      [][]int         // by two positions, the position of doing the second first
+	clique   []int           // atoms of which no panel holds two at once
+	limit    count           // bounds proved from below
+	late     bool            // the work is done
+	unproved bool            // some question was left unanswered
+	listed   map[int]listing // position sets by size
+	asked    map[string]int  // how much was learnt in vain on questions; refuted if there is no answer
 }
 
 func newSearch(at *atoms, prefer job.Prefer, work *int) *search {
-	s := &search{at: at, prefer: prefer, work: work, clique: greedyClique(at)}
+	s := &search{at: at, prefer: prefer, work: work, clique: greedyClique(at.clashing()), asked: map[string]int{}, listed: map[int]listing{}}
 	for _, f := range at.image {
 		row := make([]int, len(at.image))
 		for h, g := range at.image {
@@ -51,26 +54,40 @@ func newSearch(at *atoms, prefer job.Prefer, work *int) *search {
 	return s
 }
 
+// refuted is more than may be learnt on any question.
+const refuted = math.MaxInt
+
 // oneQuestion bounds the work on one question, in clauses learnt: about half
 // a second's. The search goes on without the answer, but what a "no" would have
 // proved is not proved.
 const oneQuestion = 4_000
 
-// ask puts a question unless the whole search's work is done.
-func (s *search) ask(q question) answer {
+// ask puts a question unless the whole search's work is done, or it had no
+// answer before: since then panels have only been forbidden more.
+func (s *search) ask(q question) answer { return s.askUpTo(oneQuestion, q) }
+
+func (s *search) askUpTo(most int, q question) answer {
+	key := fmt.Sprint(q.sets, q.visible, q.openings, len(q.given))
+	if s.asked[key] >= most {
+		s.unproved = s.unproved || s.asked[key] != refuted
+		return nil
+	}
 	if *s.work <= 0 {
 		s.late, s.unproved = true, true
 		return nil
 	}
 	q.at, q.blocked = s.at, s.blocked
-	ans, spent, known := ask(q, min(oneQuestion, *s.work))
-	*s.work -= spent + questionWork
+	ans, spent, known := ask(q, min(most, *s.work))
+	*s.work -= spent
+	switch {
+	case !known:
+		s.asked[key] = most
+	case ans == nil:
+		s.asked[key] = refuted
+	}
 	s.unproved = s.unproved || !known
 	return ans
 }
-
-// questionWork is what putting a question costs, in clauses learnt.
-const questionWork = 100
 
 // atLeast records a bound, if the questions before it were all answered.
 func (s *search) atLeast(bound *int, n int) {
@@ -117,18 +134,49 @@ func (s *search) pinned(panels int) [][2]int {
 }
 
 // fewestSetUps finds the fewest set-ups, fewer than below, with at most the
-// given visible splits (negative: any number).
+// given visible splits (negative: any number). Panels laid once are the general
+// case, but turned ones have fewer unknowns: some are tried first.
 func (s *search) fewestSetUps(visible, below int) *solution {
 	for k := max(1, len(s.clique)); k < below && !s.late; k++ {
 		s.atLeast(&s.limit.setUps, k)
+		if sol := s.turned(visible, k); sol != nil {
+			return sol
+		}
 		if ans := s.ask(question{sets: single(k), visible: visible, openings: -1, given: s.pinned(k)}); ans != nil {
-			return &solution{count{visible, k, k, 0}, single(k), ans}
+			return &solution{count{visible, k, k, s.at.openings(ans)}, single(k), ans}
 		}
 	}
 	if below < math.MaxInt {
 		s.atLeast(&s.limit.setUps, below)
 	}
 	return nil
+}
+
+// How many choices of turned panels are tried for so many set-ups before the
+// general case, and how much may be learnt on each.
+const (
+	fewTurned  = 4
+	turnedWork = 150
+)
+
+// turned tries the most regular position sets of as few panels as k set-ups may
+// take. That it finds nothing proves nothing.
+func (s *search) turned(visible, k int) *solution {
+	m := (k + len(s.at.positions) - 1) / len(s.at.positions)
+	if m == k {
+		return nil
+	}
+	var sol *solution
+	tried, unproved := 0, s.unproved
+	s.eachSets(m, k, func(sets [][]int) bool {
+		if ans := s.askUpTo(turnedWork, question{sets: sets, visible: visible, openings: -1}); ans != nil {
+			sol = &solution{count{visible, k, m, s.at.openings(ans)}, sets, ans}
+		}
+		tried++
+		return sol == nil && tried < fewTurned && !s.late
+	})
+	s.unproved = unproved || s.late
+	return sol
 }
 
 // fewestVisible finds the fewest visible splits, fewer than below, with the
@@ -146,14 +194,20 @@ func (s *search) fewestVisible(sets [][]int, given [][2]int, below int) (int, an
 	return below, nil
 }
 
+// cleanFirst finds the fewest visible splits with which there is a plan at
+// all, with as many set-ups as it may take, and then fewest set-ups and panels.
 func (s *search) cleanFirst(known count) *solution {
-	v := s.leastVisible()
-	s.limit.visible = v
-	if v < known.visible {
-		known.setUps, known.panels = math.MaxInt, math.MaxInt
+	for v := s.leastVisible(); v <= known.visible && !s.late; v++ {
+		s.atLeast(&s.limit.visible, v)
+		if v == known.visible {
+			return s.fewestPanels(s.fewestSetUps(v, known.setUps), known)
+		}
+		s.limit.setUps = 1
+		if sol := s.fewestSetUps(v, len(s.at.line)+1); sol != nil {
+			return s.fewestPanels(sol, known)
+		}
 	}
-	sol := s.fewestSetUps(v, known.setUps)
-	return s.fewestPanels(sol, count{v, known.setUps, known.panels, 0})
+	return nil
 }
 
 func (s *search) setUpsFirst(known count) *solution {
@@ -169,7 +223,7 @@ func (s *search) setUpsFirst(known count) *solution {
 	if ans == nil {
 		sol = nil
 	} else {
-		sol = &solution{count{v, k, k, 0}, single(k), ans}
+		sol = &solution{count{v, k, k, s.at.openings(ans)}, single(k), ans}
 		known.panels = math.MaxInt
 	}
 	return s.fewestPanels(sol, count{v, k, known.panels, 0})
@@ -182,11 +236,18 @@ func (s *search) fewestPanels(sol *solution, known count) *solution {
 	if sol != nil {
 		known = sol.count
 	}
-	if known.setUps == math.MaxInt {
+	if known.setUps == math.MaxInt || (sol == nil && s.late) {
 		return nil
 	}
-	for m := s.leastPanels(known.setUps); m < min(known.setUps, known.panels) && !s.late; m++ {
+	if sol != nil {
+		sol = s.inFamilies(sol)
+		known = sol.count
+	}
+	for m := s.leastPanels(known.setUps); m < min(known.setUps, known.panels+1) && !s.late; m++ {
 		s.atLeast(&s.limit.panels, m)
+		if m == known.panels && sol == nil {
+			break
+		}
 		if found := s.withPanels(m, known.setUps, known.visible); found != nil {
 			return found
 		}
@@ -195,29 +256,55 @@ func (s *search) fewestPanels(sol *solution, known count) *solution {
 	if sol == nil {
 		return nil
 	}
-	sol.openings = s.at.openings(sol.ans)
 	return s.fewestOpenings(sol)
 }
 
-// leastPanels is a number of panels that no plan of k set-ups beats: a panel
-// has no more positions than the motif has symmetries.
-func (s *search) leastPanels(k int) int {
-	n := len(s.at.positions)
-	s.limit.panels = (k + n - 1) / n
-	return s.limit.panels
+// manyPositions is the number of positions beyond which the choices of
+// position sets are too many to wait for.
+const manyPositions = 8
+
+// inFamilies shares the set-ups of a solution out over panels that are each
+// laid in all turns of one size, as far as they go, if that makes fewer panels:
+// a quick way for motifs with many positions.
+func (s *search) inFamilies(sol *solution) *solution {
+	turns, k := s.at.turns(), sol.setUps
+	if len(s.at.positions) <= manyPositions {
+		return sol
+	}
+	for d := 2; d <= min(turns, k); d++ {
+		if turns%d != 0 {
+			continue
+		}
+		sets := slices.Repeat([][]int{s.steps(turns/d, d)}, k/d)
+		if k%d > 0 {
+			sets = append(sets, s.steps(turns/d, k%d))
+		}
+		if ans := s.ask(question{sets: sets, visible: sol.visible, openings: -1}); ans != nil {
+			sol = &solution{count{sol.visible, k, len(sets), s.at.openings(ans)}, sets, ans}
+		}
+	}
+	return sol
 }
 
-// mostSets bounds the position sets that are put to the solver for openings:
-// any of them will do, the rest only might save an opening.
-const mostSets = 24
+// Bounds of the work on the position sets of so many panels and set-ups: how
+// many of those that will do are tried for fewer openings, and how much may be
+// learnt on each and on all that won't.
+const (
+	mostSets    = 24
+	oneSetsWork = 1_500
+	allSetsWork = 2_500
+)
 
 // withPanels looks for a plan of m panels and k set-ups, the one with the
 // fewest openings among the position sets tried; nil if there is none.
 func (s *search) withPanels(m, k, visible int) *solution {
 	var best *solution
-	tried := 0
-	s.eachSets(m, k, func(sets [][]int) bool {
-		ans := s.ask(question{sets: sets, visible: visible, openings: -1})
+	tried, begun := 0, *s.work
+	all := s.eachSets(m, k, func(sets [][]int) bool {
+		if best == nil && begun-*s.work > allSetsWork {
+			return false
+		}
+		ans := s.askUpTo(oneSetsWork, question{sets: sets, visible: visible, openings: -1})
 		if ans == nil {
 			return !s.late
 		}
@@ -228,6 +315,9 @@ func (s *search) withPanels(m, k, visible int) *solution {
 		tried++
 		return tried < mostSets && best.openings > s.leastOpenings(k)
 	})
+	if best == nil && !all {
+		s.unproved = true
+	}
 	return best
 }
 
@@ -238,7 +328,7 @@ func (s *search) fewestOpenings(sol *solution) *solution {
 		if sol.panels == sol.setUps {
 			given = s.pinned(sol.panels)
 		}
-		ans := s.ask(question{sets: sol.sets, visible: sol.visible, openings: sol.openings - 1, given: given})
+		ans := s.askUpTo(oneSetsWork, question{sets: sol.sets, visible: sol.visible, openings: sol.openings - 1, given: given})
 		if ans == nil {
 			break
 		}
@@ -279,224 +369,4 @@ func (s *search) panelsFirst(known count) *solution {
 		s.atLeast(&s.limit.setUps, known.setUps)
 	}
 	return nil
-}
-
-// eachSets calls visit with each choice of position sets for m panels that
-// make k set-ups in all, until visit returns false.
-func (s *search) eachSets(m, k int, visit func([][]int) bool) {
-	n := len(s.at.positions)
-	bySize := map[int][][]int{}
-	var choose func(sets [][]int, left, most, from int) bool
-	choose = func(sets [][]int, left, most, from int) bool {
-		if len(sets) == m {
-			return left > 0 || visit(slices.Clone(sets))
-		}
-		rest := m - len(sets) - 1
-		for size := min(most, left-rest); size >= 1 && size*(rest+1) >= left; size-- {
-			if bySize[size] == nil {
-				bySize[size] = s.positionSets(size)
-			}
-			first := 0
-			if size == most {
-				first = from
-			}
-			for i := first; i < len(bySize[size]); i++ {
-				if !choose(append(sets, bySize[size][i]), left-size, size, i) {
-					return false
-				}
-			}
-		}
-		return true
-	}
-	if k >= m && k <= m*n {
-		choose(nil, k, n, 0)
-	}
-}
-
-// positionSets returns the sets of so many positions, the unturned one among
-// them, one of each family that differ only by which of a panel's turned
-// selves is called unturned.
-func (s *search) positionSets(size int) [][]int {
-	var list [][]int
-	set := []int{0}
-	var grow func(from int)
-	grow = func(from int) {
-		if len(set) == size {
-			if s.isFirstOfFamily(set) {
-				list = append(list, slices.Clone(set))
-			}
-			return
-		}
-		for g := from; g < len(s.at.positions); g++ {
-			set = append(set, g)
-			grow(g + 1)
-			set = set[:len(set)-1]
-		}
-	}
-	grow(1)
-	return list
-}
-
-func (s *search) isFirstOfFamily(set []int) bool {
-	for _, h := range set {
-		turned := make([]int, len(set))
-		for i, g := range set {
-			turned[i] = s.mul[g][s.at.inverse[h]]
-		}
-		slices.Sort(turned)
-		if slices.Compare(turned, set) < 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// leastVisible is the fewest visible splits that any plan has: the sum over
-// the chains.
-func (s *search) leastVisible() int {
-	sum := 0
-	for _, l := range s.at.links {
-		sum += l.least(func(i int) int {
-			if l.stops[i].Hidden {
-				return 0
-			}
-			return 1
-		})
-	}
-	return sum
-}
-
-// leastOpenings is a number of openings that no plan of k set-ups beats: every
-// stretch of every chain is cut in some set-up.
-func (s *search) leastOpenings(k int) int {
-	sum := 0
-	for _, l := range s.at.links {
-		n := l.least(func(int) int { return 1 })
-		if !l.Ring {
-			n++
-		}
-		sum += n
-	}
-	return (sum + k - 1) / k
-}
-
-// least is the least total cost of splits, each at a seam before atom i of
-// cost(i), that leave no stretch too long. A ring has at least two.
-func (l link) least(cost func(i int) int) int {
-	if !l.Ring {
-		return l.leastFrom(0, l.atoms, cost)
-	}
-	best := math.MaxInt
-	for first := 0; first < l.atoms && first <= l.far[0]; first++ {
-		if c := l.leastFrom(first, first+l.atoms, cost); c < math.MaxInt {
-			best = min(best, c+cost(first))
-		}
-	}
-	return best
-}
-
-// leastFrom is the least cost of splits strictly between two seams.
-func (l link) leastFrom(first, last int, cost func(i int) int) int {
-	best := make([]int, last-first+1)
-	for i := 1; i <= last-first; i++ {
-		best[i] = math.MaxInt
-	}
-	for i := first; i < last; i++ {
-		if best[i-first] == math.MaxInt {
-			continue
-		}
-		reach := l.far[i%l.atoms]
-		if l.Ring {
-			reach = min(reach, l.atoms-1)
-		}
-		for j := i + 1; j <= min(last, i+reach); j++ {
-			c := best[i-first]
-			if j < last {
-				c += cost(j % l.atoms)
-			}
-			best[j-first] = min(best[j-first], c)
-		}
-	}
-	return best[last-first]
-}
-
-// openings is the number of runs that an answer's panels hold.
-func (at *atoms) openings(ans answer) int {
-	n := 0
-	for _, held := range ans {
-		n += len(at.runsOf(held))
-	}
-	return n
-}
-
-// A held run is a stretch of atoms of one link that a panel holds: from the
-// seam before atom from to the seam before atom to, counted on past a ring's
-// start.
-type heldRun struct{ link, from, to int }
-
-func (at *atoms) runsOf(held []bool) []heldRun {
-	var runs []heldRun
-	for k, l := range at.links {
-		for i := range l.atoms {
-			before := held[l.first+(i+l.atoms-1)%l.atoms] && (l.Ring || i > 0)
-			if !held[l.first+i] || before {
-				continue
-			}
-			j := i + 1
-			for j < i+l.atoms && (l.Ring || j < l.atoms) && held[l.first+j%l.atoms] {
-				j++
-			}
-			runs = append(runs, heldRun{k, i, j})
-		}
-	}
-	return runs
-}
-
-// cliqueStarts is the number of atoms from which cliques are grown.
-const cliqueStarts = 64
-
-// greedyClique returns atoms that pairwise clash, grown from those with the
-// most clashes by preferring those with many.
-func greedyClique(at *atoms) []int {
-	near := make([][]int, len(at.line))
-	for _, c := range at.clashes {
-		near[c[0]], near[c[1]] = append(near[c[0]], c[1]), append(near[c[1]], c[0])
-	}
-	order := make([]int, len(near))
-	for i := range order {
-		order[i] = i
-		slices.Sort(near[i])
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return len(near[b]) - len(near[a]) })
-	var best []int
-	for _, i := range order[:min(len(order), cliqueStarts)] {
-		clique, left := []int{i}, near[i]
-		for len(left) > 0 {
-			next := slices.MaxFunc(left, func(a, b int) int { return len(near[a]) - len(near[b]) })
-			clique = append(clique, next)
-			left = common(left, near[next])
-		}
-		if len(clique) > len(best) {
-			best = clique
-		}
-	}
-	return best
-}
-
-// common returns what two sorted lists have in common.
-func common(a, b []int) []int {
-	var both []int
-	for i, j := 0, 0; i < len(a) && j < len(b); {
-		switch {
-		case a[i] == b[j]:
-			both = append(both, a[i])
-			i++
-			j++
-		case a[i] < b[j]:
-			i++
-		default:
-			j++
-		}
-	}
-	return both
 }

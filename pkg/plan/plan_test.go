@@ -1,0 +1,318 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+)
+
+// The trade's example: nothing is better than one panel with a bar and half a
+// loop at each end, and its half-turn twin, in two positions a quarter turn
+// apart; each loop must be split.
+func TestLoopedSquare(t *testing.T) {
+	r := fromFile(t, "looped-square")
+	p := r.plan()
+	checkPlan(t, &r.groove, p)
+	if len(p.Panels) != 1 || p.Openings() != 2 || p.Visible != 4 || p.Hidden != 0 || !p.Proved() {
+		t.Fatalf("%v, %d openings, %d hidden splits, proved: %t", p, p.Openings(), p.Hidden, p.Proved())
+	}
+	if got, want := p.Panels[0].Positions, []Position{{}, {TurnDeg: 90}}; !slices.Equal(got, want) {
+		t.Errorf("positions %v, want %v", got, want)
+	}
+	if got, want := p.String(), "1 panel, 2 set-ups, 4 visible splits; nothing fewer possible"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+func TestPlanInWords(t *testing.T) {
+	made := func(visible, setUps, panels, leastVisible, leastSetUps, leastPanels int) Plan {
+		return Plan{
+			Visible: visible, SetUps: make([]SetUp, setUps), Panels: make([]Panel, panels),
+			LeastVisible: leastVisible, LeastSetUps: leastSetUps, LeastPanels: leastPanels,
+		}
+	}
+	for _, test := range []struct {
+		p    Plan
+		want string
+	}{
+		{made(0, 5, 2, 0, 5, 2), "2 panels, 5 set-ups; nothing fewer possible"},
+		{made(0, 5, 2, 0, 5, 1), "2 panels, 5 set-ups; no fewer set-ups possible"},
+		{made(1, 5, 3, 1, 4, 1), "3 panels, 5 set-ups, 1 visible split; at least 4 set-ups needed"},
+		{made(3, 1, 1, 2, 1, 1), "1 panel, 1 set-up, 3 visible splits; at least 2 visible splits needed"},
+	} {
+		if got := test.p.String(); got != test.want {
+			t.Errorf("%q, want %q", got, test.want)
+		}
+	}
+}
+
+// Every plan of the example jobs is sound, comes out the same twice, and is no
+// worse than the groove's own cuts on panels that are not turned.
+func TestExampleJobs(t *testing.T) {
+	for _, name := range []string{"looped-square", "box-lid", "hall-table", "rosette"} {
+		for _, prefer := range []job.Prefer{job.PreferClean, job.PreferSetups, job.PreferPanels} {
+			for _, turn := range []bool{true, false} {
+				slow := name == "rosette"
+				if (slow && prefer != job.PreferClean) || (!turn && (slow || prefer != job.PreferClean)) {
+					continue // seconds each
+				}
+				t.Run(fmt.Sprintf("%s/%v/turn=%t", name, prefer, turn), func(t *testing.T) {
+					r := fromFile(t, name)
+					r.job.Template.Prefer, r.job.Template.Turn = prefer, turn
+					p := r.plan()
+					checkPlan(t, &r.groove, p)
+					if !reflect.DeepEqual(p, r.plan()) {
+						t.Error("two runs differ")
+					}
+					if plain := unturned(&r.groove, r.cuts); better(plain.count(), p.count(), prefer) {
+						t.Errorf("%v is worse than %v", p, plain)
+					}
+					// Sixteen-fold links, and rings that want no more than two splits
+					// each: half-turn panels save two of five.
+					if slow && (p.Visible != 4 || len(p.SetUps) > 5 || len(p.Panels) > 3) {
+						t.Errorf("%v", p)
+					}
+					if !turn && len(p.Panels) != len(p.SetUps) {
+						t.Errorf("%v, but nothing is turned", p)
+					}
+				})
+			}
+		}
+	}
+}
+
+// curvedFigure is a figure with what random bars have not: loops that must be
+// split, rings about the origin and off it, bows.
+func curvedFigure(rng *rand.Rand, n int, mirror bool) figure {
+	f := figure{copies: n, mirror: mirror}
+	at := func(r float64) geom.Point { return geom.Polar(r, 2*math.Pi*rng.Float64()) }
+	for range 1 + rng.IntN(2) {
+		switch rng.IntN(4) {
+		case 0:
+			f.paths = append(f.paths, geom.Circle(at(150*rng.Float64()), 45+80*rng.Float64()))
+		case 1:
+			f.paths = append(f.paths, geom.Circle(geom.Pt(0, 0), 50+150*rng.Float64()))
+		case 2:
+			f.paths = append(f.paths, loop(at(60+120*rng.Float64()), at(1), 45+30*rng.Float64(), 60+90*rng.Float64()))
+		default:
+			a := at(60 + 120*rng.Float64())
+			f.paths = append(f.paths, bow(a, a.Add(at(100+150*rng.Float64())), 0.1+0.2*rng.Float64()))
+		}
+	}
+	return f
+}
+
+// loop is a bar that bends round in three quarters of a circle and crosses
+// itself.
+func loop(from, along geom.Point, radius, length float64) geom.Contour {
+	u := along.Unit()
+	end := from.Add(u.Scale(length + 2*radius))
+	edges := []geom.Edge{geom.Line(from, end)}
+	center := end.Add(u.Left().Scale(radius))
+	edges = append(edges, geom.Arc(center, radius, end.Sub(center).Angle(), 1.5*math.Pi)...)
+	last := edges[len(edges)-1].B
+	return geom.Chain(false, append(edges, geom.Line(last, last.Sub(u.Left().Scale(length+2*radius))))...)
+}
+
+// Curved motifs: sound plans, and the fewest visible splits by another search.
+func TestCurvedMotifs(t *testing.T) {
+	for _, n := range folds {
+		for _, mirror := range []bool{false, true} {
+			t.Run(fmt.Sprintf("%d-fold/mirror=%t", n, mirror), func(t *testing.T) {
+				rng := rand.New(rand.NewPCG(2, uint64(n)+77))
+				tail := bushing + fmt.Sprintf("[template]\nflip = %t\n", n%2 == 0)
+				f, r := randomCurved(t, rng, n, mirror, tail)
+				p := r.plan()
+				checkPlan(t, &r.groove, p)
+				if want := fewestVisible(&r.groove); p.Visible != want {
+					t.Errorf("%v; %d visible splits will do\n%s", p, want, f.text(9))
+				}
+			})
+		}
+	}
+}
+
+func randomCurved(t testing.TB, rng *rand.Rand, n int, mirror bool, tail string) (figure, ready) {
+	t.Helper()
+	for range 3000 {
+		f := curvedFigure(rng, n, mirror)
+		r, found := prepare("test.toml", []byte("title = \"test\"\nunits = \"mm\"\n"+f.text(9)+inlay+tail))
+		if !found.HasErrors() && len(r.cuts) <= 40 {
+			return f, r
+		}
+	}
+	t.Fatal("no random figure is sound")
+	return figure{}, ready{}
+}
+
+// fewestVisible is the sum over the chains of the fewest visible splits, found
+// by trying all ways between places 8 mm apart, joints and passages under
+// another strand.
+func fewestVisible(g *groove.Groove) int {
+	sum := 0
+	for i := range g.Motif.Strands {
+		for _, ch := range g.Chains(i) {
+			sum += fewestOn(g, ch)
+		}
+	}
+	return sum
+}
+
+func fewestOn(g *groove.Groove, ch groove.Chain) int {
+	if !ch.Ring && g.Reaches(ch, ch.From, ch.To) {
+		return 0
+	}
+	stops := placesOn(g, ch)
+	if !ch.Ring {
+		return fewestBetween(g, ch, append(append([]groove.Stop{ch.From}, stops...), ch.To))
+	}
+	best := math.MaxInt
+	for k, first := range stops {
+		lap := slices.Concat(stops[k:], stops[:k], []groove.Stop{first})
+		for i := len(stops) - k; i < len(lap); i++ {
+			lap[i].S += ch.To.S - ch.From.S
+		}
+		// The first split's own cost comes with the last stop, its image.
+		if v := fewestBetween(g, ch, lap); v < math.MaxInt {
+			best = min(best, v+shown(first))
+		}
+	}
+	return best
+}
+
+func shown(s groove.Stop) int {
+	if s.Hidden {
+		return 0
+	}
+	return 1
+}
+
+// fewestBetween is the fewest visible splits strictly between the first stop
+// and the last, on a ring with at least one split of any kind.
+func fewestBetween(g *groove.Groove, ch groove.Chain, stops []groove.Stop) int {
+	n := len(stops)
+	cost := slices.Repeat([]int{math.MaxInt}, n)
+	cost[0] = 0
+	for i := range n - 1 {
+		if cost[i] == math.MaxInt {
+			continue
+		}
+		for j := i + 1; j < n; j++ {
+			c := cost[i]
+			if j < n-1 {
+				c += shown(stops[j])
+			}
+			if c < cost[j] && (i > 0 || j < n-1) && g.Reaches(ch, stops[i], stops[j]) {
+				cost[j] = c
+			}
+		}
+	}
+	return cost[n-1]
+}
+
+func placesOn(g *groove.Groove, ch groove.Chain) []groove.Stop {
+	s := g.Motif.Strands[ch.Strand]
+	l := s.Length()
+	var at []float64
+	for lap := 0.0; lap <= l; lap += l {
+		for _, v := range g.Weave.Visits[ch.Strand] {
+			at = append(at, v.S+lap)
+		}
+		for _, o := range s.Offsets() {
+			at = append(at, o+lap)
+		}
+	}
+	parts := math.Ceil((ch.To.S - ch.From.S) / 8)
+	for k := range int(parts) {
+		at = append(at, ch.From.S+(ch.To.S-ch.From.S)*(float64(k)+0.3)/parts)
+	}
+	slices.Sort(at)
+	var stops []groove.Stop
+	for _, d := range at {
+		if d <= ch.From.S+0.01 || d >= ch.To.S-0.01 || (len(stops) > 0 && d-stops[len(stops)-1].S < 0.01) {
+			continue
+		}
+		p, _ := s.Contour.At(d)
+		stops = append(stops, groove.Stop{Kind: groove.StopSplit, S: d, At: p, Hidden: isHidden(g, ch.Strand, p)})
+	}
+	return stops
+}
+
+// Loops with free ends must be split in sight or where they pass under
+// themselves; with the few places that the exhaustive search tries the plan is
+// no worse, and the bounds hold.
+func TestLoopsAgainstExhaustiveSearch(t *testing.T) {
+	for _, n := range []int{1, 2, 3, 4} {
+		for seed := range 3 {
+			t.Run(fmt.Sprintf("%d-fold/%d", n, seed), func(t *testing.T) {
+				rng := rand.New(rand.NewPCG(uint64(seed), uint64(n)+177))
+				r := ready{}
+				f := figure{copies: n}
+				for found := true; found; {
+					from := geom.Polar(60+200*rng.Float64(), 2*math.Pi*rng.Float64())
+					f.paths = []geom.Contour{loop(from, geom.Polar(1, 6*rng.Float64()), 45+20*rng.Float64(), 30+20*rng.Float64())}
+					made, bad := prepare("test.toml", []byte("title = \"test\"\nunits = \"mm\"\n"+f.text(9)+inlay+bushing))
+					r, found = made, bad.HasErrors()
+				}
+				p := r.plan()
+				checkPlan(t, &r.groove, p)
+				b := newBrute(t, &r.groove, f.made(true, false), 2)
+				want := b.best(job.PreferClean)
+				if got := p.count(); got.visible != want.visible || got.setUps > want.setUps || (got.setUps == want.setUps && got.panels > want.panels) {
+					t.Errorf("%v; the exhaustive search finds %+v\n%s", p, want, f.text(9))
+				}
+				if better(want, count{visible: p.LeastVisible, setUps: p.LeastSetUps, panels: p.LeastPanels}, job.PreferClean) {
+					t.Errorf("bounds %v are beaten by the exhaustive search's %+v", bounds(p), want)
+				}
+			})
+		}
+	}
+}
+
+// Copies out by half a micrometre, as drawings from elsewhere are, still turn.
+func TestInexactCopies(t *testing.T) {
+	rng := rand.New(rand.NewPCG(41, 42))
+	for _, n := range []int{2, 3, 4, 6, 8} {
+		f := figure{copies: n, paths: []geom.Contour{bar(geom.Pt(-150, 70), geom.Pt(160, 70)), geom.Circle(geom.Pt(200, 0), 60)}}
+		exact := mustPrepare(t, f.text(9)+inlay+bushing)
+		loose := mustPrepare(t, f.listed(0.0005/math.Sqrt2, rng).text(12)+inlay+bushing)
+		p, q := exact.plan(), loose.plan()
+		checkPlan(t, &loose.groove, q)
+		if a, b := p.count(), q.count(); a != b {
+			t.Errorf("%d-fold: exact %+v, inexact %+v", n, a, b)
+		}
+	}
+}
+
+// A free end near a crossing leaves a stub that no split may cut off.
+func TestNoStubs(t *testing.T) {
+	for _, over := range []float64{3.5, 4.5, 6, 9} {
+		f := figure{copies: 4, paths: []geom.Contour{bar(geom.Pt(-100, 100), geom.Pt(100+over, 100))}}
+		for _, prefer := range []string{"clean", "setups", "panels"} {
+			r := mustPrepare(t, f.text(9)+inlay+bushing+fmt.Sprintf("[template]\nprefer = %q\n", prefer))
+			p := r.plan()
+			checkPlan(t, &r.groove, p)
+			if len(p.SetUps) != 2 || len(p.Panels) != 1 {
+				t.Errorf("over by %g, %s: %v", over, prefer, p)
+			}
+		}
+	}
+}
+
+// Panels that are turned say so in words.
+func TestPositionInWords(t *testing.T) {
+	if got := (Position{TurnDeg: 360.0 / 7, Flip: true}).String(); got != "51.4286 degrees, turned over" {
+		t.Error(got)
+	}
+	if !strings.HasPrefix((Position{TurnDeg: 90}).String(), "90 degrees") {
+		t.Error("a quarter turn")
+	}
+}

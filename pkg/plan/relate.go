@@ -1,0 +1,215 @@
+package plan
+
+// What atoms mean to one another on a panel: which can't be there together,
+// which only with others, and which in one run.
+
+import (
+	"cmp"
+	"slices"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+)
+
+// relate finds seams, clashes, ties and runs that are too long.
+func (at *atoms) relate() {
+	at.reach()
+	for k := range at.links {
+		at.addSeams(k)
+		at.addTooLong(k)
+		at.addTooShort(k)
+	}
+	at.mapSeams()
+	pieces := make([]groove.Cut, len(at.line))
+	for i := range at.line {
+		l := at.links[at.of[i]]
+		pieces[i] = at.g.Stretch(l.Strand, l.stopAt(i-l.first, 0), l.stopAt(i-l.first+1, 0))
+	}
+	for _, p := range conflicts(at.g, pieces) {
+		at.relatePair(p[0], p[1])
+	}
+}
+
+// conflicts returns the pairs of cuts that can't share a panel, in order.
+func conflicts(g *groove.Groove, cuts []groove.Cut) [][2]int {
+	boxes := make([]geom.Box, len(cuts))
+	for i, c := range cuts {
+		boxes[i] = boxOf(g, c)
+	}
+	var pairs [][2]int
+	geom.NewIndex(boxes).Pairs(g.Apart(), func(i, j int) bool {
+		if g.Conflict(cuts[i], cuts[j]) {
+			pairs = append(pairs, [2]int{i, j})
+		}
+		return true
+	})
+	slices.SortFunc(pairs, func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) })
+	return pairs
+}
+
+// boxOf is the box of where the bit's centre may go in a cut; empty if the cut is.
+func boxOf(g *groove.Groove, c groove.Cut) geom.Box {
+	if !g.Size.Thin() {
+		return c.Centre.Bounds()
+	}
+	box := geom.EmptyBox()
+	for _, e := range c.Line.Edges() {
+		box = box.Join(e.Bounds())
+	}
+	return box
+}
+
+// clashing returns, for each atom, those that it clashes with.
+func (at *atoms) clashing() [][]int {
+	near := make([][]int, len(at.line))
+	for _, c := range at.clashes {
+		near[c[0]], near[c[1]] = append(near[c[0]], c[1]), append(near[c[1]], c[0])
+	}
+	return near
+}
+
+// relatePair settles what two atoms that are near one another mean.
+func (at *atoms) relatePair(i, j int) {
+	if at.of[i] == at.of[j] {
+		if from, to, ok := at.run(i, j); ok {
+			// Near along the chain: both only with all that is between.
+			if n := at.links[at.of[i]].atoms; to-from > 1 {
+				f := at.links[at.of[i]].first
+				at.ties = append(at.ties, [3]int{i, j, f + (from+1)%n}, [3]int{i, j, f + (to-1)%n})
+			}
+			return
+		}
+	}
+	at.clashes = append(at.clashes, [2]int{i, j})
+}
+
+// run reports whether atoms i and j of one link can be cut in one go, and the
+// first and the last place of that run, counted on past a ring's start.
+func (at *atoms) run(i, j int) (from, to int, ok bool) {
+	l := at.links[at.of[i]]
+	a, b := i-l.first, j-l.first
+	if l.far[a] > b-a {
+		return a, b, true
+	}
+	if l.Ring && l.far[b] > a+l.atoms-b {
+		return b, a + l.atoms, true
+	}
+	return 0, 0, false
+}
+
+// reach finds how many atoms can be cut in one go from each. What is known of
+// an atom holds for its images, as long as the chain's direction is kept.
+func (at *atoms) reach() {
+	for k := range at.links {
+		l := &at.links[k]
+		l.far = make([]int, l.atoms)
+		for i := range l.far {
+			if n := at.knownFar(l, i); n > 0 {
+				l.far[i] = n
+				continue
+			}
+			n := 1
+			if i > 0 {
+				n = max(1, l.far[i-1]-1) // what is reached from a stop is reached from the next
+			}
+			for at.canExtend(l, i, n) {
+				n++
+			}
+			l.far[i] = n
+		}
+	}
+}
+
+func (at *atoms) canExtend(l *link, i, n int) bool {
+	if n >= l.atoms || (!l.Ring && i+n >= l.atoms) {
+		return false
+	}
+	return at.g.Reaches(l.Chain, l.stopAt(i, 0), l.stopAt(i+n+1, 0))
+}
+
+// knownFar is the reach of an image of atom i of l that has been found before;
+// 0 if there is none.
+func (at *atoms) knownFar(l *link, i int) int {
+	a := l.first + i
+	for _, image := range at.image[1:] {
+		b := image[a]
+		if m := at.links[at.of[b]]; b < a && m.far != nil && at.follows(m, b, image[at.next(l, i)]) {
+			return m.far[b-m.first]
+		}
+	}
+	return 0
+}
+
+// next is the atom after atom i of l; before it at a chain's end, so that the
+// pair tells no direction.
+func (at *atoms) next(l *link, i int) int {
+	if l.Ring {
+		return l.first + (i+1)%l.atoms
+	}
+	return l.first + min(i+1, l.atoms-1)
+}
+
+// follows reports whether atom b comes right after atom a on l.
+func (at *atoms) follows(l link, a, b int) bool {
+	if l.Ring {
+		return b == l.first+(a-l.first+1)%l.atoms
+	}
+	return b == a+1
+}
+
+func (at *atoms) addSeams(k int) {
+	l := at.links[k]
+	for i := range l.atoms {
+		if !l.Ring && i == 0 {
+			continue
+		}
+		a, b := l.first+(i+l.atoms-1)%l.atoms, l.first+i
+		at.seams = append(at.seams, seam{a, b, l.stops[i].At, l.stops[i].Hidden})
+	}
+}
+
+func (at *atoms) addTooLong(k int) {
+	l := at.links[k]
+	for i := range l.atoms {
+		n := l.far[i]
+		if !l.Ring && i+n >= l.atoms {
+			continue
+		}
+		if l.Ring && n >= l.atoms {
+			n = l.atoms - 1
+		}
+		run := make([]int, n+1)
+		for m := range run {
+			run[m] = l.first + (i+m)%l.atoms
+		}
+		at.tooLong = append(at.tooLong, run)
+	}
+}
+
+// tooShort reports whether the stretch from the seam before atom i of a link to
+// the one before atom j is one that nobody would cut by itself: shorter than
+// the groove is wide. Its two steps would be one blemish, next to a free end
+// there might be nothing for the bit to cut, and a split that is meant to be
+// under another strand must stay there. All of a chain is never too short.
+func (l link) tooShort(i, j int) bool {
+	return j-i < l.atoms && l.stopAt(j, 0).S-l.stopAt(i, 0).S < l.short
+}
+
+func (at *atoms) addTooShort(k int) {
+	l := at.links[k]
+	for i := range l.atoms {
+		for j := i + 1; (l.Ring || j <= l.atoms) && j-i < l.atoms && l.tooShort(i, j); j++ {
+			r := shortRun{before: noAtom, after: noAtom}
+			for m := i; m < j; m++ {
+				r.run = append(r.run, l.first+m%l.atoms)
+			}
+			if l.Ring || i > 0 {
+				r.before = l.first + (i+l.atoms-1)%l.atoms
+			}
+			if l.Ring || j < l.atoms {
+				r.after = l.first + j%l.atoms
+			}
+			at.tooShort = append(at.tooShort, r)
+		}
+	}
+}

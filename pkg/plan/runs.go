@@ -1,0 +1,95 @@
+package plan
+
+// What a panel holds, as runs of atoms and as the real cuts that these are.
+
+import (
+	"slices"
+
+	"strapwork/pkg/groove"
+)
+
+// A held run is a stretch of atoms of one link that a panel holds: from the
+// seam before atom from to the seam before atom to, counted on past a ring's
+// start.
+type heldRun struct{ link, from, to int }
+
+func (at *atoms) runsOf(held []bool) []heldRun {
+	var runs []heldRun
+	for k, l := range at.links {
+		for i := range l.atoms {
+			before := held[l.first+(i+l.atoms-1)%l.atoms] && (l.Ring || i > 0)
+			if !held[l.first+i] || before {
+				continue
+			}
+			j := i + 1
+			for j < i+l.atoms && (l.Ring || j < l.atoms) && held[l.first+j%l.atoms] {
+				j++
+			}
+			runs = append(runs, heldRun{k, i, j})
+		}
+	}
+	return runs
+}
+
+func (at *atoms) atomsOf(r heldRun) []int {
+	l := at.links[r.link]
+	var list []int
+	for i := r.from; i < r.to; i++ {
+		list = append(list, l.first+i%l.atoms)
+	}
+	return list
+}
+
+// turned is the image of a run in a position.
+func (at *atoms) turned(r heldRun, position int) heldRun {
+	atoms := at.atomsOf(r)
+	a, b := at.image[position][atoms[0]], at.image[position][atoms[len(atoms)-1]]
+	link := at.of[a]
+	l := at.links[link]
+	if len(atoms) > 1 && !at.follows(l, a, at.image[position][atoms[1]]) {
+		a, b = b, a // the image runs the other way
+	}
+	return heldRun{link, a - l.first, a - l.first + len(atoms)}
+}
+
+// cut is the real cut of a run.
+func (at *atoms) cut(r heldRun) groove.Cut {
+	l := at.links[r.link]
+	return at.g.Stretch(l.Strand, l.stopAt(r.from, 0), l.stopAt(r.to, 0))
+}
+
+// faults returns sets of atoms that must not share a panel after all, because
+// the real cuts, which run on past their splits, can't be followed or come too
+// near one another; nil if there are none.
+func (at *atoms) faults(sol *solution) [][]int {
+	var bad [][]int
+	for _, held := range sol.ans {
+		runs := at.runsOf(held)
+		cuts := make([]groove.Cut, len(runs))
+		for i, r := range runs {
+			cuts[i] = at.cut(r)
+			if !at.g.Follows(cuts[i]) {
+				bad = append(bad, at.atomsOf(r))
+			}
+		}
+		for _, c := range conflicts(at.g, cuts) {
+			bad = append(bad, append(at.ends(runs[c[0]]), at.ends(runs[c[1]])...))
+		}
+	}
+	return bad
+}
+
+// ends are the first and the last atom of a run.
+func (at *atoms) ends(r heldRun) []int {
+	atoms := at.atomsOf(r)
+	return slices.Compact([]int{atoms[0], atoms[len(atoms)-1]})
+}
+
+// openings is the number of runs that an answer's panels hold.
+func (at *atoms) openings(ans answer) int {
+	n := 0
+	for _, held := range ans {
+		n += len(at.runsOf(held))
+	}
+	return n
+}

@@ -1,0 +1,186 @@
+package plan
+
+// What every plan must be, whatever made it.
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/motif"
+)
+
+// checkPlan checks a plan against the motif and the groove alone.
+func checkPlan(t testing.TB, g *groove.Groove, p Plan) {
+	t.Helper()
+	checkPanels(t, g, p)
+	checkSetUps(t, p)
+	checkCovered(t, g, p)
+	checkSplits(t, g, p)
+	if p.LeastVisible > p.Visible || len(p.SetUps) < 1 || p.LeastPanels < 1 || p.LeastSetUps < 1 {
+		t.Errorf("bounds beyond the plan: %+v", bounds(p))
+	}
+	if p.Visible == p.LeastVisible && p.LeastSetUps > len(p.SetUps) {
+		t.Errorf("bounds beyond the plan: %+v", bounds(p))
+	}
+}
+
+// bounds are the numbers of a plan, for messages.
+func bounds(p Plan) [6]int {
+	return [6]int{p.Visible, p.LeastVisible, len(p.SetUps), p.LeastSetUps, len(p.Panels), p.LeastPanels}
+}
+
+// checkPanels checks that cuts on a panel can be followed and stand apart.
+func checkPanels(t testing.TB, g *groove.Groove, p Plan) {
+	t.Helper()
+	for i, q := range p.Panels {
+		if len(q.Cuts) == 0 || len(q.Positions) == 0 || q.Positions[0] != (Position{}) {
+			t.Errorf("panel %d has %d cuts and positions %v", i, len(q.Cuts), q.Positions)
+		}
+		for k, c := range q.Cuts {
+			whole := c.From.Kind != groove.StopSplit && c.To.Kind != groove.StopSplit
+			if l := c.To.S - c.From.S; l < g.Size.Width && !whole {
+				t.Errorf("panel %d: cut %s is %.3f mm long, less than the groove is wide", i, c.Name, l)
+			}
+			if !g.Follows(c) {
+				t.Errorf("panel %d: the rider can't follow cut %s", i, c.Name)
+			}
+			for _, d := range q.Cuts[:k] {
+				if g.Conflict(c, d) {
+					t.Errorf("panel %d: cuts %s and %s conflict", i, c.Name, d.Name)
+				}
+			}
+		}
+	}
+}
+
+// checkSetUps checks that each set-up cuts what its panel's cuts are turned to.
+func checkSetUps(t testing.TB, p Plan) {
+	t.Helper()
+	n := 0
+	for i, q := range p.Panels {
+		for _, pos := range q.Positions {
+			if n >= len(p.SetUps) {
+				t.Fatalf("%d set-ups are too few", len(p.SetUps))
+			}
+			up := p.SetUps[n]
+			n++
+			if up.Panel != i || up.Position != pos || len(up.Cuts) != len(q.Cuts) {
+				t.Errorf("set-up %d is of panel %d at %v with %d cuts, want %d at %v with %d",
+					n, up.Panel, up.Position, len(up.Cuts), i, pos, len(q.Cuts))
+				continue
+			}
+			for k, c := range q.Cuts {
+				if off := offLine(laid(pos), c.Line, up.Cuts[k].Line); off > 2*motif.Joint {
+					t.Errorf("set-up %d: cut %s laid at %v is %.4f mm off %s", n, c.Name, pos, off, up.Cuts[k].Name)
+				}
+			}
+		}
+	}
+	if n != len(p.SetUps) {
+		t.Errorf("%d set-ups for %d positions", len(p.SetUps), n)
+	}
+}
+
+// laid says what a position does, by definition: x to -x, then a turn.
+func laid(pos Position) func(geom.Point) geom.Point {
+	return func(p geom.Point) geom.Point {
+		if pos.Flip {
+			p.X = -p.X
+		}
+		return p.Turn(pos.TurnDeg * math.Pi / 180)
+	}
+}
+
+// offLine is how far line c, moved, is from line d, whichever way that runs.
+func offLine(move func(geom.Point) geom.Point, c, d geom.Contour) float64 {
+	off := math.Abs(c.Length() - d.Length())
+	for _, f := range [3]float64{0, 0.37, 1} {
+		p, _ := c.At(f * c.Length())
+		_, s := d.Nearest(move(p))
+		q, _ := d.At(s)
+		off = max(off, q.Dist(move(p)))
+	}
+	return off
+}
+
+// checkCovered checks that some set-up cuts every point of every centre line,
+// but for what the bit can't reach at a free end, corner or tee.
+func checkCovered(t testing.TB, g *groove.Groove, p Plan) {
+	t.Helper()
+	const step = 0.7
+	for i, s := range g.Motif.Strands {
+		var own []groove.Cut
+		for _, c := range p.Cuts() {
+			if c.Strand == i {
+				own = append(own, c)
+			}
+		}
+		ends := strandEnds(g, i)
+		for d := 0.0; d < s.Length(); d += step {
+			q, _ := s.Contour.At(d)
+			spared := slices.ContainsFunc(ends, func(e geom.Point) bool { return e.Dist(q) < g.Size.Bit })
+			on := slices.ContainsFunc(own, func(c groove.Cut) bool {
+				near, _ := c.Line.Nearest(q)
+				return near.Dist(q) < 1e-6
+			})
+			if !on && !spared {
+				t.Fatalf("no set-up cuts strand %d at %.2f, %v", i, d, q)
+			}
+		}
+	}
+}
+
+// strandEnds are a strand's ends and corners.
+func strandEnds(g *groove.Groove, strand int) []geom.Point {
+	var ends []geom.Point
+	for _, c := range g.Corners(strand) {
+		ends = append(ends, c.P)
+	}
+	if c := g.Motif.Strands[strand].Contour; !c.Closed {
+		ends = append(ends, c.Start(), c.End())
+	}
+	return ends
+}
+
+// checkSplits counts the places at which cuts end at a split.
+func checkSplits(t testing.TB, g *groove.Groove, p Plan) {
+	t.Helper()
+	type place struct {
+		strand int
+		at     geom.Point
+	}
+	var seen []place
+	visible, hidden := 0, 0
+	for _, c := range p.Cuts() {
+		for _, s := range [2]groove.Stop{c.From, c.To} {
+			if s.Kind != groove.StopSplit || slices.ContainsFunc(seen, func(q place) bool {
+				return q.strand == c.Strand && q.at.Near(s.At, 4*motif.Joint)
+			}) {
+				continue
+			}
+			seen = append(seen, place{c.Strand, s.At})
+			if isHidden(g, c.Strand, s.At) {
+				hidden++
+			} else {
+				visible++
+			}
+		}
+	}
+	if visible != p.Visible || hidden != p.Hidden {
+		t.Errorf("%d visible and %d hidden splits, counted %d and %d", p.Visible, p.Hidden, visible, hidden)
+	}
+}
+
+// isHidden reports whether a strand passes under another at p.
+func isHidden(g *groove.Groove, strand int, p geom.Point) bool {
+	for _, c := range g.Weave.Crossings {
+		if c.Lower().Strand != strand || !c.At.Near(p, 4*motif.Joint) {
+			continue
+		}
+		return true
+	}
+	return false
+}
