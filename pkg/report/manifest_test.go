@@ -187,7 +187,9 @@ func TestManifestFiles(t *testing.T) {
 			t.Fatal(err)
 		}
 		own, last := files[:len(files)-1], files[len(files)-1]
-		has := func(path string) bool { return slices.ContainsFunc(own, func(f shop.File) bool { return f.Path == path }) }
+		has := func(path string) bool {
+			return slices.ContainsFunc(own, func(f shop.File) bool { return f.Path == path })
+		}
 		pivot := r.Job.Router.Guide == job.GuidePivot // a bar has no tracks to measure
 		if has(CardPath) == pivot || !has(SetupPath) || has(ManifestPath) || last.Path != ManifestPath {
 			t.Fatalf("%s: got %d files, the last %s", name, len(files), last.Path)

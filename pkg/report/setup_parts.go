@@ -29,6 +29,7 @@ func (b *bench) parts() {
 		head[0] = "shop aid"
 		b.table(head, aids)
 	}
+	b.stock()
 	b.item("Material: flat MDF or good plywood of even thickness is common practice. The edges of the tracks must be smooth, since every bump is copied into the groove.")
 	b.kerf()
 	if _, ok := partFile(b.r, b.r.Parts[0], shop.DXF); ok {
