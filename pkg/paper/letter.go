@@ -28,7 +28,8 @@ const capHeight = 0.72
 // code page 1252, which PDF calls WinAnsiEncoding.
 type advances [256]float64
 
-var widths = sync.OnceValue(func() (w [2]advances) {
+var widths = sync.OnceValue(func() *[2]advances {
+	var w [2]advances
 	for i, data := range [][]byte{goregular.TTF, gobold.TTF} {
 		f, err := sfnt.Parse(data)
 		if err != nil {
@@ -46,7 +47,7 @@ var widths = sync.OnceValue(func() (w [2]advances) {
 			}
 		}
 	}
-	return w
+	return &w
 })
 
 // Advance is the width of a letter by its code in Windows code page 1252, over
@@ -92,12 +93,15 @@ func code(r rune) byte {
 	return '?'
 }
 
+// writable writes letters that the code page lacks with what it has.
+var writable = strings.NewReplacer("\u2300", "\u00d8", "\u2264", "<=", "\u2265", ">=", "\u2212", "-", "\u2033", "\"", "\u2032", "'", literalStar, "*", literalTick, "`")
+
 // Legible returns s with only letters that can be printed: those of Windows
 // code page 1252, which has the fractions of a quarter, degrees and the
 // diameter's Ø. The diameter sign proper and a few relations are written with
 // what it has; anything else becomes "?".
 func Legible(s string) string {
-	s = strings.NewReplacer("\u2300", "\u00d8", "\u2264", "<=", "\u2265", ">=", "\u2212", "-", "\u2033", "\"", "\u2032", "'", literalStar, "*", literalTick, "`").Replace(s)
+	s = writable.Replace(s)
 	return strings.Map(func(r rune) rune { return letter(code(r)) }, s)
 }
 

@@ -191,4 +191,3 @@ func (p Paper) Skew() float64 {
 	a, b := ProofBar/short, ProofBar/long
 	return math.Asin((d*d-e*e)/(4*a*b)) * 180 / math.Pi
 }
-

@@ -47,7 +47,11 @@ func withOwn(r shop.Result) []shop.File {
 	if slices.ContainsFunc(r.Files, func(f shop.File) bool { return f.Path == SetupPath }) {
 		return r.Files
 	}
-	return withFile(r.Files, shop.File{Path: SetupPath, Kind: shop.Markdown, Role: setupRole, Data: Setup(r)})
+	text := Setup(r)
+	if page, ok := setupPDF(r, text); ok {
+		r.Files = withFile(r.Files, page)
+	}
+	return withFile(r.Files, shop.File{Path: SetupPath, Kind: shop.Markdown, Role: setupRole, Data: text})
 }
 
 // withFile returns the files with f among them, unless one of its path is
