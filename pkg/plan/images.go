@@ -4,6 +4,7 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"strapwork/pkg/geom"
@@ -87,20 +88,28 @@ const sameAtom = 0.02
 
 func (at *atoms) imageUnder(t geom.Similarity, mids []geom.Point, index geom.Index) ([]int, bool) {
 	image := make([]int, len(mids))
+	taken := make([]bool, len(mids))
 	for i, c := range at.line {
 		p := t.Apply(mids[i])
 		a, b := t.Apply(c.Start()), t.Apply(c.End())
 		image[i] = -1
+		best := 2 * sameAtom
 		index.Search(geom.Box{Min: p, Max: p}.Expand(sameAtom), func(k int) bool {
 			d := at.line[k]
-			if (a.Near(d.Start(), sameAtom) && b.Near(d.End(), sameAtom)) || (a.Near(d.End(), sameAtom) && b.Near(d.Start(), sameAtom)) {
-				image[i] = k
+			// Atoms may be shorter than sameAtom: the best match counts.
+			off := math.Min(a.Dist(d.Start())+b.Dist(d.End()), a.Dist(d.End())+b.Dist(d.Start()))
+			if off < best {
+				image[i], best = k, off
 			}
-			return image[i] < 0
+			return true
 		})
 		if image[i] < 0 {
 			return nil, false
 		}
+		if taken[image[i]] {
+			return nil, false // two atoms on one: the motif is finer than it can be told apart
+		}
+		taken[image[i]] = true
 	}
 	return image, true
 }

@@ -316,3 +316,42 @@ func TestPositionInWords(t *testing.T) {
 		t.Error("a quarter turn")
 	}
 }
+
+// Crossings nearer to one another than the tolerance for an atom's image: each
+// atom still has one image.
+func TestCrossingsVeryNearOneAnother(t *testing.T) {
+	r := mustPrepare(t, `[motif]
+copies = 8
+mirror = true
+[[motif.line]]
+name = "l"
+from = [29, -12]
+to = [94.2, -207]
+[inlay]
+depth = 3
+width = 3
+[router]
+guide = "bushing"
+bit = 3
+rider = 8
+`)
+	at := cutUp(&r.groove, Symmetry(r.groove.Motif, false), 1e9, false)
+	short := 0
+	for i, c := range at.line {
+		if c.Length() < sameAtom {
+			short++
+		}
+		if at.image[0][i] != i {
+			t.Errorf("unturned, atom %d is taken for %d", i, at.image[0][i])
+		}
+	}
+	if short == 0 {
+		t.Error("no atom is short: nothing is tried here")
+	}
+	at.relate()
+	for k, row := range at.seamImage {
+		if len(row) != len(at.seams) {
+			t.Errorf("position %d maps %d of %d seams", k, len(row), len(at.seams))
+		}
+	}
+}
