@@ -220,6 +220,6 @@ func (r *Result) partPattern(p template.Part) paper.Drawing {
 	}
 	d.Measure(lines, r.Job.Units)
 	d.Notes = append(d.Notes, fmt.Sprintf("**%s**, from sheet of %s, %d of it. Cut on the lines' centres: the pattern has the part's true size, and no width of cut is allowed for.",
-		d.Title, unit.Format(p.Thickness, r.Job.Units), p.Quantity))
+		d.Title, both(p.Thickness, r.Job.Units), p.Quantity))
 	return d
 }

@@ -7,7 +7,6 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/paper"
-	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
 )
 
@@ -39,7 +38,7 @@ func (r *Result) groovePattern() paper.Drawing {
 	d.Tables = append(d.Tables, r.crossingTable(), r.chiselTable())
 	d.Measure(centres, r.Job.Units)
 	d.Notes = append(d.Notes, fmt.Sprintf("The groove is %s wide and %s deep. Radii are of its centre line.",
-		unit.Format(r.Job.Inlay.Width, r.Job.Units), unit.Format(r.Job.Inlay.Depth, r.Job.Units)))
+		both(r.Job.Inlay.Width, r.Job.Units), both(r.Job.Inlay.Depth, r.Job.Units)))
 	return d
 }
 
@@ -74,7 +73,7 @@ func strandName(m motif.Motif, v weave.Visit) string {
 }
 
 func (r *Result) crossingTable() paper.Table {
-	t := paper.Table{Title: "Crossings", Head: []string{"crossing", "(x, y) in " + r.Job.Units.String(), "over", "under"}}
+	t := paper.Table{Title: "Crossings", Head: []string{"crossing", "(x, y) in " + paper.UnitName(r.Job.Units), "over", "under"}}
 	for i, x := range r.Weave.Crossings {
 		t.Rows = append(t.Rows, []string{
 			fmt.Sprint(i + 1), paper.Place(x.At, r.Job.Units),
@@ -85,7 +84,7 @@ func (r *Result) crossingTable() paper.Table {
 }
 
 func (r *Result) chiselTable() paper.Table {
-	t := paper.Table{Title: "Left for the chisel", Head: []string{"place", "(x, y) in " + r.Job.Units.String(), "what ends there"}}
+	t := paper.Table{Title: "Left for the chisel", Head: []string{"place", "(x, y) in " + paper.UnitName(r.Job.Units), "what ends there"}}
 	for i, l := range r.Proof.Leftovers {
 		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), paper.Place(l.At, r.Job.Units), l.Where})
 	}
