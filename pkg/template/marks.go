@@ -128,7 +128,8 @@ func cutOff(s string, wide int) string {
 	return strings.TrimRight(s[:max(wide-len(dots), 1)], " ,.") + dots
 }
 
-// Marked returns s with the marks of every panel's layers, all at least 1 mm
+// Marked returns s with the marks of every panel's layers and of the frame, all
+// at least 1 mm
 // from any cut. revision tells one state of the job from another. keepOut, in
 // the coordinates of the panels as drawn, is what marks keep away from besides
 // the panels' own cuts. What found no room is told in a warning a panel.
@@ -147,6 +148,11 @@ func (s Set) Marked(j *job.Job, size groove.Size, revision string, keepOut ...re
 		}
 	}
 	s.Panels = panels
+	if s.Frame != nil {
+		frame, lacks := s.Frame.marked(j, words)
+		s.Frame = frame
+		found.Add(lacks...)
+	}
 	return s, found
 }
 

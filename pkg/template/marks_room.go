@@ -84,7 +84,12 @@ type room struct {
 
 // newRoom is the room on a part. cut is what is cut from it, and kept free.
 func newRoom(outline geom.Contour, cut []region.Region) *room {
-	r := &room{wood: region.Subtract(region.New(outline), region.Union(cut...))}
+	return roomOn(region.Subtract(region.New(outline), region.Union(cut...)))
+}
+
+// roomOn is the room on a piece of wood.
+func roomOn(wood region.Region) *room {
+	r := &room{wood: wood}
 	var boxes []geom.Box
 	for _, c := range r.wood.Loops() {
 		for _, e := range c.Edges() {
