@@ -36,6 +36,9 @@ func clip(c geom.Contour, b geom.Box) []piece {
 		}
 	}
 	for _, e := range c.Edges() {
+		if math.Abs(e.Bulge)*e.Chord()/2 < geom.Coincident {
+			e.Bulge = 0 // so flat that its centre is lost in rounding
+		}
 		length := e.Length()
 		if length == 0 {
 			continue
@@ -73,9 +76,6 @@ func part(e geom.Edge, t0, t1 float64) geom.Edge {
 // cuts are the fractions of an edge's length at which it meets the lines of a
 // box's sides, with 0 and 1, in order.
 func cuts(e geom.Edge, b geom.Box) []float64 {
-	if math.Abs(e.Bulge)*e.Chord()/2 < geom.Coincident {
-		e.Bulge = 0 // so flat that its centre is lost in rounding
-	}
 	ts := []float64{0, 1}
 	add := func(p geom.Point) {
 		if t := e.Param(p); t > 0 && t < 1 {

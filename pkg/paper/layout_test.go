@@ -195,7 +195,11 @@ func TestClipKeepsLength(t *testing.T) {
 		for i := range n {
 			// Apart from one another, so that no edge is without length.
 			p := geom.Pt(coord.Draw(t, "x"), coord.Draw(t, "y")).Add(geom.Polar(150, 2*math.Pi*float64(i)/float64(n)))
-			c.Vertices = append(c.Vertices, geom.Vertex{Point: p, Bulge: rapid.Float64Range(-1, 1).Draw(t, "bulge")})
+			bulge := rapid.Float64Range(-1, 1).Draw(t, "bulge")
+			if math.Abs(bulge) < 1e-9 {
+				bulge = 0 // the contour itself can't be asked about such arcs
+			}
+			c.Vertices = append(c.Vertices, geom.Vertex{Point: p, Bulge: bulge})
 		}
 		pitch := rapid.Float64Range(40, 150).Draw(t, "pitch")
 		sum := 0.0

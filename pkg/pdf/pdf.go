@@ -196,7 +196,7 @@ func addContour(path *canvas.Path, p paper.Page, c geom.Contour) {
 	on := func(q geom.Point) (x, y float64) { return q.X * p.ScaleX, q.Y * p.ScaleY }
 	path.MoveTo(on(c.Start()))
 	for _, e := range c.Edges() {
-		if e.IsLine() {
+		if math.Abs(e.Bulge)*e.Chord()/2 < geom.Coincident {
 			path.LineTo(on(e.B))
 			continue
 		}
