@@ -3,13 +3,17 @@ package cli
 import (
 	"fmt"
 	"runtime/debug"
+
+	"strapwork/pkg/lettering"
 )
 
 var versionCommand = command{
 	name: "version", about: "tells which build this is",
 	text: `flags:
   --json   print it as JSON
-`,
+
+the letters that parts carry:
+` + lettering.Acknowledgement,
 	run: runVersion,
 }
 

@@ -48,7 +48,7 @@ pkg/ngc             < pkg/geom pkg/diag
 pkg/dryrun          < pkg/ngc pkg/geom pkg/geom/region pkg/diag
 pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/report          < pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/cli             < pkg/shop pkg/report pkg/received pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
+pkg/cli             < pkg/shop pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
 cmd/strapwork       < pkg/cli
 
 pkg/internal/witness < pkg/geom pkg/sheet

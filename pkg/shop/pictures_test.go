@@ -1,0 +1,38 @@
+package shop_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"strapwork/pkg/shop"
+)
+
+// The README's pictures are what a build draws today. To renew them, build the
+// hall table and copy them from its output.
+func TestPicturesOfTheReadmeAreFresh(t *testing.T) {
+	r := shop.Build("hall-table.toml", []byte(jobs(t)["hall-table.toml"]), noFiles, shop.Options{})
+	for picture, path := range map[string]string{
+		"hall-table-inlay.svg":    "inlay.svg",
+		"hall-table-template.svg": "templates/A-wall.svg",
+		"hall-table-set-up.svg":   "templates/set-up-1.svg",
+	} {
+		want, err := os.ReadFile(filepath.Join("..", "..", "testdata", "pictures", picture))
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := false
+		for _, f := range r.Files {
+			if f.Path == path {
+				found = true
+				if !bytes.Equal(f.Data, want) {
+					t.Errorf("testdata/pictures/%s is not what a build draws as %s", picture, path)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("a build draws no %s", path)
+		}
+	}
+}
