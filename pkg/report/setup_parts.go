@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -34,6 +35,9 @@ func (b *bench) parts() {
 	b.kerf()
 	if _, ok := partFile(b.r, b.r.Parts[0], shop.DXF); ok {
 		b.item("The machine's drawing lies beside each part's picture under the same name, ending in .dxf. It shows the part as it lies on the work, seen from above.")
+	}
+	if slices.ContainsFunc(b.r.Files, func(f shop.File) bool { return f.Kind == shop.PDF && f.Role != "setup" }) {
+		b.item("Without a machine: [paper](paper) holds every part, and the groove, at full size. Print at actual size and measure page one before anything is glued or sawn.")
 	}
 	b.gap()
 	if b.swung() {
