@@ -36,8 +36,8 @@ func (b *bench) parts() {
 	if _, ok := partFile(b.r, b.r.Parts[0], shop.DXF); ok {
 		b.item("The machine's drawing lies beside each part's picture under the same name, ending in .dxf. It shows the part as it lies on the work, seen from above.")
 	}
-	if slices.ContainsFunc(b.r.Files, func(f shop.File) bool { return f.Kind == shop.PDF && f.Role != "setup" }) {
-		b.item("Without a machine: [paper](paper) holds every part, and the groove, at full size. Print at actual size and measure page one before anything is glued or sawn.")
+	if i := slices.IndexFunc(b.r.Files, func(f shop.File) bool { return f.Kind == shop.PDF && f.Role == "groove" }); i >= 0 {
+		b.item("Without a machine: every part is in the folder paper at full size, and so is [the groove](%s). Print at actual size, and measure page one before anything is glued or sawn.", b.r.Files[i].Path)
 	}
 	b.gap()
 	if b.swung() {
