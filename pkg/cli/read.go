@@ -24,9 +24,15 @@ func jobName(path string) string {
 	return path
 }
 
-// readJob reads a job file, or standard input. It never reads much more than
-// a job file may be long: the job's reader says that it is too large.
+// readJob reads a job file, or standard input.
 func (e *env) readJob(path string) ([]byte, diag.Findings) {
+	return e.readText(path, "a job file", job.MaxSize)
+}
+
+// readText reads a file, or standard input, that is to be what kind says. It
+// never reads much more than such a file may be long: the kind's own reader
+// says that it is too large.
+func (e *env) readText(path, kind string, most int64) ([]byte, diag.Findings) {
 	in := e.stdin
 	if path != fromStdin {
 		f, err := os.Open(path)
@@ -36,12 +42,12 @@ func (e *env) readJob(path string) ([]byte, diag.Findings) {
 		defer f.Close() // nothing was written to it
 		if info, err := f.Stat(); err == nil && info.IsDir() {
 			var found diag.Findings
-			found.Errorf(diag.Position{File: path}, "unreadable", "it is a folder, not a job file").Hintf("name the .toml file in it")
+			found.Errorf(diag.Position{File: path}, "unreadable", "it is a folder, not %s", kind).Hintf("name the .toml file in it")
 			return nil, found
 		}
 		in = f
 	}
-	data, err := io.ReadAll(io.LimitReader(in, job.MaxSize+1))
+	data, err := io.ReadAll(io.LimitReader(in, most+1))
 	if err != nil {
 		return nil, unreadable(jobName(path), err)
 	}

@@ -2,9 +2,7 @@ package cli
 
 import (
 	"fmt"
-	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
 	"text/tabwriter"
@@ -92,28 +90,9 @@ func (e *env) judge(c command, r shop.Result, cardPath string, text []byte) int 
 	return e.print(grooveTable(r.Job, grooves), status)
 }
 
-// readCard reads a card, or standard input, and never much more than a card
-// may be long.
+// readCard reads a card, or standard input.
 func (e *env) readCard(path string) ([]byte, diag.Findings) {
-	in := e.stdin
-	if path != fromStdin {
-		f, err := os.Open(path)
-		if err != nil {
-			return nil, unreadable(path, err)
-		}
-		defer f.Close() // nothing was written to it
-		if info, err := f.Stat(); err == nil && info.IsDir() {
-			var found diag.Findings
-			found.Errorf(diag.Position{File: path}, "unreadable", "it is a folder, not a card").Hintf("name the .toml file in it")
-			return nil, found
-		}
-		in = f
-	}
-	data, err := io.ReadAll(io.LimitReader(in, received.MaxSize+1))
-	if err != nil {
-		return nil, unreadable(jobName(path), err)
-	}
-	return data, nil
+	return e.readText(path, "a card", received.MaxSize)
 }
 
 // otherJob warns of a card that names another job.
