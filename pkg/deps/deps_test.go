@@ -45,8 +45,10 @@ pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom
 pkg/ngc             < pkg/geom pkg/diag
+pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/ngc pkg/geom pkg/geom/region pkg/diag
-pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/preview         < pkg/ngc pkg/geom pkg/unit pkg/diag
+pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/report          < pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/cli             < pkg/shop pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
 cmd/strapwork       < pkg/cli
@@ -72,6 +74,7 @@ var modules = map[string]string{
 // testModules may be imported by any test, and by nothing else unless the policy
 // says so.
 var testModules = []string{
+	"github.com/chromedp",
 	"github.com/google/go-cmp",
 	"github.com/peterstace/simplefeatures",
 	"github.com/rogpeppe/go-internal",
