@@ -38,10 +38,14 @@ import math
 import os
 import re
 import sys
+import warnings
 
 from roll import Arc, Fault, Line, disc, farthest, groove, pieces, without_slivers, PIECE_MIN
 from shapely.affinity import translate
 from shapely.ops import unary_union
+
+# As in roll.py, whose import comes too late for a run of unittest.
+warnings.filterwarnings("ignore", message="STRtree will be changed")
 
 WORD = re.compile(r"([A-Z])([-+]?[0-9]*\.?[0-9]+|[-+]?[0-9]+\.)")
 STILL = {"17", "40", "49", "54", "80", "90", "94", "61", "64"}
@@ -135,8 +139,10 @@ def swept(moves, radius):
                 parts.append(disc(at, radius))
         if curve is None:
             continue
+        # The same cut again, either way: its ends and its middle tell.
+        middle = curve.part(curve.length / 2, curve.length).points()[0]
         ends = sorted([tuple(round(v, 5) for v in p), tuple(round(v, 5) for v in q)])
-        key = (*ends, tuple(round(v, 5) for v in getattr(curve, "center", ())), round(abs(getattr(curve, "sweep", 0)), 7))
+        key = (*ends, tuple(round(v, 5) for v in middle))
         if key in seen:
             continue
         seen.add(key)
