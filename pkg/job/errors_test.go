@@ -36,9 +36,9 @@ func TestOneMistake(t *testing.T) {
 		{"capital key", "depth = 3", "Depth = 3", `19:1: error: there is no key "Depth" in [inlay]`, "written small: depth"},
 		{"key of another table", "rider = 100", "rider = 100\ndepth = 3", `32:1: error: there is no key "depth" in [router]`, "belongs in [inlay]"},
 		{"key of the top", "rider = 100", "rider = 100\ntitle = \"x\"", `32:1: error: there is no key "title" in [router]`, "top of the file"},
-		{"strange key", "rider = 100", "rider = 100\nspeed = 3", `32:1: error: there is no key "speed" in [router]`, "known here: guide, rider"},
+		{"strange key", "rider = 100", "rider = 100\nvarnish = 3", `32:1: error: there is no key "varnish" in [router]`, "known here: guide, rider"},
 		{"misspelt table", "[router]", "[ruoter]", `29:2: error: there is no table "ruoter"`, "did you mean router?"},
-		{"table that comes later", "[router]", "[machine]\n[router]", `29:2: error: there is no table "machine"`, "known here: title"},
+		{"table that comes later", "[router]", "[finish]\n[router]", `29:2: error: there is no table "finish"`, "known here: title"},
 		{"paper's key", "[router]", "[paper]\npapr = \"A4\"\n[router]", `30:1: error: there is no key "papr" in [paper]`, "did you mean paper?"},
 		{"one measured bar", "[router]", "[paper]\nmeasured = [\"148.9 mm\"]\n[router]", `30:12: error: measured must have two lengths, not 1`, `measured = ["148.9 mm", "150.3 mm"]`},
 		{"measured in a text", "[router]", "[paper]\nmeasured = \"148.9 mm\"\n[router]", `30:12: error: measured must be a list of two lengths, not a text`, `measured = [`},
@@ -294,6 +294,7 @@ var leak = regexp.MustCompile(`\b(float64|int64|struct|interface|toml:|strconv|u
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(table))
 	f.Add([]byte(full))
+	f.Add([]byte(full + "[program]\nat = [1, '2 in', -3]\nfeed = 40\nramp = 2\norder = ['arc']\nzero = 'board'\nwiden = 0.01\n[[stock.clamp]]\nfrom = [0, 0]\nto = [1, 1]\nheight = 1\n"))
 	for _, s := range []string{
 		"", "\ufeff", "a.b.c = 1\n[a.b]\n[[a.b.c]]", "[motif]\nline = [3]", "[[motif.path]]\nd = '''\nM 0 0h1'''", "[inlay.strips]", "[[inlay.strips]]",
 		"units = \"in\"\n[let]\na = \"b\"\nb = \"a\"", "x = [1, # one\n[2], {a = 3,\n b.c = 4}]", "[cutting]\nkerf = 1e9", "motif = {line = [{from=[0,0],to=[1,1]}]}",
@@ -346,6 +347,20 @@ func sound(t *testing.T, j *job.Job) {
 		for _, edge := range e.Contour.Edges() {
 			if !edge.A.Finite() || !edge.B.Finite() || !(math.Abs(edge.Bulge) <= 1) || !(edge.Length() > 0) {
 				t.Fatalf("%s: %+v", e.Name, edge)
+			}
+		}
+	}
+	if p := j.Program; p != nil {
+		ok := p.Feed >= 0 && p.Feed <= 20000 && p.Plunge >= 0 && p.Plunge <= 20000 && p.Speed >= 0 && p.Speed <= 1e5 && p.Safe > 0 && p.Rough >= 0 &&
+			p.Step >= 0 && p.Ramp >= 0 && p.Ramp < 0.053 && p.Widen >= 0 && math.Abs(p.At[0]+p.At[1]+p.At[2]) < 1e6
+		if !ok || p.Order != job.OrderShort && p.Order != job.OrderDrawn {
+			t.Fatalf("%+v", p)
+		}
+	}
+	if s := j.Stock; s != nil {
+		for _, c := range s.Clamps {
+			if !(c.Height > 0 && c.Box.Max.X > c.Box.Min.X && c.Box.Max.Y > c.Box.Min.Y) {
+				t.Fatalf("%+v", c)
 			}
 		}
 	}

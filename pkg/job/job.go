@@ -24,6 +24,8 @@ type Job struct {
 	Board    *Board        // nil when the file says nothing of the board
 	Cutting  *Cutting      // nil when the file says nothing of the shop
 	Paper    *Paper        // nil when the file says nothing of paper
+	Program  *Program      // nil when the file says nothing of a program
+	Stock    *Stock        // nil when the file says nothing of clamps
 	Notes    diag.Findings // what was assumed, and what has no effect
 
 	source *source

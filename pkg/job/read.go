@@ -114,6 +114,8 @@ func (r *reader) job() *Job {
 	j.Board = r.readBoard(root.get("board"))
 	j.Cutting = r.readCutting(root.get("cutting"))
 	j.Paper = r.readPaper(root.get("paper"))
+	j.Program = r.readProgram(root)
+	j.Stock = r.readStock(root.get("stock"))
 	r.fits(j)
 	return j
 }

@@ -10,7 +10,7 @@ import (
 // schema is every key of the job file, by table, in the order in which the
 // format describes them. [let] may hold any name.
 var schema = map[string][]string{
-	"":             {"title", "units", "let", "motif", "weave", "inlay", "router", "template", "board", "cutting", "paper"},
+	"":             {"title", "units", "let", "motif", "weave", "inlay", "router", "template", "board", "cutting", "paper", "program", "stock"},
 	"motif":        {"copies", "mirror", "line", "arc", "circle", "path"},
 	"motif.line":   {"name", "from", "to", "points", "closed"},
 	"motif.arc":    {"name", "center", "radius", "start", "sweep"},
@@ -24,6 +24,11 @@ var schema = map[string][]string{
 	"board":        {"size", "thickness", "grain", "origin"},
 	"cutting":      {"profile", "kerf", "kerf_by"},
 	"paper":        {"paper", "margin", "measured", "diagonals", "revision", "date"},
+	"program": {
+		"machine", "cutter", "zero", "at", "feed", "plunge", "speed", "climb", "rough", "ramp", "step", "safe", "order", "widen", "split", "comments",
+	},
+	"stock":       {"clearance", "clamp"},
+	"stock.clamp": {"from", "to", "height"},
 }
 
 // known tells every key of a table that the format lacks.

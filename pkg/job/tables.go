@@ -277,6 +277,11 @@ func (r *reader) fits(j *Job) {
 		r.fit("router", "rider", "the rider of %s is smaller than the bit of %s", rt.Rider, rt.Bit).
 			Hintf("rider is a diameter, as is bit")
 	}
+	// A recut goes along the new walls only: each pass takes a bit's width.
+	if j.Program != nil && j.Program.Widen > 2*rt.Bit {
+		r.fit("program", "widen", "a recut that is %s wider leaves a rib on each side, as the bit has only %s", j.Program.Widen, rt.Bit).
+			Hintf("groove the whole at the new width, with widen = 0")
+	}
 	if j.Board != nil && in.Depth >= j.Board.Thickness {
 		r.fit("inlay", "depth", "the groove's depth of %s goes through the board of %s", in.Depth, j.Board.Thickness)
 	}

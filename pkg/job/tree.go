@@ -210,8 +210,11 @@ func (b *builder) header(ps []part) {
 
 // doubled is the rest of the hint where double brackets were meant.
 func (b *builder) doubled(ps []part) string {
-	if len(ps) == 2 && ps[0].name == "motif" {
+	switch {
+	case len(ps) == 2 && ps[0].name == "motif":
 		return "; elements have double brackets: [[" + join(ps) + "]]"
+	case join(ps) == "stock.clamp":
+		return "; clamps have double brackets: [[stock.clamp]]"
 	}
 	return ""
 }

@@ -1,0 +1,83 @@
+package job
+
+import (
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
+)
+
+// defaultClearance in mm between the bit and clamps is common practice: more
+// than a clamp is put out of place by.
+const defaultClearance = 3
+
+// Stock is how the board is held.
+type Stock struct {
+	Clearance float64 // kept between the bit and clamps
+	Clamps    []Clamp
+}
+
+// A Clamp is a box that stands on the top of the work.
+type Clamp struct {
+	Box    geom.Box // in the motif's coordinates
+	Height float64  // up from the top of the work
+	Pos    diag.Position
+}
+
+func (r *reader) readStock(t *node) *Stock {
+	if t == nil {
+		return nil
+	}
+	if t.kind != nodeTable {
+		r.wrongType(t, "stock", "a table", "write [stock] on a line of its own, or [[stock.clamp]] for each clamp")
+		return nil
+	}
+	r.known("stock", t)
+	s := &Stock{}
+	r.hinted("write what stays clear between bit and clamps: clearance = "+unit.Number(defaultClearance, r.units), func() {
+		s.Clearance = r.lengthOr(t, "clearance", notNegative, defaultClearance)
+	})
+	list := t.get("clamp")
+	switch {
+	case list == nil:
+		r.noEffect(t, "clearance", "there are no clamps")
+		return s
+	case list.kind != nodeList:
+		r.wrongType(list, "stock.clamp", "a list of tables", "write [[stock.clamp]], with double brackets")
+		return s
+	}
+	for _, c := range list.items {
+		if c.kind != nodeTable {
+			r.wrongType(c, "a clamp", "a table", "write [[stock.clamp]] and its keys below")
+			continue
+		}
+		r.known("stock.clamp", c)
+		s.Clamps = append(s.Clamps, r.clamp(c))
+	}
+	r.assume("stock", t, "clearance", r.show(defaultClearance))
+	return s
+}
+
+func (r *reader) clamp(t *node) Clamp {
+	c := Clamp{Box: geom.EmptyBox(), Pos: r.src.at(t.off)}
+	from, to := r.corner(t, "from", "[-300, -200]"), r.corner(t, "to", "[-260, -150]")
+	c.Box = c.Box.Include(from).Include(to)
+	if w, h := c.Box.Max.X-c.Box.Min.X, c.Box.Max.Y-c.Box.Min.Y; w <= 0 || h <= 0 {
+		r.errorf(ruleValue, t.get("to").off, "the clamp has no area: it is %s by %s", r.show(w), r.show(h)).
+			Hintf("from and to are opposite corners, as [x, y]")
+	}
+	const hint = "write how far it stands above the work: height = 25"
+	r.hinted(hint, func() { c.Height = r.mustLength(t, "height", positive, hint) })
+	return c
+}
+
+// corner is a corner of a clamp.
+func (r *reader) corner(t *node, key, example string) geom.Point {
+	hint := "write the corner's place: " + key + " = " + example
+	p := geom.Pt(bad, bad)
+	r.hinted(hint, func() {
+		if n := r.required(t, key, hint); n != nil {
+			p = r.point(n, key)
+		}
+	})
+	return p
+}
