@@ -1,0 +1,116 @@
+// Package dryrun reads a program file back and judges what it would do to the
+// board: what the bit cuts beyond the groove, what it leaves, how deep, where
+// it would hit a clamp or the machine's end, and how long it all takes.
+//
+// It judges the saved words and never a plan: what it knows of the groove is an
+// area and a depth. It works on the program's own lines and arcs, not on a grid
+// of points.
+//
+// Places are the program's coordinates: mm, x and y from the program's zero, z
+// from the top of the work and negative into it. Feeds are mm a minute, times
+// seconds, speeds turns a minute.
+package dryrun
+
+import (
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/ngc"
+)
+
+// Work is what a program is judged against, in the program's coordinates.
+type Work struct {
+	Groove    region.Region // what may be cut
+	Done      region.Region // what is cut to depth already, before this program
+	Depth     float64       // of the groove, positive
+	Partial   bool          // the program need not cut the whole groove: what it leaves is told and is no fault
+	Bit       Bit
+	Board     Board
+	Clamps    []Clamp
+	Clearance float64 // kept between the bit and the clamps
+	Safe      float64 // height for moving across; 0: not known
+	Machine   Machine
+}
+
+// Bit is the cutter, in mm; what is 0 is not known.
+type Bit struct {
+	Slot  float64 // width of the slot that it cuts; must be known
+	Flute float64 // length of its cutting edges
+	Shank float64 // diameter of the shank above them
+}
+
+// Board is the work, if Known. A Thickness of 0 is not known.
+type Board struct {
+	Box       geom.Box
+	Thickness float64
+	Known     bool
+}
+
+// Clamp is a box on the work, up to a height above its top.
+type Clamp struct {
+	Box    geom.Box
+	Height float64
+}
+
+// Machine is what a machine can do; what is 0 is not known. Pairs are across
+// (for x and y each) and vertical.
+type Machine struct {
+	Travel  [3]float64 // mm; its own coordinates reach from 0 to Travel in x and y, and from -Travel to 0 in z
+	At      [3]float64 // where the program's zero is in them, if AtKnown
+	AtKnown bool
+	Feed    [2]float64 // greatest feeds, mm a minute
+	Rapid   [2]float64 // speeds of a rapid, mm a minute
+	Plunge  float64    // greatest feed straight down; 0 means Feed[1]
+	Spindle [2]float64 // least and greatest, turns a minute
+	Accel   [2]float64 // mm/s2; 0 means that speeds are there at once
+	Brake   [2]float64 // mm/s2; 0 means Accel
+}
+
+// Step is one move of the program, in order.
+type Step struct {
+	Move    ngc.Move
+	Seconds float64 // that it takes
+	Fault   bool    // a fault is told of this move, or is one of the n more that a finding counts
+}
+
+// Report is what a dry run found.
+type Report struct {
+	Findings diag.Findings // errors are faults; At is in the program's coordinates
+	Blocks   int           // lines of the program that did something
+
+	Seconds  float64 // the whole program, without the operator's stops
+	Cutting  float64 // of it, feed moves other than Plunging
+	Plunging float64 // of it, feed moves straight down
+	Rapids   float64 // of it, rapids
+	Dwells   float64 // of it, waiting
+
+	Length      float64  // mm travelled at a feed
+	RapidLength float64  // mm travelled in rapids, as far as they are known
+	Extents     geom.Box // of the tip's path; empty if nothing is known
+	Cut         geom.Box // of the tip's path below the top of the work
+	Lowest      float64  // of the tip, 0 if no height is known
+	Highest     float64
+
+	Gouges     []Spot // where the bit cuts beyond the groove
+	Left       []Spot // where it leaves wood at full depth
+	GougeMax   Spot   // the one of the greatest Amount; its Line is 0 if there is none
+	LeftMax    Spot   // of what the bit could have reached, failing that of what is for the chisel
+	LeftArea   float64
+	MissedArea float64 // of LeftArea, what the bit could have reached
+}
+
+// OK reports whether the program may be cut: no finding is an error.
+func (r Report) OK() bool { return !r.Findings.HasErrors() }
+
+// Spot is a place where the program cuts too much or too little.
+type Spot struct {
+	At     geom.Point     // where the Amount is
+	Amount float64        // mm: how far the bit goes beyond the groove, or how far wood that is left is from where the bit goes
+	Thick  float64        // mm: diameter of the largest disc within what is left
+	Depth  float64        // of the tip in a gouge; of what is left, to what depth it is cut all over
+	Area   float64        // mm2, of a gouge that of its worst move
+	Line   int            // of the program, the first that does it; 0 for wood that is left
+	Moves  int            // that do it
+	Loops  []geom.Contour // the outline
+	Chisel bool           // no bit of this size reaches it: not a fault
+}
