@@ -1,4 +1,5 @@
-// Package profiles carries the built-in cutting-shop profiles in the binary.
+// Package profiles carries the built-in profiles in the binary: cutting shops,
+// machines (machine-*) and bits (bit-*).
 // What a profile holds is told in package profile.
 package profiles
 

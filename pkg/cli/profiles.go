@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"io"
 	"strings"
 	"text/tabwriter"
 
@@ -9,8 +10,10 @@ import (
 )
 
 var profilesCommand = command{
-	name: "profiles", about: "lists the cutting shops that are built in, for cutting.profile",
-	text: `flags:
+	name: "profiles", about: "lists the cutting shops, machines and bits that are built in",
+	text: `Shops are for cutting.profile, machines for program.machine, bits for program.cutter.
+
+flags:
   --json   print them as JSON, layers and all
 `,
 	run: runProfiles,
@@ -19,6 +22,8 @@ var profilesCommand = command{
 type profileList struct {
 	document
 	Profiles []profileEntry `json:"profiles"`
+	Machines []machineEntry `json:"machines"`
+	Bits     []bitEntry     `json:"bits"`
 }
 
 type profileEntry struct {
@@ -37,35 +42,101 @@ type layerEntry struct {
 	Color int    `json:"color"`
 }
 
+type machineEntry struct {
+	Name         string     `json:"name"`
+	About        string     `json:"about"`
+	Units        string     `json:"units"`
+	Travel       [3]float64 `json:"travel"`       // mm
+	Feed         [2]float64 `json:"feed"`         // mm a minute: across, vertical
+	Rapid        [2]float64 `json:"rapid"`        // mm a minute: across, vertical
+	Acceleration [2]float64 `json:"acceleration"` // mm/s2: across, vertical
+	Spindle      [2]float64 `json:"spindle"`      // turns a minute: least, greatest
+	SpinUp       float64    `json:"spin_up"`      // s
+	Decimals     int        `json:"decimals"`     // 0: as many as the units want
+	DwellMillis  bool       `json:"dwell_millis"`
+	Repeat       bool       `json:"repeat"`
+	Rewind       bool       `json:"rewind"`
+	Chord        float64    `json:"chord"` // mm; 0: arcs
+}
+
+type bitEntry struct {
+	Name     string     `json:"name"`
+	About    string     `json:"about"`
+	Diameter float64    `json:"diameter"` // mm
+	Flutes   int        `json:"flutes"`
+	Flute    float64    `json:"flute"`     // mm
+	Shank    float64    `json:"shank"`     // mm
+	ChipLoad [2]float64 `json:"chip_load"` // mm a tooth: least, greatest
+	Surface  [2]float64 `json:"surface"`   // m a minute: least, greatest
+	MaxSpeed float64    `json:"max_speed"` // turns a minute
+}
+
 func runProfiles(e *env, c command, args []string) int {
 	if status, done := e.parse(e.flagSet(c), c, args, 0, 0); done {
 		return status
 	}
-	shops := profile.List()
 	if !e.json {
-		return e.print(profileTable(shops), statusDone)
+		tables := []string{shopTable(profile.List()), machineTable(profile.Machines()), bitTable(profile.Bits())}
+		return e.print(strings.Join(tables, "\n"), statusDone)
 	}
 	list := profileList{document: done("profiles", nil)}
-	for _, s := range shops {
-		p := profileEntry{
-			Name: s.Name, About: s.About, Cutter: s.Cutter.String(), Units: s.Units.String(),
-			Bed: s.Bed, Tolerance: s.Tolerance,
-		}
-		for _, r := range profile.Roles() {
-			p.Layers = append(p.Layers, layerEntry{r, s.Layer(r).Name, s.Layer(r).Color})
-		}
-		list.Profiles = append(list.Profiles, p)
+	for _, s := range profile.List() {
+		list.Profiles = append(list.Profiles, shopEntry(s))
+	}
+	for _, m := range profile.Machines() {
+		list.Machines = append(list.Machines, machineEntry{
+			m.Name, m.About, m.Units.String(), m.Travel, m.Feed, m.Rapid, m.Accel, m.Spindle, m.SpinUp, m.Decimals, m.DwellMillis, m.Repeat, m.Rewind, m.Chord,
+		})
+	}
+	for _, b := range profile.Bits() {
+		list.Bits = append(list.Bits, bitEntry(b))
 	}
 	return e.printJSON(list, statusDone)
 }
 
-func profileTable(shops []profile.Shop) string {
+func shopEntry(s profile.Shop) profileEntry {
+	p := profileEntry{
+		Name: s.Name, About: s.About, Cutter: s.Cutter.String(), Units: s.Units.String(),
+		Bed: s.Bed, Tolerance: s.Tolerance,
+	}
+	for _, r := range profile.Roles() {
+		p.Layers = append(p.Layers, layerEntry{r, s.Layer(r).Name, s.Layer(r).Color})
+	}
+	return p
+}
+
+func shopTable(shops []profile.Shop) string {
+	return table("name\tbed, mm\tholds, mm\tdrawings\tabout", func(w io.Writer) {
+		for _, s := range shops {
+			fmt.Fprintf(w, "%s\t%g x %g\t%g\t%s\t%s\n", s.Name, s.Bed[0], s.Bed[1], s.Tolerance, s.Units, s.About)
+		}
+	})
+}
+
+func machineTable(machines []profile.Machine) string {
+	return table("machine\ttravel, mm\tfeed, mm/min\tturns/min\tprograms\tabout", func(w io.Writer) {
+		for _, m := range machines {
+			t, f, s := m.Travel, m.Feed, m.Spindle
+			fmt.Fprintf(w, "%s\t%g x %g x %g\t%g, down %g\t%g to %g\t%s\t%s\n", m.Name, t[0], t[1], t[2], f[0], f[1], s[0], s[1], m.Units, m.About)
+		}
+	})
+}
+
+func bitTable(bits []profile.Bit) string {
+	return table("bit\twide, mm\tlong, mm\tmm a tooth\tm/min\tturns/min\tabout", func(w io.Writer) {
+		for _, b := range bits {
+			c, v := b.ChipLoad, b.Surface
+			fmt.Fprintf(w, "%s\t%g\t%g\t%g to %g\t%g to %g\tto %g\t%s\n", b.Name, b.Diameter, b.Flute, c[0], c[1], v[0], v[1], b.MaxSpeed, b.About)
+		}
+	})
+}
+
+// table lines up what rows writes, with tabs between columns, below a heading.
+func table(heading string, rows func(io.Writer)) string {
 	var b strings.Builder
 	w := tabwriter.NewWriter(&b, 0, 0, 3, ' ', 0)
-	fmt.Fprintln(w, "name\tbed, mm\tholds, mm\tdrawings\tabout")
-	for _, s := range shops {
-		fmt.Fprintf(w, "%s\t%g x %g\t%g\t%s\t%s\n", s.Name, s.Bed[0], s.Bed[1], s.Tolerance, s.Units, s.About)
-	}
+	fmt.Fprintln(w, heading)
+	rows(w)
 	_ = w.Flush() // to a strings.Builder, which takes everything
 	return b.String()
 }

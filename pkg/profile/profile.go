@@ -1,17 +1,13 @@
-// Package profile holds what is known of the shops that cut templates: the
-// machine, the bed, and the layers that its drawings want.
+// Package profile holds what is known of the shops that cut templates (the
+// machine, the bed, and the layers that its drawings want), of paper and
+// printers, and of the machines and bits that groove the board itself.
 package profile
 
 import (
 	"fmt"
-	"io/fs"
-	"path"
-	"slices"
 	"strings"
 
-	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
-	"strapwork/profiles"
 )
 
 // Cutter is the kind of machine.
@@ -76,29 +72,12 @@ func Plain() Shop { return Shop{Name: "", About: "no particular shop", Tolerance
 // List is all built-in profiles, by name.
 func List() []Shop {
 	var shops []Shop
-	for _, n := range names() {
-		if s, err := builtIn(n); err == nil { // a test reads every one of them
+	for _, n := range namesOf(kindShop) {
+		if s, err := Open(n, nil); err == nil { // a test reads every one of them
 			shops = append(shops, s)
 		}
 	}
 	return shops
-}
-
-func names() []string {
-	files, _ := fs.Glob(profiles.Files, "*.toml")
-	for i, f := range files {
-		files[i] = strings.TrimSuffix(f, ".toml")
-	}
-	slices.Sort(files)
-	return files
-}
-
-func builtIn(name string) (Shop, error) {
-	data, err := profiles.Files.ReadFile(name + ".toml")
-	if err != nil {
-		return Shop{}, err
-	}
-	return Parse(name, path.Join("profiles", name+".toml"), data)
 }
 
 // Open finds a profile: a built-in one by its name, or a file if name holds a
@@ -106,26 +85,11 @@ func builtIn(name string) (Shop, error) {
 // written in the job. The error is a diag.Findings. Findings about the name
 // itself carry no position, for the caller to say where it was written.
 func Open(name string, readFile func(path string) ([]byte, error)) (Shop, error) {
-	if isPath(name) {
-		data, err := readFile(name)
-		if err != nil {
-			var found diag.Findings
-			found.Errorf(diag.Position{}, RuleUnknown, "the profile %q cannot be read: %v", name, err).
-				Hintf("a path is taken from the job file's folder")
-			return Shop{}, found
-		}
-		return Parse(name, name, data)
+	data, file, err := open(kindShop, name, readFile)
+	if err != nil {
+		return Shop{}, err
 	}
-	if slices.Contains(names(), name) {
-		return builtIn(name)
-	}
-	hint := "built in are " + strings.Join(names(), ", ") + "; or give a path to a .toml file"
-	if near := diag.Nearest(strings.ToLower(name), names()); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
-	}
-	var found diag.Findings
-	found.Errorf(diag.Position{}, RuleUnknown, "there is no profile %q", name).Hintf("%s", hint)
-	return Shop{}, found
+	return Parse(name, file, data)
 }
 
 func isPath(name string) bool {

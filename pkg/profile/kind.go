@@ -1,0 +1,142 @@
+package profile
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+
+	"strapwork/pkg/diag"
+	"strapwork/profiles"
+)
+
+// kind is what a profile is of.
+type kind int
+
+const (
+	kindShop kind = iota // has no kind key
+	kindMachine
+	kindBit
+)
+
+// String is the word for a profile's kind in the file; a shop's has none.
+func (k kind) String() string {
+	switch k {
+	case kindShop:
+		return "shop"
+	case kindMachine:
+		return "machine"
+	case kindBit:
+		return "bit"
+	}
+	return fmt.Sprintf("kind(%d)", int(k))
+}
+
+const (
+	machinePrefix = "machine-" // of a machine's file and of its name
+	bitPrefix     = "bit-"     // of a bit's file, not of its name
+)
+
+// namesOf are the names of the built-in profiles of a kind, in order.
+func namesOf(k kind) []string {
+	files, _ := fs.Glob(profiles.Files, "*.toml")
+	var list []string
+	for _, f := range files {
+		name := strings.TrimSuffix(f, ".toml")
+		short, bit := strings.CutPrefix(name, bitPrefix)
+		machine := strings.HasPrefix(name, machinePrefix)
+		switch {
+		case k == kindBit && bit:
+			list = append(list, short)
+		case k == kindMachine && machine, k == kindShop && !machine && !bit:
+			list = append(list, name)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// open finds the text of a profile and the name of its file.
+func open(k kind, name string, readFile func(path string) ([]byte, error)) (data []byte, file string, err error) {
+	var found diag.Findings
+	if isPath(name) {
+		if data, err = readFile(name); err == nil {
+			return data, name, nil
+		}
+		found.Errorf(diag.Position{}, RuleUnknown, "the profile %q cannot be read: %v", name, err).
+			Hintf("a path is taken from the job file's folder")
+		return nil, "", found
+	}
+	names := namesOf(k)
+	if slices.Contains(names, name) {
+		file := name + ".toml"
+		if k == kindBit {
+			file = bitPrefix + file
+		}
+		data, err := profiles.Files.ReadFile(file)
+		return data, path.Join("profiles", file), err
+	}
+	found.Errorf(diag.Position{}, RuleUnknown, "there is no %s %q", k.called(), name).Hintf("%s", k.known(name, names))
+	return nil, "", found
+}
+
+// called is what a profile of the kind is called in messages.
+func (k kind) called() string {
+	switch k {
+	case kindShop:
+		return "profile"
+	case kindMachine, kindBit:
+		return k.String() + "'s profile"
+	}
+	return k.String()
+}
+
+// known is the hint for a name that isn't among those of the kind.
+func (k kind) known(name string, names []string) string {
+	hint := "built in are " + strings.Join(names, ", ") + "; or give a path to a .toml file"
+	if near := diag.Nearest(strings.ToLower(name), names); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	for other := kindShop; other <= kindBit; other++ {
+		if other != k && slices.Contains(namesOf(other), name) {
+			return fmt.Sprintf("%q is a %s's; ", name, other) + hint
+		}
+	}
+	return hint
+}
+
+// open reads the file into w, a pointer to a struct, if it is of the kind;
+// false means that it can't be gone on with.
+func (p *parser) open(k kind, w any) bool {
+	if len(p.data) > maxSize {
+		p.errorf("", "the profile is larger than %d KiB", maxSize>>10)
+		return false
+	}
+	var is struct {
+		Kind string `toml:"kind"`
+	}
+	// What else is wrong with the file is told by decode.
+	if err := toml.Unmarshal(p.data, &is); err == nil && is.Kind != k.String() {
+		if is.Kind == "" {
+			p.errorf("", "the profile doesn't say what it is of").Hintf("write kind = %q at its top", k)
+		} else {
+			p.errorf("kind", "the profile is of kind %q, where one of kind %q is wanted", is.Kind, k).Hintf("name another profile, or write kind = %q", k)
+		}
+		return false
+	}
+	p.decode(w)
+	p.found.Sort()
+	return !p.found.HasErrors()
+}
+
+// done is what was found wrong, nil if nothing.
+func (p *parser) done() error {
+	if !p.found.HasErrors() {
+		return nil
+	}
+	p.found.Sort()
+	return p.found
+}

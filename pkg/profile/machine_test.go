@@ -1,0 +1,332 @@
+package profile_test
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/unit"
+	"strapwork/profiles"
+)
+
+const machine = `kind = "machine"
+about = "the one in the cellar"
+units = "in"
+travel = [600, 400, 80]
+feed = [3000, 1000]
+rapid = [5000, 1500]
+acceleration = [300, 150]
+spindle = [8000, 24000]
+spin_up = 4
+decimals = 4
+dwell = "milliseconds"
+repeat = true
+rewind = true
+arcs = false
+chord = 0.01
+`
+
+const bit = `kind = "bit"
+about = "the old one"
+diameter = 3.175
+flutes = 2
+flute = 12
+shank = 6.35
+chip_load = [0.015, 0.06]
+surface = [80, 300]
+max_speed = 30000
+`
+
+// from hands out one text for every path.
+func from(text string) func(string) ([]byte, error) {
+	return func(string) ([]byte, error) { return []byte(text), nil }
+}
+
+func TestMachineEveryKey(t *testing.T) {
+	m, err := profile.OpenMachine("shop/cellar.toml", from(machine))
+	want := profile.Machine{
+		Name: "shop/cellar.toml", About: "the one in the cellar", Units: unit.Inch, Travel: [3]float64{600, 400, 80}, Feed: [2]float64{3000, 1000},
+		Rapid: [2]float64{5000, 1500}, Accel: [2]float64{300, 150}, Spindle: [2]float64{8000, 24000}, SpinUp: 4, Decimals: 4,
+		DwellMillis: true, Repeat: true, Rewind: true, Chord: 0.01,
+	}
+	if d := cmp.Diff(want, m); d != "" || err != nil {
+		t.Errorf("%v, -want +got\n%s", err, d)
+	}
+}
+
+// What a profile leaves out isn't known, but the wait for the spindle is never
+// nothing.
+func TestMachineLeavesOut(t *testing.T) {
+	m, err := profile.ParseMachine("x", "x.toml", []byte("kind = \"machine\"\nunits = \"mm\"\narcs = true\n"))
+	if d := cmp.Diff(profile.Machine{Name: "x", SpinUp: 5}, m); d != "" || err != nil {
+		t.Errorf("%v, -want +got\n%s", err, d)
+	}
+	if p := profile.PlainMachine(); p.SpinUp != 5 || p.Name != "" || p.Units != unit.MM || p.Travel != [3]float64{} || p.About == "" {
+		t.Errorf("%+v", p)
+	}
+}
+
+func TestBitEveryKey(t *testing.T) {
+	b, err := profile.OpenBit("./old.toml", from(bit))
+	want := profile.Bit{
+		Name: "./old.toml", About: "the old one", Diameter: 3.175, Flutes: 2, Flute: 12, Shank: 6.35,
+		ChipLoad: [2]float64{0.015, 0.06}, Surface: [2]float64{80, 300}, MaxSpeed: 30000,
+	}
+	if d := cmp.Diff(want, b); d != "" || err != nil {
+		t.Errorf("%v, -want +got\n%s", err, d)
+	}
+	b, err = profile.ParseBit("x", "x.toml", []byte("kind = \"bit\"\ndiameter = 2\nflutes = 1\n"))
+	if d := cmp.Diff(profile.Bit{Name: "x", Diameter: 2, Flutes: 1}, b); d != "" || err != nil {
+		t.Errorf("%v, -want +got\n%s", err, d)
+	}
+	if r := b.Check(5000, 90000, 2); len(r) != 0 {
+		t.Errorf("nothing is known of the bit's limits, but %v", r)
+	}
+}
+
+func TestBuiltInMachines(t *testing.T) {
+	list := profile.Machines()
+	files, _ := fs.Glob(profiles.Files, "machine-*.toml")
+	if len(list) < 4 || len(list) != len(files) {
+		t.Fatalf("%d machines of %d files", len(list), len(files))
+	}
+	var arcs, lines, inches, odd bool
+	for _, m := range list {
+		if m.About == "" || !strings.HasPrefix(m.Name, "machine-") {
+			t.Errorf("%+v", m)
+		}
+		for i, v := range append(append(append(append(m.Travel[:], m.Feed[:]...), m.Rapid[:]...), m.Accel[:]...), m.Spindle[:]...) {
+			if v <= 0 {
+				t.Errorf("%s: measure %d is %v", m.Name, i, v)
+			}
+		}
+		if m.Rapid[0] < m.Feed[0] || m.Rapid[1] < m.Feed[1] {
+			t.Errorf("%s is faster when it cuts: %v, %v", m.Name, m.Rapid, m.Feed)
+		}
+		arcs = arcs || m.Units == unit.MM && m.Chord == 0
+		lines = lines || m.Units == unit.MM && m.Chord > 0
+		inches = inches || m.Units == unit.Inch
+		odd = odd || m.DwellMillis && m.Repeat
+		if again, err := profile.OpenMachine(m.Name, nil); err != nil || again != m {
+			t.Errorf("%s: %+v, %v", m.Name, again, err)
+		}
+	}
+	if !arcs || !lines || !inches || !odd {
+		t.Errorf("arcs %v, lines %v, inches %v, milliseconds and repeated words %v", arcs, lines, inches, odd)
+	}
+}
+
+// The built-in bits, run at their chip load's middle and at a speed that a
+// built-in machine has, give no remark.
+func TestBuiltInBits(t *testing.T) {
+	list := profile.Bits()
+	files, _ := fs.Glob(profiles.Files, "bit-*.toml")
+	if len(list) < 6 || len(list) != len(files) {
+		t.Fatalf("%d bits of %d files", len(list), len(files))
+	}
+	found := map[float64]bool{}
+	for _, b := range list {
+		found[b.Diameter] = true
+		if b.About == "" || b.Flutes == 0 || b.Flute <= b.Diameter || b.Shank == 0 || b.MaxSpeed == 0 || b.Name != fmt.Sprintf("straight-%g", b.Diameter) {
+			t.Errorf("%+v", b)
+		}
+		const rpm = 16000
+		feed := b.FeedFor((b.ChipLoad[0]+b.ChipLoad[1])/2, rpm)
+		if r := b.Check(feed, rpm, b.Diameter); len(r) != 0 {
+			t.Errorf("%s at %v mm a minute: %v", b.Name, feed, r)
+		}
+	}
+	for _, d := range []float64{1.5, 2, 3, 3.175, 6, 6.35} {
+		if !found[d] {
+			t.Errorf("no bit of %v mm", d)
+		}
+	}
+}
+
+// Worked by the handbook formulas n = 1000 v / (pi d) and f = n z c, as
+// machinists' handbooks print them with pi = 3.1416; speeds to the turn.
+func TestHandbookFormulas(t *testing.T) {
+	for _, c := range []struct{ d, v, n float64 }{
+		{10, 100, 3183}, {20, 30, 477}, {6, 25, 1326}, {3, 150, 15915}, {6.35, 300, 15038},
+	} {
+		b := profile.Bit{Diameter: c.d, Flutes: 2}
+		if n := b.SpeedFor(c.v); math.Abs(n-c.n) > 0.5 {
+			t.Errorf("d %v, v %v: n %v, want %v", c.d, c.v, n, c.n)
+		}
+		if v := b.SurfaceSpeed(c.n); math.Abs(v-c.v) > c.v/c.n { // n is to the turn
+			t.Errorf("d %v, n %v: v %v, want %v", c.d, c.n, v, c.v)
+		}
+	}
+	for _, c := range []struct {
+		n    float64
+		z    int
+		c, f float64
+	}{{3183, 4, 0.05, 636.6}, {18000, 2, 0.04, 1440}, {16000, 1, 0.0625, 1000}} {
+		b := profile.Bit{Diameter: 10, Flutes: c.z}
+		if f := b.FeedFor(c.c, c.n); math.Abs(f-c.f) > 1e-9 {
+			t.Errorf("%+v gives the feed %v", c, f)
+		}
+		if got := b.ChipLoadAt(c.f, c.n); math.Abs(got-c.c) > 1e-12 {
+			t.Errorf("%+v gives the chip load %v", c, got)
+		}
+	}
+}
+
+func TestCheckBit(t *testing.T) {
+	b, err := profile.ParseBit("old", "old.toml", []byte(bit))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		feed, rpm, slot float64
+		want, hint      string // none: all is well
+	}{
+		{1000, 16000, 3.2, "", ""},   // c = 0.03125, v = 159.6
+		{1920, 16000, 3.175, "", ""}, // c = 0.06: just allowed
+		{480, 16000, 3.175, "", ""},  // c = 0.015
+		{1921, 16000, 3.175, "each tooth of old takes 0.06 mm, above the usual 0.06", `feed = "1920 mm"`}, // f = n z c
+		{2880, 16000, 3.175, "each tooth of old takes 0.09 mm, above", `feed = "1920 mm"`},
+		{160, 16000, 3.175, "each tooth of old takes 0.005 mm, under the usual 0.015", `feed = "480 mm"`},
+		{400, 6000, 3.175, "the edges of old go at 60 m a minute, under the usual 80", "speed = 8100"}, // 80000 / (3.175 pi) = 8020.4
+		{1000, 16000, 2.9, "the slot of 2.9 mm isn't that of a bit of 3.175 mm (old)", "which bit is in"},
+		{1000, 16000, 3.43, "the slot of 3.43 mm", "cutter ="},
+		{1500, 30001, 3.175, "30001 turns a minute are more than the 30000 that old is for", "speed = 30000"}, // v = 299.2
+	} {
+		remarks := b.Check(c.feed, c.rpm, c.slot)
+		if c.want == "" {
+			if len(remarks) != 0 {
+				t.Errorf("%+v: %v", c, remarks)
+			}
+			continue
+		}
+		if len(remarks) != 1 || !strings.Contains(remarks[0].Text, c.want) || !strings.Contains(remarks[0].Hint, c.hint) ||
+			!strings.Contains(remarks[0].Hint, "the cutter maker's sheet comes before") {
+			t.Errorf("%+v: %q", c, remarks)
+		}
+	}
+	b.Diameter = 6 // 300000 / (6 pi) = 15915.5
+	if r := b.Check(1000, 20000, 6); len(r) != 1 || !strings.Contains(r[0].Text, "377 m a minute, above the usual 300") || !strings.Contains(r[0].Hint, "speed = 15900") {
+		t.Errorf("%q", r)
+	}
+}
+
+func TestMachineAndBitMistakes(t *testing.T) {
+	for _, c := range []struct{ old, new, want, hint string }{
+		{`"machine"`, `"bit"`, `x.toml:1:1: error: the profile is of kind "bit", where one of kind "machine" is wanted`, "another profile"},
+		{`kind = "machine"`, "", "x.toml: error: the profile doesn't say what it is of", `kind = "machine"`},
+		{`"in"`, `"cm"`, `x.toml:3:1: error: units cannot be "cm"`, `units = "mm"`},
+		{"travel", "travle", `x.toml:4:1: error: there is no key "travle" in a machine's profile`, "did you mean travel?"},
+		{"feed", "Feed", `x.toml:5:1: error: there is no key "Feed" in a machine's profile`, "did you mean feed?"},
+		{"[600, 400, 80]", "[600, 400]", "x.toml:4:1: error: travel must be 3 numbers, not 2", "travel = [600, 400, 80]"},
+		{"[600, 400, 80]", "[600, 400, -80]", "x.toml:4:1: error: travel must be more than 0 and at most 20000, not -80", "travel = ["},
+		{"[600, 400, 80]", "[600, 400, nan]", "x.toml:4:1: error: travel must be more than 0", "travel = ["},
+		{"[3000, 1000]", "[inf, 1000]", "x.toml:5:1: error: feed must be more than 0 and at most 100000, not +Inf", "feed = [3000, 1000]"},
+		{"[3000, 1000]", "3000", "x.toml:5:8: error: the value is of the wrong kind", ""},
+		{"[5000, 1500]", "[0, 1500]", "x.toml:6:1: error: rapid must be more than 0", "rapid = ["},
+		{"[300, 150]", "[300, 150, 3]", "x.toml:7:1: error: acceleration must be 2 numbers, not 3", "acceleration = ["},
+		{"[8000, 24000]", "[24000, 8000]", "x.toml:8:1: error: spindle goes from 24000 down to 8000", "the lesser first"},
+		{"spin_up = 4", "spin_up = 0", "x.toml:9:1: error: spin_up must be 1 to 60, not 0", "spin_up = 4"},
+		{"spin_up = 4", "spin_up = 4000", "x.toml:9:1: error: spin_up must be 1 to 60, not 4000", "spin_up = 4"},
+		{"decimals = 4", "decimals = 3", "x.toml:10:1: error: decimals must be 4 to 6 where units are \"in\", not 3", "decimals = 4"},
+		{"decimals = 4", "decimals = 7", "x.toml:10:1: error: decimals must be 4 to 6", "decimals = 4"},
+		{"decimals = 4", "decimals = 0", "x.toml:10:1: error: decimals must be 4 to 6", "decimals = 4"},
+		{`"milliseconds"`, `"ms"`, `x.toml:11:1: error: dwell cannot be "ms"`, "milliseconds"},
+		{"arcs = false", "arcs = true", "x.toml:15:1: error: chord is for machines without arcs", "arcs = false"},
+		{"chord = 0.01", "", "x.toml:14:1: error: a machine without arcs needs a chord error", "chord = 0.01"},
+		{"chord = 0.01", "chord = 0.5", "x.toml:15:1: error: chord must be 0.005 to 0.1, not 0.5", "chord = 0.01"},
+	} {
+		_, err := profile.ParseMachine("x", "x.toml", []byte(strings.Replace(machine, c.old, c.new, 1)))
+		one(t, c.new+" for "+c.old, err, c.want, c.hint)
+	}
+	for _, c := range []struct{ old, new, want, hint string }{
+		{`"bit"`, `"machine"`, `x.toml:1:1: error: the profile is of kind "machine", where one of kind "bit" is wanted`, "another profile"},
+		{"diameter = 3.175", "", "x.toml: error: diameter is missing", "diameter = 3.175"},
+		{"diameter = 3.175", "diameter = 0", "x.toml:3:1: error: diameter must be more than 0 and at most 50, not 0", "diameter = 3.175"},
+		{"flutes = 2", "", "x.toml: error: flutes is missing", "flutes = 2"},
+		{"flutes = 2", "flutes = 0", "x.toml:4:1: error: flutes must be 1 to 12, not 0", "flutes = 2"},
+		{"flute = 12", "flute = -12", "x.toml:5:1: error: flute must be more than 0", "flute = 12"},
+		{"shank = 6.35", "shank = 99", "x.toml:6:1: error: shank must be more than 0 and at most 50, not 99", "shank = 6.35"},
+		{"[0.015, 0.06]", "[0.06, 0.015]", "x.toml:7:1: error: chip_load goes from 0.06 down to 0.015", "the lesser first"},
+		{"[80, 300]", "[80]", "x.toml:8:1: error: surface must be 2 numbers, not 1", "surface = [80, 300]"},
+		{"max_speed = 30000", "max_speed = 1e9", "x.toml:9:1: error: max_speed must be more than 0 and at most 100000, not 1e+09", "max_speed = 30000"},
+		{"chip_load", "chipload", `x.toml:7:1: error: there is no key "chipload" in a bit's profile`, "did you mean chip_load?"},
+	} {
+		_, err := profile.ParseBit("x", "x.toml", []byte(strings.Replace(bit, c.old, c.new, 1)))
+		one(t, c.new+" for "+c.old, err, c.want, c.hint)
+	}
+	if _, err := profile.ParseBit("x", "x.toml", make([]byte, 1<<20)); err == nil {
+		t.Error("a huge profile is taken")
+	}
+}
+
+// one checks that there is one finding.
+func one(t *testing.T, what string, err error, want, hint string) {
+	t.Helper()
+	var found diag.Findings
+	if !errors.As(err, &found) || len(found) != 1 || !strings.HasPrefix(found[0].Error(), want) || !strings.Contains(found[0].Hint, hint) {
+		t.Errorf("%s: %v, want %q", what, err, want)
+		for _, f := range found {
+			t.Logf("hint: %s", f.Hint)
+		}
+	}
+	if err != nil && (strings.Contains(err.Error(), "float64") || strings.Contains(err.Error(), "struct")) {
+		t.Errorf("%s: %v leaks", what, err)
+	}
+}
+
+func TestUnknownMachinesAndBits(t *testing.T) {
+	machines := func(name string) error { _, err := profile.OpenMachine(name, gone); return err }
+	bits := func(name string) error { _, err := profile.OpenBit(name, gone); return err }
+	for _, c := range []struct {
+		err        error
+		want, hint string
+	}{
+		{machines("machine-600x40"), `error: there is no machine's profile "machine-600x40"`, `did you mean "machine-600x400"?`},
+		{machines("mill"), `error: there is no machine's profile "mill"`, "built in are machine-1300x900, "},
+		{machines("router-1200x800"), `error: there is no machine's profile "router-1200x800"`, `is a shop's; built in are machine-`},
+		{machines("./m.toml"), `error: the profile "./m.toml" cannot be read: gone`, "job file's folder"},
+		{bits("straight-3.17"), `error: there is no bit's profile "straight-3.17"`, `did you mean "straight-3.175"?`},
+		{bits("machine-600x400"), `error: there is no bit's profile "machine-600x400"`, `is a machine's; built in are straight-1.5, `},
+		{bits("b.toml"), `error: the profile "b.toml" cannot be read: gone`, "job file's folder"},
+	} {
+		one(t, c.want, c.err, c.want, c.hint)
+		var f diag.Finding
+		if !errors.As(c.err, &f) || f.Rule != profile.RuleUnknown || f.Pos.String() != "" {
+			t.Errorf("%+v", f)
+		}
+	}
+}
+
+func gone(string) ([]byte, error) { return nil, errors.New("gone") }
+
+// FuzzMachine: no file panics, and what comes out can be reckoned with.
+func FuzzMachine(f *testing.F) {
+	f.Add([]byte(machine))
+	f.Add([]byte(bit))
+	f.Add([]byte("kind = \"machine\"\nunits = \"mm\"\nspindle = [[]]"))
+	f.Add([]byte("kind = \"bit\"\nflutes = 1\ndiameter = 1e-300\nsurface = [1, 2]\nchip_load = [1, 1]"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if m, err := profile.ParseMachine("x", "x.toml", data); err == nil {
+			if !(m.SpinUp >= 1 && m.Feed[0] >= 0 && m.Spindle[1] >= m.Spindle[0] && m.Chord >= 0) {
+				t.Fatalf("%q gives %+v", data, m)
+			}
+		}
+		if b, err := profile.ParseBit("x", "x.toml", data); err == nil {
+			if !(b.Diameter > 0 && b.Flutes > 0 && b.ChipLoad[1] >= b.ChipLoad[0]) {
+				t.Fatalf("%q gives %+v", data, b)
+			}
+			for _, r := range b.Check(1000, 16000, 3) {
+				if r.Text == "" || r.Hint == "" {
+					t.Fatalf("%q gives %+v", data, r)
+				}
+			}
+		}
+	})
+}
