@@ -35,6 +35,10 @@ const (
 	Templates Want = 1 << iota
 	// PaperPatterns are the parts and the groove to print at full size.
 	PaperPatterns
+	// Programs groove the board with a machine.
+	Programs
+	// Preview is the page on which to watch it, and the routing by hand.
+	Preview
 )
 
 func (o Options) wants(w Want) bool { return o.Only == 0 || o.Only&w != 0 }

@@ -60,8 +60,13 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	r.Reached = Read
 	r.openShop(readFile)
 	r.openPaper(readFile)
+	r.openMachine(readFile)
 	step("finding crossings and grooves")
 	r.plane()
+	if r.Reached == Grooved {
+		step("planning the machine's passes")
+		r.passes()
+	}
 	// Heights come before anything is split up or drawn: no outline helps a
 	// bit that is too short.
 	r.Findings.Add(template.CheckHeights(r.Job, r.Groove)...)
@@ -98,10 +103,16 @@ func (r *Result) openShop(readFile ReadFile) {
 		r.Shop = shop
 		return
 	}
-	pos := r.Job.Pos("cutting.profile")
+	r.tellProfile("cutting.profile", profile.RuleUnknown, "profile", c.Profile, err)
+}
+
+// tellProfile tells of a profile that can't be used: of its name at the job's
+// line, of what is within its file at the file's own.
+func (r *Result) tellProfile(key, rule, what, name string, err error) {
+	pos := r.Job.Pos(key)
 	var found diag.Findings
 	if !errors.As(err, &found) {
-		r.Findings.Errorf(pos, profile.RuleUnknown, "the profile %q cannot be read: %v", c.Profile, err)
+		r.Findings.Errorf(pos, rule, "the %s %q cannot be read: %v", what, name, err)
 		return
 	}
 	for _, f := range found {

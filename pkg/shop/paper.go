@@ -2,13 +2,11 @@ package shop
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"math"
 	"runtime"
 	"sync"
 
-	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/paper"
@@ -70,21 +68,9 @@ func (r *Result) usePaper(name string) {
 	r.Paper.Name, r.Paper.Width, r.Paper.Height, r.Paper.Roll = p.Name, p.Width, p.Height, p.Roll
 }
 
-// tellPaper tells of a paper that can't be used: of its name at the job's line,
-// of a printer's file at the file's own.
+// tellPaper tells of a paper that can't be used.
 func (r *Result) tellPaper(name string, err error) {
-	var found diag.Findings
-	pos := r.Job.Pos("paper.paper")
-	if !errors.As(err, &found) {
-		r.Findings.Errorf(pos, profile.RulePaper, "the paper %q cannot be used: %v", name, err)
-		return
-	}
-	for _, f := range found {
-		if f.Pos == (diag.Position{}) {
-			f.Pos = pos
-		}
-		r.Findings.Add(f)
-	}
+	r.tellProfile("paper.paper", profile.RulePaper, "paper", name, err)
 }
 
 func (r *Result) judgePaper(key string, mm float64, check func(float64) (text, hint string)) {

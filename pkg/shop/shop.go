@@ -79,6 +79,8 @@ const (
 	CSV
 	TOML
 	PDF
+	Program
+	HTML
 )
 
 // String is the kind's word in the manifest.
@@ -98,6 +100,10 @@ func (k Kind) String() string {
 		return "toml"
 	case PDF:
 		return "pdf"
+	case Program:
+		return "program"
+	case HTML:
+		return "html"
 	}
 	return fmt.Sprintf("kind(%d)", int(k))
 }
@@ -106,7 +112,7 @@ func (k Kind) String() string {
 type File struct {
 	Path  string // within the output folder, with slashes: "templates/A-wall.dxf"
 	Kind  Kind
-	Role  string // "wall", "floor", "aid", "pivot", "groove", "inlay", "manifest", "setup", "card"
+	Role  string // "wall", "floor", "aid", "pivot", "groove", "inlay", "perimeter", "coupon", "preview", "manifest", "setup", "card", ...
 	Panel string // the panel's ID; empty where the file belongs to none
 	Data  []byte
 }
@@ -124,6 +130,7 @@ type Result struct {
 	Motif    motif.Motif
 	Weave    weave.Weave
 	Groove   groove.Groove
+	Grooving Grooving // by a machine; its plan holds once the groove does
 	Cuts     []groove.Cut
 	Set      template.Set   // without panels when the router swings on a bar
 	Pivot    template.Pivot // the bar then, else without holes
