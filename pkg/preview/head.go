@@ -1,0 +1,164 @@
+package preview
+
+import (
+	"strings"
+
+	"strapwork/pkg/diag"
+)
+
+// head is all of a page's data but the arrays of its moves, as the page's
+// scripts read it.
+type head struct {
+	Title     string       `json:"title"`
+	Job       string       `json:"job"`
+	Revision  string       `json:"revision"`
+	Units     string       `json:"units"` // mm or in
+	Board     *headBoard   `json:"board"`
+	Groove    []outline    `json:"groove"`
+	Width     num          `json:"width"`
+	Depth     num          `json:"depth"`
+	Bit       num          `json:"bit"`
+	Strands   []headStrand `json:"strands"`
+	Crossings []headCross  `json:"crossings"`
+	Clamps    []headClamp  `json:"clamps"`
+	Program   *headProgram `json:"program"` // null: none
+	Gouges    []spot       `json:"gouges"`
+	Left      []spot       `json:"left"`
+	SetUps    []headSetUp  `json:"setups"`
+	Rider     num          `json:"rider"`
+	Base      num          `json:"base"`
+	RouterBit num          `json:"routerBit"`
+	Cautions  []string     `json:"cautions"`
+	Arrays    []array      `json:"arrays"`
+}
+
+type headBoard struct {
+	Box   []num `json:"box"`
+	Grain num   `json:"grain"`
+}
+
+type headStrand struct {
+	Name string  `json:"name"`
+	Line outline `json:"line"`
+}
+
+type headCross struct {
+	At    []num  `json:"at"`
+	Over  string `json:"over"`
+	Under string `json:"under"`
+}
+
+type headClamp struct {
+	Box    []num `json:"box"`
+	Height num   `json:"height"`
+}
+
+type headProgram struct {
+	Path     string        `json:"path"`
+	Text     string        `json:"text"`
+	Steps    int           `json:"steps"`
+	Speeds   []num         `json:"speeds"`
+	Sections []headSection `json:"sections"`
+	Findings []finding     `json:"findings"`
+	Totals   headTotals    `json:"totals"`
+	Facts    [][2]string   `json:"facts"`
+}
+
+type headSection struct {
+	Line   int    `json:"line"`
+	Last   int    `json:"last"`
+	Strand int    `json:"strand"`
+	Depth  num    `json:"depth"`
+	Role   string `json:"role"`
+}
+
+type headTotals struct {
+	Seconds     num   `json:"seconds"`
+	Cutting     num   `json:"cutting"`
+	Plunging    num   `json:"plunging"`
+	Rapids      num   `json:"rapids"`
+	Dwells      num   `json:"dwells"`
+	Length      num   `json:"length"`
+	RapidLength num   `json:"rapidLength"`
+	Extents     []num `json:"extents"`
+	Lowest      num   `json:"lowest"`
+	Highest     num   `json:"highest"`
+	LeftArea    num   `json:"leftArea"`
+	MissedArea  num   `json:"missedArea"`
+}
+
+type headSetUp struct {
+	Number  int         `json:"number"`
+	Panel   string      `json:"panel"`
+	Lies    string      `json:"lies"`
+	Outline []outline   `json:"outline"`
+	Frame   []outline   `json:"frame"`
+	Tracks  []headTrack `json:"tracks"`
+}
+
+type headTrack struct {
+	Name    string  `json:"name"`
+	Opening outline `json:"opening"`
+	Ride    outline `json:"ride"`
+}
+
+func headOf(p Page, arrays []array) head {
+	h := head{
+		Title: p.Title, Job: p.Job, Revision: p.Revision, Units: p.Units.String(),
+		Groove: outlines(p.Groove), Width: num(p.Width), Depth: num(p.Depth), Bit: num(p.Bit),
+		Strands: each(p.Strands, func(s Strand) headStrand { return headStrand{s.Name, outlineOf(s.Line)} }),
+		Crossings: each(p.Crossings, func(c Crossing) headCross {
+			return headCross{place(c.At), c.Over, c.Under}
+		}),
+		Clamps:  each(p.Clamps, func(c Clamp) headClamp { return headClamp{box(c.Box), num(c.Height)} }),
+		Program: programOf(p.Program),
+		Gouges:  each(p.Gouges, spotOf),
+		Left:    each(p.Left, spotOf),
+		SetUps:  each(p.SetUps, setUpOf),
+		Rider:   num(p.Rider), Base: num(p.Base), RouterBit: num(routerBit(p)),
+		Cautions: each(p.Cautions, func(s string) string { return s }),
+		Arrays:   arrays,
+	}
+	if p.Board != nil {
+		h.Board = &headBoard{box(p.Board.Box), num(p.Board.Grain)}
+	}
+	return h
+}
+
+func routerBit(p Page) float64 {
+	if p.RouterBit > 0 {
+		return p.RouterBit
+	}
+	return p.Bit
+}
+
+func programOf(p Program) *headProgram {
+	if len(p.Steps) == 0 {
+		return nil
+	}
+	return &headProgram{
+		Path: p.Path, Text: strings.ToValidUTF8(string(p.Text), "?"), Steps: len(p.Steps), Speeds: speeds(p.Steps),
+		Sections: each(p.Sections, func(s Section) headSection {
+			return headSection{s.Line, s.Last, s.Strand, num(s.Depth), s.Role}
+		}),
+		Findings: each([]diag.Finding(p.Findings), findingOf),
+		Totals:   totalsOf(p.Totals),
+		Facts:    each(p.Facts, func(f Fact) [2]string { return [2]string{f.Name, f.Value} }),
+	}
+}
+
+func totalsOf(t Totals) headTotals {
+	return headTotals{
+		num(t.Seconds), num(t.Cutting), num(t.Plunging), num(t.Rapids), num(t.Dwells), num(t.Length), num(t.RapidLength),
+		box(t.Extents), num(t.Lowest), num(t.Highest), num(t.LeftArea), num(t.MissedArea),
+	}
+}
+
+func setUpOf(s SetUp) headSetUp {
+	return headSetUp{
+		s.Number, s.Panel, s.Lies, outlines(s.Outline), outlines(s.Frame),
+		each(s.Tracks, func(t Track) headTrack {
+			return headTrack{t.Name, outlineOf(t.Opening), outlineOf(t.Ride)}
+		}),
+	}
+}

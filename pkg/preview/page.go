@@ -1,0 +1,153 @@
+// Package preview writes preview.html: one file that a maker opens before
+// anything is cut, with the program, its dry run and the hand run in it. It
+// works from disk, asks the network for nothing and computes no geometry: what
+// it is given it shows.
+//
+// The page is a work sheet and reads downwards in the order in which a maker
+// asks. First in words, may I cut? with the greatest deviation, its place, and
+// each fault as a button that leads there. Then the board, lying there as the
+// light wood that it is, and beside it the spine of the page: the strands in
+// the order of cutting, each drawn as the strip that it will hold, one row a
+// depth, as long as it takes, woven over and under at its crossings. A maker
+// thinks in strands and crossings and not in lines of a program, so the strips
+// are what one presses to get about; the program's lines stand below for who
+// wants them. Then what is out and what is left for the chisel, drawn much
+// enlarged at its place. Then the same by hand: each panel as it is laid, the
+// router's base rolling round its tracks. Numbers, cautions and keys close it.
+// Paper rather than a dark screen, since it is read at the bench, in daylight,
+// and printed.
+//
+// All places are in the program's coordinates: mm, x and y from the program's
+// zero, x to the right, y up, z from the top of the work and negative into it.
+package preview
+
+import (
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/ngc"
+	"strapwork/pkg/unit"
+)
+
+// A Page is all that preview.html shows. What is zero or empty is not known or
+// not there, and the page does without it; the zero Page is a page that says
+// so. Lengths are mm whatever Units is.
+type Page struct {
+	Title    string
+	Job      string // the job file's name
+	Revision string
+	Units    unit.System // that the page shows lengths in
+
+	Board     *Board         // nil: not known
+	Groove    []geom.Contour // outlines of the whole groove, closed; holes as outlines of their own
+	Width     float64        // of the groove
+	Depth     float64        // of the groove, positive
+	Bit       float64        // width of the slot that the machine's bit cuts
+	Strands   []Strand       // by the indices that Section.Strand has
+	Crossings []Crossing
+	Clamps    []Clamp
+
+	Program Program // without Steps: no program, and the page shows none
+	Gouges  []Spot  // where the program cuts beyond the groove
+	Left    []Spot  // where it leaves wood
+
+	SetUps    []SetUp // the hand run, in the order of work; none: no hand run
+	Rider     float64 // diameter of what runs in the tracks: base, collar or bearing
+	Base      float64 // diameter of the router's base
+	RouterBit float64 // width of the slot that the hand router's bit cuts; 0: that of Bit
+
+	Cautions []string // whole sentences, printed as they are
+}
+
+// Board is the work seen from above.
+type Board struct {
+	Box   geom.Box
+	Grain float64 // angle of the grain from the x axis, radians, counter-clockwise
+}
+
+// Strand is one strand of the motif.
+type Strand struct {
+	Name string       // as the maker knows it: "bar.2"
+	Line geom.Contour // its centre line; closed for a ring
+}
+
+// Crossing is where one strand goes over another, or over itself. Over and
+// Under are names of Strands.
+type Crossing struct {
+	At          geom.Point
+	Over, Under string
+}
+
+// Clamp is a box that stands on the work.
+type Clamp struct {
+	Box    geom.Box
+	Height float64 // above the top of the work
+}
+
+// Program is a program and what its dry run found.
+type Program struct {
+	Path     string // of its file, as the maker knows it: "program/groove.nc"
+	Text     []byte // the file itself
+	Steps    []Step // all moves in order
+	Sections []Section
+	Findings diag.Findings // errors are faults; Pos.Line is the program's, At in the program's coordinates
+	Totals   Totals
+	Facts    []Fact // further rows of the table of numbers: the machine, its cutter, the spindle's speed
+}
+
+// Step is one move of the program.
+type Step struct {
+	Move    ngc.Move
+	Seconds float64 // that it takes
+	Fault   bool    // the dry run finds fault with it
+}
+
+// Section is a run of the program's lines that belong together: a strand at a
+// depth, along one wall. Sections don't overlap and are in the program's order;
+// lines in none are moves across, or the program's head and foot.
+type Section struct {
+	Line, Last int     // of the program, from 1, both in it
+	Strand     int     // index in Page.Strands; -1: none
+	Depth      float64 // positive, reached at its end
+	Role       string  // in a maker's words: "forward, wall on the left", "slot down the middle"; may be empty
+}
+
+// Totals are the numbers of a dry run: seconds and mm.
+type Totals struct {
+	Seconds, Cutting, Plunging, Rapids, Dwells float64 // Seconds is all of it, without the operator's stops
+	Length, RapidLength                        float64 // travelled at a feed, and in rapids
+	Extents                                    geom.Box
+	Lowest, Highest                            float64 // of the tip
+	LeftArea, MissedArea                       float64 // mm2: wood left, and of it what the bit could have reached
+}
+
+// Fact is a row of a table, in words.
+type Fact struct{ Name, Value string }
+
+// Spot is a place where the program cuts too much or too little.
+type Spot struct {
+	At     geom.Point     // where the Amount is
+	Amount float64        // mm: how far it cuts beyond the groove, or how far left wood is from where the bit goes
+	Thick  float64        // mm: diameter of the largest disc within what is left; 0: not told
+	Depth  float64        // of the tip in a gouge; of what is left, to what depth it is cut all over
+	Area   float64        // mm2
+	Line   int            // of the program, the first that does it; 0 for wood that is left
+	Loops  []geom.Contour // its outline, closed
+	Chisel bool           // no bit of this size reaches it: a chisel's work and not a fault
+}
+
+// SetUp is a panel laid in one position.
+type SetUp struct {
+	Number  int    // from 1, in the order of work
+	Panel   string // "A"
+	Lies    string // how it lies: "its right edge up"
+	Outline []geom.Contour
+	Frame   []geom.Contour // the locating frame; none: no frame
+	Tracks  []Track        // in the order of work
+}
+
+// Track is one opening of a panel.
+type Track struct {
+	Name    string       // of the cut
+	Opening geom.Contour // closed
+	Ride    geom.Contour // the closed way of the rider's centre: clockwise, with the wall on its left
+}

@@ -1,0 +1,75 @@
+package preview
+
+import (
+	"bufio"
+	"embed"
+	"encoding/json"
+		"io"
+	"io/fs"
+	"strings"
+	"text/template"
+)
+
+//go:embed page.html page.css *.js
+var assets embed.FS
+
+// layout is page.html with what goes into it named.
+var layout = template.Must(template.New("page.html").ParseFS(assets, "page.html"))
+
+// parts are what page.html is filled in with. Style and Script are our own
+// files; Head is JSON as encoding/json writes it, with every <, > and &
+// escaped, and Moves is base64, so neither can end the element it stands in.
+type parts struct {
+	Title  string // escaped by the layout
+	Style  string
+	Script string
+	Head   string
+	Moves  string
+}
+
+// Write writes the page. The same page gives the same bytes. An error is w's.
+func Write(w io.Writer, p Page) error {
+	moves := moves(p.Program.Steps)
+	data, err := json.Marshal(headOf(p, moves.Index))
+	if err != nil {
+		return err
+	}
+	style, err := fs.ReadFile(assets, "page.css")
+	if err != nil {
+		return err
+	}
+	script, err := script()
+	if err != nil {
+		return err
+	}
+	out := bufio.NewWriter(w)
+	err = layout.Execute(out, parts{
+		Title: p.Title, Style: string(style), Script: script,
+		Head: string(data), Moves: moves.text(),
+	})
+	if err != nil {
+		return err
+	}
+	return out.Flush()
+}
+
+// script is the page's script: all .js files in the order of their names, as
+// one strict function, so that they see each other's names and nobody else
+// does.
+func script() (string, error) {
+	names, err := fs.Glob(assets, "*.js")
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	b.WriteString("(() => {\n\"use strict\";\n")
+	for _, name := range names {
+		text, err := fs.ReadFile(assets, name)
+		if err != nil {
+			return "", err
+		}
+		b.Write(text)
+	}
+	b.WriteString("})();\n")
+	return b.String(), nil
+}
