@@ -2,7 +2,9 @@ package dryrun
 
 import (
 	"errors"
+	"fmt"
 	"io"
+	"math"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
@@ -12,29 +14,39 @@ import (
 // Judge reads a program and judges it. Faults in the program's words are among
 // the findings. trace, if not nil, is given every move in order, some time
 // after it was read, with how long it takes.
+//
+// The same bytes give the same report. Memory grows with the number of different
+// paths, not with how often they are cut.
 func Judge(r io.Reader, d ngc.Dialect, w Work, trace func(Step)) Report {
 	j := newJudge(d.File, w, trace)
-	err := d.Read(r, func(m ngc.Move) error {
-		j.move(&m)
-		return nil
-	})
-	return j.finish(err)
+	ready := make(chan target, 1)
+	go func() { ready <- newTarget(&w) }()
+	err := inBatches(r, d, j.move)
+	return j.finish(err, <-ready)
 }
 
 // judge is one program being judged.
 type judge struct {
-	file     string
-	w        Work
-	report   Report
-	clock    clock
+	w      Work
+	report Report
+	clock  clock
+	tally  tally
+	gouger gouger
+	legs   []leg // scratch
+
+	clamps   []clamp
+	clampTop float64
+	spans    [3]span
 	lastLine int32
-	zKnown   bool
+
+	heightTold, originTold, anyHeight bool
 }
 
 func newJudge(file string, w Work, trace func(Step)) *judge {
-	j := &judge{file: file, w: w}
+	j := &judge{w: w, tally: tally{file: file}, gouger: newGouger(&w)}
 	j.report.Extents, j.report.Cut = geom.EmptyBox(), geom.EmptyBox()
 	j.clock = newClock(w.Machine, &j.report, trace)
+	j.clamps, j.clampTop = readyClamps(&w)
 	return j
 }
 
@@ -44,14 +56,52 @@ func (j *judge) move(m *ngc.Move) {
 		j.report.Blocks++
 		j.lastLine = m.Line
 	}
-	j.clock.add(m, false)
+	fault := false
+	if m.Kind.Travels() {
+		j.extents(m)
+		j.legs = legs(m, j.legs[:0])
+		fault = j.cuts(m)
+		fault = j.travel(m) || fault
+		fault = j.clampsHit(m, j.legs) || fault
+		fault = j.gouger.gouges(m, j.legs) || fault
+		j.cutBox()
+	}
+	j.clock.add(m, fault)
+}
+
+// cutBox takes the legs below the top of the work into the box of cuts.
+func (j *judge) cutBox() {
+	for _, l := range j.legs {
+		if low, ok := l.below(-surface); ok {
+			j.report.Cut = j.report.Cut.Join(low.Bounds())
+		}
+	}
 }
 
 // finish looks at the program as a whole.
-func (j *judge) finish(err error) Report {
+func (j *judge) finish(err error, t target) Report {
 	j.clock.flush()
 	j.readError(err)
+	j.report.Findings.Add(j.findings()...)
+	j.nothingCut()
+	if j.w.Bit.Slot > 0 {
+		j.tellGouges()
+		j.left(t)
+	} else {
+		j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: 1}, "no-bit", "the width of the slot that the bit cuts isn't known").
+			Hintf("give the bit's diameter, best as measured on a slot in scrap")
+	}
+	sortFindings(j.report.Findings)
 	return j.report
+}
+
+// nothingCut tells of a program that cuts nothing at all.
+func (j *judge) nothingCut() {
+	if j.w.Partial || len(j.gouger.table.strokes) > 0 {
+		return
+	}
+	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "nothing-cut", "the program cuts nothing").
+		Hintf("look whether it is the right file, and whether its Z words go below 0")
 }
 
 // readError takes what the reader found into the findings.
@@ -64,6 +114,36 @@ func (j *judge) readError(err error) {
 		j.report.Findings.Add(fs...)
 		return
 	}
-	j.report.Findings.Errorf(diag.Position{File: j.file, Line: int(j.lastLine)}, "unreadable", "the program can't be read: %v", err).
+	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: int(j.lastLine)}, "unreadable", "the program can't be read: %v", err).
 		Hintf("look whether the file is there and whole")
+}
+
+// scaleHint tells, as the end of another hint, where the cuts' size is that of
+// the groove in other units.
+func (j *judge) scaleHint() string {
+	if j.report.Cut.Empty() || j.w.Groove.Empty() {
+		return ""
+	}
+	const (
+		inch   = 25.4
+		likely = 0.05 // of the size
+	)
+	cut := j.report.Cut.Size()
+	cut = cut.Add(geom.Pt(j.w.Bit.Slot, j.w.Bit.Slot))
+	want := j.w.Groove.Bounds().Size()
+	alike := func(scale float64) bool {
+		bit := geom.Pt(j.w.Bit.Slot, j.w.Bit.Slot)
+		s := cut.Sub(bit).Scale(scale).Add(bit)
+		return math.Abs(s.X-want.X) <= likely*want.X && math.Abs(s.Y-want.Y) <= likely*want.Y
+	}
+	for _, c := range [2]struct {
+		scale       float64
+		read, meant string
+		word        string
+	}{{inch, "mm", "inches", "G20"}, {1 / inch, "inches", "mm", "G21"}} {
+		if alike(c.scale) {
+			return fmt.Sprintf("; numbers meant as %s seem to be read as %s: look whether the program needs %s", c.meant, c.read, c.word)
+		}
+	}
+	return ""
 }

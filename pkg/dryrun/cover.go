@@ -1,0 +1,129 @@
+package dryrun
+
+// What of an area no path of the bit covers. The area is halved until only a
+// few paths pass by each part, and those are taken from it; a part that is gone
+// needs no more of them, so the same wood cut a hundred times costs little more
+// than cut once.
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+)
+
+// handful is how many paths are taken from a part of the area at a time. More
+// make the areas dear, fewer make many parts (measured).
+const handful = 16
+
+// cover holds paths of a round bit.
+type cover struct {
+	edges  []geom.Prepared
+	radius float64
+}
+
+func newCover(edges []geom.Edge, radius float64) *cover {
+	c := &cover{radius: radius}
+	for _, e := range edges {
+		c.edges = append(c.edges, geom.Prepare(e))
+	}
+	return c
+}
+
+// bare returns the parts of an area that no path covers.
+func (c *cover) bare(area region.Region) []region.Region {
+	all := make([]int32, len(c.edges))
+	for i := range all {
+		all[i] = int32(i)
+	}
+	return c.halve(area, all, nil)
+}
+
+func (c *cover) halve(area region.Region, near []int32, out []region.Region) []region.Region {
+	if area.Empty() {
+		return out
+	}
+	box := area.Bounds()
+	near = c.passing(box, near)
+	size := box.Size()
+	if len(near) <= handful || math.Max(size.X, size.Y) < c.radius/2 {
+		return c.take(area, near, out)
+	}
+	a, b := halves(box)
+	out = c.halve(region.Intersect(area, region.New(geom.Rect(a))), near, out)
+	return c.halve(region.Intersect(area, region.New(geom.Rect(b))), near, out)
+}
+
+// passing lists the paths that come within the bit's radius of a box.
+func (c *cover) passing(box geom.Box, from []int32) []int32 {
+	var near []int32
+	half := box.Size().Norm() / 2
+	for _, i := range from {
+		e := &c.edges[i]
+		if e.Box.Expand(c.radius).Meets(box) && e.Dist(box.Center()) < c.radius+half {
+			near = append(near, i)
+		}
+	}
+	return near
+}
+
+// take takes paths from an area, a handful at a time.
+func (c *cover) take(area region.Region, near []int32, out []region.Region) []region.Region {
+	for len(near) > 0 && !area.Empty() {
+		n := min(handful, len(near))
+		area = region.Subtract(area, c.strokes(near[:n]))
+		near = near[n:]
+		if len(near) > handful && !area.Empty() {
+			near = c.passing(area.Bounds(), near)
+		}
+	}
+	if area.Empty() {
+		return out
+	}
+	return append(out, area)
+}
+
+// strokes is the wood that some paths take. Those that follow one another are
+// one curve.
+func (c *cover) strokes(list []int32) region.Region {
+	var parts []region.Region
+	for i := 0; i < len(list); {
+		chain := []geom.Edge{c.edges[list[i]].Edge}
+		for i++; i < len(list) && chain[len(chain)-1].B == c.edges[list[i]].A; i++ {
+			chain = append(chain, c.edges[list[i]].Edge)
+		}
+		parts = append(parts, stroked(chain, c.radius))
+	}
+	return region.Union(parts...)
+}
+
+// stroked is the wood that a bit of a radius takes along a chain; a chain of no
+// length is a plunge.
+func stroked(chain []geom.Edge, radius float64) region.Region {
+	var long []geom.Edge
+	for _, e := range chain {
+		if !e.A.Near(e.B, geom.Coincident) {
+			long = append(long, e)
+		}
+	}
+	if len(long) != len(chain) || len(long) == 0 {
+		parts := []region.Region{region.Disc(chain[0].A, radius)}
+		for _, e := range long {
+			parts = append(parts, region.Stroke(geom.Chain(false, e), radius))
+		}
+		return region.Union(parts...)
+	}
+	return region.Stroke(geom.Chain(false, long...), radius)
+}
+
+// halves cuts a box across its longer side.
+func halves(b geom.Box) (geom.Box, geom.Box) {
+	c := b.Center()
+	a := b
+	if s := b.Size(); s.X > s.Y {
+		a.Max.X, b.Min.X = c.X, c.X
+	} else {
+		a.Max.Y, b.Min.Y = c.Y, c.Y
+	}
+	return a, b
+}

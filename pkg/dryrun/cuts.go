@@ -1,0 +1,231 @@
+package dryrun
+
+// What every single move is held against: how deep, how fast, with the spindle
+// on, from where.
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/ngc"
+)
+
+// origins are the names of the coordinate systems.
+var origins = func() (names [ngc.OriginG593 + 1]string) {
+	for i := range names {
+		names[i] = ngc.Origin(i).String()
+	}
+	return names
+}()
+
+// told is where to tell of a move: its end, as far as it is known.
+func told(m *ngc.Move, h hit) hit {
+	h.at, h.hasAt = m.To.Point(), m.To.Has(ngc.AxesXY)
+	return h
+}
+
+// cuts holds a move against the simple rules and reports whether it is at fault.
+func (j *judge) cuts(m *ngc.Move) bool {
+	if !m.Kind.Travels() {
+		return false
+	}
+	fault := j.known(m)
+	if m.To.Has(ngc.AxisZ) {
+		fault = j.heights(m) || fault
+	}
+	if cuts(m.Kind) {
+		fault = j.feeds(m) || fault
+	}
+	return fault
+}
+
+// known looks for what a program must say first.
+func (j *judge) known(m *ngc.Move) bool {
+	if across(m) && !m.To.Has(ngc.AxisZ) && !j.heightTold {
+		j.heightTold = true // once; a reader's fault later on loses the height too
+		j.tally.hit(m, told(m, hit{rule: unknownHeight}))
+	}
+	j.heightTold = j.heightTold || m.To.Has(ngc.AxisZ)
+	switch m.Origin {
+	case ngc.OriginG54:
+	case ngc.OriginUntold:
+		if !j.originTold {
+			j.originTold = true
+			j.tally.hit(m, hit{rule: untoldOrigin})
+		}
+	default:
+		j.tally.hit(m, hit{rule: wrongOrigin, which: int(m.Origin)})
+		return true
+	}
+	return false
+}
+
+// heights are the rules about how low a move goes.
+func (j *judge) heights(m *ngc.Move) bool {
+	low := m.To.Z
+	if m.From.Has(ngc.AxisZ) {
+		low = math.Min(low, m.From.Z)
+	}
+	if m.Kind == ngc.Rapid {
+		return j.rapid(m, low)
+	}
+	if low >= -surface {
+		return false
+	}
+	fault := j.spindle(m)
+	if across(m) && !m.From.Has(ngc.AxesXY) || !m.To.Has(ngc.AxesXY) {
+		j.tally.hit(m, hit{rule: unknownPlace, amount: -low})
+		fault = true
+	}
+	return j.deep(m, low) || fault
+}
+
+// rapid are the rules for rapids.
+func (j *judge) rapid(m *ngc.Move, low float64) bool {
+	if low >= -surface {
+		if s := j.w.Safe; s > 0 && across(m) && low < s-deepOver {
+			j.tally.hit(m, told(m, hit{rule: lowTravel, amount: s - low}))
+		}
+		return false
+	}
+	r, up := rapidInStock, straightUp(m) || m.Named == ngc.AxisZ && m.From.Has(ngc.AxisZ) && m.To.Z >= m.From.Z
+	if up {
+		return false
+	}
+	if !across(m) {
+		r = rapidDown
+	}
+	j.tally.hit(m, told(m, hit{rule: r, amount: -low}))
+	j.deep(m, low)
+	return true
+}
+
+// deep are the rules about depth.
+func (j *judge) deep(m *ngc.Move, low float64) bool {
+	fault := false
+	tell := func(r rule, amount, value float64) {
+		h := hit{rule: r, amount: amount, value: value, at: m.To.Point(), hasAt: m.To.Has(ngc.AxesXY)}
+		if m.From.Has(ngc.AxesXYZ) && m.From.Z < m.To.Z {
+			h.at, h.hasAt = m.From.Point(), true
+		}
+		j.tally.hit(m, h)
+		fault = true
+	}
+	w := &j.w
+	if over := -low - w.Depth; over > deepOver {
+		tell(tooDeep, over, 0)
+	}
+	if w.Board.Known && w.Board.Thickness > 0 && -low > w.Board.Thickness+surface {
+		tell(throughBoard, -low-w.Board.Thickness, -low)
+	}
+	if w.Bit.Flute > 0 && -low > w.Bit.Flute+written && (w.Bit.Shank <= 0 || w.Bit.Shank > w.Bit.Slot) {
+		tell(beyondReach, -low, 0)
+	}
+	return fault
+}
+
+// spindle are the rules about the spindle while it cuts.
+func (j *judge) spindle(m *ngc.Move) bool {
+	switch m.Spindle {
+	case ngc.SpindleOff:
+		j.tally.hit(m, told(m, hit{rule: spindleOff}))
+		return true
+	case ngc.CounterClockwise:
+		j.tally.hit(m, told(m, hit{rule: spindleWay}))
+		return true
+	case ngc.Clockwise:
+	}
+	limits := j.w.Machine.Spindle
+	slow := m.Speed <= 0 || limits[0] > 0 && m.Speed < limits[0]*(1-paceOver)
+	fast := limits[1] > 0 && m.Speed > limits[1]*(1+paceOver)
+	if !slow && !fast {
+		return false
+	}
+	h := hit{rule: spindleSpeed, amount: m.Speed, value: m.Speed}
+	if fast {
+		h.which = 1
+	}
+	j.tally.hit(m, told(m, h))
+	return true
+}
+
+// feeds are the rules about how fast a feed move goes.
+func (j *judge) feeds(m *ngc.Move) bool {
+	wood := m.To.Has(ngc.AxisZ) && m.To.Z < -surface || m.From.Has(ngc.AxisZ) && m.From.Z < -surface
+	if m.Feed <= 0 {
+		if wood {
+			j.tally.hit(m, told(m, hit{rule: noFeed}))
+		}
+		return wood
+	}
+	plan, rise := parts(m)
+	limits := j.w.Machine.Feed
+	fault := false
+	for i, v := range [2]float64{m.Feed * plan, m.Feed * math.Abs(rise)} {
+		if limits[i] > 0 && v > limits[i]*(1+paceOver) {
+			j.tally.hit(m, told(m, hit{rule: feedFast, which: i, amount: v, value: limits[i]}))
+			fault = true
+		}
+	}
+	plunge := j.w.Machine.Plunge
+	if plunge <= 0 {
+		plunge = limits[1]
+	}
+	if v := -m.Feed * rise; m.To.Z < -surface && plunge > 0 && v > plunge*(1+paceOver) {
+		j.tally.hit(m, told(m, hit{rule: plungeFast, amount: v, value: plunge}))
+		fault = true
+	}
+	return fault
+}
+
+// parts are the shares of a move's length across and upwards. A move whose
+// length isn't known goes straight along the axes that it names.
+func parts(m *ngc.Move) (plan, rise float64) {
+	length, known := m.Length()
+	if !known || length <= 0 {
+		if m.Named == ngc.AxisZ {
+			return 0, -1 // from an unknown height: the worst case is down
+		}
+		return 1, 0
+	}
+	if m.Named&ngc.AxisZ == 0 {
+		return 1, 0
+	}
+	rise = (m.To.Z - m.From.Z) / length
+	return math.Sqrt(math.Max(0, 1-rise*rise)), rise
+}
+
+// extents takes the move into the program's extents.
+func (j *judge) extents(m *ngc.Move) {
+	if !m.Kind.Travels() {
+		return
+	}
+	r := &j.report
+	if m.To.Has(ngc.AxisZ) {
+		if !j.anyHeight {
+			r.Lowest, r.Highest, j.anyHeight = m.To.Z, m.To.Z, true
+		}
+		r.Lowest, r.Highest = math.Min(r.Lowest, m.To.Z), math.Max(r.Highest, m.To.Z)
+	}
+	if !m.To.Has(ngc.AxesXY) {
+		return
+	}
+	r.Extents = r.Extents.Join(planBox(m))
+}
+
+// planBox is the box of a move seen from above; of its end alone, where its
+// start isn't known.
+func planBox(m *ngc.Move) geom.Box {
+	to := m.To.Point()
+	box := geom.Box{Min: to, Max: to}
+	if !m.From.Has(ngc.AxesXY) {
+		return box
+	}
+	box = box.Include(m.From.Point())
+	if m.Kind == ngc.Arc {
+		for _, e := range m.Edges() {
+			box = box.Join(e.Bounds())
+		}
+	}
+	return box
+}

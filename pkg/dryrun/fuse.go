@@ -1,0 +1,90 @@
+package dryrun
+
+// Small moves that follow one another on a line or a circle are one edge, as
+// far as the wood is concerned. Programs of lines only, or of very many short
+// moves, become a few hundred edges that way.
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+)
+
+const (
+	// small is the length in mm of the moves that are fused.
+	small = 2.0
+
+	// mostFusedTurn bounds what one fused arc turns at its middle point, in
+	// radians: a quarter circle of two times 45 degrees.
+	mostFusedTurn = math.Pi / 4
+)
+
+// fuse returns edges that leave those given by at most fused. Edges that don't
+// begin where the last one ended, and long ones, stay as they are.
+func fuse(edges []geom.Edge) []geom.Edge {
+	var out []geom.Edge
+	for i := 0; i < len(edges); {
+		n := 1
+		for i+n < len(edges) && edges[i+n-1].B == edges[i+n].A && isSmall(edges[i+n]) && isSmall(edges[i]) {
+			n++
+		}
+		out = fuseRun(edges[i:i+n], out)
+		i += n
+	}
+	return out
+}
+
+func isSmall(e geom.Edge) bool { return e.A != e.B && e.Chord() <= small }
+
+// fuseRun takes as many edges from the front of a run as fit, doubling their
+// number as long as they do.
+func fuseRun(run []geom.Edge, out []geom.Edge) []geom.Edge {
+	for len(run) > 0 {
+		best, n := run[0], 1
+		for k := 2; k <= len(run); k *= 2 {
+			e, ok := fit(run[:k])
+			if !ok {
+				break
+			}
+			best, n = e, k
+		}
+		out = append(out, best)
+		run = run[n:]
+	}
+	return out
+}
+
+// fit is the line or arc through the ends and the middle of a run, if the run
+// keeps to it and goes along it without turning back.
+func fit(run []geom.Edge) (geom.Edge, bool) {
+	e, ok := through(run[0].A, run[len(run)/2].A, run[len(run)-1].B)
+	if !ok {
+		return e, false
+	}
+	p := geom.Prepare(e)
+	last := 0.0
+	for i := range run {
+		q := run[i].B
+		t := p.Param(q)
+		if t <= last || t > 1+geom.Coincident || p.Dist(q) > fused/2 || p.Dist(run[i].Mid()) > fused/2 {
+			return e, false
+		}
+		last = t
+	}
+	return e, true
+}
+
+// through is the arc from a to b by m. The angle by which its two chords turn
+// at m is half of what the arc turns.
+func through(a, m, b geom.Point) (geom.Edge, bool) {
+	u, v := m.Sub(a), b.Sub(m)
+	turn := math.Atan2(u.Cross(v), u.Dot(v))
+	if math.Abs(turn) > mostFusedTurn {
+		return geom.Edge{}, false
+	}
+	e := geom.Edge{A: a, B: b, Bulge: math.Tan(turn / 2)}
+	if math.Abs(e.Bulge)*e.Chord() < geom.Coincident {
+		e.Bulge = 0
+	}
+	return e, true
+}

@@ -1,0 +1,202 @@
+package dryrun
+
+// Does the bit stay within the groove? The path of its middle must keep the
+// bit's radius, less gougeOver, from the groove's boundary, on the inside. Nearly
+// every path does and is done with; paths met before are known. Where one comes
+// nearer, what counts is how far beyond the groove the bit's rim gets, which at
+// an inner corner of the groove is less than how far its middle is too near: if
+// one point of the rim doesn't settle it, the areas do.
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/ngc"
+)
+
+const (
+	// patch is the side in mm of the squares of the board within which gouges
+	// are one place, and next to one another too: about as near as the eye
+	// takes two marks for one.
+	patch = 4.0
+
+	// mostPatches bounds the places that are kept apart; the rest is one.
+	mostPatches = 1 << 14
+
+	// mostExact bounds the paths whose gouge is decided by areas, some
+	// milliseconds each. A path beyond that is at fault if its middle comes too
+	// near, which is the stricter rule.
+	mostExact = 2000
+
+	// finest is the length in mm of the steps in which a long path is searched
+	// for its worst point, and the most of them.
+	finest    = 0.5
+	mostSteps = 16
+)
+
+// over is how far a path goes beyond the groove: at least, as found at one
+// point.
+type over struct {
+	amount float64
+	at     geom.Point
+}
+
+// gouged is what one patch of the board suffers.
+type gouged struct {
+	first, firstCol int32
+	moves           int
+	depth           float64 // the deepest
+	worst           over
+	path            geom.Edge
+	line            int32 // of the worst move
+}
+
+type gouger struct {
+	wall    *wall
+	table   table
+	bad     map[int32]over
+	patches map[[2]int32]*gouged
+	last    geom.Point // where the last good path ended
+	inside  bool       // and whether there was one
+	exact   int
+}
+
+func newGouger(w *Work) gouger {
+	return gouger{wall: newWall(w.Groove, w.Bit.Slot/2), bad: map[int32]over{}, patches: map[[2]int32]*gouged{}}
+}
+
+// gouges holds the legs of a move against the groove and keeps what they cut.
+func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
+	fault := false
+	for _, l := range ls {
+		low, ok := l.below(-surface)
+		if !ok {
+			continue
+		}
+		if low.point() {
+			low.z0, low.z1 = low.lowest(), low.lowest()
+		}
+		s, n, isNew := g.table.find(low, m.Line)
+		if isNew {
+			var o over
+			o, s.gouge = g.judge(low.Edge)
+			if s.gouge {
+				g.bad[int32(n)] = o
+			}
+		}
+		if s.gouge {
+			g.note(m, low, g.bad[int32(n)])
+			fault = true
+		}
+		g.last, g.inside = low.B, !s.gouge
+	}
+	return fault
+}
+
+// judge decides whether a path gouges.
+func (g *gouger) judge(e geom.Edge) (over, bool) {
+	w := g.wall
+	if w.clear(e) && (g.inside && e.A == g.last || w.area.Contains(e.A)) {
+		return over{}, false
+	}
+	if w.area.Empty() {
+		return over{2 * w.bit, e.A}, true
+	}
+	near, rim := w.over(e)
+	if rim.amount > gougeOver {
+		return rim, true
+	}
+	if near.amount <= gougeOver {
+		return over{}, false
+	}
+	if g.exact++; g.exact > mostExact {
+		return near, true
+	}
+	o, _ := w.measure(e)
+	return o, o.amount > gougeOver
+}
+
+// note counts a gouge at its patch of the board.
+func (g *gouger) note(m *ngc.Move, l leg, o over) {
+	key := [2]int32{patchOf(o.at.X), patchOf(o.at.Y)}
+	p := g.patches[key]
+	if p == nil && len(g.patches) >= mostPatches {
+		key = [2]int32{math.MaxInt32, math.MaxInt32}
+		p = g.patches[key]
+	}
+	if p == nil {
+		p = &gouged{first: m.Line, firstCol: m.Col}
+		g.patches[key] = p
+	}
+	p.moves++
+	p.depth = math.Max(p.depth, -l.lowest())
+	if o.amount > p.worst.amount {
+		p.worst, p.path, p.line = o, l.Edge, m.Line
+	}
+}
+
+// patchOf is the patch along one axis; far off ones are one.
+func patchOf(mm float64) int32 {
+	const far = 1 << 30
+	return int32(math.Max(-far, math.Min(far, math.Floor(mm/patch))))
+}
+
+// over returns how far beyond the groove a path's bit would be if the wall ran
+// straight on from where it is nearest, which is never too little, and how far
+// the point of its rim is that goes there, which is never too much.
+func (w *wall) over(e geom.Edge) (near, rim over) {
+	look := func(t float64) float64 {
+		p := e.At(t)
+		d, u := w.nearest(p)
+		beyond := w.bit - d
+		if d > geom.Coincident && !w.area.Contains(p) {
+			beyond = w.bit + d
+		}
+		if beyond > near.amount {
+			q := p.Add(u.Scale(w.bit))
+			near = over{beyond, q}
+			if d := w.area.Dist(q); d > rim.amount {
+				rim = over{d, q}
+			}
+		}
+		return beyond
+	}
+	length := e.Length()
+	n := int(math.Min(mostSteps, math.Ceil(length/finest))) // a NaN or more is no length that the table holds
+	if e.A == e.B {
+		look(0)
+		return near, rim
+	}
+	bestT, best := 0.0, math.Inf(-1)
+	for i := range n + 1 {
+		if v := look(float64(i) / float64(n)); v > best {
+			bestT, best = float64(i)/float64(n), v
+		}
+	}
+	for step := 1 / float64(n); step*length > finest/mostSteps; {
+		step /= 2
+		for _, t := range [2]float64{math.Max(0, bestT-step), math.Min(1, bestT+step)} {
+			if v := look(t); v > best {
+				bestT, best = t, v
+			}
+		}
+	}
+	return near, rim
+}
+
+// swept is the wood that the bit takes along a path.
+func (w *wall) swept(e geom.Edge) region.Region {
+	if e.A.Near(e.B, geom.Coincident) {
+		return region.Disc(e.A, w.bit)
+	}
+	return region.Stroke(geom.Chain(false, e), w.bit)
+}
+
+// measure returns how far the bit goes beyond the groove along a path, and what
+// it cuts there.
+func (w *wall) measure(e geom.Edge) (over, region.Region) {
+	cut := region.Subtract(w.swept(e), w.area)
+	d, at := furthest(cut, w.area.Dist, searched)
+	return over{d, at}, cut
+}

@@ -1,0 +1,161 @@
+package dryrun
+
+// What does the program leave? All that the bit can reach within the groove must
+// be cut to depth. Wood thicker than leftOver counts: thinner is nothing that a
+// maker finds. A place is that thick where a disc of that diameter fits in, so it
+// is enough to look whether the target, shrunk by half of leftOver, is covered by
+// a bit that is as much larger; then nothing depends on the last digits along a
+// wall.
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+)
+
+// thin is half the thickness of wood that counts.
+const thin = leftOver/2 + fused
+
+// target is what a program has to do with a groove.
+type target struct {
+	reach  region.Region // all that the bit reaches
+	cut    region.Region // of that, what is to be cut to depth
+	chisel region.Region // what no bit of this size reaches
+}
+
+// newTarget works out what the bit can reach.
+func newTarget(w *Work) target {
+	radius := w.Bit.Slot / 2
+	reach := w.Groove.Open(radius)
+	// A groove exactly as wide as the bit has room for the bit's middle on a
+	// line only, which is no area: there, a bit a trifle smaller tells.
+	tight := region.Subtract(w.Groove.Open(radius-reachSlack), reach).Open(thin)
+	if !tight.Empty() {
+		reach = region.Union(reach, tight)
+	}
+	t := target{reach: reach, cut: reach, chisel: region.Subtract(w.Groove, reach)}
+	if !w.Done.Empty() {
+		t.cut = region.Subtract(reach, w.Done)
+		t.chisel = region.Subtract(t.chisel, w.Done)
+	}
+	return t
+}
+
+// legsAt lists the parts of all strokes that are cut at a depth or deeper.
+func (t *table) legsAt(depth float64) []leg {
+	var out []leg
+	for i := range t.strokes {
+		if l, ok := t.strokes[i].below(-depth); ok {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// left compares what is cut to depth with what has to be.
+func (j *judge) left(t target) {
+	radius := j.w.Bit.Slot / 2
+	full := j.gouger.table.legsAt(j.w.Depth - deepOver)
+	edges := fuse(edgesOf(full))
+	cov := newCover(edges, radius+thin)
+	bare := cov.bare(t.cut.Shrink(thin))
+	for _, piece := range joinBare(bare, t.cut) {
+		j.report.Left = append(j.report.Left, j.missed(piece, cov))
+	}
+	j.tellMissed()
+	j.chisel(t)
+	for _, s := range j.report.Left {
+		j.report.LeftArea += s.Area
+		if !s.Chisel {
+			j.report.MissedArea += s.Area
+		}
+		if s.Amount > j.report.LeftMax.Amount && s.Chisel == j.report.Left[0].Chisel {
+			j.report.LeftMax = s
+		}
+	}
+}
+
+// joinBare puts the parts of what is bare together, and back to their full size.
+func joinBare(bare []region.Region, cut region.Region) []region.Region {
+	if len(bare) == 0 {
+		return nil
+	}
+	whole := region.Intersect(region.Union(bare...).Grow(thin), cut)
+	return whole.Pieces()
+}
+
+// missed measures a piece that is left.
+func (j *judge) missed(piece region.Region, cut *cover) Spot {
+	s := Spot{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
+	s.Amount, s.At = furthest(piece, cut.away(), math.Max(searched, s.Thick/100))
+	if len(cut.edges) == 0 {
+		s.Amount = s.Thick
+	}
+	s.Depth = j.gouger.table.depthOf(piece, j.w.Bit.Slot/2, j.w.Depth)
+	return s
+}
+
+// away returns how far a point is from what the bit takes.
+func (c *cover) away() func(geom.Point) float64 {
+	boxes := make([]geom.Box, len(c.edges))
+	for i := range boxes {
+		boxes[i] = c.edges[i].Box
+	}
+	index := geom.NewIndex(boxes)
+	bit := c.radius - thin
+	return func(p geom.Point) float64 {
+		if len(boxes) == 0 {
+			return 0
+		}
+		return math.Max(0, index.Nearest(p, func(i int) float64 { return c.edges[i].Dist(p) })-bit)
+	}
+}
+
+// tellMissed makes findings of what is missed, the worst first.
+func (j *judge) tellMissed() {
+	slices.SortStableFunc(j.report.Left, func(a, b Spot) int { return cmp.Compare(b.Area, a.Area) })
+	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
+	severity := diag.Error
+	if j.w.Partial {
+		severity = diag.Note
+	}
+	for i, s := range j.report.Left {
+		if i == toldMost {
+			j.tellMorePlaces("missed", len(j.report.Left)-i)
+			fs := j.report.Findings
+			fs[len(fs)-1].Severity = severity
+			return
+		}
+		f := diag.New(severity, pos, "missed", "leaves %s mm2 of the groove at %s, %s mm thick, %s",
+			decimals(s.Area, 2), place(s.At), mm(s.Thick), depthWords(s.Depth))
+		f.Hint = "look whether a pass or a depth step is missing, and whether the bit's slot is the one meant" + j.scaleHint()
+		f.SetAt(s.At.X, s.At.Y)
+		j.report.Findings.Add(f)
+	}
+}
+
+func depthWords(depth float64) string {
+	if depth <= 0 {
+		return "not all of it cut at all"
+	}
+	return "cut only " + mm(depth) + " mm deep"
+}
+
+// chisel lists what no bit of this size reaches.
+func (j *judge) chisel(t target) {
+	if t.chisel.Empty() {
+		return
+	}
+	dist := t.reach.Dist
+	if t.reach.Empty() {
+		dist = t.chisel.BoundaryDist
+	}
+	for _, piece := range t.chisel.Pieces() {
+		d, at := furthest(piece, dist, searched)
+		j.report.Left = append(j.report.Left, Spot{At: at, Amount: d, Area: piece.Area(), Loops: piece.Loops(), Chisel: true})
+	}
+}

@@ -1,0 +1,196 @@
+package dryrun
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/ngc"
+)
+
+// rule is one thing that is held against every move.
+type rule int
+
+const (
+	tooDeep rule = iota
+	throughBoard
+	rapidInStock
+	rapidDown
+	plungeFast
+	feedFast
+	noFeed
+	spindleOff
+	spindleWay
+	spindleSpeed
+	outOfTravel
+	hitsClamp
+	beyondReach
+	wrongOrigin
+	untoldOrigin
+	unknownHeight
+	unknownPlace
+	lowTravel
+	ruleCount
+)
+
+// String is the rule's name in a finding.
+func (r rule) String() string {
+	switch r {
+	case tooDeep:
+		return "too-deep"
+	case throughBoard:
+		return "through-board"
+	case rapidInStock:
+		return "rapid-in-stock"
+	case rapidDown:
+		return "rapid-down"
+	case plungeFast:
+		return "plunge-fast"
+	case feedFast:
+		return "feed-fast"
+	case noFeed:
+		return "no-feed"
+	case spindleOff:
+		return "spindle-off"
+	case spindleWay:
+		return "spindle-way"
+	case spindleSpeed:
+		return "spindle-speed"
+	case outOfTravel:
+		return "out-of-travel"
+	case hitsClamp:
+		return "hits-clamp"
+	case beyondReach:
+		return "beyond-reach"
+	case wrongOrigin:
+		return "wrong-origin"
+	case untoldOrigin:
+		return "untold-origin"
+	case unknownHeight:
+		return "unknown-height"
+	case unknownPlace:
+		return "unknown-place"
+	case lowTravel:
+		return "low-travel"
+	}
+	return fmt.Sprintf("rule(%d)", int(r))
+}
+
+// severity is what a finding of the rule stops.
+func (r rule) severity() diag.Severity {
+	switch r {
+	case untoldOrigin, unknownHeight, lowTravel:
+		return diag.Warning
+	}
+	return diag.Error
+}
+
+// hit is one move that a rule is broken by.
+type hit struct {
+	rule   rule
+	which  int        // what is told apart within the rule: a clamp, an axis
+	at     geom.Point // if hasAt
+	hasAt  bool
+	amount float64 // how bad it is; the worst is told
+	value  float64 // another number to tell
+}
+
+// group is hits that are told as one finding.
+type group struct {
+	hit
+	pos   diag.Position // of the first
+	last  int           // line
+	moves int
+	again bool // the group is already counted by this move
+}
+
+// tally gathers hits.
+type tally struct {
+	file   string
+	open   [ruleCount][]*group // the latest of each kind
+	groups []*group
+	told   [ruleCount]int
+	more   [ruleCount]int // moves beyond what is told
+}
+
+// hit counts a move against a rule: with the last ones, if those are near, else
+// as the first of a group of its own.
+func (t *tally) hit(m *ngc.Move, h hit) {
+	line := int(m.Line)
+	for _, g := range t.open[h.rule] {
+		if g.which == h.which && line-g.last <= nearLines {
+			g.last = line
+			g.moves++
+			if h.amount > g.amount {
+				g.hit = h
+			}
+			return
+		}
+	}
+	if t.told[h.rule] == toldMost {
+		t.more[h.rule]++
+		return
+	}
+	t.told[h.rule]++
+	g := &group{hit: h, pos: diag.Position{File: t.file, Line: line, Col: int(m.Col)}, last: line, moves: 1}
+	t.groups = append(t.groups, g)
+	t.open[h.rule] = slices.DeleteFunc(t.open[h.rule], func(o *group) bool { return o.which == h.which })
+	t.open[h.rule] = append(t.open[h.rule], g)
+}
+
+// findings are the groups in words.
+func (j *judge) findings() diag.Findings {
+	var out diag.Findings
+	for _, g := range j.tally.groups {
+		text, hint := j.words(g)
+		f := diag.New(g.rule.severity(), g.pos, g.rule.String(), "%s%s", text, andMore(g.moves))
+		f.Hint = hint
+		if g.hasAt {
+			f.SetAt(g.at.X, g.at.Y)
+		}
+		out.Add(f)
+	}
+	for r, n := range j.tally.more {
+		if n > 0 {
+			j.tellMore(&out, rule(r).String(), rule(r).severity(), n)
+		}
+	}
+	return out
+}
+
+// tellMore counts what is not told one by one, at the last finding of a rule.
+func (j *judge) tellMore(out *diag.Findings, rule string, s diag.Severity, n int) {
+	pos := diag.Position{File: j.tally.file}
+	for _, f := range *out {
+		if f.Rule == rule && f.Pos.Line >= pos.Line {
+			pos = f.Pos
+		}
+	}
+	f := diag.New(s, pos, rule, "%s more of this kind (%s) are not told", count(n, "move"), rule)
+	f.Hint = "mend those above and run it again"
+	out.Add(f)
+}
+
+func andMore(moves int) string {
+	if moves <= 1 {
+		return ""
+	}
+	return fmt.Sprintf(" (and %s more)", count(moves-1, "move"))
+}
+
+// count is a number of things in words.
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// sortFindings orders findings by their place in the file, errors first.
+func sortFindings(fs diag.Findings) {
+	slices.SortStableFunc(fs, func(a, b diag.Finding) int {
+		return cmp.Or(cmp.Compare(a.Pos.Line, b.Pos.Line), cmp.Compare(b.Severity, a.Severity), cmp.Compare(a.Pos.Col, b.Pos.Col))
+	})
+}
