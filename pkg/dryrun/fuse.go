@@ -19,19 +19,27 @@ const (
 	mostFusedTurn = math.Pi / 4
 )
 
-// fuse returns edges that leave those given by at most fused. Edges that don't
-// begin where the last one ended, and long ones, stay as they are.
-func fuse(edges []geom.Edge) []geom.Edge {
-	var out []geom.Edge
-	for i := 0; i < len(edges); {
-		n := 1
-		for i+n < len(edges) && edges[i+n-1].B == edges[i+n].A && isSmall(edges[i+n]) && isSmall(edges[i]) {
-			n++
-		}
-		out = fuseRun(edges[i:i+n], out)
-		i += n
+// mostRun bounds how many moves are held back for fusing.
+const mostRun = 1 << 12
+
+// fuser takes edges one after another and puts out ones that leave them by at
+// most fused. Edges that don't begin where the last one ended, and long ones,
+// stay as they are.
+type fuser struct {
+	run []geom.Edge
+	out []geom.Edge
+}
+
+func (f *fuser) add(e geom.Edge) {
+	if n := len(f.run); n == mostRun || n > 0 && (f.run[n-1].B != e.A || !isSmall(e) || !isSmall(f.run[n-1])) {
+		f.flush()
 	}
-	return out
+	f.run = append(f.run, e)
+}
+
+func (f *fuser) flush() {
+	f.out = fuseRun(f.run, f.out)
+	f.run = f.run[:0]
 }
 
 func isSmall(e geom.Edge) bool { return e.A != e.B && e.Chord() <= small }

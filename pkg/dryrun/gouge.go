@@ -77,7 +77,7 @@ func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
 		if low.point() {
 			low.z0, low.z1 = low.lowest(), low.lowest()
 		}
-		s, n, isNew := g.table.find(low, m.Line)
+		s, n, isNew := g.table.find(low)
 		if isNew {
 			var o over
 			o, s.gouge = g.judge(low.Edge)

@@ -14,12 +14,12 @@ import (
 
 // The groove and the bit of the worked values in the design notes.
 const (
-	wide  = 5.08
-	bit   = 3.175
-	deep  = 3.0
-	play  = (wide - bit) / 2
-	long  = 100.0
-	tiny  = 1e-6 // mm, that coordinates of 4 and more decimals agree to
+	wide = 5.08
+	bit  = 3.175
+	deep = 3.0
+	play = (wide - bit) / 2
+	long = 100.0
+	tiny = 1e-6 // mm, that coordinates of 4 and more decimals agree to
 )
 
 // straight is a groove along x from (0,0) to (long,0).

@@ -97,7 +97,7 @@ func (j *judge) finish(err error, t target) Report {
 
 // nothingCut tells of a program that cuts nothing at all.
 func (j *judge) nothingCut() {
-	if j.w.Partial || len(j.gouger.table.strokes) > 0 {
+	if j.w.Partial || j.gouger.table.n > 0 {
 		return
 	}
 	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "nothing-cut", "the program cuts nothing").

@@ -5,6 +5,7 @@ package dryrun
 // by halving the list of depths.
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -21,24 +22,9 @@ const sameDepth = 0.001
 func (t *table) depthOf(piece region.Region, radius, full float64) float64 {
 	inner := piece.Shrink(thin)
 	box := inner.Bounds().Expand(radius + thin)
-	var near []leg
-	var depths []float64
-	for i := range t.strokes {
-		l := t.strokes[i].leg
-		if !l.Bounds().Meets(box) {
-			continue
-		}
-		near = append(near, l)
-		for _, z := range [2]float64{l.z0, l.z1} {
-			if d := -z; d > 0 && d < full-deepOver {
-				depths = append(depths, math.Round(d/sameDepth)*sameDepth)
-			}
-		}
-	}
-	slices.Sort(depths)
-	depths = slices.Compact(depths)
+	depths := t.depthsIn(box, full)
 	n := sort.Search(len(depths), func(i int) bool {
-		return len(newCover(edgesAt(near, depths[i]), radius+thin).bare(inner)) > 0
+		return len(newCover(t.edgesAt(depths[i]-sameDepth, box), radius+thin).bare(inner)) > 0
 	})
 	if n == 0 {
 		return 0
@@ -46,13 +32,20 @@ func (t *table) depthOf(piece region.Region, radius, full float64) float64 {
 	return depths[n-1]
 }
 
-// edgesAt lists the paths cut at a depth or deeper.
-func edgesAt(legs []leg, depth float64) []geom.Edge {
-	var out []leg
-	for _, l := range legs {
-		if low, ok := l.below(-depth + sameDepth); ok {
-			out = append(out, low)
+// depthsIn lists the depths short of full that paths have within a box, least
+// first. A path that goes down along its way has those of its ends.
+func (t *table) depthsIn(box geom.Box, full float64) []float64 {
+	seen := map[float64]bool{}
+	for i := range t.n {
+		l := t.at(i)
+		if !l.Bounds().Meets(box) {
+			continue
+		}
+		for _, z := range [2]float64{l.z0, l.z1} {
+			if d := math.Round(-z/sameDepth) * sameDepth; d > 0 && d < full-deepOver {
+				seen[d] = true
+			}
 		}
 	}
-	return fuse(edgesOf(out))
+	return slices.Sorted(maps.Keys(seen))
 }

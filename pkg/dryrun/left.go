@@ -45,22 +45,10 @@ func newTarget(w *Work) target {
 	return t
 }
 
-// legsAt lists the parts of all strokes that are cut at a depth or deeper.
-func (t *table) legsAt(depth float64) []leg {
-	var out []leg
-	for i := range t.strokes {
-		if l, ok := t.strokes[i].below(-depth); ok {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
 // left compares what is cut to depth with what has to be.
 func (j *judge) left(t target) {
 	radius := j.w.Bit.Slot / 2
-	full := j.gouger.table.legsAt(j.w.Depth - deepOver)
-	edges := fuse(edgesOf(full))
+	edges := j.gouger.table.edgesAt(j.w.Depth-deepOver, j.w.Groove.Bounds().Expand(radius))
 	cov := newCover(edges, radius+thin)
 	bare := cov.bare(t.cut.Shrink(thin))
 	for _, piece := range joinBare(bare, t.cut) {
@@ -69,8 +57,8 @@ func (j *judge) left(t target) {
 	j.tellMissed()
 	j.chisel(t)
 	for _, s := range j.report.Left {
-		j.report.LeftArea += s.Area
 		if !s.Chisel {
+			j.report.LeftArea += s.Area
 			j.report.MissedArea += s.Area
 		}
 		if s.Amount > j.report.LeftMax.Amount && s.Chisel == j.report.Left[0].Chisel {
@@ -155,7 +143,12 @@ func (j *judge) chisel(t target) {
 		dist = t.chisel.BoundaryDist
 	}
 	for _, piece := range t.chisel.Pieces() {
+		area := piece.Area()
+		j.report.LeftArea += area
 		d, at := furthest(piece, dist, searched)
-		j.report.Left = append(j.report.Left, Spot{At: at, Amount: d, Area: piece.Area(), Loops: piece.Loops(), Chisel: true})
+		if d < leastChip {
+			continue
+		}
+		j.report.Left = append(j.report.Left, Spot{At: at, Amount: d, Area: area, Loops: piece.Loops(), Chisel: true})
 	}
 }

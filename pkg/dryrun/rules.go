@@ -103,7 +103,6 @@ type group struct {
 	pos   diag.Position // of the first
 	last  int           // line
 	moves int
-	again bool // the group is already counted by this move
 }
 
 // tally gathers hits.

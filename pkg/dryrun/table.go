@@ -14,36 +14,48 @@ const quantum = 1e-5
 // at their deepest.
 type stroke struct {
 	leg
-	line  int32
 	gouge bool
 }
 
+// chunk is how many strokes the table takes room for at a time: 256 kB, so that
+// it never has to be copied to grow.
+const chunk = 1 << 12
+
 // table holds every distinct stroke, in the order of their first cuts.
 type table struct {
-	strokes []stroke
-	byKey   map[uint64]int32
+	chunks [][]stroke
+	n      int
+	byKey  map[uint64]int32
 }
 
-// find returns the stroke of a leg, which it adds if it is new.
-func (t *table) find(l leg, line int32) (s *stroke, n int, isNew bool) {
-	if t.byKey == nil {
-		t.byKey = map[uint64]int32{}
-	}
+// at is the i-th stroke.
+func (t *table) at(i int) *stroke { return &t.chunks[i/chunk][i%chunk] }
+
+// find returns the stroke of a leg and its number, and whether it had to be
+// added.
+func (t *table) find(l leg) (s *stroke, n int, isNew bool) {
 	key := keyOf(l)
 	i, ok := t.byKey[key]
-	if ok && t.strokes[i].same(l) {
-		s = &t.strokes[i]
-		if s.z0 == s.z1 && l.z0 < s.z0 {
-			s.z0, s.z1 = l.z0, l.z0
+	if ok {
+		if s = t.at(int(i)); s.same(l) {
+			if s.z0 == s.z1 && l.z0 < s.z0 {
+				s.z0, s.z1 = l.z0, l.z0
+			}
+			return s, int(i), false
 		}
-		return s, int(i), false
+	} else {
+		if t.byKey == nil {
+			t.byKey = map[uint64]int32{}
+		}
+		t.byKey[key] = int32(t.n)
 	}
-	t.strokes = append(t.strokes, stroke{leg: l, line: line})
-	i = int32(len(t.strokes) - 1)
-	if !ok {
-		t.byKey[key] = i
+	if t.n%chunk == 0 {
+		t.chunks = append(t.chunks, make([]stroke, 0, chunk))
 	}
-	return &t.strokes[i], int(i), true
+	last := &t.chunks[len(t.chunks)-1]
+	*last = append(*last, stroke{leg: l})
+	t.n++
+	return t.at(t.n - 1), t.n - 1, true
 }
 
 // same reports whether a leg runs along s, in either direction.
@@ -88,11 +100,15 @@ func mix(h uint64, mm float64) uint64 {
 	return h ^ h>>29
 }
 
-// edgesOf lists the plan of strokes.
-func edgesOf(legs []leg) []geom.Edge {
-	out := make([]geom.Edge, len(legs))
-	for i, l := range legs {
-		out[i] = l.Edge
+// edgesAt lists, fused, the paths that are cut at a depth or deeper and whose
+// boxes meet a box.
+func (t *table) edgesAt(depth float64, within geom.Box) []geom.Edge {
+	var f fuser
+	for i := range t.n {
+		if l, ok := t.at(i).below(-depth); ok && l.Bounds().Meets(within) {
+			f.add(l.Edge)
+		}
 	}
-	return out
+	f.flush()
+	return f.out
 }
