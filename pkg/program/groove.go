@@ -1,0 +1,119 @@
+package program
+
+import (
+	"fmt"
+	"io"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/ngc"
+	"strapwork/pkg/toolpath"
+)
+
+// Groove writes the program that cuts a plan, or a part of one: see
+// toolpath.Plan.Only and AtDepth. It returns which lines cut which pass, in
+// order. Errors are ErrSetting, ErrNothing, those of w and those of ngc.Writer.
+func Groove(w io.Writer, plan toolpath.Plan, s Setting) ([]Section, error) {
+	if len(plan.Runs) == 0 {
+		return nil, fmt.Errorf("program: %w: the plan has no strands", ErrNothing)
+	}
+	p, err := newWriter(w, s)
+	if err != nil {
+		return nil, err
+	}
+	box, lowest := Extents(plan)
+	p.head("groove",
+		s.bitLine(plan.Bit), s.zeroLine(), s.boardLine(),
+		fmt.Sprintf("groove: %s wide, to %s deep, %s", s.length(plan.Width), s.length(-lowest), counted(len(plan.Depths), "depth")),
+		fmt.Sprintf("bit's centre: %s, z %s to %s", s.span(box), s.number(lowest), s.length(s.Safe)),
+		s.feedLine())
+	sections := p.runs(plan)
+	p.End()
+	return sections, p.Close()
+}
+
+// Extents is where the bit's centre goes in a plan's passes, in the motif's
+// coordinates, and its lowest height. Half the slot's width further out the wood
+// is cut.
+func Extents(plan toolpath.Plan) (box geom.Box, lowest float64) {
+	box = geom.EmptyBox()
+	for _, r := range plan.Runs {
+		box = box.Include(r.Start)
+		for _, pass := range r.Passes {
+			for _, m := range pass.Moves {
+				box = box.Join(m.Edge.Bounds())
+				lowest = min(lowest, m.Z)
+			}
+		}
+	}
+	return box, lowest
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// runs writes all strands of a plan and stops the spindle.
+func (p *writer) runs(plan toolpath.Plan) []Section {
+	var sections []Section
+	for i, r := range plan.Runs {
+		p.restart(fmt.Sprintf("%s, %d of %d: the program can be started again from here", r.Name, i+1, len(plan.Runs)))
+		p.approach(r)
+		sections = append(sections, p.passes(r)...)
+		p.lift()
+	}
+	p.SpindleOff()
+	return sections
+}
+
+// restart begins anew, whatever went before: the bit goes up before anything
+// else moves or turns.
+func (p *writer) restart(comment string) {
+	p.Comment(comment)
+	p.Preamble()
+	p.lift()
+	p.SpindleOn(ngc.Clockwise, p.s.Speed, p.s.SpinUp)
+}
+
+// lift goes straight up to the safe height, which is rounded up.
+func (p *writer) lift() { p.Rapid(ngc.Z(p.grid.ceil(p.s.Safe))) }
+
+// approach goes from the safe height to where a strand begins.
+func (p *writer) approach(r toolpath.Run) {
+	p.Rapid(ngc.XY(r.Start.Add(p.s.Shift)))
+	p.Rapid(ngc.Z(p.grid.ceil(min(Clearance, p.s.Safe))))
+	p.Line(ngc.Z(r.Z), p.grid.floor(p.s.Plunge))
+}
+
+// passes writes the passes of a strand.
+func (p *writer) passes(r toolpath.Run) []Section {
+	var sections []Section
+	z := r.Z
+	for _, pass := range r.Passes {
+		p.Comment(fmt.Sprintf("%s, %s deep, %v", r.Name, p.s.length(pass.Depth), pass.Role))
+		before := p.line()
+		for _, m := range pass.Moves {
+			p.move(m, z)
+			z = m.Z
+		}
+		if last := p.line(); last > before { // else rounding has left nothing of it
+			sections = append(sections, Section{
+				Line: before + 1, Last: last, Strand: r.Strand, Name: r.Name, Depth: pass.Depth, Role: pass.Role,
+			})
+		}
+	}
+	return sections
+}
+
+// move writes one move that begins at height z.
+func (p *writer) move(m toolpath.Move, z float64) {
+	if m.Edge.A == m.Edge.B {
+		p.Line(ngc.Z(m.Z), p.grid.floor(p.s.Plunge))
+		return
+	}
+	e := m.Edge
+	e.A, e.B = e.A.Add(p.s.Shift), e.B.Add(p.s.Shift)
+	p.Cut(e, m.Z, p.along(e, z-m.Z))
+}

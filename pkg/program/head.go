@@ -1,0 +1,106 @@
+package program
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
+)
+
+// cautions are the last lines of every head. They are usual ones; who made the
+// machine and who knows it come first.
+var cautions = []string{
+	"routers throw parts and grab sleeves, hair and cords: keep hands and clothes away, stand by the stop",
+	"wear eye, ear and breathing protection, and draw off the dust",
+	"the manuals of machine and cutter, local rules and trained people come before this program",
+	"first watch the dry run, then run the perimeter program, then cut in scrap",
+}
+
+// head writes the comments that a program begins with: its kind and title, the
+// facts of its kind, what all programs have, and the cautions.
+func (p *writer) head(kind string, facts ...string) {
+	s := p.s
+	title := kind
+	if s.Title != "" {
+		title += ": " + s.Title
+	}
+	p.Comment(title)
+	if s.Part != "" {
+		p.Comment(s.Part)
+	}
+	var source []string
+	if s.Job != "" {
+		source = append(source, "job "+s.Job)
+	}
+	if s.Revision != "" {
+		source = append(source, "revision "+s.Revision)
+	}
+	p.Comment(strings.Join(source, ", "))
+	for _, f := range facts {
+		p.Comment(f)
+	}
+	p.Comment(timeLine(s.Time))
+	for _, c := range cautions {
+		p.Comment(c)
+	}
+}
+
+// length is a length in mm, shown in the program's units.
+func (s Setting) length(mm float64) string { return unit.Format(mm, s.units()) }
+
+// number is length without its unit.
+func (s Setting) number(mm float64) string { return unit.Number(mm, s.units()) }
+
+// zeroLine tells where the program's zero is.
+func (s Setting) zeroLine() string {
+	where := s.Zero
+	if where == "" {
+		where = "not told"
+	}
+	return "zero: x0 y0 is " + where + ", z0 is the top of the work"
+}
+
+func (s Setting) bitLine(bit float64) string {
+	return fmt.Sprintf("bit: cuts a slot of %s, as measured", s.length(bit))
+}
+
+// boardLine tells the stock and where it lies, in the program's coordinates.
+func (s Setting) boardLine() string {
+	size := s.Board.Size()
+	if s.Board.Empty() || size.X <= 0 || size.Y <= 0 {
+		return "board: its size is not told"
+	}
+	thick := ""
+	if s.Thickness > 0 {
+		thick = fmt.Sprintf(", %s thick", s.length(s.Thickness))
+	}
+	return fmt.Sprintf("board: %s by %s%s, %s", s.length(size.X), s.length(size.Y), thick, s.span(s.Board))
+}
+
+// span tells a box of the motif in the program's coordinates.
+func (s Setting) span(b geom.Box) string {
+	lo, hi := b.Min.Add(s.Shift), b.Max.Add(s.Shift)
+	return fmt.Sprintf("x %s to %s, y %s to %s", s.number(lo.X), s.length(hi.X), s.number(lo.Y), s.length(hi.Y))
+}
+
+func (s Setting) feedLine() string {
+	return fmt.Sprintf("feed %s/min, down %s/min, spindle %.0f turns/min clockwise", s.length(s.Feed), s.length(s.Plunge), s.Speed)
+}
+
+// timeLine is one line whatever the time is, short enough not to be broken.
+func timeLine(seconds float64) string {
+	const minute, hour = 60, 3600
+	if !(seconds >= 0.5) {
+		return "time not told"
+	}
+	total := int(math.Round(min(seconds, 1e9))) // 30 years, and fits an int
+	switch {
+	case total < minute:
+		return fmt.Sprintf("time about %d s", total)
+	case total < hour:
+		return fmt.Sprintf("time about %d min %d s", total/minute, total%minute)
+	}
+	return fmt.Sprintf("time about %d h %d min", total/hour, total%hour/minute)
+}

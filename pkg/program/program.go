@@ -1,0 +1,139 @@
+// Package program writes the words of a program: a plan of the bit's way, made
+// by package toolpath, becomes a text that a machine runs, by way of package
+// ngc. It decides nothing about where the bit goes.
+//
+// Every program goes up before it goes anywhere, crosses the work at the safe
+// height only, and enters the wood no faster than the plunge feed. It begins
+// anew at every strand: units, plane, spindle and safe height are told again
+// there, so that an operator can start from any of them.
+//
+// Lengths are mm, feeds mm a minute, speeds turns a minute, times seconds.
+// Plans are in the motif's coordinates, programs are shifted from them.
+package program
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/ngc"
+	"strapwork/pkg/toolpath"
+	"strapwork/pkg/unit"
+)
+
+// Errors that the writing functions return, wrapped with what was wrong.
+var (
+	ErrSetting = errors.New("a setting that makes no program")
+	ErrNothing = errors.New("nothing to cut")
+)
+
+// Clearance in mm is how far above the work's top a rapid ends on its way down:
+// more than a board is uneven by, and little to go at the plunge feed.
+const Clearance = 1.0
+
+// A Setting is what a program needs to know besides the plan. Texts go to its
+// head only and may be empty.
+type Setting struct {
+	Title    string // of the work
+	Job      string // the job file's name
+	Revision string
+	Part     string // what part of the whole this program cuts, in words: "strand bar.1 alone"
+	Zero     string // where x0 y0 is, in words: "the motif's origin"
+
+	Shift  geom.Point // is added to the motif's coordinates
+	Feed   float64    // greatest, along the path
+	Plunge float64    // greatest straight down, and of the vertical part of a ramp
+	Speed  float64    // of the spindle
+	SpinUp float64    // wait for the spindle, more than 0
+	Safe   float64    // height above the work for moving across
+
+	Board     geom.Box // in the motif's coordinates; of no size where unknown
+	Thickness float64  // of the board; 0 where unknown
+	Time      float64  // that the program takes; 0: not told. The lines are as many in either case
+	NGC       ngc.Options
+}
+
+// A Section is the part of a program that cuts one pass. Moves to the place
+// where a strand begins, and away from where it ends, are in no section.
+type Section struct {
+	Line, Last int // of the program, from 1, both included
+	Strand     int // as in toolpath.Run
+	Name       string
+	Depth      float64 // positive
+	Role       toolpath.Role
+}
+
+// check tells settings that no program can be written with.
+func (s Setting) check() error {
+	for _, v := range []struct {
+		what string
+		is   float64
+	}{{"feed", s.Feed}, {"plunge feed", s.Plunge}, {"spindle speed", s.Speed}, {"wait for the spindle", s.SpinUp}, {"safe height", s.Safe}} {
+		if !(v.is > 0) || math.IsInf(v.is, 0) {
+			return fmt.Errorf("program: %w: a %s of %v", ErrSetting, v.what, v.is)
+		}
+	}
+	if !s.Shift.Finite() {
+		return fmt.Errorf("program: %w: a shift of %v", ErrSetting, s.Shift)
+	}
+	return nil
+}
+
+// units are those of the program's lengths, for its comments.
+func (s Setting) units() unit.System {
+	if s.NGC.Units == ngc.Inches {
+		return unit.Inch
+	}
+	return unit.MM
+}
+
+// A writer writes one program and knows on which line it is.
+type writer struct {
+	*ngc.Writer
+	s     Setting
+	out   *bufio.Writer
+	lines counter
+	grid  grid
+}
+
+// newWriter checks s and starts a program; nothing is written yet.
+func newWriter(w io.Writer, s Setting) (*writer, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	p := &writer{s: s, lines: counter{w: w}, grid: newGrid(s.NGC)}
+	for _, feed := range []float64{s.Feed, s.Plunge} {
+		if !(p.grid.floor(feed) > 0) {
+			return nil, fmt.Errorf("program: %w: a feed of %v mm/min", ErrSetting, feed)
+		}
+	}
+	// ngc.NewWriter writes to a bufio.Writer as it is and puts no second one
+	// before it (see bufio.NewWriter), so flushing this one brings the count up
+	// to date.
+	p.out = bufio.NewWriter(&p.lines)
+	p.Writer = ngc.NewWriter(p.out, s.NGC)
+	return p, nil
+}
+
+// line is how many lines are written. An error is kept by out, and told by
+// Close.
+func (p *writer) line() int {
+	_ = p.out.Flush()
+	return p.lines.n
+}
+
+// counter counts the lines that pass it.
+type counter struct {
+	w io.Writer
+	n int
+}
+
+func (c *counter) Write(b []byte) (int, error) {
+	n, err := c.w.Write(b)
+	c.n += bytes.Count(b[:n], []byte{'\n'})
+	return n, err
+}
