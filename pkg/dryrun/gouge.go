@@ -68,6 +68,9 @@ func newGouger(w *Work) gouger {
 
 // gouges holds the legs of a move against the groove and keeps what they cut.
 func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
+	if straightUp(m) {
+		return false // what it goes through is cut already
+	}
 	fault := false
 	for _, l := range ls {
 		low, ok := l.below(-surface)

@@ -128,7 +128,7 @@ func (j *judge) tellMissed() {
 
 func depthWords(depth float64) string {
 	if depth <= 0 {
-		return "not all of it cut at all"
+		return "in parts or all over not cut at all"
 	}
 	return "cut only " + mm(depth) + " mm deep"
 }
