@@ -69,7 +69,8 @@ type stretch struct {
 	speed        float64 // mm/s at most
 	accel, brake float64
 	from, to     vec // directions of travel at its ends
-	into         float64
+	meet         float64 // the most at which it may be entered
+	into         float64 // at which it is entered
 }
 
 // vec is a direction in space.
@@ -99,9 +100,9 @@ func (c *clock) add(m *ngc.Move, fault bool) {
 	s := c.stretch(m)
 	s.step.Fault = fault
 	if len(c.queue) > 0 {
-		s.into = meetSpeed(&c.queue[len(c.queue)-1], &s)
+		s.meet = meetSpeed(&c.queue[len(c.queue)-1], &s)
 	}
-	if s.into == 0 {
+	if s.meet == 0 {
 		c.flush()
 	}
 	c.queue = append(c.queue, s)
@@ -119,7 +120,7 @@ func (c *clock) run(n int) {
 	q := c.queue
 	out := 0.0
 	for i := len(q) - 1; i > 0; i-- {
-		out = math.Min(q[i].into, reach(out, orAtOnce(q[i].brake), q[i].length))
+		out = math.Min(q[i].meet, reach(out, orAtOnce(q[i].brake), q[i].length))
 		q[i].into = out
 	}
 	for i := range n {
