@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -39,14 +38,6 @@ func eachDialect(t *testing.T, test func(t *testing.T, o ngc.Options)) {
 	for _, n := range names {
 		t.Run(n, func(t *testing.T) { test(t, dialects[n]) })
 	}
-}
-
-// tester is what *testing.T and *rapid.T have in common.
-type tester interface {
-	Helper()
-	Error(...any)
-	Errorf(string, ...any)
-	Fatalf(string, ...any)
 }
 
 func setting(o ngc.Options) program.Setting {
@@ -111,8 +102,8 @@ func steep() toolpath.Plan {
 	return toolpath.Plan{Runs: []toolpath.Run{r}, Depths: []float64{-z}, Bit: 3, Width: 3}
 }
 
-// groove writes a plan that must be writable.
-func groove(t *testing.T, p toolpath.Plan, s program.Setting) (string, []program.Section) {
+// written is the program of a plan that must be writable.
+func written(t *testing.T, p toolpath.Plan, s program.Setting) (string, []program.Section) {
 	t.Helper()
 	var b bytes.Buffer
 	sections, err := program.Groove(&b, p, s)
@@ -120,132 +111,6 @@ func groove(t *testing.T, p toolpath.Plan, s program.Setting) (string, []program
 		t.Fatal(err)
 	}
 	return b.String(), sections
-}
-
-// readBack reads a program that must be sound.
-func readBack(t tester, text string, o ngc.Options) []ngc.Move {
-	t.Helper()
-	moves, err := ngc.Dialect{File: "x.nc", DwellMillis: o.DwellMillis}.ReadAll(strings.NewReader(text))
-	if err != nil {
-		t.Fatalf("%v\n%s", err, text)
-	}
-	return moves
-}
-
-// lineRule is the length of a block that every reader takes: NISTIR 6556, 3.3.
-const lineRule = 256
-
-// checkText holds a program's text to what every machine reads: ASCII, one M
-// word a line at most (NISTIR 6556, 3.3.3, allows more, of different groups), no
-// change of tools, no compensation, and the preamble's words before any motion.
-func checkText(t tester, text string) {
-	t.Helper()
-	if !strings.HasSuffix(text, "\n") {
-		t.Error("the last line isn't ended")
-	}
-	preamble := false
-	for i, line := range strings.Split(strings.TrimSuffix(text, "\n"), "\n") {
-		if len(line) >= lineRule || strings.ContainsFunc(line, func(r rune) bool { return r < ' ' || r > '~' }) {
-			t.Errorf("line %d: %q", i+1, line)
-		}
-		words := strings.Fields(comment.ReplaceAllString(line, ""))
-		if n := len(slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w[0] != 'M' })); n > 1 {
-			t.Errorf("line %d has %d M words: %s", i+1, n, line)
-		}
-		for _, w := range words {
-			switch {
-			case w == "G17":
-				preamble = slices.Contains(words, "G90") && slices.Contains(words, "G94") && slices.Contains(words, "G54") &&
-					(slices.Contains(words, "G20") || slices.Contains(words, "G21"))
-			case strings.ContainsRune("XYZ", rune(w[0])) && !preamble:
-				t.Errorf("line %d moves before the preamble: %s", i+1, line)
-			case w[0] == 'T' || w == "M6" || w == "G41" || w == "G42" || w == "G43" || w == "G28" || w == "G53":
-				t.Errorf("line %d: %s", i+1, line)
-			}
-		}
-	}
-}
-
-var comment = regexp.MustCompile(`\([^)]*\)`)
-
-// slack in mm is a step of the last decimal: heights and places are rounded to
-// it, heights that must be kept are rounded up.
-func slack(s program.Setting) float64 {
-	step := 1.0
-	if s.NGC.Units == ngc.Inches {
-		step = 25.4
-	}
-	switch s.NGC.Decimals {
-	case 0:
-		return step * 1.001e-4
-	default:
-		return step * 1.001 / math.Pow10(s.NGC.Decimals)
-	}
-}
-
-// checkMoves holds the moves of a program to what is safe.
-func checkMoves(t tester, moves []ngc.Move, s program.Setting) {
-	t.Helper()
-	first, turned := true, false
-	for _, m := range moves {
-		turned = turned || m.Kind == ngc.Dwell && m.Spindle == ngc.Clockwise && m.Speed == s.Speed && math.Abs(m.Seconds-s.SpinUp) < 1e-9
-		if !m.Kind.Travels() {
-			continue
-		}
-		if first && (m.Kind != ngc.Rapid || m.Named != ngc.AxisZ || !high(m.To.Z, s)) {
-			t.Errorf("line %d: the first motion is %v of %v to %v", m.Line, m.Kind, m.Named, m.To.Z)
-		}
-		first = false
-		switch m.Kind {
-		case ngc.Rapid:
-			checkRapid(t, m, s)
-		default:
-			checkFeed(t, m, s, turned)
-		}
-	}
-	last := moves[len(moves)-1]
-	if last.Kind != ngc.End || last.Spindle != ngc.SpindleOff || !high(last.To.Z, s) {
-		t.Errorf("the program ends with %+v", last)
-	}
-}
-
-// high reports whether a height is the safe one, or a step above it.
-func high(z float64, s program.Setting) bool { return z > s.Safe-1e-9 && z < s.Safe+slack(s) }
-
-// checkRapid: across at the safe height only, else straight up, or straight down
-// to the clearance.
-func checkRapid(t tester, m ngc.Move, s program.Setting) {
-	t.Helper()
-	if m.Named == ngc.AxisZ || m.From.Has(ngc.AxesXYZ) && m.From.Point() == m.To.Point() {
-		if m.To.Z < min(program.Clearance, s.Safe)-1e-9 {
-			t.Errorf("line %d: a rapid down to %v", m.Line, m.To.Z)
-		}
-		return
-	}
-	if !high(m.To.Z, s) || m.From.Z != m.To.Z {
-		t.Errorf("line %d: a rapid across from height %v to %v", m.Line, m.From.Z, m.To.Z)
-	}
-}
-
-// checkFeed: the spindle turns and has come to speed, no feed beyond the wanted
-// one, none with a vertical part beyond the plunge feed.
-func checkFeed(t tester, m ngc.Move, s program.Setting, turned bool) {
-	t.Helper()
-	const rounding = 1e-9 // of the decimal numbers as floats
-	if !turned || m.Spindle != ngc.Clockwise {
-		t.Errorf("line %d cuts with the spindle %v, waited for: %v", m.Line, m.Spindle, turned)
-	}
-	greatest := s.Feed
-	if m.From.Point() == m.To.Point() { // straight down
-		greatest = s.Plunge
-	}
-	if !(m.Feed > 0 && m.Feed <= greatest*(1+rounding)) {
-		t.Errorf("line %d: feed %v", m.Line, m.Feed)
-	}
-	length, known := m.Length()
-	if down := m.From.Z - m.To.Z; !known || m.Feed*down/length > s.Plunge*(1+rounding) {
-		t.Errorf("line %d goes down at %v mm/min, by %v mm", m.Line, m.Feed*down/length, down)
-	}
 }
 
 func TestGrooveIsSafe(t *testing.T) {
@@ -259,7 +124,7 @@ func TestGrooveIsSafe(t *testing.T) {
 			} {
 				s := setting(o)
 				change(&s)
-				text, _ := groove(t, p, s)
+				text, _ := written(t, p, s)
 				checkText(t, text)
 				checkMoves(t, readBack(t, text, o), s)
 			}
@@ -283,7 +148,7 @@ func TestRestart(t *testing.T) {
 	eachDialect(t, func(t *testing.T, o ngc.Options) {
 		s := setting(o)
 		p := plan()
-		text, _ := groove(t, p, s)
+		text, _ := written(t, p, s)
 		whole := readBack(t, text, o)
 		lines := strings.SplitAfter(text, "\n")
 		var starts []int
@@ -319,7 +184,7 @@ func TestSectionsFollowThePlan(t *testing.T) {
 	eachDialect(t, func(t *testing.T, o ngc.Options) {
 		s := setting(o)
 		for _, p := range []toolpath.Plan{plan(), steep(), plan().AtDepth(0)} {
-			text, sections := groove(t, p, s)
+			text, sections := written(t, p, s)
 			moves := readBack(t, text, o)
 			i := 0
 			for _, r := range p.Runs {
@@ -389,7 +254,7 @@ func checkSection(t *testing.T, sec program.Section, r toolpath.Run, pass toolpa
 // many whether the time is told or not.
 func TestHead(t *testing.T) {
 	s := setting(ngc.Options{})
-	text, _ := groove(t, plan(), s)
+	text, _ := written(t, plan(), s)
 	for _, want := range []string{
 		"(groove: Box lid)\n", "(job lid.toml, revision b)\n", "(bit: cuts a slot of 3.175 mm, as measured)\n",
 		"(zero: x0 y0 is the board's lower left corner, z0 is the top of the work)\n", "(board: 300 mm by 200 mm, 22 mm thick, x 0.5 to 300.5 mm, y 0.25 to 200.25 mm)\n",
@@ -402,21 +267,21 @@ func TestHead(t *testing.T) {
 		}
 	}
 	s.Time = 0
-	untold, sections := groove(t, plan(), s)
-	_, told := groove(t, plan(), setting(ngc.Options{}))
+	untold, sections := written(t, plan(), s)
+	_, told := written(t, plan(), setting(ngc.Options{}))
 	if !slices.Equal(told, sections) || strings.Replace(text, "time about 12 min 30 s", "time not told", 1) != untold {
 		t.Error("the time moves lines")
 	}
 	s = setting(ngc.Options{Units: ngc.Inches})
 	s.Board, s.Part = geom.Box{}, "strand bar.1 alone"
-	text, _ = groove(t, plan(), s)
+	text, _ = written(t, plan(), s)
 	for _, want := range []string{"(bit: cuts a slot of 0.125 in, as measured)", "(board: its size is not told)", "(feed 47.2441 in/min, down", "(strand bar.1 alone)", "G20 G17 G90 G94 G54"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
 	}
 	s.NGC.Bare = true
-	if text, _ = groove(t, plan(), s); strings.ContainsAny(text, "();%") {
+	if text, _ = written(t, plan(), s); strings.ContainsAny(text, "();%") {
 		t.Errorf("comments in\n%s", text)
 	}
 }
@@ -428,7 +293,7 @@ func TestTimes(t *testing.T) {
 	} {
 		s := setting(ngc.Options{})
 		s.Time = seconds
-		if text, _ := groove(t, plan(), s); !strings.Contains(text, "(time "+want+")\n") {
+		if text, _ := written(t, plan(), s); !strings.Contains(text, "(time "+want+")\n") {
 			t.Errorf("%v s: no %q in\n%s", seconds, want, text)
 		}
 	}
@@ -438,7 +303,7 @@ func TestTimes(t *testing.T) {
 func TestHeadIsPlain(t *testing.T) {
 	s := setting(ngc.Options{})
 	s.Title, s.Job, s.Zero = "Größe (1; 2)\nM3 %", "a)b?.toml", ""
-	text, _ := groove(t, plan(), s)
+	text, _ := written(t, plan(), s)
 	checkText(t, text)
 	checkMoves(t, readBack(t, text, s.NGC), s)
 	if !strings.Contains(text, "(job a-b-.toml, revision b)") || !strings.Contains(text, "x0 y0 is not told") {
@@ -448,9 +313,9 @@ func TestHeadIsPlain(t *testing.T) {
 
 func TestSameBytes(t *testing.T) {
 	eachDialect(t, func(t *testing.T, o ngc.Options) {
-		one, _ := groove(t, plan(), setting(o))
+		one, _ := written(t, plan(), setting(o))
 		for range 3 {
-			if other, _ := groove(t, plan(), setting(o)); other != one {
+			if other, _ := written(t, plan(), setting(o)); other != one {
 				t.Fatal("two programs of one plan differ")
 			}
 		}

@@ -78,7 +78,7 @@ func TestSteepWaysAreSlow(t *testing.T) {
 	p := toolpath.Plan{Depths: []float64{20}, Bit: 3, Width: 3, Runs: []toolpath.Run{{Name: "s1", Passes: []toolpath.Pass{{
 		Depth: 20, Moves: chain(toolpath.Ramp, geom.Pt(0, 0), [4]float64{20, 0, -20, 0}, [4]float64{90, 0, -20, 0}),
 	}}}}}
-	text, sections := groove(t, p, setting(ngc.Options{}))
+	text, sections := written(t, p, setting(ngc.Options{}))
 	for _, m := range readBack(t, text, ngc.Options{}) {
 		switch int(m.Line) {
 		case sections[0].Line:
