@@ -19,9 +19,11 @@ const (
 	leastSpinUp, maxSpinUp = 1, 60
 	// leastDecimals and mostDecimals are what programs are written with.
 	leastDecimals, mostDecimals = 3, 6
-	// leastChord is what three decimals of a millimetre can tell: rounding
-	// moves a point by 0.0007 mm. maxChord would be seen in the groove's wall.
-	leastChord, maxChord = 0.005, 0.1
+	// leastChord is a step and a half of the coarsest decimals allowed, the fourth
+	// of an inch, which lines for arcs must leave to rounding. maxChord and the
+	// rounding of three decimals, 0.0007 mm, stay within the hundredth of a
+	// millimetre that makers work to: more is a gouge, or wood that is left.
+	leastChord, maxChord = 0.004, 0.008
 	// leastInchDecimals: the third decimal of an inch is 0.025 mm, coarser than
 	// what makers work to.
 	leastInchDecimals = 4
@@ -122,11 +124,11 @@ func (p *parser) writing(w writtenMachine, m *Machine) {
 	lines := w.Arcs != nil && !*w.Arcs
 	switch {
 	case lines && w.Chord == nil:
-		p.errorf("arcs", "a machine without arcs needs a chord error").Hintf("write by how much lines may leave an arc, in mm: chord = 0.01")
+		p.errorf("arcs", "a machine without arcs needs a chord error").Hintf("write by how much lines may leave an arc, in mm: chord = 0.005")
 	case !lines && w.Chord != nil:
 		p.errorf("chord", "chord is for machines without arcs").Hintf("write arcs = false as well, or take the line out")
 	case lines:
-		m.Chord = p.number("chord", w.Chord, 0, span{leastChord, maxChord}, "by how much lines may leave an arc, in mm: chord = 0.01")
+		m.Chord = p.number("chord", w.Chord, 0, span{leastChord, maxChord}, "by how much lines may leave an arc, in mm: chord = 0.005")
 	}
 }
 

@@ -30,7 +30,7 @@ dwell = "milliseconds"
 repeat = true
 rewind = true
 arcs = false
-chord = 0.01
+chord = 0.005
 `
 
 const bit = `kind = "bit"
@@ -54,7 +54,7 @@ func TestMachineEveryKey(t *testing.T) {
 	want := profile.Machine{
 		Name: "shop/cellar.toml", About: "the one in the cellar", Units: unit.Inch, Travel: [3]float64{600, 400, 80}, Feed: [2]float64{3000, 1000},
 		Rapid: [2]float64{5000, 1500}, Accel: [2]float64{300, 150}, Spindle: [2]float64{8000, 24000}, SpinUp: 4, Decimals: 4,
-		DwellMillis: true, Repeat: true, Rewind: true, Chord: 0.01,
+		DwellMillis: true, Repeat: true, Rewind: true, Chord: 0.005,
 	}
 	if d := cmp.Diff(want, m); d != "" || err != nil {
 		t.Errorf("%v, -want +got\n%s", err, d)
@@ -239,8 +239,8 @@ func TestMachineAndBitMistakes(t *testing.T) {
 		{"decimals = 4", "decimals = 0", "x.toml:10:1: error: decimals must be 4 to 6", "decimals = 4"},
 		{`"milliseconds"`, `"ms"`, `x.toml:11:1: error: dwell cannot be "ms"`, "milliseconds"},
 		{"arcs = false", "arcs = true", "x.toml:15:1: error: chord is for machines without arcs", "arcs = false"},
-		{"chord = 0.01", "", "x.toml:14:1: error: a machine without arcs needs a chord error", "chord = 0.01"},
-		{"chord = 0.01", "chord = 0.5", "x.toml:15:1: error: chord must be 0.005 to 0.1, not 0.5", "chord = 0.01"},
+		{"chord = 0.005", "", "x.toml:14:1: error: a machine without arcs needs a chord error", "chord = 0.005"},
+		{"chord = 0.005", "chord = 0.01", "x.toml:15:1: error: chord must be 0.004 to 0.008, not 0.01", "chord = 0.005"},
 	} {
 		_, err := profile.ParseMachine("x", "x.toml", []byte(strings.Replace(machine, c.old, c.new, 1)))
 		one(t, c.new+" for "+c.old, err, c.want, c.hint)
