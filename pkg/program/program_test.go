@@ -19,11 +19,11 @@ import (
 var dialects = map[string]ngc.Options{
 	"mm":                    {},
 	"mm, 3 decimals":        {Decimals: 3},
-	"mm, lines":             {Decimals: 3, Chord: 0.01},
-	"mm, 4 decimals, lines": {Decimals: 4, Chord: 0.005},
+	"mm, lines":             {Decimals: 3, Chord: 0.008},
+	"mm, 4 decimals, lines": {Decimals: 4, Chord: 0.004},
 	"inches":                {Units: ngc.Inches, Decimals: 4},
 	"inches, usual":         {Units: ngc.Inches},
-	"inches, lines":         {Units: ngc.Inches, Decimals: 4, Chord: 0.01},
+	"inches, lines":         {Units: ngc.Inches, Decimals: 4, Chord: 0.008},
 	"forgetful":             {Decimals: 3, Repeat: true, DwellMillis: true, Rewind: true},
 	"bare":                  {Bare: true},
 }
