@@ -83,16 +83,26 @@ func (c *cover) take(area region.Region, near []int32, out []region.Region) []re
 	return append(out, area)
 }
 
-// strokes is the wood that some paths take. Those that follow one another are
-// one curve.
+// strokes is the wood that some of the paths take.
 func (c *cover) strokes(list []int32) region.Region {
+	edges := make([]geom.Edge, len(list))
+	for i, n := range list {
+		edges[i] = c.edges[n].Edge
+	}
+	return strokes(edges, c.radius)
+}
+
+// strokes is the wood that a bit of a radius takes along paths. Those that
+// follow one another are one curve.
+func strokes(paths []geom.Edge, radius float64) region.Region {
 	var parts []region.Region
-	for i := 0; i < len(list); {
-		chain := []geom.Edge{c.edges[list[i]].Edge}
-		for i++; i < len(list) && chain[len(chain)-1].B == c.edges[list[i]].A; i++ {
-			chain = append(chain, c.edges[list[i]].Edge)
+	for i := 0; i < len(paths); {
+		n := i + 1
+		for n < len(paths) && paths[n-1].B == paths[n].A {
+			n++
 		}
-		parts = append(parts, stroked(chain, c.radius))
+		parts = append(parts, stroked(paths[i:n], radius))
+		i = n
 	}
 	return region.Union(parts...)
 }

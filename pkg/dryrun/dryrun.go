@@ -108,7 +108,7 @@ type Spot struct {
 	Amount float64        // mm: how far the bit goes beyond the groove, or how far wood that is left is from where the bit goes
 	Thick  float64        // mm: diameter of the largest disc within what is left
 	Depth  float64        // of the tip in a gouge; of what is left, to what depth it is cut all over
-	Area   float64        // mm2, of a gouge that of its worst move
+	Area   float64        // mm2
 	Line   int            // of the program, the first that does it; 0 for wood that is left
 	Moves  int            // that do it
 	Loops  []geom.Contour // the outline

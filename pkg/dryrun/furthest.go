@@ -50,9 +50,13 @@ func (s *search) try(p geom.Point) float64 {
 }
 
 // along searches an edge of the outline: at equal steps, then closer and closer
-// about the best of them.
+// about the best of them, as long as that may lead anywhere.
 func (s *search) along(e geom.Edge) {
 	const steps = 8
+	length := e.Length()
+	if s.try(e.At(0.5))+length/2 <= s.best {
+		return
+	}
 	bestT, best := 0.0, -1.0
 	look := func(t float64) {
 		if d := s.try(e.At(t)); d > best {
@@ -62,7 +66,7 @@ func (s *search) along(e geom.Edge) {
 	for i := range steps + 1 {
 		look(float64(i) / steps)
 	}
-	for step := 1.0 / steps; step*e.Length() > geom.Coincident; {
+	for step := 1.0 / steps; step*length > geom.Coincident && best+2*step*length > s.best; {
 		step /= 2
 		for _, t := range [2]float64{math.Max(0, bestT-step), math.Min(1, bestT+step)} {
 			look(t)

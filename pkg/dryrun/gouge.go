@@ -48,8 +48,7 @@ type gouged struct {
 	moves           int
 	depth           float64 // the deepest
 	worst           over
-	path            geom.Edge
-	line            int32 // of the worst move
+	place           *gougePlace // that the patch belongs to, once they are made out
 }
 
 type gouger struct {
@@ -122,12 +121,8 @@ func (g *gouger) judge(e geom.Edge) (over, bool) {
 
 // note counts a gouge at its patch of the board.
 func (g *gouger) note(m *ngc.Move, l leg, o over) {
-	key := [2]int32{patchOf(o.at.X), patchOf(o.at.Y)}
+	key := g.patch(o.at)
 	p := g.patches[key]
-	if p == nil && len(g.patches) >= mostPatches {
-		key = [2]int32{math.MaxInt32, math.MaxInt32}
-		p = g.patches[key]
-	}
 	if p == nil {
 		p = &gouged{first: m.Line, firstCol: m.Col}
 		g.patches[key] = p
@@ -135,8 +130,17 @@ func (g *gouger) note(m *ngc.Move, l leg, o over) {
 	p.moves++
 	p.depth = math.Max(p.depth, -l.lowest())
 	if o.amount > p.worst.amount {
-		p.worst, p.path, p.line = o, l.Edge, m.Line
+		p.worst = o
 	}
+}
+
+// patch is the patch of a place; one beyond all others once there are too many.
+func (g *gouger) patch(at geom.Point) [2]int32 {
+	key := [2]int32{patchOf(at.X), patchOf(at.Y)}
+	if g.patches[key] == nil && len(g.patches) >= mostPatches {
+		return [2]int32{math.MaxInt32, math.MaxInt32}
+	}
+	return key
 }
 
 // patchOf is the patch along one axis; far off ones are one.
@@ -188,18 +192,10 @@ func (w *wall) over(e geom.Edge) (near, rim over) {
 	return near, rim
 }
 
-// swept is the wood that the bit takes along a path.
-func (w *wall) swept(e geom.Edge) region.Region {
-	if e.A.Near(e.B, geom.Coincident) {
-		return region.Disc(e.A, w.bit)
-	}
-	return region.Stroke(geom.Chain(false, e), w.bit)
-}
-
-// measure returns how far the bit goes beyond the groove along a path, and what
+// measure returns how far the bit goes beyond the groove along paths, and what
 // it cuts there.
-func (w *wall) measure(e geom.Edge) (over, region.Region) {
-	cut := region.Subtract(w.swept(e), w.area)
+func (w *wall) measure(paths ...geom.Edge) (over, region.Region) {
+	cut := region.Subtract(strokes(paths, w.bit), w.area)
 	d, at := furthest(cut, w.area.Dist, searched)
 	return over{d, at}, cut
 }

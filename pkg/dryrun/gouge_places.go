@@ -11,90 +11,103 @@ import (
 	"strapwork/pkg/diag"
 )
 
-// mostWorst is how many of a place's patches have their gouge measured, those
-// first where a point of the rim was found furthest out.
-const mostWorst = 4
+// mostMeasured bounds how many paths of a place have what they cut measured, some
+// 20 microseconds each; a place has fewer unless nearly all of a long program is
+// at fault.
+const mostMeasured = 20_000
 
 // gougePlace is patches that hang together.
 type gougePlace struct {
 	Spot
-	col   int32
-	worst []*gouged
+	col     int32
+	measure bool
+	paths   fuser // that gouge there
 }
 
 // places are what is gouged, by the first line that does it. The first of them
 // and the worst are measured.
-func (g *gouger) places() []gougePlace {
+func (g *gouger) places() []*gougePlace {
 	keys := slices.SortedFunc(maps.Keys(g.patches), func(a, b [2]int32) int {
 		return cmp.Or(cmp.Compare(a[1], b[1]), cmp.Compare(a[0], b[0]))
 	})
-	var list []gougePlace
-	done := map[[2]int32]bool{}
+	var list []*gougePlace
 	for _, k := range keys {
-		if !done[k] {
-			list = append(list, newPlace(g.joined(k, done)))
+		if g.patches[k].place == nil {
+			list = append(list, g.join(k))
 		}
 	}
-	slices.SortStableFunc(list, func(a, b gougePlace) int {
+	if len(list) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(list, func(a, b *gougePlace) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.col, b.col))
 	})
-	worst := 0
-	for i := range list {
-		if list[i].Amount > list[worst].Amount {
-			worst = i
+	worst := list[0]
+	for i, p := range list {
+		p.measure = i < toldMost
+		if p.Amount > worst.Amount {
+			worst = p
 		}
 	}
-	for i := range list {
-		if i < toldMost || i == worst {
-			list[i].measure(g.wall)
-		}
-	}
+	worst.measure = true
+	g.measure(list)
 	return list
 }
 
-// joined lists the patches that hang together with one, it first.
-func (g *gouger) joined(k [2]int32, done map[[2]int32]bool) []*gouged {
-	var list []*gouged
-	done[k] = true
+// join makes a place of a patch and all that hang together with it.
+func (g *gouger) join(k [2]int32) *gougePlace {
+	p := &gougePlace{}
+	g.patches[k].place = p
 	for queue := [][2]int32{k}; len(queue) > 0; queue = queue[1:] {
 		at := queue[0]
-		list = append(list, g.patches[at])
+		p.take(g.patches[at])
 		for dy := int32(-1); dy <= 1; dy++ {
 			for dx := int32(-1); dx <= 1; dx++ {
 				n := [2]int32{at[0] + dx, at[1] + dy}
-				if g.patches[n] != nil && !done[n] {
-					done[n] = true
+				if q := g.patches[n]; q != nil && q.place == nil {
+					q.place = p
 					queue = append(queue, n)
 				}
 			}
 		}
 	}
-	return list
-}
-
-func newPlace(patches []*gouged) gougePlace {
-	var p gougePlace
-	for _, g := range patches {
-		if p.Line == 0 || int(g.first) < p.Line {
-			p.Line, p.col = int(g.first), g.firstCol
-		}
-		p.Moves += g.moves
-		p.Depth = max(p.Depth, g.depth)
-		if g.worst.amount > p.Amount {
-			p.Amount, p.At = g.worst.amount, g.worst.at
-		}
-	}
-	slices.SortStableFunc(patches, func(a, b *gouged) int { return cmp.Compare(b.worst.amount, a.worst.amount) })
-	p.worst = patches[:min(len(patches), mostWorst)]
 	return p
 }
 
-// measure finds by areas how far the worst moves really go beyond the groove.
-func (p *gougePlace) measure(w *wall) {
-	for i, g := range p.worst {
-		o, cut := w.measure(g.path)
-		if i == 0 || o.amount > p.Amount {
-			p.Amount, p.At, p.Area, p.Loops = o.amount, o.at, cut.Area(), cut.Loops()
+// take counts what a patch suffers.
+func (p *gougePlace) take(g *gouged) {
+	if p.Line == 0 || int(g.first) < p.Line {
+		p.Line, p.col = int(g.first), g.firstCol
+	}
+	p.Moves += g.moves
+	p.Depth = max(p.Depth, g.depth)
+	if g.worst.amount > p.Amount {
+		p.Amount, p.At = g.worst.amount, g.worst.at
+	}
+}
+
+// measure finds by areas what is cut beyond the groove in those places that
+// want it.
+func (g *gouger) measure(list []*gougePlace) {
+	for i := range g.table.n {
+		s := g.table.at(i)
+		if !s.gouge {
+			continue
+		}
+		p := g.patches[g.patch(g.bad[int32(i)].at)].place
+		if p.measure && len(p.paths.out) < mostMeasured {
+			p.paths.add(s.Edge)
+		}
+	}
+	for _, p := range list {
+		if !p.measure {
+			continue
+		}
+		p.paths.flush()
+		o, cut := g.wall.measure(p.paths.out...)
+		p.Area, p.Loops = cut.Area(), cut.Loops()
+		if o.amount > p.Amount {
+			p.Amount, p.At = o.amount, o.at
 		}
 	}
 }

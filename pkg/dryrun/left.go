@@ -55,7 +55,7 @@ func (j *judge) left(t target) {
 		j.report.Left = append(j.report.Left, j.missed(piece, cov))
 	}
 	j.tellMissed()
-	j.chisel(t)
+	j.chisel(t, newCover(edges, radius))
 	for _, s := range j.report.Left {
 		if !s.Chisel {
 			j.report.LeftArea += s.Area
@@ -133,16 +133,13 @@ func depthWords(depth float64) string {
 	return "cut only " + mm(depth) + " mm deep"
 }
 
-// chisel lists what no bit of this size reaches.
-func (j *judge) chisel(t target) {
-	if t.chisel.Empty() {
-		return
-	}
+// chisel lists what no bit of this size reaches, unless a faulty path took it.
+func (j *judge) chisel(t target, cut *cover) {
 	dist := t.reach.Dist
 	if t.reach.Empty() {
 		dist = t.chisel.BoundaryDist
 	}
-	for _, piece := range t.chisel.Pieces() {
+	for _, piece := range region.Union(cut.bare(t.chisel)...).Pieces() {
 		area := piece.Area()
 		j.report.LeftArea += area
 		d, at := furthest(piece, dist, searched)

@@ -68,7 +68,7 @@ type stretch struct {
 	length       float64
 	speed        float64 // mm/s at most
 	accel, brake float64
-	from, to     vec // directions of travel at its ends
+	from, to     vec     // directions of travel at its ends
 	meet         float64 // the most at which it may be entered
 	into         float64 // at which it is entered
 }
