@@ -4,7 +4,7 @@ import (
 	"bufio"
 	"embed"
 	"encoding/json"
-		"io"
+	"io"
 	"io/fs"
 	"strings"
 	"text/template"

@@ -1,0 +1,227 @@
+// A Stage is a canvas on which one looks about: it keeps the view, follows the
+// size of its box and the screen's pixels, and turns wheel, keys and pointers
+// into another view. Who paints sets stage.paint.
+
+const STILL = matchMedia("(prefers-reduced-motion: reduce)");
+const inks = {};
+
+// readInks takes the page's colours for the canvases.
+function readInks() {
+  const style = getComputedStyle(document.documentElement);
+  for (const name of ["ground", "line", "wood", "grain", "edge", "fault", "rapid", "cut", "clamp", "panel", "left", "bit", "deep", "shallow"]) {
+    inks[name] = style.getPropertyValue(`--${name}`).trim();
+  }
+}
+
+const ZOOM_STEP = 1.5, ZOOM_MOST = 400, EDGE_ROOM = 14;
+
+class Stage {
+  constructor(canvas, box) {
+    this.canvas = canvas;
+    this.holder = canvas.parentElement;
+    this.ctx = canvas.getContext("2d");
+    this.box = box;
+    this.paint = () => {};
+    this.view = null; // {x, y: the middle, in mm; k: device pixels to a mm}
+    this.pointers = new Map();
+    const ratio = Math.min(2.4, Math.max(0.8, (box[2] - box[0]) / Math.max(1e-6, box[3] - box[1])));
+    canvas.style.aspectRatio = ratio.toFixed(3);
+    new ResizeObserver(() => this.measure()).observe(canvas);
+    this.measure();
+    this.listen();
+  }
+
+  measure() {
+    const ratio = window.devicePixelRatio || 1;
+    const w = Math.max(1, Math.round(this.canvas.clientWidth * ratio)), h = Math.max(1, Math.round(this.canvas.clientHeight * ratio));
+    if (this.view && w === this.canvas.width && h === this.canvas.height) return;
+    const zoom = this.view ? this.view.k / this.fit().k : 1;
+    this.ratio = ratio;
+    this.canvas.width = w;
+    this.canvas.height = h;
+    const fit = this.fit();
+    this.view = this.view && zoom > 1.001 ? { ...this.view, k: fit.k * zoom } : fit;
+    this.redraw();
+  }
+
+  // fit is the view of everything.
+  fit() {
+    const b = this.box, room = 2 * EDGE_ROOM * (this.ratio || 1);
+    const k = Math.min((this.canvas.width - room) / Math.max(1e-6, b[2] - b[0]), (this.canvas.height - room) / Math.max(1e-6, b[3] - b[1]));
+    return { x: (b[0] + b[2]) / 2, y: (b[1] + b[3]) / 2, k: Math.max(k, 1e-3) };
+  }
+
+  toX(x) { return (x - this.view.x) * this.view.k + this.canvas.width / 2; }
+  toY(y) { return this.canvas.height / 2 - (y - this.view.y) * this.view.k; }
+
+  setView(view) {
+    const fit = this.fit();
+    const k = Math.min(Math.max(view.k, fit.k), fit.k * ZOOM_MOST);
+    const inside = (v, lo, hi) => Math.min(Math.max(v, lo), hi);
+    this.view = k <= fit.k * 1.001 ? fit : { k, x: inside(view.x, this.box[0], this.box[2]), y: inside(view.y, this.box[1], this.box[3]) };
+    this.canvas.style.touchAction = k > fit.k * 1.001 ? "none" : "pan-y";
+    this.redraw();
+  }
+
+  redraw() {
+    if (this.waiting) return;
+    this.waiting = true;
+    requestAnimationFrame((now) => { this.waiting = false; this.paint(now); });
+  }
+
+  // zoom changes the scale about a place of the canvas, by default its middle.
+  zoom(by, px = this.canvas.width / 2, py = this.canvas.height / 2) {
+    const v = this.view, x = v.x + (px - this.canvas.width / 2) / v.k, y = v.y - (py - this.canvas.height / 2) / v.k;
+    const k = Math.min(Math.max(v.k * by, this.fit().k), this.fit().k * ZOOM_MOST);
+    this.setView({ k, x: x - (px - this.canvas.width / 2) / k, y: y + (py - this.canvas.height / 2) / k });
+  }
+
+  pan(dx, dy) { this.setView({ ...this.view, x: this.view.x - dx / this.view.k, y: this.view.y + dy / this.view.k }); }
+  whole() { this.setView(this.fit()); }
+
+  // show brings a place into the middle, with so many mm round it.
+  show(x, y, mm) {
+    this.setView({ x, y, k: Math.min(this.canvas.width, this.canvas.height) / mm });
+  }
+
+  // reveal moves the view no more than is needed for a place to be seen.
+  reveal(x, y) {
+    const room = 0.1 * Math.min(this.canvas.width, this.canvas.height);
+    const px = this.toX(x), py = this.toY(y);
+    if (px < room || py < room || px > this.canvas.width - room || py > this.canvas.height - room) this.setView({ ...this.view, x, y });
+  }
+
+  // world lets one draw in mm, y up.
+  world(ctx = this.ctx, v = this.view) {
+    ctx.setTransform(v.k, 0, 0, -v.k, this.canvas.width / 2 - v.x * v.k, this.canvas.height / 2 + v.y * v.k);
+  }
+
+  pixels(ctx = this.ctx) { ctx.setTransform(1, 0, 0, 1, 0, 0); }
+
+  listen() {
+    this.canvas.addEventListener("wheel", (e) => {
+      if (!e.ctrlKey && !this.holder.contains(document.activeElement)) return;
+      e.preventDefault();
+      this.zoom(Math.exp(-e.deltaY * (e.deltaMode ? 0.05 : 0.002)), e.offsetX * this.ratio, e.offsetY * this.ratio);
+    }, { passive: false });
+    this.canvas.addEventListener("pointerdown", (e) => {
+      this.pointers.set(e.pointerId, e);
+      this.canvas.setPointerCapture(e.pointerId);
+    });
+    this.canvas.addEventListener("pointermove", (e) => this.moved(e));
+    for (const name of ["pointerup", "pointercancel"]) this.canvas.addEventListener(name, (e) => this.pointers.delete(e.pointerId));
+    this.holder.addEventListener("keydown", (e) => this.key(e));
+  }
+
+  moved(e) {
+    const before = this.pointers.get(e.pointerId);
+    if (!before) return;
+    if (this.pointers.size === 1) {
+      this.pan((e.offsetX - before.offsetX) * this.ratio, (e.offsetY - before.offsetY) * this.ratio);
+    } else {
+      const other = [...this.pointers.values()].find((p) => p.pointerId !== e.pointerId);
+      const gap = (p) => Math.hypot(p.offsetX - other.offsetX, p.offsetY - other.offsetY) || 1;
+      this.zoom(gap(e) / gap(before), (e.offsetX + other.offsetX) / 2 * this.ratio, (e.offsetY + other.offsetY) / 2 * this.ratio);
+    }
+    this.pointers.set(e.pointerId, e);
+  }
+
+  key(e) {
+    if (e.target !== this.holder || e.altKey || e.ctrlKey || e.metaKey) return;
+    const step = 0.15 * Math.min(this.canvas.width, this.canvas.height);
+    const acts = {
+      "+": () => this.zoom(ZOOM_STEP), "=": () => this.zoom(ZOOM_STEP), "-": () => this.zoom(1 / ZOOM_STEP), "0": () => this.whole(),
+      ArrowLeft: () => this.pan(step, 0), ArrowRight: () => this.pan(-step, 0), ArrowUp: () => this.pan(0, step), ArrowDown: () => this.pan(0, -step),
+    };
+    if (!acts[e.key]) return;
+    e.preventDefault();
+    acts[e.key]();
+  }
+}
+
+// ---- what all stages show
+
+const GROOVE = contoursPath(DATA.groove);
+const GRAIN_GAP = 7; // mm between lines of the grain
+
+// drawGround draws paper, board and its grain.
+function drawGround(stage, ctx) {
+  stage.pixels(ctx);
+  ctx.fillStyle = inks.ground;
+  ctx.fillRect(0, 0, ctx.canvas.width, ctx.canvas.height);
+  stage.world(ctx);
+  const b = DATA.board ? DATA.board.box : stage.box;
+  ctx.fillStyle = inks.wood;
+  ctx.fillRect(b[0], b[1], b[2] - b[0], b[3] - b[1]);
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(b[0], b[1], b[2] - b[0], b[3] - b[1]);
+  ctx.clip();
+  drawGrain(ctx, b, DATA.board ? DATA.board.grain : 0, stage);
+  ctx.restore();
+  if (!DATA.board) return;
+  ctx.strokeStyle = inks.edge;
+  ctx.lineWidth = stage.ratio / stage.view.k;
+  ctx.strokeRect(b[0], b[1], b[2] - b[0], b[3] - b[1]);
+}
+
+// drawGrain draws long, slightly waving lines; the same ones every time.
+function drawGrain(ctx, b, angle, stage) {
+  const cx = (b[0] + b[2]) / 2, cy = (b[1] + b[3]) / 2, half = Math.hypot(b[2] - b[0], b[3] - b[1]) / 2;
+  ctx.translate(cx, cy);
+  ctx.rotate(angle);
+  ctx.strokeStyle = inks.grain;
+  ctx.lineWidth = 0.8 * stage.ratio / stage.view.k;
+  ctx.beginPath();
+  const gap = Math.max(GRAIN_GAP, half / 60);
+  for (let y = -half, n = 0; y < half; n++) {
+    const sway = gap * 0.5 * Math.sin(n * 1.7), sway2 = gap * 0.5 * Math.sin(n * 2.3 + 1);
+    ctx.moveTo(-half, y);
+    ctx.bezierCurveTo(-half / 3, y + sway, half / 3, y + sway2, half, y + sway / 2);
+    y += gap * (0.45 + 0.55 * Math.abs(Math.sin(n * 12.9898)));
+  }
+  ctx.stroke();
+  stage.world(ctx);
+}
+
+function drawGroove(stage, ctx, width = 1) {
+  stage.world(ctx);
+  ctx.strokeStyle = inks.line;
+  ctx.lineWidth = width * stage.ratio / stage.view.k;
+  ctx.lineJoin = "round";
+  ctx.stroke(GROOVE);
+}
+
+// drawMark draws the mark of a fault at a place of the canvas: a white lozenge
+// with a heavy rim and a bar in it, told by shape as well as by colour.
+function drawMark(ctx, px, py, ratio) {
+  const r = 9 * ratio;
+  ctx.beginPath();
+  ctx.moveTo(px, py - r);
+  ctx.lineTo(px + r, py);
+  ctx.lineTo(px, py + r);
+  ctx.lineTo(px - r, py);
+  ctx.closePath();
+  ctx.fillStyle = "#fff";
+  ctx.fill();
+  ctx.lineJoin = "miter";
+  ctx.strokeStyle = inks.fault;
+  ctx.lineWidth = 2.5 * ratio;
+  ctx.stroke();
+  ctx.fillStyle = inks.fault;
+  ctx.fillRect(px - ratio, py - 4.5 * ratio, 2 * ratio, 5.5 * ratio);
+  ctx.fillRect(px - ratio, py + 2.2 * ratio, 2 * ratio, 2 * ratio);
+}
+
+// lettering draws words with a rim of paper, so that they can be read on wood.
+function lettering(stage, ctx, text, px, py, size = 12, align = "left") {
+  ctx.font = `${size * stage.ratio}px ${getComputedStyle(document.body).fontFamily}`;
+  ctx.textAlign = align;
+  ctx.textBaseline = "middle";
+  ctx.lineJoin = "round";
+  ctx.lineWidth = 3.5 * stage.ratio;
+  ctx.strokeStyle = inks.ground;
+  ctx.strokeText(text, px, py);
+  ctx.fillStyle = inks.line;
+  ctx.fillText(text, px, py);
+}

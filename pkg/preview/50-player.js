@@ -1,0 +1,241 @@
+// The player: which moves are done, how much of the next, and the controls that
+// change it. Who shows something of it adds itself to player.watchers.
+
+const SPEEDS = [0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500];
+const WHOLE_IN = 40; // seconds that the first choice of speed takes for a whole program
+const SAY_EVERY = 1000; // ms between two texts of the canvas while it plays
+
+const player = {
+  done: 0, // moves that are done
+  part: 0, // of the move after them, 0 to below 1
+  playing: false,
+  speed: 1,
+  painted: false,
+  watchers: [],
+};
+
+const timeNow = () => (player.done < COUNT ? startTime(player.done) + player.part * (MOVES.end[player.done] - startTime(player.done)) : TOTAL);
+
+// current is the move that is told: the one under way, or the last one done.
+const current = () => (player.part > 0 ? player.done : Math.max(0, player.done - 1));
+
+function seekTime(t) {
+  const time = Math.min(Math.max(t, 0), TOTAL);
+  player.done = time >= TOTAL ? COUNT : upper(MOVES.end, time);
+  const long = player.done < COUNT ? MOVES.end[player.done] - startTime(player.done) : 0;
+  player.part = long > 0 ? Math.min((time - startTime(player.done)) / long, 1 - 1e-9) : 0;
+  changed();
+}
+
+function seekMove(done, part = 0) {
+  player.done = Math.min(Math.max(done, 0), COUNT);
+  player.part = player.done < COUNT && part < 1 ? part : 0;
+  if (part >= 1) player.done = Math.min(player.done + 1, COUNT);
+  changed();
+}
+
+function changed() {
+  for (const w of player.watchers) w();
+}
+
+function stepMove(by) {
+  pause(false);
+  if (by < 0 && player.part > 0) seekMove(player.done);
+  else seekMove(player.done + by);
+  follow();
+  say();
+}
+
+// STRAND_STARTS are the moves at which another strand begins.
+const STRAND_STARTS = SECTIONS.filter((s, i) => i === 0 || s.strand !== SECTIONS[i - 1].strand).map((s) => s.first);
+
+function stepStrand(by) {
+  pause(false);
+  const next = by > 0 ? STRAND_STARTS.find((m) => m > player.done) : STRAND_STARTS.filter((m) => m < player.done).pop();
+  seekMove(next === undefined ? (by > 0 ? COUNT : 0) : next);
+  follow();
+  say();
+}
+
+function stepFault(by) {
+  const list = FAULT_MOVES, from = current();
+  if (!list.length) return;
+  const next = by > 0 ? list.find((m) => m > from) : list.filter((m) => m < from).pop();
+  goToMove(next === undefined ? list[by > 0 ? 0 : list.length - 1] : next);
+}
+
+function play() {
+  if (!COUNT) return;
+  if (player.done >= COUNT) seekMove(0);
+  player.playing = true;
+  player.last = 0;
+  shown();
+  stage.redraw();
+}
+
+function pause(speak = true) {
+  if (!player.playing) return;
+  player.playing = false;
+  shown();
+  if (speak) say();
+}
+
+// shown brings the play button up to date.
+function shown() {
+  const b = $("play");
+  b.dataset.playing = player.playing;
+  b.querySelector("span").textContent = player.playing ? "Pause" : "Play";
+}
+
+const words = () => (player.done === 0 && player.part === 0 ? "before the first move" : tell(current(), player.part > 0 ? player.part : 1));
+
+// say tells the place to who can't see it, and only when things have come to rest.
+function say() {
+  const text = `${sentence(words())}. Line ${MOVES.line[current()]}, ${duration(timeNow())} of ${duration(TOTAL)}.`;
+  $("said").textContent = text;
+  pictureText();
+}
+
+function pictureText() {
+  const p = place();
+  $("board").setAttribute("aria-label", `The board with what is cut at ${duration(timeNow())} of ${duration(TOTAL)}: ${words()}. ` +
+    `The bit is at ${Number.isNaN(p.x + p.y) ? "a place not yet known" : `${at(p.x, p.y)}, z ${short(p.z)}`}. ${count(faultPlaces.length, "fault", "faults")} marked.`);
+}
+
+function place() {
+  if (player.part > 0) return pointAt(player.done, player.part);
+  return player.done > 0 ? endOf(player.done - 1) : { x: NaN, y: NaN, z: NaN };
+}
+
+// follow keeps the bit in sight.
+function follow() {
+  const p = place();
+  if (!Number.isNaN(p.x + p.y)) stage.reveal(p.x, p.y);
+}
+
+// goToMove leads to a faulty move: to the place where it is at fault, closely seen.
+function goToMove(i, x = NaN, y = NaN) {
+  pause(false);
+  const placed = !Number.isNaN(x + y);
+  seekMove(i, placed ? Math.max(nearestOn(i, x, y).part, 1e-6) : 1);
+  const p = placed ? { x, y } : endOf(i);
+  if (!Number.isNaN(p.x + p.y)) stage.show(p.x, p.y, CLOSE);
+  stage.holder.focus({ preventScroll: true });
+  stage.holder.scrollIntoView({ block: "nearest", behavior: STILL.matches ? "auto" : "smooth" });
+  say();
+}
+
+const CLOSE = Math.max(25, 10 * REACH); // mm that are seen of a place
+
+// goToLine leads to a line of the program: to its move at fault, if there is one.
+function goToLine(line, x, y) {
+  const [first, after] = stepsOfLines(line, line);
+  if (after <= first) return;
+  const moves = Array.from({ length: after - first }, (_, i) => first + i);
+  goToMove(moves.find(faulty) ?? moves.find((i) => kindOf(i) <= ARC) ?? first, x, y);
+}
+
+// ---- what is read off
+
+const OUT = Object.fromEntries(["x", "y", "z", "feed", "time", "line", "strand"].map((n) => [n, $(`out-${n}`)]));
+
+function set(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+function readout() {
+  const i = current(), p = place(), s = sectionOf(i), t = timeNow();
+  set(OUT.x, fixed(p.x));
+  set(OUT.y, fixed(p.y));
+  set(OUT.z, fixed(p.z));
+  set(OUT.feed, kindOf(i) === RAPID ? "rapid" : kindOf(i) <= ARC ? plain(inUnits(MOVES.feed[i]), INCH ? 1 : 0) : "still");
+  set(OUT.time, `${clock(t)} of ${clock(TOTAL)}`);
+  set(OUT.line, String(MOVES.line[i]));
+  set(OUT.strand, s && s.name ? s.name : "none");
+  set($("told"), sentence(words()));
+  const scrub = $("scrub");
+  scrub.value = t;
+  if (!player.playing) scrub.setAttribute("aria-valuetext", `${duration(t)} of ${duration(TOTAL)}, ${words()}`);
+  scrub.style.setProperty("--gone", `${TOTAL ? 100 * t / TOTAL : 0}%`);
+}
+
+// ---- the program's lines, those round the current one alone
+
+const AROUND = 4;
+const lines = { text: PROGRAM ? PROGRAM.text : "", starts: null };
+
+function lineStarts() {
+  if (lines.starts) return lines.starts;
+  const starts = [0];
+  for (let i = lines.text.indexOf("\n"); i >= 0; i = lines.text.indexOf("\n", i + 1)) starts.push(i + 1);
+  lines.starts = starts;
+  return starts;
+}
+
+function lineText(n) {
+  const starts = lineStarts();
+  return lines.text.slice(starts[n - 1], n < starts.length ? starts[n] - 1 : undefined).replace(/\r$/, "");
+}
+
+function showLines() {
+  if (!$("lines-open").open) return;
+  const now = MOVES.line[current()], last = lineStarts().length, list = $("lines");
+  if (list.dataset.line === String(now)) return;
+  list.dataset.line = now;
+  list.replaceChildren(...Array.from({ length: 2 * AROUND + 1 }, (_, k) => {
+    const n = now - AROUND + k, item = document.createElement("li");
+    item.append(el("span", { className: "n" }, n >= 1 && n <= last ? String(n) : ""), el("code", {}, n >= 1 && n <= last ? lineText(n) || " " : " "));
+    if (n === now) item.setAttribute("aria-current", "true");
+    return item;
+  }));
+}
+
+// ---- wiring
+
+function speedChoices() {
+  const wanted = TOTAL / WHOLE_IN;
+  player.speed = SPEEDS.reduce((a, b) => (Math.abs(Math.log(b / wanted)) < Math.abs(Math.log(a / wanted)) ? b : a));
+  for (const s of SPEEDS) {
+    const name = s === 1 ? "as it is cut" : `${s === 0.5 ? "½" : s} times`;
+    $("speed").append(el("option", { value: s, selected: s === player.speed }, name));
+  }
+  $("speed").addEventListener("change", (e) => { player.speed = Number(e.target.value); });
+}
+
+function wirePlayer() {
+  speedChoices();
+  const scrub = $("scrub");
+  scrub.max = TOTAL;
+  scrub.step = TOTAL / 1000 || 1;
+  scrub.addEventListener("input", () => { pause(false); seekTime(Number(scrub.value)); });
+  scrub.addEventListener("change", () => { follow(); say(); });
+  const acts = {
+    play: () => (player.playing ? pause() : play()), "next-move": () => stepMove(1), "prev-move": () => stepMove(-1),
+    "next-strand": () => stepStrand(1), "prev-strand": () => stepStrand(-1), "next-fault": () => stepFault(1),
+    "zoom-in": () => stage.zoom(ZOOM_STEP), "zoom-out": () => stage.zoom(1 / ZOOM_STEP), whole: () => stage.whole(),
+  };
+  for (const [id, act] of Object.entries(acts)) $(id).addEventListener("click", act);
+  $("next-fault").hidden = FAULT_MOVES.length === 0;
+  const keys = { " ": "play", ".": "next-move", ",": "prev-move", "]": "next-strand", "[": "prev-strand", f: "next-fault" };
+  stage.holder.addEventListener("keydown", (e) => {
+    if (e.target !== stage.holder || e.ctrlKey || e.altKey || e.metaKey) return;
+    const act = e.key === "Home" ? () => { pause(false); seekMove(0); say(); } : e.key === "End" ? () => { pause(false); seekMove(COUNT); say(); } : keys[e.key] && acts[keys[e.key]];
+    if (!act) return;
+    e.preventDefault();
+    act();
+  });
+  $("lines-open").addEventListener("toggle", showLines);
+  player.watchers.push(() => stage.redraw(), readout, showLines);
+}
+
+// tick is a frame of the board.
+function tick(now) {
+  if (player.playing) {
+    if (player.last) seekTime(timeNow() + Math.min(now - player.last, 250) / 1000 * player.speed);
+    player.last = now;
+    if (player.done >= COUNT) pause();
+    else if (!(now - player.said < SAY_EVERY)) { player.said = now; pictureText(); }
+  }
+  player.painted = picture.draw(player.done, player.part);
+  if (!player.painted || player.playing) stage.redraw();
+}

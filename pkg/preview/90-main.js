@@ -1,0 +1,81 @@
+// The page is put together. window.strapwork is for tests and for whoever wants
+// to drive the page: seek(t) goes to a time in seconds, seekHand(mm) along the
+// hand run, state() tells all that is to be known, and pixel(x, y) where a place
+// of the work is on the board's canvas, in its own pixels.
+
+readInks();
+const stage = new Stage($("board"), workBox());
+const picture = new BoardPicture(stage);
+stage.paint = tick;
+const mapStage = new Stage($("map"), workBox());
+const map = new DeviationMap(mapStage);
+const handStage = new Stage($("hand"), handBox());
+const handPicture = new HandPicture(handStage);
+
+function masthead() {
+  $("title").textContent = DATA.title || "Untitled";
+  $("origin").textContent = [DATA.job, DATA.revision && `revision ${DATA.revision}`, PROGRAM && PROGRAM.path].filter(Boolean).join(" \u00b7 ");
+  $("cautions").append(...DATA.cautions.map((c) => el("li", {}, c)));
+  $("cautions-box").hidden = DATA.cautions.length === 0;
+  for (const e of document.querySelectorAll("[data-unit]")) e.textContent = e.dataset.unit === "feed" ? `${UNIT}/min` : UNIT;
+}
+
+function colours() {
+  readInks();
+  shadeBars();
+  legend();
+  picture.refresh();
+  mapStage.redraw();
+  handStage.redraw();
+}
+
+// paper lays the page out for print: light, and all pictures painted through.
+function paper(on) {
+  if (on) document.documentElement.dataset.ink = "print";
+  else delete document.documentElement.dataset.ink;
+  colours();
+  while (!picture.draw(player.done, player.part, performance.now() + 1000));
+  map.draw();
+  handPicture.draw();
+}
+
+masthead();
+verdict();
+strands();
+numbers();
+mapText();
+spotTable();
+colours();
+$("watch").hidden = !PROGRAM;
+$("deviations").hidden = !PROGRAM;
+$("by-hand").hidden = LEGS.length === 0;
+if (PROGRAM) {
+  wirePlayer();
+  firstMoves();
+  seekMove(0);
+  pictureText();
+}
+if (LEGS.length) {
+  wireHand();
+  seekHand(0);
+  sayHand();
+}
+matchMedia("(prefers-color-scheme: dark)").addEventListener("change", colours);
+window.addEventListener("beforeprint", () => paper(true));
+window.addEventListener("afterprint", () => paper(false));
+
+window.strapwork = {
+  seek(t) { pause(false); seekTime(t); say(); },
+  seekHand(mm) { if (hand.playing) pauseHand(); seekHand(mm); sayHand(); },
+  pixel: (x, y) => [stage.toX(x), stage.toY(y)],
+  state() {
+    const p = place(), i = current(), s = COUNT ? sectionOf(i) : null, leg = LEGS[legNow()];
+    return {
+      ready: true, playing: player.playing, painted: player.painted, time: timeNow(), total: TOTAL, moves: COUNT, done: player.done, part: player.part,
+      line: COUNT ? MOVES.line[i] : 0, strand: s ? s.name : "", depth: s ? s.depth : 0, x: p.x, y: p.y, z: p.z, told: COUNT ? words() : "",
+      faults: FAULT_MOVES.length, view: { ...stage.view }, frames: Array.from(picture.frames),
+      hand: leg ? { playing: hand.playing, along: hand.along, way: WAY, setup: leg.setup.number, track: leg.track.name, ...riderAt(leg, hand.along - leg.from) } : null,
+    };
+  },
+};
+document.documentElement.dataset.ready = "true";
