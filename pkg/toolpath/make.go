@@ -1,19 +1,155 @@
 package toolpath
 
 import (
+	"fmt"
+	"math"
+
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 )
 
-// Make plans the grooving of g. Errors: *NameError where Order names nothing
-// that there is, *StrandError where a strand can't be cut.
+// A NameError is a name in Order.First that nothing has.
+type NameError struct {
+	Name  string
+	Known []string // all names that would do, in the motif's order, for a hint
+}
+
+func (e *NameError) Error() string {
+	return fmt.Sprintf("no strand or element is called %q", e.Name)
+}
+
+// A StrandError is a strand that this bit can't cut.
+type StrandError struct {
+	Strand int
+	Name   string
+	At     geom.Point
+	Reason string // what is wrong, as the end of a sentence
+}
+
+func (e *StrandError) Error() string {
+	return fmt.Sprintf("%s can't be cut near (%.3f, %.3f) mm: %s", e.Name, e.At.X, e.At.Y, e.Reason)
+}
+
+// An OptionError is an option that makes no sense.
+type OptionError struct {
+	Name  string // "depth", as in the job file
+	Value float64
+	Want  string // what it has to be
+}
+
+func (e *OptionError) Error() string {
+	return fmt.Sprintf("%s is %g, but must be %s", e.Name, e.Value, e.Want)
+}
+
+// check reports the first option that makes no sense.
+func (o Options) check() error {
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{{"rough", o.Rough}, {"step", o.Step}, {"widen", o.Widen}} {
+		if !(v.value >= 0) || math.IsInf(v.value, 1) {
+			return &OptionError{v.name, v.value, "0 or a length"}
+		}
+	}
+	if !(o.Depth > 0) || math.IsInf(o.Depth, 1) {
+		return &OptionError{"depth", o.Depth, "greater than 0"}
+	}
+	if !(o.Ramp >= 0 && o.Ramp < math.Pi/2) {
+		return &OptionError{"ramp", o.Ramp, "at least 0 and less than a right angle"}
+	}
+	return nil
+}
+
+// wholeStep is the part of a depth step by which steps may be deeper, so that
+// rounding makes none too many.
+const wholeStep = 1e-9
+
+// depths are the depths of the passes.
+func (o Options) depths(bit float64) []float64 {
+	switch {
+	case o.Widen > 0:
+		return []float64{o.Depth}
+	case o.Step == 0:
+		return groove.Depths(o.Depth, bit)
+	}
+	n := max(1, int(math.Ceil(o.Depth/o.Step-wholeStep)))
+	depths := make([]float64, n)
+	for i := range depths {
+		depths[i] = o.Depth * float64(i+1) / float64(n)
+	}
+	return depths
+}
+
+// Make plans the grooving of g. Errors: *OptionError, *NameError where
+// Order.First has a name that nothing has, *StrandError where a strand can't be
+// cut.
+//
+// Strands are cut one by one, straight through their crossings. An end on
+// another strand runs on to that strand's centre line. Where free ends, corners
+// and bends come so near to one another that one shapes the other's reach, the
+// bit keeps to where it stays within the whole motif's groove.
 func Make(g *groove.Groove, o Options) (Plan, error) {
-	return Plan{Bit: g.Size.Bit, Width: g.Size.Width + o.Widen}, nil
+	if err := o.check(); err != nil {
+		return Plan{}, err
+	}
+	p := Plan{Bit: g.Size.Bit, Width: g.Size.Width + o.Widen, Depths: o.depths(g.Size.Bit)}
+	groups, err := o.Order.groups(g)
+	if err != nil {
+		return Plan{}, err
+	}
+	pl := planner{courses: make([]course, len(g.Motif.Strands)), o: o}
+	for i := range pl.courses {
+		pl.courses[i] = newCourse(g, i, o)
+	}
+	p.Runs, err = pl.order(groups)
+	return p, err
+}
+
+// newCourse is the way along a strand of g.
+func newCourse(g *groove.Groove, strand int, o Options) course {
+	s := g.Motif.Strands[strand]
+	c := course{
+		g: g, strand: strand, name: nameOf(g, strand), line: s.Contour,
+		play: g.Size.Play() + o.Widen/2, bit: g.Size.Bit, thin: g.Size.Thin() && o.Widen == 0,
+		slack: o.Widen / 2,
+	}
+	for _, t := range g.Weave.Tees {
+		if t.Strand == strand {
+			end := 0
+			if t.AtEnd {
+				end = 1
+			}
+			c.tee[end] = true
+			c.cramped[end] = nearFreeEnd(g, t.Host, t.At)
+		}
+	}
+	return c.prepare()
+}
+
+// nearFreeEnd reports whether a strand has an end within a groove's width of p:
+// a bit that runs on to its centre line there could cut through its flat.
+func nearFreeEnd(g *groove.Groove, strand int, p geom.Point) bool {
+	c := g.Motif.Strands[strand].Contour
+	return !c.Closed && min(p.Dist(c.Start()), p.Dist(c.End())) < g.Size.Width
 }
 
 // Straight plans a short straight groove, for trials in scrap: from and to are
 // the middles of its flat ends, width and bit as in groove.Size. Order and
-// Widen don't matter. A groove no longer than the bit is wide has no passes.
+// Widen don't matter. A groove that is no longer than the bit is wide, or
+// narrower than the bit, or of no depth, has no passes.
 func Straight(from, to geom.Point, width, bit float64, o Options) Run {
-	return Run{Strand: -1, Name: "straight", Start: from}
+	r := Run{Strand: -1, Name: "straight", Start: from}
+	o.Widen = 0
+	if o.check() != nil || !(bit > 0) || !(width >= bit) || !(from.Dist(to) > bit+geom.Coincident) {
+		return r
+	}
+	size := groove.Size{Width: width, Bit: bit}
+	c := course{
+		strand: -1, name: r.Name, line: geom.Chain(false, geom.Line(from, to)),
+		play: size.Play(), bit: bit, thin: size.Thin(),
+	}
+	if run, err := c.prepare().run(o, 0); err == nil {
+		return run
+	}
+	return r
 }

@@ -1,0 +1,114 @@
+package toolpath
+
+// Where the bit's centre may be near a cramped end: all places b/2 or more from
+// everything outside the whole motif's groove.
+
+import (
+	"math"
+	"slices"
+
+	"strapwork/pkg/geom"
+)
+
+// An area is bounded by simple closed loops.
+type area interface {
+	Contains(geom.Point) bool
+	Loops() []geom.Contour
+}
+
+// A haven is where the bit's centre may be.
+type haven struct{ area }
+
+// onBorder is the distance in mm by which a haven is larger than it is: lanes
+// run along its border, and rounding must not put them outside. It is a few
+// times what areas are exact to.
+const onBorder = 5 * geom.Coincident
+
+// haven is the area round the course's start in which the bit may move; nil in
+// scrap, where nothing is known.
+func (c course) haven() *haven {
+	if c.g == nil {
+		return nil
+	}
+	p := c.line.Start()
+	box := geom.Box{Min: p, Max: p}.Expand(2 * c.nearEnd())
+	return &haven{c.g.Around(box).Shrink(c.bit / 2).Grow(c.slack + onBorder)}
+}
+
+// enter is the distance along a lane from which on it stays in h, as far as the
+// stretch near its start is concerned; false if that ends outside.
+func (h haven) enter(lane geom.Contour, near float64) (float64, bool) {
+	near = min(near, lane.Length())
+	stretch := lane.Sub(0, near)
+	inside, stops := h.spans(stretch)
+	last := len(inside) - 1
+	if last < 0 || !inside[last] {
+		return 0, false
+	}
+	for last > 0 && inside[last-1] {
+		last--
+	}
+	return stops[last], true
+}
+
+// spans cuts a contour up where it crosses the border of h, and tells which of
+// the pieces are in h. stops has the distance along c at which each begins.
+func (h haven) spans(c geom.Contour) (inside []bool, stops []float64) {
+	run := 0.0
+	for i := range c.Len() {
+		e := c.Edge(i)
+		l := e.Length()
+		stops = append(stops, run)
+		for _, loop := range h.Loops() {
+			for j := range loop.Len() {
+				for _, m := range geom.Crossings(e, loop.Edge(j), geom.Coincident) {
+					stops = append(stops, run+m.E*l)
+				}
+			}
+		}
+		run += l
+	}
+	slices.Sort(stops)
+	stops = slices.CompactFunc(stops, func(a, b float64) bool { return math.Abs(b-a) < geom.Coincident })
+	for i, s := range stops {
+		next := run
+		if i+1 < len(stops) {
+			next = stops[i+1]
+		}
+		p, _ := c.At((s + next) / 2)
+		inside = append(inside, h.Contains(p))
+	}
+	return inside, stops
+}
+
+// route is a way from p to q in h, both in it: straight, or along its border.
+func (h haven) route(p, q geom.Point) []geom.Edge {
+	direct := geom.Chain(false, geom.Line(p, q))
+	if inside, _ := h.spans(direct); !slices.Contains(inside, false) {
+		return direct.Edges()
+	}
+	best := geom.Contour{}
+	length := math.Inf(1)
+	for _, loop := range h.Loops() {
+		a, s := loop.Nearest(p)
+		b, t := loop.Nearest(q)
+		for _, border := range [2]geom.Contour{between(loop, s, t), between(loop, t, s).Reverse()} {
+			if l := p.Dist(a) + border.Length() + b.Dist(q); l < length && border.Len() > 0 {
+				best, length = border, l
+			}
+		}
+	}
+	if best.Len() == 0 {
+		return direct.Edges()
+	}
+	edges := append(straight(p, best.Start()), best.Edges()...)
+	return append(edges, geom.Line(best.End(), q))
+}
+
+// between is the stretch of a loop from one distance along it on to another.
+func between(loop geom.Contour, from, to float64) geom.Contour {
+	if to < from {
+		to += loop.Length()
+	}
+	return loop.Sub(from, to)
+}

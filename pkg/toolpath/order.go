@@ -1,0 +1,192 @@
+package toolpath
+
+// In which order the strands are cut.
+//
+// A tour is made by going to the nearest strand next (an open one may be run
+// from either end, a ring begun anywhere) and improved by turning stretches of
+// it round (2-opt: Croes, Operations Research 6, 1958) and by moving short
+// stretches elsewhere (Or-opt: Or, 1976; both recalled), until neither helps.
+// Where a ring begins is fixed meanwhile, and chosen again afterwards. The
+// shortest of the drawn order, the first tour and the improved one is taken.
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+)
+
+// A planner puts the runs of courses in order.
+type planner struct {
+	courses []course
+	o       Options
+	open    [][2]*Run // by strand: an open one's run from its start and from its end
+	places  [][]place // by strand: where a ring's laps may begin
+}
+
+// A stop is a strand on a tour: one of its gates is used.
+type stop struct {
+	strand int
+	gates  [2]gate // from the strand's start and from its end; a ring's are one
+	back   bool
+}
+
+// A gate is where a run is entered and left.
+type gate struct{ in, out geom.Point }
+
+// gate is the one that is used.
+func (s stop) gate() gate {
+	if s.back {
+		return s.gates[1]
+	}
+	return s.gates[0]
+}
+
+// order returns all runs: group after group, each by the order's rule.
+func (p *planner) order(groups [][]int) ([]Run, error) {
+	if err := p.prepare(); err != nil {
+		return nil, err
+	}
+	drawn, err := p.drawn(groups)
+	if err != nil || p.o.Order.Rule == Drawn {
+		return drawn, err
+	}
+	best := drawn
+	for _, better := range [2]bool{false, true} {
+		runs, err := p.short(groups, better)
+		if err != nil {
+			return nil, err
+		}
+		if (Plan{Runs: runs}).Rapids() < (Plan{Runs: best}).Rapids() {
+			best = runs
+		}
+	}
+	return best, nil
+}
+
+// prepare makes the runs of the open strands, which don't depend on the order.
+func (p *planner) prepare() error {
+	p.open = make([][2]*Run, len(p.courses))
+	p.places = make([][]place, len(p.courses))
+	for i, c := range p.courses {
+		if c.line.Closed {
+			p.places[i] = c.places()
+			continue
+		}
+		for k, d := range [2]course{c, c.reverse()} {
+			r, err := d.run(p.o, 0)
+			if err != nil {
+				return err
+			}
+			p.open[i][k] = &r
+			if p.o.Order.Rule == Drawn {
+				break
+			}
+		}
+	}
+	return nil
+}
+
+// drawn is every strand from its own start, in the order of the groups.
+func (p *planner) drawn(groups [][]int) ([]Run, error) {
+	var runs []Run
+	for _, group := range groups {
+		for _, i := range group {
+			if r := p.open[i][0]; r != nil {
+				runs = append(runs, *r)
+				continue
+			}
+			r, err := p.courses[i].run(p.o, 0)
+			if err != nil {
+				return nil, err
+			}
+			runs = append(runs, r)
+		}
+	}
+	return runs, nil
+}
+
+// short is a tour with little way between the strands, improved or not.
+func (p *planner) short(groups [][]int, improved bool) ([]Run, error) {
+	var runs []Run
+	var from *geom.Point
+	for _, group := range groups {
+		t := tour{stops: p.nearestNext(group, from), from: from}
+		if improved {
+			t.improve()
+		}
+		for _, s := range t.stops {
+			r, err := p.run(s, from)
+			if err != nil {
+				return nil, err
+			}
+			runs = append(runs, r)
+			end := r.End()
+			from = &end
+		}
+	}
+	return runs, nil
+}
+
+// run is the run of a stop; a ring begins as near to from as it can.
+func (p *planner) run(s stop, from *geom.Point) (Run, error) {
+	if p.courses[s.strand].line.Closed {
+		return p.courses[s.strand].run(p.o, p.ringStart(s.strand, from))
+	}
+	if s.back {
+		return *p.open[s.strand][1], nil
+	}
+	return *p.open[s.strand][0], nil
+}
+
+// ringStart is the distance along a ring at which a run that comes from a point
+// begins: the place nearest to it, the ring's own start if it comes from nowhere.
+func (p *planner) ringStart(strand int, from *geom.Point) float64 {
+	if from == nil {
+		return 0
+	}
+	s, _ := p.courses[strand].nearestPlace(p.places[strand], *from)
+	return s
+}
+
+// nearestNext goes from the point from, or the group's first strand, always to
+// the strand that is nearest.
+func (p *planner) nearestNext(group []int, from *geom.Point) []stop {
+	left := append([]int(nil), group...)
+	var stops []stop
+	for len(left) > 0 {
+		best, bestStop, least := 0, stop{}, math.Inf(1)
+		for k, i := range left {
+			if s, d := p.stopFrom(i, from); d < least {
+				best, bestStop, least = k, s, d
+			}
+			if from == nil {
+				break
+			}
+		}
+		stops = append(stops, bestStop)
+		left = append(left[:best], left[best+1:]...)
+		out := bestStop.gate().out
+		from = &out
+	}
+	return stops
+}
+
+// stopFrom is a strand as a stop after a place, entered where that is nearest,
+// and how far that is.
+func (p *planner) stopFrom(strand int, from *geom.Point) (stop, float64) {
+	s := stop{strand: strand}
+	if c := p.courses[strand]; c.line.Closed {
+		at, _ := c.line.At(p.ringStart(strand, from))
+		s.gates = [2]gate{{at, at}, {at, at}}
+	} else {
+		for k, r := range p.open[strand] {
+			s.gates[k] = gate{r.Start, r.End()}
+		}
+	}
+	if from == nil {
+		return s, 0
+	}
+	a, b := from.Dist(s.gates[0].in), from.Dist(s.gates[1].in)
+	s.back = b < a
+	return s, min(a, b)
+}

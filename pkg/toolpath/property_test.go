@@ -1,0 +1,433 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/weave"
+)
+
+// Tolerances of the checks, in mm.
+const (
+	gouge = 2e-6 // areas are exact to Coincident, havens to five times that
+	speck = 1e-3 // thickness of what may be left where arcs touch
+)
+
+// checkPlan holds a plan to all that every plan must keep.
+func checkPlan(t *testing.T, name string, g groove.Groove, o Options) bool {
+	t.Helper()
+	p, err := Make(&g, o)
+	if err != nil {
+		t.Errorf("%s: %v", name, err)
+		return false
+	}
+	ok := true
+	fail := func(format string, args ...any) {
+		ok = false
+		t.Errorf(name+": "+format, args...)
+	}
+	if len(p.Runs) != len(g.Motif.Strands) {
+		fail("%d runs for %d strands", len(p.Runs), len(g.Motif.Strands))
+	}
+	for _, r := range p.Runs {
+		if fault := continuity(r, o); fault != "" {
+			fail("%s: %s", r.Name, fault)
+		}
+		if fault := wallSide(g, r, o); fault != "" {
+			fail("%s: %s", r.Name, fault)
+		}
+	}
+	whole := g.Area()
+	if over := region.Subtract(swept(p), whole.Grow(o.Widen/2+gouge)); !over.Empty() {
+		fail("%g mm2 cut outside the groove at %v", over.Area(), over.Bounds())
+	}
+	if o.Widen > 0 {
+		return ok
+	}
+	reachable := whole.Open(g.Size.Bit / 2)
+	if g.Size.Thin() {
+		// The bit's own width about the centre lines, as far as flat ends let it.
+		reachable = region.Intersect(slots(g, g.Size.Play(), 0), whole.Shrink(g.Size.Play()).Open(g.Size.Bit/2-speck/100))
+	}
+	hidden := findBuried(g)
+	for _, at := range p.Depths {
+		have := cutAt(p.Runs, p.Bit, -at)
+		want := reachable
+		if o.Rough > 0 && at < o.Depth {
+			want = slots(g, o.Rough, 2*g.Size.Width)
+		}
+		for _, piece := range region.Subtract(want, have).Shrink(speck / 2).Pieces() {
+			if hidden.isNear(piece, g.Size.Width) {
+				continue
+			}
+			fail("%g mm2 left at depth %g at %v (%s)", piece.Area(), at, piece.Bounds(), around(g, piece.Bounds().Center()))
+			break
+		}
+	}
+	return ok
+}
+
+// buried are free ends and corners so near to other grooves, or to the strand's
+// own further on, that these take away some of the wood round them. A bit could
+// come to the ends' corners and into the mitres' tips from there, but no strand
+// leads that way: what a plan leaves there is for the chisel.
+type buried []geom.Point
+
+func findBuried(g groove.Groove) buried {
+	var list buried
+	for i, s := range g.Motif.Strands {
+		for k, p := range freeEnds(g, i) {
+			if p != nil && crowded(g, i, float64(k)*s.Length(), *p) {
+				list = append(list, *p)
+			}
+		}
+		for _, c := range g.Corners(i) {
+			m, _ := g.Mitre(c)
+			if crowded(g, i, c.S, c.P) || crowded(g, i, c.S, m.Tip) {
+				list = append(list, c.P, m.Tip)
+			}
+		}
+	}
+	return list
+}
+
+// freeEnds are a strand's first and last end where they are free.
+func freeEnds(g groove.Groove, strand int) (ends [2]*geom.Point) {
+	c := g.Motif.Strands[strand].Contour
+	if c.Closed {
+		return ends
+	}
+	for k, p := range [2]geom.Point{c.Start(), c.End()} {
+		tee := slices.ContainsFunc(g.Weave.Tees, func(t weave.Tee) bool { return t.Strand == strand && t.AtEnd == (k == 1) })
+		if !tee {
+			ends[k] = &p
+		}
+	}
+	return ends
+}
+
+// crowded reports whether a groove passes p, a place of a strand at distance at
+// along it, besides the strand's own near there.
+func crowded(g groove.Groove, strand int, at float64, p geom.Point) bool {
+	near := 1.5 * g.Size.Width // half of each groove, and half of one for slanting walls
+	skip := 3 * g.Size.Width
+	for i, s := range g.Motif.Strands {
+		lines := []geom.Contour{s.Contour}
+		if i == strand {
+			lines = nil
+			switch l := s.Length(); {
+			case s.Contour.Closed && l > 2*skip:
+				lines = append(lines, s.Contour.Sub(at+skip, at+l-skip))
+			case !s.Contour.Closed:
+				if at > skip {
+					lines = append(lines, s.Contour.Sub(0, at-skip))
+				}
+				if at+skip < l {
+					lines = append(lines, s.Contour.Sub(at+skip, l))
+				}
+			}
+		}
+		for _, line := range lines {
+			if _, d := nearestOn(line, p); d < near {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (b buried) isNear(r region.Region, d float64) bool {
+	for _, p := range b {
+		if r.Dist(p) < d {
+			return true
+		}
+	}
+	return false
+}
+
+// around tells what is near a place.
+func around(g groove.Groove, p geom.Point) string {
+	ends, corners, crossings, tees := math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)
+	for i, s := range g.Motif.Strands {
+		if !s.Contour.Closed {
+			ends = min(ends, p.Dist(s.Contour.Start()), p.Dist(s.Contour.End()))
+		}
+		for _, c := range g.Corners(i) {
+			corners = min(corners, p.Dist(c.P))
+		}
+	}
+	for _, c := range g.Weave.Crossings {
+		crossings = min(crossings, p.Dist(c.At))
+	}
+	for _, t := range g.Weave.Tees {
+		tees = min(tees, p.Dist(t.At))
+	}
+	return fmt.Sprintf("from an end %.2f, a corner %.2f, a crossing %.2f, a tee %.2f", ends, corners, crossings, tees)
+}
+
+// slots is all that is within w/2 - rough of a centre line, and no less than the
+// bit takes there, short of free ends by inset: what roughing has to take.
+func slots(g groove.Groove, rough, inset float64) region.Region {
+	var all []region.Region
+	for _, s := range g.Motif.Strands {
+		line := s.Contour
+		if !line.Closed {
+			if s.Length() < 2*inset+speck {
+				continue
+			}
+			line = line.Sub(inset, s.Length()-inset)
+		}
+		all = append(all, region.Stroke(line, max(g.Size.Width/2-rough, g.Size.Bit/2)))
+	}
+	return region.Union(all...)
+}
+
+// continuity says where a run breaks off, goes down too steeply, or up.
+func continuity(r Run, o Options) string {
+	at, z := r.Start, r.Z
+	for i, p := range r.Passes {
+		for k, m := range p.Moves {
+			place := fmt.Sprintf("pass %d, move %d (%v)", i, k, m.Role)
+			length, drop := m.Edge.Length(), z-m.Z
+			switch {
+			case m.Edge.A != at:
+				return fmt.Sprintf("%s begins %g mm from where the bit is", place, m.Edge.A.Dist(at))
+			case math.Abs(m.Edge.Bulge) > 1 || !m.Edge.B.Finite():
+				return place + " is no edge"
+			case drop < 0:
+				return place + " goes up"
+			case drop > 0 && m.Role != Ramp && m.Role != Plunge:
+				return place + " goes down"
+			case m.Role == Plunge && length != 0, m.Role != Plunge && length == 0:
+				return place + " has the wrong length"
+			case m.Role == Ramp && math.Atan2(drop, length) > o.Ramp+1e-6:
+				return fmt.Sprintf("%s goes down at %g degrees", place, math.Atan2(drop, length)/degree)
+			case m.Z < -p.Depth:
+				return place + " goes too deep"
+			}
+			at, z = m.Edge.B, m.Z
+		}
+		if z != -p.Depth {
+			return fmt.Sprintf("pass %d ends at %g", i, z)
+		}
+	}
+	if z != -o.Depth {
+		return fmt.Sprintf("ends at %g", z)
+	}
+	return ""
+}
+
+// wallSide says where a way along a wall has the wood on the wrong side: a
+// point just beyond the bit's rim on that side must be outside the strand's own
+// groove, and one on the other side inside it.
+func wallSide(g groove.Groove, r Run, o Options) string {
+	line := g.Motif.Strands[r.Strand].Contour
+	k := g.Size.Play() + o.Widen/2
+	if k < thinnest {
+		return ""
+	}
+	side := 1.0
+	if o.Climb {
+		side = -1
+	}
+	for i, p := range r.Passes {
+		for _, m := range p.Moves {
+			if m.Role != p.Role || (m.Role != Forward && m.Role != Back) {
+				continue
+			}
+			a, n := m.Edge.Mid(), m.Edge.Tangent(0.5).Left().Scale(side*k)
+			if _, d := nearestOn(line, a.Sub(n)); d > 1e-6 && !pastMitre(g, r.Strand, a) {
+				return fmt.Sprintf("pass %d (%v) at %v: the centre line is not on its other side, but %g mm off", i, p.Role, a, d)
+			}
+		}
+	}
+	return ""
+}
+
+// pastMitre reports whether a place may lie on the extension of an arm round a
+// corner, where no centre line is beside it.
+func pastMitre(g groove.Groove, strand int, p geom.Point) bool {
+	for _, c := range g.Corners(strand) {
+		if p.Dist(c.P) < 4*g.Size.Width {
+			return true
+		}
+	}
+	return false
+}
+
+func nearestOn(c geom.Contour, p geom.Point) (geom.Point, float64) {
+	q, _ := c.Nearest(p)
+	return q, p.Dist(q)
+}
+
+// TestJobs holds the plans of all demonstration jobs, cut in every way, to what
+// plans must keep.
+func TestJobs(t *testing.T) {
+	for name, g := range jobs(t) {
+		for how, o := range variants() {
+			t.Run(name+"/"+how, func(t *testing.T) { checkPlan(t, name, g, o) })
+		}
+		o := usual()
+		o.Widen = 0.1
+		t.Run(name+"/widen", func(t *testing.T) { checkPlan(t, name, g, o) })
+	}
+}
+
+// TestShapes does the same for figures of every kind that a motif is made of.
+func TestShapes(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		width, bit float64
+		paths      []string
+	}{
+		{"straight", 5.08, 3.175, []string{"M 0 0 L 200 0"}},
+		{"wide", 8, 2, []string{"M 0 0 L 60 0 L 60 60"}},
+		{"twice the bit", 4, 2, []string{"M 0 0 L 60 0 L 10 40"}},
+		{"filled", 3.175, 3.175, []string{"M 0 0 L 60 0 L 60 60", "M 30 -30 L 30 30"}},
+		{"nearly filled", 3.3, 3.175, []string{"M 0 0 L 60 0 L 60 60", "M 30 -30 L 30 30"}},
+		{"short", 5, 3, []string{"M 0 0 L 3.2 0"}},
+		{"ring", 5, 3, []string{"M 20 0 A 20 20 0 0 1 -20 0 A 20 20 0 0 1 20 0 Z"}},
+		{"clockwise ring", 5, 3, []string{"M 20 0 A 20 20 0 0 0 -20 0 A 20 20 0 0 0 20 0 Z"}},
+		{"wide ring", 9, 3, []string{"M 20 0 A 20 20 0 0 1 -20 0 A 20 20 0 0 1 20 0 Z"}},
+		{"smallest ring", 5, 3, []string{"M 2.6 0 A 2.6 2.6 0 0 1 -2.6 0 A 2.6 2.6 0 0 1 2.6 0 Z"}},
+		{"square", 5, 3, []string{"M 0 0 L 40 0 L 40 40 L 0 40 Z"}},
+		{"star", 4, 3, []string{"M 0 0 L 60 0 L 10 30 L 30 -30 L 50 30 Z"}},
+		{"figure of eight", 5, 3, []string{"M 0 0 A 20 20 0 1 1 20 20 L 0 20 A 20 20 0 1 0 20 0 Z"}},
+		{"open loop", 4, 3, []string{"M -60 0 L 0 0 A 30 30 0 1 1 -30 30 L -30 -40"}},
+		{"tee", 5, 3, []string{"M -60 0 L 60 0", "M 0 0 L 30 50"}},
+		{"tee on an arc", 5, 3, []string{"M -60 0 A 70 70 0 0 1 60 0", "M 0 -33.944 L 30 50"}},
+		{"tees at both ends", 5, 3, []string{"M -60 0 L 60 0", "M -60 40 L 60 40", "M 0 0 L 30 40"}},
+		{"arc ends", 5.08, 3.175, []string{"M 20 0 A 20 20 0 0 1 0 20", "M 60 0 A 20 20 0 0 0 40 20"}},
+		{"tightest arc", 5.08, 3, []string{"M 2.6 0 A 2.6 2.6 0 0 1 -2.6 0"}},
+		{"corner near the end", 5, 3, []string{"M 0 0 L 1 0 L 1 40"}},
+		{"corner near the end, sharp", 5, 3, []string{"M 0 0 L 4 0 L -20 25"}},
+		{"bend near the end", 5, 3, []string{"M 0 0 L 1 0 A 6 6 0 0 1 7 6 L 7 40"}},
+		{"short arm", 5, 3, []string{"M 0 0 L 40 0 L 44 3 L 44 50"}},
+	} {
+		g := drawn(t, c.width, c.bit, c.paths...)
+		for how, o := range variants() {
+			t.Run(c.name+"/"+how, func(t *testing.T) { checkPlan(t, c.name, g, o) })
+		}
+	}
+}
+
+// TestCorners turns corners of every angle between straights and arcs.
+func TestCorners(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 22))
+	judged := 0
+	for n := range 150 {
+		deg := 20 + 150*rng.Float64()
+		path := corner(rng, deg)
+		bit := 1.2 + 3*rng.Float64()
+		g, ok := build(t, text(5.08, min(bit, 5.08), path))
+		if !ok {
+			continue
+		}
+		judged++
+		o := usual()
+		o.Climb = rng.IntN(2) == 0
+		o.Rough = float64(rng.IntN(2)) * 0.15
+		o.Depth, o.Step = 1, 1
+		if !checkPlan(t, fmt.Sprintf("%d: %.1f degrees, bit %.3f", n, deg, bit), g, o) {
+			t.Log(path)
+		}
+	}
+	if judged < 100 {
+		t.Errorf("only %d corners were judged", judged)
+	}
+}
+
+// corner is a path of two arms, straight or bent, that meet at an angle.
+func corner(rng *rand.Rand, deg float64) string {
+	arm := func(angle float64) (end geom.Point, path func(back bool) string) {
+		chord, radius := 40+40*rng.Float64(), 45+100*rng.Float64()
+		bend := math.Asin(chord / 2 / radius)
+		kind := rng.IntN(3) - 1 // right, straight, left
+		end = geom.Polar(chord, angle+float64(kind)*bend)
+		return end, func(back bool) string {
+			to := end
+			if back {
+				to = geom.Point{}
+			}
+			if kind == 0 {
+				return fmt.Sprintf("L %.12f %.12f", to.X, to.Y)
+			}
+			flag := 0
+			if (kind > 0) != back {
+				flag = 1
+			}
+			return fmt.Sprintf("A %.12f %.12f 0 0 %d %.12f %.12f", radius, radius, flag, to.X, to.Y)
+		}
+	}
+	around := 2 * math.Pi * rng.Float64()
+	e, in := arm(around)
+	_, out := arm(around + deg*degree)
+	return fmt.Sprintf("M %.12f %.12f %s %s", e.X, e.Y, in(true), out(false))
+}
+
+// TestRandomMotifs plans chains of lines and arcs thrown at random.
+func TestRandomMotifs(t *testing.T) {
+	rng := rand.New(rand.NewPCG(31, 32))
+	judged := 0
+	for n := range 120 {
+		var paths []string
+		for range 1 + rng.IntN(3) {
+			paths = append(paths, chain(rng))
+		}
+		width := 2 + 4*rng.Float64()
+		bit := width * (0.3 + 0.7*rng.Float64())
+		g, ok := build(t, text(width, bit, paths...))
+		if !ok {
+			continue
+		}
+		judged++
+		o := usual()
+		o.Depth, o.Step = 1, 1
+		o.Climb = rng.IntN(2) == 0
+		o.Rough = float64(rng.IntN(2)) * 0.15
+		if !checkPlan(t, fmt.Sprintf("%d: width %.3f, bit %.3f", n, width, bit), g, o) {
+			t.Log(strings.Join(paths, " / "))
+		}
+	}
+	if judged < 40 {
+		t.Errorf("only %d motifs were judged", judged)
+	}
+}
+
+// chain is a path of one to five edges that turn at random, sometimes smoothly.
+func chain(rng *rand.Rand) string {
+	p := geom.Pt(100*rng.Float64(), 100*rng.Float64())
+	angle := 2 * math.Pi * rng.Float64()
+	var s strings.Builder
+	fmt.Fprintf(&s, "M %.12f %.12f", p.X, p.Y)
+	for range 1 + rng.IntN(5) {
+		length := 8 + 60*rng.Float64()
+		if rng.IntN(2) == 0 {
+			p = p.Add(geom.Polar(length, angle))
+			fmt.Fprintf(&s, " L %.12f %.12f", p.X, p.Y)
+		} else {
+			radius := 8 + 60*rng.Float64()
+			half := min(length/radius, 5) / 2
+			flag := rng.IntN(2)
+			sign := float64(2*flag - 1)
+			p = p.Add(geom.Polar(2*radius*math.Sin(half), angle+sign*half))
+			large := 0
+			if half > math.Pi/2 {
+				large = 1
+			}
+			fmt.Fprintf(&s, " A %.12f %.12f 0 %d %d %.12f %.12f", radius, radius, large, flag, p.X, p.Y)
+			angle += 2 * sign * half
+		}
+		if rng.IntN(2) == 0 {
+			angle += (rng.Float64() - 0.5) * 260 * degree
+		}
+	}
+	return s.String()
+}
