@@ -184,7 +184,11 @@ func slots(g groove.Groove, rough, inset float64) region.Region {
 			}
 			line = line.Sub(inset, s.Length()-inset)
 		}
-		all = append(all, region.Stroke(line, max(g.Size.Width/2-rough, g.Size.Bit/2)))
+		half := g.Size.Width/2 - rough
+		if half < g.Size.Bit/2+thinnest {
+			half = g.Size.Bit / 2 // one slot down the middle
+		}
+		all = append(all, region.Stroke(line, half))
 	}
 	return region.Union(all...)
 }
