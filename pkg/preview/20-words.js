@@ -179,12 +179,12 @@ function tell(i, part) {
     case RAPID: return tellRapid(i, s, a, b);
     default: break;
   }
-  const still = a.x === b.x && a.y === b.y;
+  const still = a.x === b.x && a.y === b.y && MOVES.arcOf[i] < 0;
   const words = s ? [s.name || "no strand", depthWords(s)] : [];
-  if (still) words.push(b.z < a.z ? `straight down to z ${short(b.z)}` : `straight up to z ${short(b.z)}`);
+  if (still) words.push(b.z < a.z ? `straight down to z\u00a0${short(b.z)}` : `straight up to z\u00a0${short(b.z)}`);
   else if (s && s.role) words.push(s.role);
-  if (s) words.push(where(s, startTime(i) + part * (MOVES.end[i] - startTime(i)), p));
-  else if (!still) words.push("cuts outside any strand");
+  if (s && !still) words.push(where(s, startTime(i) + part * (MOVES.end[i] - startTime(i)), p));
+  else if (!s) words.push(still ? "outside any strand" : b.z < 0 ? "cuts outside any strand" : "moves at a feed, above the work");
   return words.filter(Boolean).join(", ");
 }
 
@@ -192,9 +192,9 @@ function tellRapid(i, s, a, b) {
   const plan = a.x !== b.x || a.y !== b.y, known = !Number.isNaN(b.x + b.y);
   if (!known || (!plan && a.z !== b.z)) {
     const first = Number.isNaN(a.z) ? "goes" : b.z > a.z ? "rises" : "comes down";
-    return `${first} to z ${short(b.z)}, alone`;
+    return `${first} to z\u00a0${short(b.z)}, alone`;
   }
   const next = s || SECTIONS.find((q) => q.first > i);
-  const height = b.z > 0 ? `${short(b.z)} above the work` : `at z ${short(b.z)}`;
+  const height = b.z > 0 ? `${short(b.z)} above the work` : `at z\u00a0${short(b.z)}`;
   return `crosses ${height} to ${at(b.x, b.y)}${next && next.name ? `, towards ${next.name}` : ""}`;
 }

@@ -192,10 +192,26 @@ function drawGroove(stage, ctx, width = 1) {
   ctx.stroke(GROOVE);
 }
 
-// drawMark draws the mark of a fault at a place of the canvas: a white lozenge
-// with a heavy rim and a bar in it, told by shape as well as by colour.
-function drawMark(ctx, px, py, ratio) {
-  const r = 9 * ratio;
+const FLAG = 30; // pixels that a flag stands from its place, so that it hides neither place nor bit
+
+// drawFlag draws the mark of a fault at a place of the canvas: a white lozenge
+// with a heavy rim and a bar in it, told by shape as well as by colour, on a
+// stem that ends in the place.
+function drawFlag(ctx, x, y, ratio) {
+  const r = 9 * ratio, px = x, py = y - FLAG * ratio > r ? y - FLAG * ratio : y + FLAG * ratio;
+  ctx.lineCap = "butt";
+  for (const [width, colour] of [[4.5, "#fff"], [2, inks.fault]]) {
+    ctx.strokeStyle = colour;
+    ctx.lineWidth = width * ratio;
+    ctx.beginPath();
+    ctx.moveTo(x, y);
+    ctx.lineTo(px, py);
+    ctx.stroke();
+  }
+  ctx.fillStyle = inks.fault;
+  ctx.beginPath();
+  ctx.arc(x, y, 2.6 * ratio, 0, 7);
+  ctx.fill();
   ctx.beginPath();
   ctx.moveTo(px, py - r);
   ctx.lineTo(px + r, py);
@@ -220,7 +236,7 @@ function lettering(stage, ctx, text, px, py, size = 12, align = "left") {
   ctx.textBaseline = "middle";
   ctx.lineJoin = "round";
   ctx.lineWidth = 3.5 * stage.ratio;
-  ctx.strokeStyle = inks.ground;
+  ctx.strokeStyle = "rgba(255,255,255,0.8)";
   ctx.strokeText(text, px, py);
   ctx.fillStyle = inks.line;
   ctx.fillText(text, px, py);

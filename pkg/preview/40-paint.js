@@ -76,6 +76,7 @@ class Pen {
 }
 
 const WAY_RAPID = 100, WAY_CUT = 200;
+const WAY_LEAST = 8; // pixels that a slot is wide before a cut's way is drawn in it: a narrower one is its own way
 
 // Work is the layers of one view: the wood removed and the way gone up to a move.
 class Work {
@@ -84,6 +85,7 @@ class Work {
     this.view = { ...stage.view };
     this.wood = this.layer();
     this.way = this.layer();
+    this.wide = (DATA.bit || 0) * this.view.k >= WAY_LEAST * stage.ratio;
     this.at = 0;
     this.checks = [];
     this.spacing = Math.max(CHECK_LEAST, Math.ceil(COUNT / CHECKPOINTS));
@@ -156,7 +158,7 @@ class Work {
     if (cuts) this.stroke(this.woodPen, levelOf(still ? b.z : z), i, part, a, b);
     if (part < 1) this.woodPen.flush(); // both pens draw on one canvas then
     if (still && kind !== RAPID && b.z < a.z) this.plunge(b);
-    else if (!still) this.stroke(this.wayPen, kind === RAPID ? WAY_RAPID : WAY_CUT + (cuts ? levelOf(z) : 0), i, part, a, b);
+    else if (!still && (!cuts || kind === RAPID || this.wide)) this.stroke(this.wayPen, kind === RAPID ? WAY_RAPID : WAY_CUT + (cuts ? levelOf(z) : 0), i, part, a, b);
   }
 
   stroke(pen, style, i, part, a, b) {
@@ -234,7 +236,7 @@ function drawFaults(stage, ctx) {
     const x = stage.toX(p.x), y = stage.toY(p.y), key = `${Math.floor(x / cell)},${Math.floor(y / cell)}`;
     if (taken.has(key)) continue;
     taken.add(key);
-    drawMark(ctx, x, y, stage.ratio);
+    drawFlag(ctx, x, y, stage.ratio);
   }
 }
 
@@ -267,6 +269,7 @@ class BoardPicture {
     if (there && part > 0 && done < COUNT) this.rest(done, part);
     ctx.drawImage(this.over.canvas, 0, 0);
     this.bit(done, part);
+    ctx.drawImage(this.faults.canvas, 0, 0);
     this.frames[this.frame++ % this.frames.length] = performance.now() - began;
     return there;
   }
@@ -301,7 +304,7 @@ class BoardPicture {
     const v = this.stage.view, key = `${v.x},${v.y},${v.k},${this.stage.canvas.width},${this.stage.canvas.height}`;
     if (this.fixed === key) return;
     this.fixed = key;
-    for (const name of ["ground", "over"]) {
+    for (const name of ["ground", "over", "faults"]) {
       const canvas = document.createElement("canvas");
       canvas.width = this.stage.canvas.width;
       canvas.height = this.stage.canvas.height;
@@ -310,7 +313,7 @@ class BoardPicture {
     drawGround(this.stage, this.ground);
     drawGroove(this.stage, this.over);
     drawClamps(this.stage, this.over);
-    drawFaults(this.stage, this.over);
+    drawFaults(this.stage, this.faults);
   }
 
   // bit draws the bit where it is: as wide as it cuts, with a cross to find it by.

@@ -21,7 +21,7 @@ const current = () => (player.part > 0 ? player.done : Math.max(0, player.done -
 
 function seekTime(t) {
   const time = Math.min(Math.max(t, 0), TOTAL);
-  player.done = time >= TOTAL ? COUNT : upper(MOVES.end, time);
+  player.done = time >= TOTAL ? COUNT : time > 0 ? upper(MOVES.end, time) : 0; // what takes no time at the beginning is still to come then
   const long = player.done < COUNT ? MOVES.end[player.done] - startTime(player.done) : 0;
   player.part = long > 0 ? Math.min((time - startTime(player.done)) / long, 1 - 1e-9) : 0;
   changed();
@@ -114,25 +114,30 @@ function follow() {
 }
 
 // goToMove leads to a faulty move: to the place where it is at fault, closely seen.
-function goToMove(i, x = NaN, y = NaN) {
+function goToMove(i, x = NaN, y = NaN, amount = 0) {
   pause(false);
   const placed = !Number.isNaN(x + y);
   seekMove(i, placed ? Math.max(nearestOn(i, x, y).part, 1e-6) : 1);
   const p = placed ? { x, y } : endOf(i);
-  if (!Number.isNaN(p.x + p.y)) stage.show(p.x, p.y, CLOSE);
+  if (!Number.isNaN(p.x + p.y)) stage.show(p.x, p.y, closeTo(amount));
   stage.holder.focus({ preventScroll: true });
   stage.holder.scrollIntoView({ block: "nearest", behavior: STILL.matches ? "auto" : "smooth" });
   say();
 }
 
 const CLOSE = Math.max(25, 10 * REACH); // mm that are seen of a place
+const ENLARGED = 150; // how many times a deviation's amount is seen around it
+
+// closeTo is how much is seen of a place, in mm: little enough for a deviation
+// of that amount to be made out, where there is one.
+const closeTo = (amount) => (amount > 0 ? Math.min(CLOSE, Math.max(3 * (DATA.bit || 1), ENLARGED * amount)) : CLOSE);
 
 // goToLine leads to a line of the program: to its move at fault, if there is one.
-function goToLine(line, x, y) {
+function goToLine(line, x, y, amount) {
   const [first, after] = stepsOfLines(line, line);
   if (after <= first) return;
   const moves = Array.from({ length: after - first }, (_, i) => first + i);
-  goToMove(moves.find(faulty) ?? moves.find((i) => kindOf(i) <= ARC) ?? first, x, y);
+  goToMove(moves.find(faulty) ?? moves.find((i) => kindOf(i) <= ARC) ?? first, x, y, amount);
 }
 
 // ---- what is read off

@@ -46,10 +46,10 @@ function verdict() {
 function greatest() {
   const gouge = biggest(DATA.gouges), left = biggest(DATA.left.filter((s) => !s.chisel));
   const out = [];
-  out.push(gouge ? el("li", {}, el("b", {}, long(gouge.amount)), ` beyond the groove${ofStrand(gouge)} at the most, `, placeButton(gouge)) : el("li", {}, "Cuts nowhere beyond the groove."));
-  if (left) out.push(el("li", {}, el("b", {}, long(left.amount)), ` of wood left${ofStrand(left)} that the bit could have cut, `, placeButton(left)));
+  out.push(gouge ? el("li", {}, el("b", {}, long(gouge.amount)), ` at the most beyond the groove${ofStrand(gouge)}: `, placeButton(gouge)) : el("li", {}, "Cuts nowhere beyond the groove."));
+  if (left) out.push(el("li", {}, el("b", {}, long(left.amount)), ` at the most left in the groove${ofStrand(left)} that the bit could have cut: `, placeButton(left)));
   const chisel = biggest(DATA.left.filter((s) => s.chisel));
-  if (chisel) out.push(el("li", {}, el("b", {}, long(chisel.amount)), ` for the chisel${ofStrand(chisel)} at the most, where no such bit reaches, `, placeButton(chisel)));
+  if (chisel) out.push(el("li", {}, el("b", {}, long(chisel.amount)), ` at the most left for the chisel in the groove${ofStrand(chisel)}, where this bit can\u2019t reach: `, placeButton(chisel)));
   else if (!left) out.push(el("li", {}, "Leaves no wood in it."));
   return out;
 }
@@ -64,10 +64,10 @@ function placeButton(s) {
 }
 
 function showSpot(s) {
-  if (s.line) goToLine(s.line, s.at[0], s.at[1]);
+  if (s.line) goToLine(s.line, s.at[0], s.at[1], s.amount);
   else {
     seekMove(COUNT);
-    stage.show(s.at[0], s.at[1], CLOSE);
+    stage.show(s.at[0], s.at[1], closeTo(s.amount));
     stage.holder.focus({ preventScroll: true });
     stage.holder.scrollIntoView({ block: "nearest" });
   }
@@ -81,7 +81,7 @@ function findingItem(f) {
     const b = el("button", { type: "button" }, body);
     b.dataset.line = f.line;
     if (f.at) b.dataset.at = f.at.join(",");
-    b.addEventListener("click", () => (f.line ? goToLine(f.line, ...(f.at || [])) : showSpot({ line: 0, at: f.at })));
+    b.addEventListener("click", () => (f.line ? goToLine(f.line, f.at?.[0], f.at?.[1], DATA.gouges.find((g) => g.line === f.line)?.amount) : showSpot({ line: 0, at: f.at })));
     item.append(b);
   } else item.append(body);
   if (f.hint) item.append(el("span", { className: "hint" }, sentence(f.hint)));

@@ -96,10 +96,10 @@ class DeviationMap {
     for (const kind of Object.keys(KINDS)) {
       const s = this.greatest[kind];
       if (!s) continue;
-      const right = stage.toX(s.at[0]) < stage.canvas.width * 0.62, gap = this.radius(s) + 7 * stage.ratio;
-      const x = stage.toX(s.at[0]) + (right ? gap : -gap);
-      let y = stage.toY(s.at[1]);
-      while (taken.some((t) => Math.abs(t.y - y) < 18 * stage.ratio && Math.abs(t.x - x) < 220 * stage.ratio)) y += 18 * stage.ratio;
+      const right = stage.toX(s.at[0]) < stage.canvas.width * 0.62, line = 20 * stage.ratio;
+      const x = stage.toX(s.at[0]), up = s.kind === "out" ? -1 : 1;
+      let y = stage.toY(s.at[1]) + up * (this.radius(s) + line * 0.7);
+      while (taken.some((t) => Math.abs(t.y - y) < line && Math.abs(t.x - x) < 11 * line)) y += up * line;
       taken.push({ x, y });
       lettering(stage, ctx, `${long(s.amount)} ${KINDS[kind].name}`, x, y, 13, right ? "left" : "right");
     }
@@ -121,7 +121,7 @@ function spotTable() {
   const rows = [...SPOTS].sort((a, b) => RANK[a.kind] - RANK[b.kind] || b.amount - a.amount);
   fill($("spots"), rows, (s) => {
     const show = placeButton(s), strand = strandNear(s.at[0], s.at[1]);
-    show.addEventListener("click", () => mapStage.show(s.at[0], s.at[1], CLOSE / 2));
+    show.addEventListener("click", () => mapStage.show(s.at[0], s.at[1], closeTo(s.amount)));
     const cell = (label, ...content) => { const td = el("td", {}, ...content); td.dataset.label = label; return td; };
     return el("tr", { className: s.kind }, el("th", { scope: "row" }, sentence(KINDS[s.kind].words)), cell("how much", long(s.amount)),
       cell("depth", short(s.depth)), cell("area", area(s.area)), cell("strand", strand || "none"), cell("place", show));
