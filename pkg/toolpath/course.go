@@ -186,6 +186,9 @@ func (c course) run(o Options, s float64) (Run, error) {
 // runOpen is the run of a strand with two ends. A layer of one lane ends at the
 // far end: the next one is run back from there.
 func (c course) runOpen(o Options) (Run, error) {
+	if err := c.checkLanes(c.line); err != nil {
+		return Run{}, err
+	}
 	var t tracer
 	ways := map[layerKey][]geom.Contour{}
 	for i, l := range c.layers(o) {

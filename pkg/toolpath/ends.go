@@ -156,7 +156,7 @@ func (c course) findPlain() (plain [2]bool) {
 // places of lanes: straight, or where the end is cramped along the border of
 // where the bit may go.
 func (c course) route(end int, p, q geom.Point) []geom.Edge {
-	if p.Near(q, geom.Coincident) || c.plain[end] {
+	if c.g == nil || c.plain[end] || p.Near(q, geom.Coincident) {
 		return straight(p, q)
 	}
 	if end == 1 {

@@ -27,11 +27,16 @@ const onBorder = 5 * geom.Coincident
 // haven is the area round the course's start in which the bit may move; nil in
 // scrap, where nothing is known.
 func (c course) haven() *haven {
+	p := c.line.Start()
+	return c.havenIn(geom.Box{Min: p, Max: p})
+}
+
+// havenIn is the area round a box in which the bit may move; nil in scrap.
+func (c course) havenIn(box geom.Box) *haven {
 	if c.g == nil {
 		return nil
 	}
-	p := c.line.Start()
-	box := geom.Box{Min: p, Max: p}.Expand(2 * c.nearEnd())
+	box = box.Expand(2 * c.nearEnd())
 	return &haven{c.g.Around(box).Shrink(c.bit / 2).Grow(c.slack + onBorder)}
 }
 

@@ -405,6 +405,61 @@ func TestRandomMotifs(t *testing.T) {
 	}
 }
 
+// TestRandomRings plans closed strands of straights and arcs with corners of all
+// kinds, drawn either way round, some with edges too short to begin a lap on.
+func TestRandomRings(t *testing.T) {
+	rng := rand.New(rand.NewPCG(35, 36))
+	judged := 0
+	for n := range 80 {
+		path := closed(rng)
+		width := 2 + 4*rng.Float64()
+		bit := width * (0.3 + 0.7*rng.Float64())
+		g, ok := build(t, text(width, bit, path))
+		if !ok {
+			continue
+		}
+		judged++
+		o := usual()
+		o.Depth, o.Step = 2, 1
+		o.Climb = rng.IntN(2) == 0
+		o.Rough = float64(rng.IntN(2)) * 0.15
+		if !checkPlan(t, fmt.Sprintf("%d: width %.3f, bit %.3f", n, width, bit), g, o) {
+			t.Log(path)
+		}
+	}
+	if judged < 30 {
+		t.Errorf("only %d rings were judged", judged)
+	}
+}
+
+// closed is a ring of three to eight edges round a point.
+func closed(rng *rand.Rand) string {
+	n := 3 + rng.IntN(6)
+	sense := float64(2*rng.IntN(2) - 1)
+	var s strings.Builder
+	var first, last geom.Point
+	for i := range n + 1 {
+		p := geom.Polar(15+40*rng.Float64(), sense*2*math.Pi*(float64(i)+0.6*rng.Float64())/float64(n))
+		switch {
+		case i == 0:
+			first = p
+			fmt.Fprintf(&s, "M %.9f %.9f", p.X, p.Y)
+		default:
+			if i == n {
+				p = first
+			}
+			if rng.IntN(2) == 0 {
+				fmt.Fprintf(&s, " L %.9f %.9f", p.X, p.Y)
+			} else {
+				r := p.Dist(last) * (0.6 + rng.Float64())
+				fmt.Fprintf(&s, " A %.9f %.9f 0 0 %d %.9f %.9f", r, r, rng.IntN(2), p.X, p.Y)
+			}
+		}
+		last = p
+	}
+	return s.String() + " Z"
+}
+
 // chain is a path of one to five edges that turn at random, sometimes smoothly.
 func chain(rng *rand.Rand) string {
 	p := geom.Pt(100*rng.Float64(), 100*rng.Float64())

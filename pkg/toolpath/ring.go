@@ -10,36 +10,47 @@ import (
 // and end: away from corners, where all lanes lie side by side.
 type place struct{ from, to float64 }
 
-// places returns the stretches of a ring where laps may begin, in order. Where
-// there are none it is the middle of the longest edge.
+// places returns the stretches of a ring where laps may begin, in order: what
+// the outermost lanes' corners leave of each edge on both sides.
 func (c course) places() []place {
+	left, right := c.beside(c.play), c.beside(-c.play)
 	var list []place
-	n := c.line.Len()
-	longest, middle := 0.0, 0.0
 	run := 0.0
-	for i := range n {
-		e := c.line.Edge(i)
-		l := e.Length()
-		before, after := c.line.Edge((i+n-1)%n), c.line.Edge((i+1)%n)
-		from, to := run+c.cornerRoom(before, e), run+l-c.cornerRoom(e, after)
-		if from <= to {
-			list = append(list, place{from, to})
+	for i := range c.line.Len() {
+		l := c.line.Edge(i).Length()
+		from, to := max(left[i].from, right[i].from)*l, min(left[i].to, right[i].to)*l
+		if from > 0 {
+			from += lapRoom
 		}
-		if l > longest {
-			longest, middle = l, run+l/2
+		if to < l {
+			to -= lapRoom
+		}
+		if from <= to {
+			list = append(list, place{run + from, run + to})
 		}
 		run += l
-	}
-	if list == nil {
-		list = []place{{middle, middle}}
 	}
 	return list
 }
 
-// cornerRoom is how far from the corner between e and f the lanes of straights
-// lie side by side, k cot(t/2), twice over for arms that bend.
-func (c course) cornerRoom(e, f geom.Edge) float64 {
-	return 2 * c.play * math.Tan(math.Abs(turn(e, f))/2)
+// lapRoom is how far in mm from the corner of a lane a lap may begin: what is
+// left of the edge there must be something.
+const lapRoom = 0.01
+
+// beside tells, for each edge of the ring, the part that the lane at offset d
+// runs beside, in fractions of the edge's length; from > to where there is none.
+func (c course) beside(d float64) []place {
+	parts := make([]place, c.line.Len())
+	for i := range parts {
+		parts[i] = place{1, 0}
+	}
+	lane := parallel(c.line, d)
+	carriers(c.line, lane, d, func(i, j int) {
+		e, f := c.line.Edge(i), lane.Edge(j)
+		parts[i].from = max(0, min(parts[i].from, e.Param(f.A)))
+		parts[i].to = min(1, max(parts[i].to, e.Param(f.B)))
+	})
+	return parts
 }
 
 // nextPlace is the first distance from s on where a lap may begin.
@@ -77,14 +88,6 @@ func (c course) lane(offset, from, to float64) geom.Contour {
 	return parallel(c.line.Sub(from, to), offset)
 }
 
-// parallel is Contour.Parallel, the curve itself where the distance is nothing.
-func parallel(line geom.Contour, offset float64) geom.Contour {
-	if offset == 0 {
-		return line
-	}
-	return line.Parallel(offset, geom.Mitre)
-}
-
 // foot is the place of a lane beside a distance along the ring.
 func (c course) foot(offset, s float64) geom.Point {
 	p, u := c.line.At(s)
@@ -96,8 +99,11 @@ func (c course) foot(offset, s float64) geom.Point {
 func (c course) runRing(o Options, s float64) (Run, error) {
 	length := c.line.Length()
 	places := c.places()
+	if len(places) == 0 {
+		return Run{}, c.noStart(0)
+	}
 	s = nextPlace(places, s, length)
-	if err := c.checkLaps(s); err != nil {
+	if err := c.checkLap(s); err != nil {
 		return Run{}, err
 	}
 	var t tracer
@@ -150,15 +156,21 @@ func (c course) rampOn(places []place, offset, s, need float64) (geom.Contour, f
 	}
 }
 
-// checkLaps reports a ring whose outermost lanes don't pass beside the place
-// where a lap begins: its edges are too short between its corners.
-func (c course) checkLaps(s float64) error {
+// checkLap reports a ring whose lanes can't follow it, or don't pass the place
+// where a lap begins.
+func (c course) checkLap(s float64) error {
+	line := c.line.Sub(s, s+c.line.Length())
 	for _, d := range [2]float64{c.play, -c.play} {
-		lap, foot := c.lane(d, s, s+c.line.Length()), c.foot(d, s)
+		lap, foot := parallel(line, d), c.foot(d, s)
 		if lap.Len() == 0 || !lap.Start().Near(foot, geom.Coincident) || !lap.End().Near(foot, geom.Coincident) {
-			p, _ := c.line.At(s)
-			return &StrandError{c.strand, c.name, p, "no stretch between its corners is long enough to begin on"}
+			return c.noStart(s)
 		}
 	}
-	return nil
+	return c.checkLanes(line)
+}
+
+// noStart is the error of a ring on which no lap can begin.
+func (c course) noStart(s float64) error {
+	at, _ := c.line.At(s)
+	return &StrandError{c.strand, c.name, at, "no stretch between its corners is long enough to begin on; take a narrower groove, or a wider bit"}
 }
