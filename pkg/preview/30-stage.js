@@ -27,6 +27,7 @@ class Stage {
     const ratio = Math.min(2.4, Math.max(0.8, (box[2] - box[0]) / Math.max(1e-6, box[3] - box[1])));
     canvas.style.aspectRatio = ratio.toFixed(3);
     new ResizeObserver(() => this.measure()).observe(canvas);
+    window.addEventListener("resize", () => this.measure()); // another screen may have other pixels
     this.measure();
     this.listen();
   }
@@ -138,6 +139,11 @@ class Stage {
     acts[e.key]();
   }
 }
+
+// zooming are the acts of a stage's buttons.
+const zooming = (nearer, farther, whole, s) => ({
+  [nearer]: () => s.zoom(ZOOM_STEP), [farther]: () => s.zoom(1 / ZOOM_STEP), [whole]: () => s.whole(),
+});
 
 // ---- what all stages show
 

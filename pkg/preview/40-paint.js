@@ -313,6 +313,7 @@ class BoardPicture {
     drawGround(this.stage, this.ground);
     drawGroove(this.stage, this.over);
     drawClamps(this.stage, this.over);
+    drawNames(this.stage, this.over);
     drawFaults(this.stage, this.faults);
   }
 
@@ -361,3 +362,4 @@ function drawClamps(stage, ctx) {
     if (x1 - x0 > 24 * s) lettering(stage, ctx, short(c.height), (x0 + x1) / 2, (y0 + y1) / 2, 11, "center");
   }
 }
+

@@ -35,6 +35,7 @@ function seekMove(done, part = 0) {
 }
 
 function changed() {
+  lines.asked = 0;
   for (const w of player.watchers) w();
 }
 
@@ -132,12 +133,15 @@ const ENLARGED = 150; // how many times a deviation's amount is seen around it
 // of that amount to be made out, where there is one.
 const closeTo = (amount) => (amount > 0 ? Math.min(CLOSE, Math.max(3 * (DATA.bit || 1), ENLARGED * amount)) : CLOSE);
 
-// goToLine leads to a line of the program: to its move at fault, if there is one.
+// goToLine leads to a line of the program: to its move at fault, or to a move of
+// it, or of the lines after it.
 function goToLine(line, x, y, amount) {
   const [first, after] = stepsOfLines(line, line);
-  if (after <= first) return;
   const moves = Array.from({ length: after - first }, (_, i) => first + i);
-  goToMove(moves.find(faulty) ?? moves.find((i) => kindOf(i) <= ARC) ?? first, x, y, amount);
+  goToMove(moves.find(faulty) ?? moves.find((i) => kindOf(i) <= ARC) ?? Math.min(first, COUNT - 1), x, y, amount);
+  if (moves.length === 0) $("lines-open").open = true; // a line that moves nothing is to be read
+  lines.asked = line;
+  showLines();
 }
 
 // ---- what is read off
@@ -167,7 +171,7 @@ function readout() {
 // ---- the program's lines, those round the current one alone
 
 const AROUND = 4;
-const lines = { text: PROGRAM ? PROGRAM.text : "", starts: null };
+const lines = { text: PROGRAM ? PROGRAM.text : "", starts: null, asked: 0 };
 
 function lineStarts() {
   if (lines.starts) return lines.starts;
@@ -184,7 +188,7 @@ function lineText(n) {
 
 function showLines() {
   if (!$("lines-open").open) return;
-  const now = MOVES.line[current()], last = lineStarts().length, list = $("lines");
+  const now = lines.asked || MOVES.line[current()], last = lineStarts().length, list = $("lines");
   if (list.dataset.line === String(now)) return;
   list.dataset.line = now;
   list.replaceChildren(...Array.from({ length: 2 * AROUND + 1 }, (_, k) => {
@@ -217,7 +221,7 @@ function wirePlayer() {
   const acts = {
     play: () => (player.playing ? pause() : play()), "next-move": () => stepMove(1), "prev-move": () => stepMove(-1),
     "next-strand": () => stepStrand(1), "prev-strand": () => stepStrand(-1), "next-fault": () => stepFault(1),
-    "zoom-in": () => stage.zoom(ZOOM_STEP), "zoom-out": () => stage.zoom(1 / ZOOM_STEP), whole: () => stage.whole(),
+    ...zooming("zoom-in", "zoom-out", "whole", stage),
   };
   for (const [id, act] of Object.entries(acts)) $(id).addEventListener("click", act);
   $("next-fault").hidden = FAULT_MOVES.length === 0;

@@ -14,9 +14,13 @@ function fill(list, items, make) {
   const put = (n) => list.replaceChildren(...items.slice(0, n).map(make));
   put(FEW);
   if (items.length <= FEW) return;
-  const more = el("button", { type: "button", className: "more" }, `show all ${items.length}`);
-  more.addEventListener("click", () => { put(items.length); more.remove(); });
-  list.after(more);
+  const more = el("button", { type: "button", className: "more" }, `${FEW} of ${items.length} shown: show all`);
+  more.addEventListener("click", () => {
+    put(items.length);
+    more.remove();
+    list.children[FEW].querySelector("button")?.focus();
+  });
+  (list.closest("table") || list).after(more);
 }
 
 // ---- may I cut?
@@ -27,15 +31,18 @@ const biggest = (list) => list.reduce((a, b) => (a && a.amount >= b.amount ? a :
 function verdict() {
   const faults = bySeverity("error"), warnings = bySeverity("warning");
   const words = $("verdict-words");
-  document.body.dataset.verdict = !PROGRAM ? "none" : faults.length ? "no" : "yes";
+  const against = faults.length || FAULT_MOVES.length || !COUNT;
+  document.body.dataset.verdict = !PROGRAM ? "none" : against ? "no" : "yes";
   if (!PROGRAM) words.textContent = "There is no program in this job.";
   else if (faults.length) words.textContent = `No. The dry run finds ${count(faults.length, "fault", "faults")}.`;
+  else if (FAULT_MOVES.length) words.textContent = `No. The dry run finds fault with ${count(FAULT_MOVES.length, "move", "moves")}.`;
+  else if (!COUNT) words.textContent = "No. The program holds no move.";
   else words.textContent = "Nothing in the program stands against it.";
   const more = [];
-  if (PROGRAM && !faults.length) more.push("The dry run finds no fault in this file. The board, the bit, the zero and the clamps it takes as they were told: look at them before the spindle turns.");
+  if (PROGRAM && !against) more.push("The dry run finds no fault in this file. The board, the bit, the zero and the clamps it takes as they were told: look at them before the spindle turns.");
   if (warnings.length) more.push(`${sentence(count(warnings.length, "thing", "things"))} to look at first.`);
   $("verdict-more").textContent = more.join(" ");
-  if (PROGRAM) $("greatest").append(...greatest());
+  if (COUNT) $("greatest").append(...greatest());
   fill($("faults"), [...faults, ...warnings], findingItem);
   const notes = bySeverity("note");
   $("notes-open").hidden = notes.length === 0;
@@ -77,7 +84,7 @@ function findingItem(f) {
   const item = el("li", { className: f.severity });
   const label = (f.severity === "error" ? "fault" : f.severity) + (f.line ? `, line ${f.line}` : "");
   const body = el("span", { className: "finding" }, el("span", { className: "label" }, label), " ", sentence(f.message));
-  if (f.line || f.at) {
+  if (COUNT && (f.line || f.at)) {
     const b = el("button", { type: "button" }, body);
     b.dataset.line = f.line;
     if (f.at) b.dataset.at = f.at.join(",");
@@ -269,6 +276,16 @@ function numbers() {
   if (DATA.bit) rows.push(["slot that the bit cuts", long(DATA.bit)]);
   if (DATA.board) rows.push(["board", box(DATA.board.box)]);
   rows.push(["crossings", String(DATA.crossings.length)]);
+  if (COUNT) rows.push(...deviationRows());
   if (PROGRAM) rows.push(...PROGRAM.facts);
   $("numbers").append(...rows.map(([name, value]) => el("tr", {}, el("th", { scope: "row" }, sentence(name)), el("td", {}, value))));
+}
+
+function deviationRows() {
+  const told = (list) => {
+    const g = biggest(list);
+    return g ? `${count(list.length, "place", "places")}, at most ${long(g.amount)}, at ${at(g.at[0], g.at[1])}` : "nowhere";
+  };
+  return [["faults and warnings", `${bySeverity("error").length} and ${bySeverity("warning").length}`], ["cut beyond the groove", told(DATA.gouges)],
+    ["left, though the bit could reach it", told(DATA.left.filter((s) => !s.chisel))], ["left for the chisel", told(DATA.left.filter((s) => s.chisel))]];
 }

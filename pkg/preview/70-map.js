@@ -117,13 +117,14 @@ function mapText() {
 }
 
 function spotTable() {
+  for (const [id, act] of Object.entries(zooming("map-in", "map-out", "map-whole", mapStage))) $(id).addEventListener("click", act);
   $("spots-box").hidden = SPOTS.length === 0;
   const rows = [...SPOTS].sort((a, b) => RANK[a.kind] - RANK[b.kind] || b.amount - a.amount);
   fill($("spots"), rows, (s) => {
     const show = placeButton(s), strand = strandNear(s.at[0], s.at[1]);
     show.addEventListener("click", () => mapStage.show(s.at[0], s.at[1], closeTo(s.amount)));
     const cell = (label, ...content) => { const td = el("td", {}, ...content); td.dataset.label = label; return td; };
-    return el("tr", { className: s.kind }, el("th", { scope: "row" }, sentence(KINDS[s.kind].words)), cell("how much", long(s.amount)),
+    return el("tr", { className: s.kind }, el("th", { scope: "row" }, sentence(KINDS[s.kind].words)), cell("how much", long(s.amount) + (s.thick > 0 ? `, ${long(s.thick)} thick` : "")),
       cell("depth", short(s.depth)), cell("area", area(s.area)), cell("strand", strand || "none"), cell("place", show));
   });
 }

@@ -33,10 +33,7 @@ function legNow() {
 function riderAt(leg, s) {
   for (const e of leg.edges) {
     if (s > e.length && e !== leg.edges[leg.edges.length - 1]) { s -= e.length; continue; }
-    const t = e.length ? Math.min(1, s / e.length) : 0;
-    if (!e.arc) return { x: e.ax + (e.bx - e.ax) * t, y: e.ay + (e.by - e.ay) * t, dx: (e.bx - e.ax) / (e.length || 1), dy: (e.by - e.ay) / (e.length || 1) };
-    const angle = e.arc.start + e.arc.sweep * t, way = Math.sign(e.arc.sweep);
-    return { x: e.arc.cx + e.arc.r * Math.cos(angle), y: e.arc.cy + e.arc.r * Math.sin(angle), dx: -way * Math.sin(angle), dy: way * Math.cos(angle) };
+    return onEdge(e, s);
   }
   return { x: NaN, y: NaN, dx: 1, dy: 0 };
 }
@@ -244,7 +241,7 @@ function wireHand() {
   const acts = {
     "hand-play": () => (hand.playing ? pauseHand() : playHand()), "next-setup": () => stepHand(1, true), "prev-setup": () => stepHand(-1, true),
     "next-track": () => stepHand(1, false), "prev-track": () => stepHand(-1, false),
-    "hand-in": () => handStage.zoom(ZOOM_STEP), "hand-out": () => handStage.zoom(1 / ZOOM_STEP), "hand-whole": () => handStage.whole(),
+    ...zooming("hand-in", "hand-out", "hand-whole", handStage),
   };
   for (const [id, act] of Object.entries(acts)) $(id).addEventListener("click", act);
   const keys = { " ": "hand-play", ".": "next-track", ",": "prev-track", "]": "next-setup", "[": "prev-setup" };

@@ -2,6 +2,11 @@
 // to drive the page: seek(t) goes to a time in seconds, seekHand(mm) along the
 // hand run, state() tells all that is to be known, and pixel(x, y) where a place
 // of the work is on the board's canvas, in its own pixels.
+//
+// What else may be relied on: the ids in page.html; data-ready="true" on the
+// root element once the page can be used; data-verdict on the body: yes, no or
+// none; data-line, and data-at as "x,y" in mm, on the buttons of findings;
+// data-line on a strand's bars, data-strand on its name, data-index on set-ups.
 
 readInks();
 const stage = new Stage($("board"), workBox());
@@ -46,10 +51,10 @@ numbers();
 mapText();
 spotTable();
 colours();
-$("watch").hidden = !PROGRAM;
-$("deviations").hidden = !PROGRAM;
+$("watch").hidden = COUNT === 0;
+$("deviations").hidden = COUNT === 0;
 $("by-hand").hidden = LEGS.length === 0;
-if (PROGRAM) {
+if (COUNT) {
   wirePlayer();
   firstMoves();
   seekMove(0);

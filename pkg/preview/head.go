@@ -133,7 +133,7 @@ func routerBit(p Page) float64 {
 }
 
 func programOf(p Program) *headProgram {
-	if len(p.Steps) == 0 {
+	if len(p.Steps) == 0 && len(p.Text) == 0 && len(p.Findings) == 0 {
 		return nil
 	}
 	return &headProgram{

@@ -46,7 +46,7 @@ type Page struct {
 	Crossings []Crossing
 	Clamps    []Clamp
 
-	Program Program // without Steps: no program, and the page shows none
+	Program Program // the zero Program: none, and the page says so
 	Gouges  []Spot  // where the program cuts beyond the groove
 	Left    []Spot  // where it leaves wood
 
@@ -87,7 +87,7 @@ type Clamp struct {
 type Program struct {
 	Path     string // of its file, as the maker knows it: "program/groove.nc"
 	Text     []byte // the file itself
-	Steps    []Step // all moves in order
+	Steps    []Step // all moves in order; none of a file that can't be read, which Findings then tell
 	Sections []Section
 	Findings diag.Findings // errors are faults; Pos.Line is the program's, At in the program's coordinates
 	Totals   Totals

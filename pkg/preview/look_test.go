@@ -1,0 +1,85 @@
+package preview
+
+import (
+	"context"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+)
+
+// TestUnread holds that a program that couldn't be read is no program that may
+// be cut.
+func TestUnread(t *testing.T) {
+	p := page(t)
+	p.Program.Steps, p.Program.Sections, p.Gouges, p.Left = nil, nil, nil, nil
+	b := open(t, p, 1280, 900)
+	if got := b.text("verdict-words"); got != "No. The dry run finds 1 fault." {
+		t.Errorf("got verdict %q", got)
+	}
+	p.Program.Findings = nil
+	b = open(t, p, 1280, 900)
+	if got := b.text("verdict-words"); got != "No. The program holds no move." {
+		t.Errorf("got verdict %q", got)
+	}
+	p = page(t)
+	p.Program.Findings, p.Gouges = nil, nil
+	b = open(t, p, 1280, 900)
+	if got := b.text("verdict-words"); got != "No. The dry run finds fault with 1 move." {
+		t.Errorf("got verdict %q", got)
+	}
+	p.Program.Steps = steps(t, ringAndBar, 0)
+	b = open(t, p, 1280, 900)
+	if got := b.text("verdict-words"); got != "Nothing in the program stands against it." {
+		t.Errorf("got verdict %q", got)
+	}
+}
+
+// TestLooks holds that wheel, drag and two fingers change the view, and that
+// the wheel alone scrolls the page until the picture has the focus.
+func TestLooks(t *testing.T) {
+	b := open(t, page(t), 1280, 900)
+	eval[any](b, `document.getElementById("bench").scrollIntoView({block: "start", behavior: "instant"}), null`)
+	box := eval[[]float64](b, `(() => { const r = document.getElementById("board").getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2] })()`)
+	x, y := box[0], box[1]
+	mouse := func(p input.DispatchMouseEventParams) {
+		b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, input.DispatchMouseEvent, p)
+			return err
+		}))
+	}
+	wheel := func(by float64) {
+		mouse(input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMouseWheel, X: x, Y: y, DeltaX: 0.01, DeltaY: by})
+	}
+	whole, top := b.state().View, eval[float64](b, `scrollY`)
+	wheel(100)
+	wait(b, sprintf(`scrollY > %g`, top))
+	if b.state().View != whole {
+		t.Error("the wheel zooms though the picture has no focus")
+	}
+	eval[any](b, `document.getElementById("bench").scrollIntoView({block: "start", behavior: "instant"}), document.getElementById("bench").focus(), null`)
+	wheel(-300)
+	wait(b, sprintf(`strapwork.state().view.k > %g`, whole.K*1.2))
+	near := b.state().View
+	const left = input.MouseButtonLeft
+	mouse(input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMousePressed, X: x, Y: y, Button: left, Buttons: 1, ClickCount: 1})
+	mouse(input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMouseMoved, X: x + 40, Y: y, Button: left, Buttons: 1})
+	mouse(input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMouseReleased, X: x + 40, Y: y, Button: left, ClickCount: 1})
+	wait(b, sprintf(`Math.abs(strapwork.state().view.x - %.9f) < 1e-3`, near.X-40/near.K))
+	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
+		b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+			return err
+		}))
+	}
+	two := func(gap float64) []*input.TouchPoint {
+		one, zero := 1.0, 0.0
+		return []*input.TouchPoint{{X: x - gap, Y: y, ID: &zero}, {X: x + gap, Y: y, ID: &one}}
+	}
+	near = b.state().View
+	touch(input.DispatchTouchEventTypeTouchStart, two(40)...)
+	touch(input.DispatchTouchEventTypeTouchMove, two(80)...)
+	touch(input.DispatchTouchEventTypeTouchEnd)
+	wait(b, sprintf(`Math.abs(strapwork.state().view.k / %.9f - 2) < 0.01`, near.K))
+}
