@@ -123,10 +123,7 @@ func strands(p Plan) []int {
 	return list
 }
 
-// Named strands come first, in the order of their names; a name of an element
-// means all its copies.
-func TestNamedFirst(t *testing.T) {
-	text := `title = "test"
+const namedText = `title = "test"
 units = "mm"
 [motif]
 copies = 2
@@ -149,7 +146,11 @@ width = 5
 guide = "bearing"
 bit = 3
 `
-	g, ok := build(t, text)
+
+// Named strands come first, in the order of their names; a name of an element
+// means all its copies.
+func TestNamedFirst(t *testing.T) {
+	g, ok := build(t, namedText)
 	if !ok {
 		t.Fatal("no groove")
 	}

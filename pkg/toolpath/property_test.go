@@ -319,6 +319,9 @@ func TestShapes(t *testing.T) {
 		for how, o := range variants() {
 			t.Run(c.name+"/"+how, func(t *testing.T) { checkPlan(t, c.name, g, o) })
 		}
+		o := usual()
+		o.Widen = 0.1
+		t.Run(c.name+"/widen", func(t *testing.T) { checkPlan(t, c.name, g, o) })
 	}
 }
 

@@ -15,11 +15,10 @@ type tour struct {
 // Bounds on the search, so that large motifs are planned in a moment: what is
 // further apart on a good tour than the window is seldom better together.
 const (
-	window    = 60
-	sweeps    = 12
-	longest   = 3    // of the stretches that are moved elsewhere
-	worthIt   = 1e-6 // mm; a lesser gain is rounding
-	cornersOf = 2    // stretches have at least so many stops to be turned round
+	window  = 60
+	sweeps  = 12
+	longest = 3    // of the stretches that are moved elsewhere
+	worthIt = 1e-6 // mm; a lesser gain is rounding
 )
 
 // improve shortens the tour until nothing helps.
@@ -34,31 +33,17 @@ func (t *tour) improve() {
 	}
 }
 
-// way is the length of the way from before the i-th stop to after the j-th.
-func (t *tour) way(i, j int) float64 {
-	sum := 0.0
-	for k := i; k <= j+1 && k < len(t.stops); k++ {
-		in := t.stops[k].gate().in
-		switch {
-		case k > 0:
-			sum += t.stops[k-1].gate().out.Dist(in)
-		case t.from != nil:
-			sum += t.from.Dist(in)
-		}
-	}
-	return sum
-}
-
 // try makes a change to the stops from i to j and takes it back if the way
 // through them gets no shorter.
 func (t *tour) try(i, j int, change func(s []stop)) bool {
-	was := slices.Clone(t.stops[i : j+1])
-	before := t.way(i, j)
-	change(t.stops[i : j+1])
-	if t.way(i, j) < before-worthIt {
+	s := t.stops[i : j+1]
+	was := slices.Clone(s)
+	before := t.through(t.at(i-1), s, t.at(j+1))
+	change(s)
+	if t.through(t.at(i-1), s, t.at(j+1)) < before-worthIt {
 		return true
 	}
-	copy(t.stops[i:], was)
+	copy(s, was)
 	return false
 }
 
@@ -83,7 +68,7 @@ func flip(s []stop) {
 func (t *tour) turnRound() bool {
 	better := false
 	for i := range t.stops {
-		for j := i + cornersOf - 1; j < min(len(t.stops), i+window); j++ {
+		for j := i + 1; j < min(len(t.stops), i+window); j++ {
 			better = t.try(i, j, func(s []stop) {
 				slices.Reverse(s)
 				for k := range s {
@@ -107,38 +92,69 @@ func (t *tour) moveElsewhere() bool {
 	better := false
 	for i := range t.stops {
 		for n := 1; n <= longest && i+n <= len(t.stops); n++ {
-			for j := i + n; j < min(len(t.stops), i+window); j++ {
-				better = t.move(i, j, n) || better
-			}
-		}
-		for n := 1; n <= longest && n <= i; n++ {
-			for j := max(0, i-window); j+n <= i; j++ {
-				better = t.move(j, i, -n) || better
-			}
+			better = t.moveBest(i, n) || better
 		}
 	}
 	return better
 }
 
-// move moves the first n of the stops from i to j behind the others, or for
-// n < 0 the last -n before them, as they are or turned round.
-func (t *tour) move(i, j, n int) bool {
-	rotate := func(s []stop) (moved []stop) {
-		k := n
-		if n < 0 {
-			k += len(s)
+// moveBest moves the n stops from the i-th on to where they make the tour
+// shortest, if that is shorter than now.
+func (t *tour) moveBest(i, n int) bool {
+	before, after := t.at(i-1), t.at(i+n)
+	asIs := slices.Clone(t.stops[i : i+n])
+	turned := slices.Clone(asIs)
+	slices.Reverse(turned)
+	flip(turned)
+	most, to, moved := worthIt, -1, asIs
+	saved := t.through(before, asIs, after) - t.hop(before, after)
+	for j := max(0, i-window); j <= min(len(t.stops), i+n+window); j++ {
+		if j >= i && j <= i+n {
+			continue
 		}
-		turned := append(slices.Clone(s[k:]), s[:k]...)
-		copy(s, turned)
-		if n < 0 {
-			return s[:-n]
+		a, b := t.at(j-1), t.at(j)
+		for _, s := range [2][]stop{asIs, turned} {
+			if gain := saved + t.hop(a, b) - t.through(a, s, b); gain > most {
+				most, to, moved = gain, j, s
+			}
 		}
-		return s[len(s)-n:]
 	}
-	return t.try(i, j, func(s []stop) { rotate(s) }) ||
-		t.try(i, j, func(s []stop) {
-			m := rotate(s)
-			slices.Reverse(m)
-			flip(m)
-		})
+	if to < 0 {
+		return false
+	}
+	if to > i {
+		to -= n
+	}
+	t.stops = slices.Insert(slices.Delete(t.stops, i, i+n), to, moved...)
+	return true
+}
+
+// at is the i-th stop, nil before the first and after the last.
+func (t *tour) at(i int) *stop {
+	if i < 0 || i >= len(t.stops) {
+		return nil
+	}
+	return &t.stops[i]
+}
+
+// hop is the way from one stop to the next: from the tour's beginning where
+// there is none before, and no way where there is none after.
+func (t *tour) hop(a, b *stop) float64 {
+	switch {
+	case b == nil, a == nil && t.from == nil:
+		return 0
+	case a == nil:
+		return t.from.Dist(b.gate().in)
+	}
+	return a.gate().out.Dist(b.gate().in)
+}
+
+// through is the way from a through a stretch to b.
+func (t *tour) through(a *stop, s []stop, b *stop) float64 {
+	sum := 0.0
+	for i := range s {
+		sum += t.hop(a, &s[i])
+		a = &s[i]
+	}
+	return sum + t.hop(a, b)
 }
