@@ -20,6 +20,8 @@ const handful = 16
 type cover struct {
 	edges  []geom.Prepared
 	radius float64
+	index  geom.Index // for away; made when it is asked
+	ready  bool
 }
 
 func newCover(edges []geom.Edge, radius float64) *cover {
@@ -124,6 +126,22 @@ func stroked(chain []geom.Edge, radius float64) region.Region {
 		return region.Union(parts...)
 	}
 	return region.Stroke(geom.Chain(false, long...), radius)
+}
+
+// away is how far a point is from the middle of the nearest path, less the
+// radius of the bit; 0 if there are no paths.
+func (c *cover) away(p geom.Point) float64 {
+	if !c.ready {
+		boxes := make([]geom.Box, len(c.edges))
+		for i := range boxes {
+			boxes[i] = c.edges[i].Box
+		}
+		c.index, c.ready = geom.NewIndex(boxes), true
+	}
+	if len(c.edges) == 0 {
+		return 0
+	}
+	return math.Max(0, c.index.Nearest(p, func(i int) float64 { return c.edges[i].Dist(p) })-c.radius)
 }
 
 // halves cuts a box across its longer side.

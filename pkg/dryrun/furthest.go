@@ -2,43 +2,56 @@ package dryrun
 
 // The point of an area that is furthest from something, in two steps: along the
 // area's outline, where it mostly is and where it is found to a ten-millionth;
-// then inside by halving squares, leaving out those whose middle is so near that
-// no point of them can be further (a distance changes by no more than one
-// moves).
+// then inside by quartering squares, always the one that promises most, and
+// leaving out those whose middle is so near that no point of them can be further
+// (a distance changes by no more than one moves).
 
 import (
+	"cmp"
+	"container/heap"
 	"math"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 )
 
-// mostSquares bounds the search inside. Wood 5 mm wide and 200 mm long takes
-// some hundred squares.
-const mostSquares = 20_000
+// mostSquares bounds the search inside. An island of wood takes some hundred
+// squares; long wood of even thickness has no better place inside than on its
+// outline, and would take very many to be sure of it.
+const mostSquares = 500
 
 // furthest returns the greatest value of dist over r, and where. Inside r it may
-// be short of it by slack.
-func furthest(r region.Region, dist func(geom.Point) float64, slack float64) (float64, geom.Point) {
-	s := search{r: r, dist: dist, slack: slack, best: -1, left: mostSquares}
-	for _, c := range r.Loops() {
-		for i := range c.Len() {
-			s.along(c.Edge(i))
-		}
-	}
+// be short of it by searched.
+func furthest(r region.Region, dist func(geom.Point) float64) (float64, geom.Point) {
+	s := alongOutline(r, dist)
 	if s.best >= 0 {
 		s.inside()
 	}
 	return math.Max(0, s.best), s.at
 }
 
+// furthestOut returns the greatest value of dist over the outline of r.
+func furthestOut(r region.Region, dist func(geom.Point) float64) (float64, geom.Point) {
+	s := alongOutline(r, dist)
+	return math.Max(0, s.best), s.at
+}
+
+func alongOutline(r region.Region, dist func(geom.Point) float64) search {
+	s := search{r: r, dist: dist, best: -1}
+	for _, c := range r.Loops() {
+		for i := range c.Len() {
+			s.along(c.Edge(i))
+		}
+	}
+	return s
+}
+
 type search struct {
-	r     region.Region
-	dist  func(geom.Point) float64
-	slack float64
-	best  float64
-	at    geom.Point
-	left  int
+	r    region.Region
+	dist func(geom.Point) float64
+	best float64
+	at   geom.Point
+	heap squares
 }
 
 func (s *search) try(p geom.Point) float64 {
@@ -74,31 +87,62 @@ func (s *search) along(e geom.Edge) {
 	}
 }
 
-// inside covers r with squares and searches each.
+// square is one of side 2 half about its middle, which promises a distance.
+type square struct {
+	middle  geom.Point
+	half    float64
+	promise float64
+}
+
+// squares is a heap, the most promising first; equal ones from the lower left.
+type squares []square
+
+func (s squares) Len() int      { return len(s) }
+func (s squares) Swap(i, j int) { s[i], s[j] = s[j], s[i] }
+func (s squares) Less(i, j int) bool {
+	a, b := s[i], s[j]
+	return cmp.Or(cmp.Compare(b.promise, a.promise), cmp.Compare(a.middle.Y, b.middle.Y), cmp.Compare(a.middle.X, b.middle.X)) < 0
+}
+func (s *squares) Push(x any) { *s = append(*s, x.(square)) }
+
+func (s *squares) Pop() any {
+	n := len(*s) - 1
+	x := (*s)[n]
+	*s = (*s)[:n]
+	return x
+}
+
+// inside covers r with squares and searches them.
 func (s *search) inside() {
 	box := s.r.Bounds()
 	size := box.Size()
-	const most = 64 // squares along the longer side to begin with
+	const most = 32 // squares along the longer side to begin with
 	side := math.Max(math.Min(size.X, size.Y), math.Max(size.X, size.Y)/most)
-	if !(side > 0) {
+	if !(side > geom.Coincident) {
 		return
 	}
-	for y := box.Min.Y + side/2; y-side/2 < box.Max.Y; y += side {
-		for x := box.Min.X + side/2; x-side/2 < box.Max.X; x += side {
-			s.square(geom.Pt(x, y), side/2)
+	nx, ny := int(math.Ceil(size.X/side)), int(math.Ceil(size.Y/side))
+	for y := range ny {
+		for x := range nx {
+			s.look(box.Min.Add(geom.Pt(float64(x)+0.5, float64(y)+0.5).Scale(side)), side/2)
+		}
+	}
+	for n := 0; n < mostSquares && len(s.heap) > 0; n++ {
+		q := heap.Pop(&s.heap).(square)
+		if q.promise <= s.best+searched {
+			return
+		}
+		h := q.half / 2
+		for _, k := range [4]geom.Point{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: -1, Y: 1}, {X: 1, Y: 1}} {
+			s.look(q.middle.Add(k.Scale(h)), h)
 		}
 	}
 }
 
-// square searches the square of side 2 half about c.
-func (s *search) square(c geom.Point, half float64) {
-	if s.left <= 0 {
-		return
-	}
-	s.left--
-	diagonal := half * math.Sqrt2
-	d := s.dist(c)
-	if d+diagonal <= s.best+s.slack {
+// look takes a square into the search, if it promises anything.
+func (s *search) look(c geom.Point, half float64) {
+	d, diagonal := s.dist(c), half*math.Sqrt2
+	if d+diagonal <= s.best+searched {
 		return
 	}
 	away := s.r.Dist(c)
@@ -108,24 +152,23 @@ func (s *search) square(c geom.Point, half float64) {
 	if away == 0 && d > s.best {
 		s.best, s.at = d, c
 	}
-	half /= 2
-	for _, k := range [4]geom.Point{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: -1, Y: 1}, {X: 1, Y: 1}} {
-		s.square(c.Add(k.Scale(half)), half)
-	}
+	heap.Push(&s.heap, square{c, half, d + diagonal})
 }
 
-// thickness is the diameter of the largest disc in r, to a few percent.
+// thickness is the diameter of the largest disc in r, to a hundredth of it or
+// to a ten-thousandth of a millimetre. It is found by halving: a disc of a radius
+// fits in where r shrunk by it is not empty.
 func thickness(r region.Region) float64 {
-	const part = 0.05 // of the half width of a square to begin with
+	const part, finest = 0.01, 1e-4
 	size := r.Bounds().Size()
-	slack := math.Max(searched/2, part*math.Min(size.X, size.Y)/2)
-	deep := func(p geom.Point) float64 {
-		if !r.Contains(p) {
-			return -r.BoundaryDist(p)
+	lo, hi := 0.0, math.Min(size.X, size.Y)/2
+	for hi-lo > math.Max(part*lo, finest) {
+		mid := (lo + hi) / 2
+		if r.Shrink(mid).Empty() {
+			hi = mid
+		} else {
+			lo = mid
 		}
-		return r.BoundaryDist(p)
 	}
-	s := search{r: r, dist: deep, slack: slack, left: mostSquares}
-	s.inside()
-	return 2 * s.best
+	return lo + hi
 }

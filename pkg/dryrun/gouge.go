@@ -39,7 +39,8 @@ const (
 // point.
 type over struct {
 	amount float64
-	at     geom.Point
+	at     geom.Point // of the cut
+	from   geom.Point // where the bit's middle is then
 }
 
 // gouged is what one patch of the board suffers.
@@ -56,9 +57,11 @@ type gouger struct {
 	table   table
 	bad     map[int32]over
 	patches map[[2]int32]*gouged
-	last    geom.Point // where the last good path ended
-	inside  bool       // and whether there was one
+	last    geom.Point // where the last path ended
+	inside  bool       // and whether it was a good one
 	exact   int
+
+	bitten over // the last gouge that a point of the rim told
 }
 
 func newGouger(w *Work) gouger {
@@ -99,14 +102,18 @@ func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
 // judge decides whether a path gouges.
 func (g *gouger) judge(e geom.Edge) (over, bool) {
 	w := g.wall
+	if o, ok := g.still(e, e.Mid()); ok {
+		return o, true
+	}
 	if w.clear(e) && (g.inside && e.A == g.last || w.area.Contains(e.A)) {
 		return over{}, false
 	}
 	if w.area.Empty() {
-		return over{2 * w.bit, e.A}, true
+		return over{2 * w.bit, e.A, e.A}, true
 	}
 	near, rim := w.over(e)
 	if rim.amount > gougeOver {
+		g.bitten = rim
 		return rim, true
 	}
 	if near.amount <= gougeOver {
@@ -117,6 +124,18 @@ func (g *gouger) judge(e geom.Edge) (over, bool) {
 	}
 	o, _ := w.measure(e)
 	return o, o.amount > gougeOver
+}
+
+// still reports whether a short path gouges because the last one just by it did:
+// a point of the rim gets no nearer to the groove than the bit moves. It makes
+// long programs of crumbs that are all at fault as quick as good ones.
+func (g *gouger) still(e geom.Edge, middle geom.Point) (over, bool) {
+	by := middle.Sub(g.bitten.from)
+	amount := g.bitten.amount - by.Norm()
+	if e.Chord() > finest || by.Norm() > finest || amount < max(gougeOver, g.bitten.amount/2) {
+		return over{}, false
+	}
+	return over{amount, g.bitten.at.Add(by), middle}, true
 }
 
 // note counts a gouge at its patch of the board.
@@ -149,53 +168,66 @@ func patchOf(mm float64) int32 {
 	return int32(math.Max(-far, math.Min(far, math.Floor(mm/patch))))
 }
 
-// over returns how far beyond the groove a path's bit would be if the wall ran
-// straight on from where it is nearest, which is never too little, and how far
-// the point of its rim is that goes there, which is never too much.
+// rimSearch looks for how far beyond the groove a path's bit goes.
+type rimSearch struct {
+	w    *wall
+	e    geom.Edge
+	near over // if the wall ran straight on from where it is nearest: never too little
+	rim  over // the point of the rim that goes there: never too much
+}
+
+// over searches a path: at its middle, which is enough where it is clearly at
+// fault, then at equal steps, then closer about the worst of them.
 func (w *wall) over(e geom.Edge) (near, rim over) {
-	look := func(t float64) float64 {
-		p := e.At(t)
-		d, u := w.nearest(p)
-		beyond := w.bit - d
-		if d > geom.Coincident && !w.area.Contains(p) {
-			beyond = w.bit + d
-		}
-		if beyond > near.amount {
-			q := p.Add(u.Scale(w.bit))
-			near = over{beyond, q}
-			if d := w.area.Dist(q); d > rim.amount {
-				rim = over{d, q}
-			}
-		}
-		return beyond
-	}
+	s := rimSearch{w: w, e: e}
+	s.look(0.5)
 	length := e.Length()
-	n := int(math.Min(mostSteps, math.Ceil(length/finest))) // a NaN or more is no length that the table holds
-	if e.A == e.B {
-		look(0)
-		return near, rim
+	if length <= finest && s.rim.amount > gougeOver || e.A == e.B {
+		return s.near, s.rim
 	}
+	n := max(1, int(math.Min(mostSteps, math.Ceil(length/finest))))
 	bestT, best := 0.0, math.Inf(-1)
-	for i := range n + 1 {
-		if v := look(float64(i) / float64(n)); v > best {
-			bestT, best = float64(i)/float64(n), v
+	look := func(t float64) {
+		if v := s.look(t); v > best {
+			bestT, best = t, v
 		}
+	}
+	for i := range n + 1 {
+		look(float64(i) / float64(n))
 	}
 	for step := 1 / float64(n); step*length > finest/mostSteps; {
 		step /= 2
-		for _, t := range [2]float64{math.Max(0, bestT-step), math.Min(1, bestT+step)} {
-			if v := look(t); v > best {
-				bestT, best = t, v
-			}
+		look(math.Max(0, bestT-step))
+		look(math.Min(1, bestT+step))
+	}
+	return s.near, s.rim
+}
+
+// look looks at the fraction t of the path.
+func (s *rimSearch) look(t float64) float64 {
+	p := s.e.At(t)
+	d, u := s.w.nearest(p)
+	beyond := s.w.bit - d
+	if d > geom.Coincident && !s.w.area.Contains(p) {
+		beyond = s.w.bit + d
+	}
+	if beyond > s.near.amount {
+		q := p.Add(u.Scale(s.w.bit))
+		s.near = over{beyond, q, p}
+		if d := s.w.area.Dist(q); d > s.rim.amount {
+			s.rim = over{d, q, p}
 		}
 	}
-	return near, rim
+	return beyond
 }
 
 // measure returns how far the bit goes beyond the groove along paths, and what
 // it cuts there.
 func (w *wall) measure(paths ...geom.Edge) (over, region.Region) {
 	cut := region.Subtract(strokes(paths, w.bit), w.area)
-	d, at := furthest(cut, w.area.Dist, searched)
-	return over{d, at}, cut
+	if w.area.Empty() {
+		return over{}, cut
+	}
+	d, at := furthest(cut, w.area.Dist)
+	return over{amount: d, at: at}, cut
 }

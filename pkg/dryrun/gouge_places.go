@@ -16,6 +16,10 @@ import (
 // at fault.
 const mostMeasured = 20_000
 
+// mostWorst is how many places are measured because they may be the worst, told
+// or not.
+const mostWorst = 5
+
 // gougePlace is patches that hang together.
 type gougePlace struct {
 	Spot
@@ -42,14 +46,14 @@ func (g *gouger) places() []*gougePlace {
 	slices.SortStableFunc(list, func(a, b *gougePlace) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.col, b.col))
 	})
-	worst := list[0]
 	for i, p := range list {
 		p.measure = i < toldMost
-		if p.Amount > worst.Amount {
-			worst = p
-		}
 	}
-	worst.measure = true
+	worst := slices.Clone(list)
+	slices.SortStableFunc(worst, func(a, b *gougePlace) int { return cmp.Compare(b.Amount, a.Amount) })
+	for _, p := range worst[:min(len(worst), mostWorst)] {
+		p.measure = true
+	}
 	g.measure(list)
 	return list
 }

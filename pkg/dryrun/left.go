@@ -8,12 +8,7 @@ package dryrun
 // wall.
 
 import (
-	"cmp"
-	"math"
-	"slices"
-
 	"strapwork/pkg/diag"
-	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 )
 
@@ -49,13 +44,13 @@ func newTarget(w *Work) target {
 func (j *judge) left(t target) {
 	radius := j.w.Bit.Slot / 2
 	edges := j.gouger.table.edgesAt(j.w.Depth-deepOver, j.w.Groove.Bounds().Expand(radius))
-	cov := newCover(edges, radius+thin)
-	bare := cov.bare(t.cut.Shrink(thin))
-	for _, piece := range joinBare(bare, t.cut) {
-		j.report.Left = append(j.report.Left, j.missed(piece, cov))
+	bare := newCover(edges, radius+thin).bare(t.cut.Shrink(thin))
+	exact := newCover(edges, radius)
+	for i, piece := range joinBare(bare, t.cut) {
+		j.report.Left = append(j.report.Left, j.missed(piece, exact, i < toldMost))
 	}
 	j.tellMissed()
-	j.chisel(t, newCover(edges, radius))
+	j.chisel(t, exact)
 	for _, s := range j.report.Left {
 		if !s.Chisel {
 			j.report.LeftArea += s.Area
@@ -76,36 +71,24 @@ func joinBare(bare []region.Region, cut region.Region) []region.Region {
 	return whole.Pieces()
 }
 
-// missed measures a piece that is left.
-func (j *judge) missed(piece region.Region, cut *cover) Spot {
+// missed measures a piece that is left; what takes long only if it is told.
+func (j *judge) missed(piece region.Region, cut *cover, told bool) Spot {
 	s := Spot{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
-	s.Amount, s.At = furthest(piece, cut.away(), math.Max(searched, s.Thick/100))
+	if told {
+		s.Amount, s.At = furthest(piece, cut.away)
+		s.Depth = j.gouger.table.depthOf(piece, j.w.Bit.Slot/2, j.w.Depth)
+	} else {
+		s.Amount, s.At = furthestOut(piece, cut.away)
+	}
 	if len(cut.edges) == 0 {
 		s.Amount = s.Thick
 	}
-	s.Depth = j.gouger.table.depthOf(piece, j.w.Bit.Slot/2, j.w.Depth)
 	return s
 }
 
-// away returns how far a point is from what the bit takes.
-func (c *cover) away() func(geom.Point) float64 {
-	boxes := make([]geom.Box, len(c.edges))
-	for i := range boxes {
-		boxes[i] = c.edges[i].Box
-	}
-	index := geom.NewIndex(boxes)
-	bit := c.radius - thin
-	return func(p geom.Point) float64 {
-		if len(boxes) == 0 {
-			return 0
-		}
-		return math.Max(0, index.Nearest(p, func(i int) float64 { return c.edges[i].Dist(p) })-bit)
-	}
-}
-
-// tellMissed makes findings of what is missed, the worst first.
+// tellMissed makes findings of what is missed, the largest first, as pieces
+// come.
 func (j *judge) tellMissed() {
-	slices.SortStableFunc(j.report.Left, func(a, b Spot) int { return cmp.Compare(b.Area, a.Area) })
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
 	severity := diag.Error
 	if j.w.Partial {
@@ -142,7 +125,7 @@ func (j *judge) chisel(t target, cut *cover) {
 	for _, piece := range region.Union(cut.bare(t.chisel)...).Pieces() {
 		area := piece.Area()
 		j.report.LeftArea += area
-		d, at := furthest(piece, dist, searched)
+		d, at := furthestOut(piece, dist)
 		if d < leastChip {
 			continue
 		}

@@ -63,9 +63,10 @@ func legs(m *ngc.Move, out []leg) []leg {
 	return out
 }
 
-// straightUp reports whether a move only goes up, or nowhere.
+// straightUp reports whether a move only goes up, or nowhere. A full circle ends
+// where it began, and isn't one.
 func straightUp(m *ngc.Move) bool {
-	return m.From.Has(ngc.AxesXYZ) && m.To.Has(ngc.AxesXYZ) &&
+	return m.Kind != ngc.Arc && m.From.Has(ngc.AxesXYZ) && m.To.Has(ngc.AxesXYZ) &&
 		m.From.X == m.To.X && m.From.Y == m.To.Y && m.To.Z >= m.From.Z
 }
 
