@@ -81,8 +81,8 @@ func (j *judge) cutBox() {
 // finish looks at the program as a whole.
 func (j *judge) finish(err error, t target) Report {
 	j.clock.flush()
-	j.readError(err)
-	j.report.Findings.Add(j.findings()...)
+	lost := j.readError(err)
+	j.report.Findings.Add(j.findings(lost)...)
 	j.nothingCut()
 	if j.w.Bit.Slot > 0 {
 		j.tellGouges()
@@ -104,18 +104,21 @@ func (j *judge) nothingCut() {
 		Hintf("look whether it is the right file, and whether its Z words go below 0")
 }
 
-// readError takes what the reader found into the findings.
-func (j *judge) readError(err error) {
+// readError takes what the reader found into the findings. It returns the first
+// line that the reader could make nothing of, behind which places may be unknown
+// for that reason alone.
+func (j *judge) readError(err error) (lost int) {
 	if err == nil {
-		return
+		return math.MaxInt
 	}
 	var fs diag.Findings
 	if errors.As(err, &fs) {
 		j.report.Findings.Add(fs...)
-		return
+		return fs[0].Pos.Line
 	}
-	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: int(j.lastLine)}, "unreadable", "the program can't be read: %v", err).
+	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "unreadable", "the program can't be read: %v", err).
 		Hintf("look whether the file is there and whole")
+	return math.MaxInt
 }
 
 // scaleHint tells, as the end of another hint, where the cuts' size is that of

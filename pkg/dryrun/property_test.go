@@ -277,7 +277,7 @@ func TestAgainstBruteForce(t *testing.T) {
 		parts = append(parts, s.region())
 	}
 	w := work(region.Union(parts...))
-	trials := 18
+	trials := 12
 	if testing.Short() {
 		trials = 4
 	}

@@ -139,10 +139,14 @@ func (t *tally) hit(m *ngc.Move, h hit) {
 	t.open[h.rule] = append(t.open[h.rule], g)
 }
 
-// findings are the groups in words.
-func (j *judge) findings() diag.Findings {
+// findings are the groups in words. What only comes of a line that the reader
+// lost its place at is not told.
+func (j *judge) findings(lost int) diag.Findings {
 	var out diag.Findings
 	for _, g := range j.tally.groups {
+		if g.pos.Line > lost && (g.rule == unknownPlace || g.rule == unknownHeight) {
+			continue
+		}
 		text, hint := j.words(g)
 		f := diag.New(g.rule.severity(), g.pos, g.rule.String(), "%s%s", text, andMore(g.moves))
 		f.Hint = hint
