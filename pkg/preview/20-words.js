@@ -46,7 +46,9 @@ function duration(s) {
 const ORDINALS = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"];
 const ordinal = (n) => ORDINALS[n] || `${n + 1}th`;
 const count = (n, one, many) => `${n === 0 ? "no" : n} ${n === 1 ? one : many}`;
-const sentence = (s) => s.charAt(0).toUpperCase() + s.slice(1);
+
+// sentence begins with a capital, unless it begins with a strand's name.
+const sentence = (s) => (DATA.strands.some((q) => q.name && s.startsWith(`${q.name},`)) ? s : s.charAt(0).toUpperCase() + s.slice(1));
 
 // ---- depths
 
@@ -131,6 +133,8 @@ function where(s, t, p) {
   return last ? `past the crossing ${how(last)}` : `before the crossing ${how(next)}`;
 }
 
+const NEAR = 5; // widths of the groove: the tip of a sharp corner lies as far from the centre line
+
 // strandNear names the strand whose groove a place is on or beside.
 function strandNear(x, y) {
   let best = null, least = Infinity;
@@ -140,7 +144,7 @@ function strandNear(x, y) {
       if (d < least) { least = d; best = s.name; }
     }
   }
-  return least <= 2 * REACH ? best : null;
+  return least <= NEAR * REACH ? best : null;
 }
 
 function edgeDistance(e, x, y) {
@@ -164,6 +168,8 @@ function spindleAt(i) {
   return { way: ["off", "clockwise", "counter-clockwise"][MOVES.flags[i] >> SPIN_SHIFT & 3], speed };
 }
 
+const LEVEL = 0.01; // mm that a move may sink and still count as level
+
 // tell says what a move does, a part of it done.
 function tell(i, part) {
   const s = sectionOf(i), p = pointAt(i, part), a = startOf(i), b = endOf(i);
@@ -182,9 +188,12 @@ function tell(i, part) {
   const still = a.x === b.x && a.y === b.y && MOVES.arcOf[i] < 0;
   const words = s ? [s.name || "no strand", depthWords(s)] : [];
   if (still) words.push(b.z < a.z ? `straight down to z\u00a0${short(b.z)}` : `straight up to z\u00a0${short(b.z)}`);
-  else if (s && s.role) words.push(s.role);
+  else {
+    if (s && s.role) words.push(s.role);
+    if (b.z < a.z - LEVEL && b.z < 0) words.push(`sinking to z\u00a0${short(b.z)}`);
+  }
   if (s && !still) words.push(where(s, startTime(i) + part * (MOVES.end[i] - startTime(i)), p));
-  else if (!s) words.push(still ? "outside any strand" : b.z < 0 ? "cuts outside any strand" : "moves at a feed, above the work");
+  else if (!s && !still) words.push(b.z < 0 ? "cuts outside any strand" : "moves at a feed, above the work");
   return words.filter(Boolean).join(", ");
 }
 

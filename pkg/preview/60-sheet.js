@@ -182,20 +182,27 @@ const merged = (list) => ({ ...list[0], role: list.length === 1 ? list[0].role :
 
 function strands() {
   const crowded = SECTIONS.length > BARS_MOST;
+  const passes = (r) => (crowded ? [merged(r.list)] : r.list);
   const strips = runs(SECTIONS, (s) => s.strand).map((r) => ({ name: r.list[0].name, rows: runs(r.list, (s) => s.depth.toFixed(3)) }));
   const spent = (list) => list.reduce((t, s) => t + s.to - s.from, 0);
-  const longest = Math.max(1e-9, ...strips.flatMap((g) => g.rows.map((r) => spent(r.list))));
   const list = $("strand-list");
   for (const g of strips) {
     const all = g.rows.flatMap((r) => r.list);
     const name = el("button", { type: "button", className: "name" }, g.name || "no strand");
     name.dataset.strand = g.name;
     name.addEventListener("click", () => { pause(false); seekMove(all[0].first); follow(); say(); });
+    // passes that are crossed often lie below each other, each with the whole width
+    const stacked = g.rows.some((r) => passes(r).reduce((n, s) => n + ticksOf(s).length, 0) > TICKS_MOST);
+    const longest = Math.max(1e-9, ...g.rows.flatMap((r) => (stacked ? passes(r).map((s) => s.to - s.from) : [spent(r.list)])));
     const item = el("li", { className: "strand" }, el("div", { className: "head" }, name, el("span", { className: "spent" }, duration(all[all.length - 1].to - all[0].from))));
     for (const r of g.rows) {
-      const strip = el("div", { className: "strip" });
-      strip.style.width = `${Math.max(12, 100 * spent(r.list) / longest)}%`;
-      for (const s of crowded ? [merged(r.list)] : r.list) strip.append(bar(s));
+      const strip = el("div", { className: stacked ? "strip stacked" : "strip" });
+      if (!stacked) strip.style.width = `${100 * spent(r.list) / longest}%`;
+      for (const s of passes(r)) {
+        const b = bar(s);
+        if (stacked) b.style.width = `${100 * (s.to - s.from) / longest}%`;
+        strip.append(b);
+      }
       item.append(el("div", { className: "row" }, el("span", { className: "depth" }, short(r.list[0].depth)), el("div", { className: "lane" }, strip)));
     }
     list.append(item);
@@ -204,14 +211,20 @@ function strands() {
   player.watchers.push(markBars);
 }
 
+const TICKS_MOST = 14; // ticks that a row of the strip's width can hold
+
+// ticksOf are the crossings of a bar.
+const ticksOf = (s) => (s.parts || [s]).flatMap(crossingsOf);
+
 // bar is one section as a piece of strip, with the strands that cross it.
 function bar(s) {
   const fill = el("span", { className: "fill" }), played = el("span", { className: "played" });
   const b = el("button", { type: "button", className: "bar" }, fill);
-  const passed = (s.parts || [s]).flatMap(crossingsOf);
+  const passed = ticksOf(s), whole = Math.max(s.to - s.from, 1e-9);
   for (const c of passed) {
     const tick = el("span", { className: c.over ? "x over" : "x under" });
-    tick.style.left = `${100 * (c.t - s.from) / Math.max(s.to - s.from, 1e-9)}%`;
+    tick.style.left = `${100 * (c.t - s.from) / whole}%`;
+    tick.style.width = `clamp(2px, ${(60 / Math.max(passed.length, 1)).toFixed(1)}%, 7px)`;
     b.append(tick);
   }
   fill.append(played);

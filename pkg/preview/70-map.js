@@ -125,6 +125,6 @@ function spotTable() {
     show.addEventListener("click", () => mapStage.show(s.at[0], s.at[1], closeTo(s.amount)));
     const cell = (label, ...content) => { const td = el("td", {}, ...content); td.dataset.label = label; return td; };
     return el("tr", { className: s.kind }, el("th", { scope: "row" }, sentence(KINDS[s.kind].words)), cell("how much", long(s.amount) + (s.thick > 0 ? `, ${long(s.thick)} thick` : "")),
-      cell("depth", short(s.depth)), cell("area", area(s.area)), cell("strand", strand || "none"), cell("place", show));
+      cell("depth", s.kind === "out" ? short(s.depth) : s.depth > 0 ? `cut to ${short(s.depth)}` : "not cut"), cell("area", area(s.area)), cell("strand", strand || "none"), cell("place", show));
   });
 }

@@ -97,6 +97,8 @@ class HandPicture {
     });
     drawGroove(stage, ctx, 0.7);
     this.sheet(ctx, leg.setup.outline, leg.setup.tracks.map((t) => t.opening), inks.panel, 0.62, px);
+    ctx.lineWidth = 2.6 * px;
+    ctx.stroke(contoursPath([leg.track.opening]));
     this.rideLine(ctx, leg, px);
     this.router(ctx, leg, s);
   }

@@ -58,7 +58,8 @@ func TestEscape(t *testing.T) {
 }
 
 func TestSameBytes(t *testing.T) {
-	if written(t, page(t)) != written(t, page(t)) {
+	first, second := written(t, page(t)), written(t, page(t))
+	if first != second {
 		t.Error("the same page gives different bytes")
 	}
 }
