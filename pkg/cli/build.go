@@ -19,7 +19,7 @@ import (
 )
 
 var buildCommand = command{
-	name: "build", args: "JOB.toml [--out DIR]", about: "makes the templates and paper patterns, with a set-up sheet and a manifest",
+	name: "build", args: "JOB.toml [--out DIR]", about: "makes templates, patterns, program and preview, with a set-up sheet",
 	text: `JOB.toml may be - for standard input, with --out
 
 Everything is written beside DIR and moved in at the end: a build that fails
@@ -27,7 +27,9 @@ leaves DIR as it was. Other files in DIR are kept.
 
 flags:
   --out DIR         where to write; JOB-out in the current folder if not given
-  --only WHAT,...   write less: templates, paper (patterns to print)
+  --only WHAT,...   write less: templates, paper (patterns to print), program
+                    (for a machine that grooves the board itself), preview (the
+                    page on which to watch program and templates)
   --paper PAPER     print patterns on A4, Letter, A3, Tabloid, Legal or a roll
                     ("roll 610 mm") in place of the job's paper
   --dxf VERSION     r2000 (if not given), or r12 for older machines
@@ -40,7 +42,9 @@ flags:
 }
 
 // outputs are what --only knows.
-var outputs = map[string]shop.Want{"templates": shop.Templates, "paper": shop.PaperPatterns}
+var outputs = map[string]shop.Want{
+	"templates": shop.Templates, "paper": shop.PaperPatterns, "program": shop.Programs, "preview": shop.Preview,
+}
 
 // buildFlags are the flags of build as typed.
 type buildFlags struct {
@@ -93,7 +97,7 @@ func (b *buildFlags) wanted(asked bool) (want shop.Want, text, hint string) {
 	hint = "--only " + strings.Join(words, ",") + ", or leave it out for everything"
 	for _, w := range b.only {
 		if outputs[w] == 0 {
-			return 0, fmt.Sprintf("--only knows %s, not %q", strings.Join(words, " and "), w), hint
+			return 0, fmt.Sprintf("--only knows %s, not %q", strings.Join(words, ", "), w), hint
 		}
 		want |= outputs[w]
 	}
@@ -221,6 +225,9 @@ func told(r shop.Result, out string, files []shop.File, moved outcome) string {
 		left = fmt.Sprintf("%.2f mm2 in %s", r.Proof.UncutArea, count(n, "place"))
 	}
 	fmt.Fprintf(&b, "proof: the router can cut %.3f mm beyond the groove at most, and leaves %s for the chisel\n", r.Proof.OvercutMax, left)
+	if run := r.Grooving.Run; run.Blocks > 0 {
+		fmt.Fprintf(&b, "program: read back without a fault, about %s\n", report.Duration(run.Seconds))
+	}
 	return b.String()
 }
 

@@ -30,6 +30,7 @@ type manifest struct {
 	Frame     *frameJSON    `json:"frame,omitempty"` // absent where the job has none
 	SetUps    []setUpJSON   `json:"set_ups"`
 	Proof     proofJSON     `json:"proof"`
+	Program   *programJSON  `json:"program,omitempty"` // absent where no program was written
 	Budget    budgetJSON    `json:"budget"`
 	Crossings []crossJSON   `json:"crossings"`
 	Files     []fileJSON    `json:"files"`
@@ -65,6 +66,7 @@ func newManifest(r shop.Result) manifest {
 		Frame:     newFrame(r),
 		SetUps:    newSetUps(order),
 		Proof:     newProof(r.Proof),
+		Program:   newProgram(r),
 		Budget:    newBudget(budgetOf(r)),
 		Crossings: newCrossings(r),
 		Files:     newFiles(r),

@@ -51,6 +51,7 @@ func Setup(r shop.Result) []byte {
 		b.everyCut()
 		b.grooving()
 	}
+	b.machine()
 	b.chisel()
 	b.splits()
 	b.strips()

@@ -104,6 +104,9 @@ func (r *Result) write(o Options) {
 	if o.Only == 0 {
 		r.picture()
 	}
+	if o.wants(Programs) || o.wants(Preview) {
+		r.programs(o)
+	}
 	if !o.wants(Templates) {
 		r.Files = slices.DeleteFunc(r.Files, partDrawing)
 	}

@@ -47,10 +47,10 @@ func (r *Result) tidy() {
 	}
 }
 
-func check(file string, data []byte, readFile ReadFile, step func(string)) Result {
+// readJob reads a job and the profiles that it names.
+func readJob(file string, data []byte, readFile ReadFile) Result {
 	r := Result{File: file, Shop: profile.Plain()}
 	var found diag.Findings
-	step("reading " + file)
 	r.Job, found = job.Read(file, data)
 	r.Findings.Add(found...)
 	if r.Job == nil {
@@ -61,6 +61,15 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	r.openShop(readFile)
 	r.openPaper(readFile)
 	r.openMachine(readFile)
+	return r
+}
+
+func check(file string, data []byte, readFile ReadFile, step func(string)) Result {
+	step("reading " + file)
+	r := readJob(file, data, readFile)
+	if r.Job == nil {
+		return r
+	}
 	step("finding crossings and grooves")
 	r.plane()
 	if r.Reached == Grooved {
@@ -83,6 +92,7 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 			r.Cuts = r.Set.Cuts()
 		}
 		step("laying the strips")
+		var found diag.Findings
 		r.Inlay, found = inlay.Build(r.Job, r.Motif, r.Weave)
 		r.Findings.Add(found...)
 		r.Reached = Planned

@@ -4,8 +4,14 @@ package shop
 // what the machine and the bit can do.
 
 import (
+	"errors"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
+	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
@@ -24,6 +30,7 @@ type Grooving struct {
 	Plan    toolpath.Plan
 	// Shift takes the motif's coordinates to the program's.
 	Shift geom.Point
+	Run   dryrun.Report // of the whole groove's program, after Build
 }
 
 // Rules of findings about a machine.
@@ -139,15 +146,23 @@ func (r *Result) checkClamps() {
 func (r *Result) passes() {
 	w := r.Grooving.Wanted
 	plan, err := toolpath.Make(&r.Groove, r.Grooving.options(r.Job, 0))
-	if err != nil {
-		key, rule := "program", planRefused
-		if len(w.OrderNames) > 0 {
-			key, rule = "program.order", ruleOrder
+	var name *toolpath.NameError
+	switch {
+	case err == nil:
+		r.Grooving.Plan = plan
+	case errors.As(err, &name):
+		hint := "known here: " + strings.Join(name.Known, ", ")
+		if near := diag.Nearest(name.Name, name.Known); near != "" {
+			hint = "did you mean " + near + "?"
 		}
-		r.Findings.Errorf(r.Job.Pos(key), rule, "%v", err)
-		return
+		at := 1 + slices.Index(w.OrderNames, name.Name)
+		r.Findings.Errorf(r.Job.Pos(fmt.Sprintf("program.order.%d", at)), ruleOrder, "there is no element or strand %q to cut first", name.Name).Hintf("%s", hint)
+	case r.Job.Program == nil:
+		// Who asks for no program gets templates all the same.
+		r.Findings.Warnf(r.Job.Pos("inlay"), planRefused, "no program is written for a machine: %v", err)
+	default:
+		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
 	}
-	r.Grooving.Plan = plan
 }
 
 // options are how the groove is cut, or recut wider by some mm.

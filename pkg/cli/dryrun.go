@@ -1,0 +1,109 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/report"
+	"strapwork/pkg/shop"
+)
+
+var dryRunCommand = command{
+	name: "dryrun", args: "PROGRAM --job JOB.toml", about: "reads a program back and judges it against a job, line by line",
+	text: `PROGRAM is any program for a router with three axes, in plain RS-274/NGC. Its
+zero is where the job's [program] says, its z 0 the top of the work. One of the
+two files may be - for standard input
+
+exit status: 0 no fault; 1 the program has a fault, or the job can't be made;
+2 a file that cannot be read
+
+flags:
+  --job JOB.toml   the job that the program is for
+  --as WHAT        what the program is for: groove, the whole of it, if not
+                   given; part, some of it or a perimeter run; widen, the
+                   recut; coupon, the trial in scrap
+  --json           print one JSON document
+`,
+	run: runDryRun,
+}
+
+// maxProgram is the size in bytes beyond which a program is not read: two
+// million blocks of usual length.
+const maxProgram = 64 << 20
+
+func runDryRun(e *env, c command, args []string) int {
+	fs := e.flagSet(c)
+	jobPath := fs.String("job", "", "")
+	as := fs.String("as", shop.WholeGroove.String(), "")
+	if status, done := e.parse(fs, c, args, 1, 1); done {
+		return status
+	}
+	purpose, known := purposes()[*as]
+	path := fs.Arg(0)
+	switch {
+	case *jobPath == "":
+		return e.usage(c.name, "the job that the program is for is not named", "strapwork dryrun "+path+" --job JOB.toml")
+	case !known:
+		return e.usage(c.name, fmt.Sprintf("--as doesn't know %q", *as), "--as groove, part, widen or coupon")
+	case path == fromStdin && *jobPath == fromStdin:
+		return e.usage(c.name, "program and job cannot both come from standard input", c.usage())
+	}
+	data, found := e.readJob(*jobPath)
+	if found.HasErrors() {
+		return e.fail(c.name, statusUsage, found)
+	}
+	text, found := e.readText(path, "a program", maxProgram)
+	if found.HasErrors() {
+		return e.fail(c.name, statusUsage, found)
+	}
+	if len(text) > maxProgram {
+		found.Errorf(diag.Position{File: jobName(path)}, "program-too-large", "the program is larger than %d MiB", maxProgram>>20).
+			Hintf("write one program for each strand: split = \"strand\" in [program]")
+		return e.fail(c.name, statusUsage, found)
+	}
+	r, judged := shop.DryRun(jobName(*jobPath), data, beside(*jobPath), jobName(path), bytes.NewReader(text), purpose)
+	if !r.OK() {
+		return e.fail(c.name, statusOf(r.Findings), r.Findings)
+	}
+	found = withExcerpts(judged.Findings, text)
+	status := statusDone
+	if found.HasErrors() {
+		status = statusFailed
+	}
+	if e.json {
+		doc, err := report.DryRunJSON(path, *jobPath, judged, found)
+		if err != nil {
+			return e.internal(c.name, err)
+		}
+		return e.print(string(doc), status)
+	}
+	if err := diag.Fprint(e.stderr, found); err != nil {
+		return statusUsage
+	}
+	return e.print(report.DryRunText(judged, r.Job.Units), status)
+}
+
+// purposes are what a program may be for, by the words of --as.
+func purposes() map[string]shop.Purpose {
+	words := map[string]shop.Purpose{}
+	for _, p := range shop.Purposes() {
+		words[p.String()] = p
+	}
+	return words
+}
+
+// withExcerpts shows each finding's line of the program.
+func withExcerpts(found diag.Findings, text []byte) diag.Findings {
+	if len(found) == 0 {
+		return found
+	}
+	lines := strings.Split(string(text), "\n")
+	for i := range found {
+		if n := found[i].Pos.Line; n > 0 && n <= len(lines) && found[i].Excerpt == "" {
+			found[i].SetExcerpt(strings.TrimSuffix(lines[n-1], "\r"))
+		}
+	}
+	return found
+}

@@ -1,0 +1,68 @@
+package report
+
+import (
+	"fmt"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/shop"
+)
+
+// machine writes how the board is grooved by a machine in place of the
+// templates, where programs were written.
+func (b *bench) machine() {
+	g := b.r.Grooving
+	if !b.has(shop.GroovePath) || g.Run.Blocks == 0 {
+		return
+	}
+	b.heading("With a machine in place of templates")
+	b.para("The same groove as a program, for who has a machine that grooves the board itself. The saved file was read back and judged line by line; the page [preview.html](%s) plays it.", shop.PreviewPath)
+	zero := "the motif's origin"
+	if g.Wanted.ZeroBoard {
+		zero = "the board's lower left corner"
+	}
+	b.item("x 0, y 0 is %s; z 0 is the top of the work. In these coordinates the tip goes from %s to %s.", zero, b.place(g.Run.Extents.Min), b.place(g.Run.Extents.Max))
+	b.item("A bit that cuts a slot of %s, in %s at most %s deep; feed %s, straight down %s a minute, %s turns a minute.",
+		b.size(b.j.Router.Bit), passWord(len(g.Plan.Depths)), b.size(b.j.Inlay.Depth), b.rough(g.Feed), b.rough(g.Plunge), fixed(g.Speed, 0))
+	b.item("It takes about %s, the spindle's start and every strand's with it.", Duration(g.Run.Seconds))
+	b.item("%s", sentence(left(g.Run, b.words)))
+	if g.Machine.Name == "" {
+		b.item("No machine is named in the job, so its travel, feeds and speeds were not checked.")
+	}
+	b.gap()
+	b.machineSteps(g)
+	b.strandOrder(g)
+}
+
+// machineSteps writes the sequence at the machine.
+func (b *bench) machineSteps(g shop.Grooving) {
+	b.tick("Watch the program on the page to its end, and read its verdict.")
+	b.tick("Measure the slot that the bit cuts in scrap. If it isn't %s, put that into the job and build again.", b.size(b.j.Router.Bit))
+	if b.has("program/coupon.nc") {
+		b.tick("Run `program/coupon.nc` in scrap, try the strips in its grooves, and put the width that fits into the job.")
+	}
+	b.tick("Clamp the board, set the zero, and run `program/perimeter.nc`: the spindle stays off, and the bit goes round the groove's extents at the safe height of %s.", b.size(g.Wanted.Safe))
+	b.tick("Run `%s` once in the air, with z 0 set higher than the work by more than the depth, then in scrap, then in the board. Stay at the machine.", shop.GroovePath)
+	if g.Wanted.Widen > 0 {
+		b.tick("Where the strips are tight: `program/widen.nc` recuts all grooves %s wider, from the same zero.", b.size(g.Wanted.Widen))
+	}
+	b.tick("After a stop, start again at the beginning of a strand: units, plane, spindle and safe height are told anew there.")
+	b.gap()
+}
+
+// strandOrder lists the strands as they are cut.
+func (b *bench) strandOrder(g shop.Grooving) {
+	rows := make([][]string, 0, len(g.Plan.Runs))
+	for i, run := range g.Plan.Runs {
+		shift := func(p geom.Point) string { return b.place(p.Add(g.Shift)) }
+		rows = append(rows, []string{fixed(float64(i+1), 0), plain(run.Name), shift(run.Start), shift(run.End()), fmt.Sprint(len(run.Passes))})
+	}
+	b.table([]string{"order", "strand", "bit down at", "bit up at", "passes"}, rows)
+}
+
+// sentence is words with a capital at their beginning and a full stop.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return string(s[0]-'a'+'A') + s[1:] + "."
+}

@@ -1,0 +1,145 @@
+package shop
+
+// Judging a program: what the job says of the groove, the board, the clamps
+// and the machine, as the dry run wants it.
+
+import (
+	"fmt"
+	"io"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/ngc"
+)
+
+// Purpose is what a program is for, and so what it is judged against.
+type Purpose int
+
+const (
+	// WholeGroove cuts the whole groove.
+	WholeGroove Purpose = iota
+	// PartOfIt cuts some of the groove, or nothing at all.
+	PartOfIt
+	// Recut makes a finished groove wider.
+	Recut
+	// Coupon cuts trial grooves in scrap.
+	Coupon
+)
+
+// String is the purpose's word on the command line.
+func (p Purpose) String() string {
+	switch p {
+	case WholeGroove:
+		return "groove"
+	case PartOfIt:
+		return "part"
+	case Recut:
+		return "widen"
+	case Coupon:
+		return "coupon"
+	}
+	return fmt.Sprintf("purpose(%d)", int(p))
+}
+
+// Purposes are all of them.
+func Purposes() []Purpose { return []Purpose{WholeGroove, PartOfIt, Recut, Coupon} }
+
+// DryRun reads a program and judges it against a job, which is taken as far as
+// its groove. The report holds if the result reached Grooved without errors;
+// else the program was not read. program is its name for findings.
+func DryRun(file string, data []byte, readFile ReadFile, program string, text io.Reader, p Purpose) (Result, dryrun.Report) {
+	r := readJob(file, data, readFile)
+	if r.Job != nil {
+		r.plane()
+	}
+	if p == Recut && r.OK() && r.Grooving.Wanted.Widen == 0 {
+		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "the job has no recut to judge a program by").
+			Hintf("write widen = 0.1 in [program]")
+	}
+	var report dryrun.Report
+	if r.Reached == Grooved && r.OK() {
+		work, err := r.work(p)
+		if err != nil {
+			r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
+		} else {
+			report = dryrun.Judge(text, r.Grooving.dialect(program), work, nil)
+		}
+	}
+	r.tidy()
+	return r, report
+}
+
+// dialect is what a program for the job's machine doesn't say of itself.
+func (g Grooving) dialect(file string) ngc.Dialect {
+	return ngc.Dialect{File: file, DwellMillis: g.Machine.DwellMillis}
+}
+
+// work is what a program is judged against. The error is that of planning the
+// coupon or the wider groove.
+func (r *Result) work(p Purpose) (dryrun.Work, error) {
+	g, j := r.Grooving, r.Job
+	shift := geom.Shifting(g.Shift)
+	w := dryrun.Work{
+		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe,
+		Bit:     dryrun.Bit{Slot: j.Router.Bit, Flute: j.Router.Flute, Shank: j.Router.Shank},
+		Machine: g.limits(),
+	}
+	if c := g.Cutter; c != nil {
+		if w.Bit.Flute == 0 {
+			w.Bit.Flute = c.Flute
+		}
+		if w.Bit.Shank == 0 {
+			w.Bit.Shank = c.Shank
+		}
+	}
+	if p == Coupon {
+		w.Machine.AtKnown = false // scrap lies elsewhere
+		w.Groove = r.couponGroove()
+		return w, nil
+	}
+	w.Groove = r.Groove.Area().Transform(shift)
+	if p == Recut {
+		wider, err := r.wider(g.Wanted.Widen)
+		if err != nil {
+			return w, err
+		}
+		// What no bit reaches of the first groove stays for the chisel.
+		w.Done = w.Groove.Open(j.Router.Bit / 2)
+		w.Groove = wider.Area().Transform(shift)
+	}
+	if b := j.Board; b != nil {
+		low := g.Shift.Sub(b.Origin)
+		w.Board = dryrun.Board{Box: geom.Box{Min: low, Max: low.Add(b.Size)}, Thickness: b.Thickness, Known: true}
+	}
+	if s := j.Stock; s != nil {
+		w.Clearance = s.Clearance
+		for _, c := range s.Clamps {
+			w.Clamps = append(w.Clamps, dryrun.Clamp{Box: geom.Box{Min: c.Box.Min.Add(g.Shift), Max: c.Box.Max.Add(g.Shift)}, Height: c.Height})
+		}
+	}
+	return w, nil
+}
+
+// limits is the machine as the dry run wants it.
+func (g Grooving) limits() dryrun.Machine {
+	m := g.Machine
+	return dryrun.Machine{
+		Travel: m.Travel, At: g.Wanted.At, AtKnown: g.Wanted.AtGiven,
+		Feed: m.Feed, Rapid: m.Rapid, Plunge: g.Plunge, Spindle: m.Spindle, Accel: m.Accel,
+	}
+}
+
+// wider is the groove when it is recut wider by some mm in all.
+func (r *Result) wider(by float64) (groove.Groove, error) {
+	j := *r.Job
+	j.Inlay.Width += by
+	g, found := groove.Build(&j, r.Motif, r.Weave)
+	for _, f := range found {
+		if f.Severity == diag.Error {
+			return g, fmt.Errorf("recut wider by %g mm: %s", by, f.Message)
+		}
+	}
+	return g, nil
+}

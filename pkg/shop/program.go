@@ -1,0 +1,225 @@
+package shop
+
+// The programs: written from the plan, then read back as saved and judged.
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path"
+	"strings"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/job"
+	"strapwork/pkg/ngc"
+	"strapwork/pkg/program"
+	"strapwork/pkg/toolpath"
+	"strapwork/pkg/unit"
+)
+
+// GroovePath is the path of the program that cuts the whole groove.
+const GroovePath = "program/groove.nc"
+
+// judged is a program as saved, and what its dry run found.
+type judged struct {
+	path     string
+	text     []byte
+	sections []program.Section
+	steps    []dryrun.Step // only of the whole groove's program
+	report   dryrun.Report
+}
+
+// A draft is a program before it is written.
+type draft struct {
+	path, role string
+	purpose    Purpose
+	write      func(io.Writer, program.Setting) ([]program.Section, error)
+}
+
+// programs writes all programs and judges each. Faults are errors at the
+// program's line.
+func (r *Result) programs(o Options) {
+	if len(r.Grooving.Plan.Runs) == 0 {
+		if o.wants(Preview) {
+			r.preview(judged{})
+		}
+		return
+	}
+	o.Step("writing the programs")
+	drafts, err := r.drafts()
+	if err != nil {
+		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
+		return
+	}
+	for _, d := range drafts {
+		o.Step("watching " + d.path)
+		run, err := r.writeProgram(d)
+		if err != nil {
+			r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%s can't be written: %v", d.path, err).
+				Hintf("check the feeds, the speed and the machine's profile")
+			return
+		}
+		r.Findings.Add(run.report.Findings...)
+		if d.path == GroovePath {
+			r.Grooving.Run = run.report
+			if o.wants(Preview) && !run.report.Findings.HasErrors() {
+				r.preview(run)
+			}
+		}
+		if o.wants(Programs) {
+			r.Files = append(r.Files, File{Path: d.path, Kind: Program, Role: d.role, Data: run.text})
+		}
+	}
+}
+
+// drafts are the programs that the job asks for.
+func (r *Result) drafts() ([]draft, error) {
+	g := r.Grooving
+	all := g.Plan
+	list := []draft{
+		{GroovePath, "groove", WholeGroove, cutting(all)},
+		{"program/perimeter.nc", "perimeter", PartOfIt, r.perimeter()},
+		{"program/coupon.nc", "coupon", Coupon, func(w io.Writer, s program.Setting) ([]program.Section, error) {
+			return nil, program.Coupon(w, r.coupon(), s)
+		}},
+	}
+	switch g.Wanted.Split {
+	case job.SplitNone:
+	case job.SplitStrand:
+		for i, run := range all.Runs {
+			name := fmt.Sprintf("program/strand-%0*d-%s.nc", digits(len(all.Runs)), i+1, safeName(run.Name))
+			list = append(list, draft{name, "strand", PartOfIt, part(all.Only(run.Strand), "strand "+run.Name+" alone")})
+		}
+	case job.SplitDepth:
+		for i, d := range all.Depths {
+			name := fmt.Sprintf("program/depth-%0*d.nc", digits(len(all.Depths)), i+1)
+			words := fmt.Sprintf("depth %d of %d alone, %s", i+1, len(all.Depths), unit.Format(d, r.Job.Units))
+			list = append(list, draft{name, "depth", PartOfIt, part(all.AtDepth(i), words)})
+		}
+	}
+	if by := g.Wanted.Widen; by > 0 {
+		plan, err := toolpath.Make(&r.Groove, g.options(r.Job, by))
+		if err != nil {
+			return nil, err
+		}
+		words := "recut, " + unit.Format(by, r.Job.Units) + " wider in all, over the finished groove"
+		list = append(list, draft{"program/widen.nc", "widen", Recut, part(plan, words)})
+	}
+	return list, nil
+}
+
+func cutting(plan toolpath.Plan) func(io.Writer, program.Setting) ([]program.Section, error) {
+	return part(plan, "")
+}
+
+func part(plan toolpath.Plan, words string) func(io.Writer, program.Setting) ([]program.Section, error) {
+	return func(w io.Writer, s program.Setting) ([]program.Section, error) {
+		s.Part = words
+		return program.Groove(w, plan, s)
+	}
+}
+
+func (r *Result) perimeter() func(io.Writer, program.Setting) ([]program.Section, error) {
+	return func(w io.Writer, s program.Setting) ([]program.Section, error) {
+		box, _ := program.Extents(r.Grooving.Plan)
+		return nil, program.Perimeter(w, box.Expand(r.Job.Router.Bit/2), s)
+	}
+}
+
+// coupon is the trial in scrap.
+func (r *Result) coupon() program.CouponPlan {
+	return program.NewCoupon(r.Job.Inlay.Width, r.Job.Router.Bit, r.Grooving.options(r.Job, 0))
+}
+
+// couponGroove is what the trial's program may cut.
+func (r *Result) couponGroove() region.Region {
+	var loops []geom.Contour
+	for _, box := range r.coupon().Grooves() {
+		loops = append(loops, geom.Rect(box))
+	}
+	return region.New(loops...)
+}
+
+// writeProgram writes a program, reads it back and judges it. Its head tells
+// how long it takes, which only the dry run knows: so it is written, judged for
+// its time, written again with as many lines, and what is saved is judged anew.
+func (r *Result) writeProgram(d draft) (judged, error) {
+	work, err := r.work(d.purpose)
+	if err != nil {
+		return judged{}, err
+	}
+	run := judged{path: d.path}
+	s := r.setting()
+	for range 2 {
+		var b bytes.Buffer
+		if run.sections, err = d.write(&b, s); err != nil {
+			return judged{}, err
+		}
+		run.text, run.steps = b.Bytes(), nil
+		var keep func(dryrun.Step)
+		if d.path == GroovePath {
+			keep = func(step dryrun.Step) { run.steps = append(run.steps, step) }
+		}
+		run.report = dryrun.Judge(bytes.NewReader(run.text), r.Grooving.dialect(d.path), work, keep)
+		s.Time = run.report.Seconds
+	}
+	showLines(run.report.Findings, run.text)
+	return run, nil
+}
+
+// showLines shows the lines of a program that isn't on disk yet.
+func showLines(found diag.Findings, text []byte) {
+	if len(found) == 0 {
+		return
+	}
+	lines := strings.Split(string(text), "\n")
+	for i := range found {
+		if n := found[i].Pos.Line; n > 0 && n <= len(lines) {
+			found[i].SetExcerpt(lines[n-1])
+		}
+	}
+}
+
+// setting is what the job and the machine want of a program.
+func (r *Result) setting() program.Setting {
+	j, g := r.Job, r.Grooving
+	s := program.Setting{
+		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Zero: "the motif's origin",
+		Shift: g.Shift, Feed: g.Feed, Plunge: g.Plunge, Speed: g.Speed, SpinUp: g.Machine.SpinUp, Safe: g.Wanted.Safe,
+		NGC: ngc.Options{
+			Units: ngc.Millimetres, Decimals: g.Machine.Decimals, Repeat: g.Machine.Repeat, Chord: g.Machine.Chord,
+			Bare: !g.Wanted.Comments, DwellMillis: g.Machine.DwellMillis, Rewind: g.Machine.Rewind,
+		},
+	}
+	if g.Machine.Units == unit.Inch {
+		s.NGC.Units = ngc.Inches
+	}
+	if g.Wanted.ZeroBoard {
+		s.Zero = "the board's lower left corner"
+	}
+	if b := j.Board; b != nil {
+		s.Board = geom.Box{Min: b.Origin.Scale(-1), Max: b.Size.Sub(b.Origin)}
+		s.Thickness = b.Thickness
+	}
+	return s
+}
+
+// jobBase is the job file's own name, without its folders.
+func jobBase(file string) string { return path.Base(strings.ReplaceAll(file, `\`, "/")) }
+
+// digits is how many digits numbers up to n have.
+func digits(n int) int { return len(fmt.Sprint(n)) }
+
+// safeName is a name as part of a file's: letters, digits, dots and hyphens.
+func safeName(name string) string {
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', c == '.', c == '-', c == '_':
+			return c
+		}
+		return '-'
+	}, name)
+}
