@@ -92,7 +92,7 @@ type Report struct {
 	Highest     float64
 
 	Gouges     []Spot // where the bit cuts beyond the groove
-	Left       []Spot // where it leaves wood at full depth
+	Left       []Spot // where it leaves wood at full depth: what it could have cut, largest first, then what is for the chisel
 	GougeMax   Spot   // the one of the greatest Amount; its Line is 0 if there is none
 	LeftMax    Spot   // of what the bit could have reached, failing that of what is for the chisel
 	LeftArea   float64
@@ -107,7 +107,7 @@ type Spot struct {
 	At     geom.Point     // where the Amount is
 	Amount float64        // mm: how far the bit goes beyond the groove, or how far wood that is left is from where the bit goes
 	Thick  float64        // mm: diameter of the largest disc within what is left
-	Depth  float64        // of the tip in a gouge; of what is left, to what depth it is cut all over
+	Depth  float64        // of the tip in a gouge; of what is left and told, to what depth it is cut all over
 	Area   float64        // mm2
 	Line   int            // of the program, the first that does it; 0 for wood that is left
 	Moves  int            // that do it

@@ -15,6 +15,8 @@ import (
 // the findings. trace, if not nil, is given every move in order, some time
 // after it was read, with how long it takes.
 //
+// Rapids are taken to go straight, which not every machine does.
+//
 // The same bytes give the same report. Memory grows with the number of different
 // paths, not with how often they are cut.
 func Judge(r io.Reader, d ngc.Dialect, w Work, trace func(Step)) Report {

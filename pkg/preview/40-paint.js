@@ -211,8 +211,8 @@ for (const i of FAULT_MOVES) {
   if (!told.has(MOVES.line[i]) && !Number.isNaN(MOVES.x[i] + MOVES.y[i])) faultPlaces.push({ x: MOVES.x[i], y: MOVES.y[i], line: MOVES.line[i] });
 }
 
-// drawFaults draws every faulty move as it is, and the marks; of marks that
-// would cover each other one stands for all.
+// drawFaults draws every faulty move as it is, a point at each place, and the
+// flags; of flags that would cover each other one stands for all.
 function drawFaults(stage, ctx) {
   stage.world(ctx);
   ctx.beginPath();
@@ -231,13 +231,29 @@ function drawFaults(stage, ctx) {
     ctx.stroke();
   }
   stage.pixels(ctx);
-  const cell = 9 * stage.ratio, taken = new Set();
+  drawPoints(stage, ctx);
+  const cell = 14 * stage.ratio, taken = new Set();
   for (const p of faultPlaces) {
     const x = stage.toX(p.x), y = stage.toY(p.y), key = `${Math.floor(x / cell)},${Math.floor(y / cell)}`;
     if (taken.has(key)) continue;
     taken.add(key);
     drawFlag(ctx, x, y, stage.ratio);
   }
+}
+
+// drawPoints draws a point at every place of a fault and every end of a faulty
+// move, so that also one without length in plan is seen.
+function drawPoints(stage, ctx) {
+  const ends = FAULT_MOVES.map((i) => ({ x: MOVES.x[i], y: MOVES.y[i] })).filter((p) => !Number.isNaN(p.x + p.y));
+  const r = 2.6 * stage.ratio;
+  ctx.beginPath();
+  for (const p of [...ends, ...faultPlaces]) {
+    const x = stage.toX(p.x), y = stage.toY(p.y);
+    ctx.moveTo(x + r, y);
+    ctx.arc(x, y, r, 0, 7);
+  }
+  ctx.fillStyle = inks.fault;
+  ctx.fill();
 }
 
 // ---- the board's picture

@@ -8,6 +8,8 @@ function el(tag, props = {}, ...children) {
 }
 
 const FEW = 12; // entries of a list that are shown before one asks for more
+const PAPER_MOST = 500; // entries of a list that are printed
+const unfolds = []; // show whole lists, for paper
 
 // fill puts items into a list, few of them until one asks for all.
 function fill(list, items, make) {
@@ -15,11 +17,15 @@ function fill(list, items, make) {
   put(FEW);
   if (items.length <= FEW) return;
   const more = el("button", { type: "button", className: "more" }, `${FEW} of ${items.length} shown: show all`);
+  const unfold = (n) => {
+    put(n);
+    if (n >= items.length) more.remove(); else more.textContent = `${n} of ${items.length} shown: show all`;
+  };
   more.addEventListener("click", () => {
-    put(items.length);
-    more.remove();
+    unfold(items.length);
     list.children[FEW].querySelector("button")?.focus();
   });
+  unfolds.push(() => { if (list.children.length < PAPER_MOST) unfold(Math.min(items.length, PAPER_MOST)); });
   (list.closest("table") || list).after(more);
 }
 

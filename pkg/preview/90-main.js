@@ -34,10 +34,13 @@ function colours() {
   handStage.redraw();
 }
 
-// paper lays the page out for print: light, and all pictures painted through.
+// paper lays the page out for print: light, all lists whole, and all pictures
+// painted through.
 function paper(on) {
-  if (on) document.documentElement.dataset.ink = "print";
-  else delete document.documentElement.dataset.ink;
+  if (on) {
+    document.documentElement.dataset.ink = "print";
+    for (const unfold of unfolds) unfold();
+  } else delete document.documentElement.dataset.ink;
   colours();
   while (!picture.draw(player.done, player.part, performance.now() + 1000));
   map.draw();

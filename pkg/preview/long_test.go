@@ -23,6 +23,15 @@ func TestLong(t *testing.T) {
 			t.Errorf("got time %g, want %g", s.Time, want)
 		}
 	}
+	// back over a checkpoint: what is before it is cut again, what is behind it is whole
+	eval[any](b, `strapwork.seek(strapwork.state().total), null`)
+	wait(b, `strapwork.state().painted`)
+	early, late := geom.Pt(60, 15), geom.Pt(60, 90)
+	cut := bright(b.pixel(late))
+	eval[any](b, `strapwork.seek(0.3 * strapwork.state().total), null`)
+	if a, z := bright(b.pixel(early)), bright(b.pixel(late)); a > cut+60 || z < cut+60 {
+		t.Errorf("got lightness %g early and %g late in the program at 0.3 of it, %g where it has cut", a, z, cut)
+	}
 	i := slices.IndexFunc(p.Program.Steps, func(s Step) bool { return s.Fault })
 	move := p.Program.Steps[i].Move
 	if s := b.state(); s.View.K*move.To.Point().Dist(move.From.Point()) > 1 {

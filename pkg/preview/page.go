@@ -7,8 +7,8 @@
 // asks. First in words, may I cut? with the greatest deviation, its place, and
 // each fault as a button that leads there. Then the board, lying there as the
 // light wood that it is, and beside it the spine of the page: the strands in
-// the order of cutting, each drawn as the strip that it will hold, one row a
-// depth, as long as it takes, woven over and under at its crossings. A maker
+// the order of cutting, each drawn as the strip that it will hold, depth below
+// depth, woven over and under at its crossings as on the board. A maker
 // thinks in strands and crossings and not in lines of a program, so the strips
 // are what one presses to get about; the program's lines stand below for who
 // wants them. Then what is out and what is left for the chisel, drawn much

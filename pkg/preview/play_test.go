@@ -343,11 +343,18 @@ func TestThemes(t *testing.T) {
 	light, before := page(), b.pixel(corner)
 	b.do(media("", "prefers-color-scheme", "dark"))
 	wait(b, sprintf(`%s[0] < %d`, pixelAt(corner), before[0])) // the picture turns dark a little after the page
-	if dark := page(); light < 200 || dark > 60 {
-		t.Errorf("got a page of lightness %g, and %g in the dark", light, dark)
+	if got := page(); light < 200 || got > 60 {
+		t.Errorf("got a page of lightness %g, and %g in the dark", light, got)
 	}
 	if got := bright(b.pixel(corner)); got >= bright(before) {
 		t.Errorf("got wood of lightness %g in the dark, %g in the light", got, bright(before))
+	}
+	dark := b.pixel(corner)
+	if _, err := chromedp.Run(b.ctx, chromedp.PrintToPDF()); err != nil {
+		t.Fatal(err)
+	}
+	if got := b.pixel(corner); got != dark {
+		t.Errorf("got colour %v after printing, %v before", got, dark)
 	}
 	b.do(media("print", "prefers-color-scheme", "light"))
 	for id, want := range map[string]bool{"verdict-words": true, "faults": true, "cautions": true, "map": true, "numbers": true, "spots": true, "play": false, "scrub": false, "keys": false} {
