@@ -49,6 +49,7 @@ func (r *Result) openMachine(readFile ReadFile) {
 	if p := r.Job.Program; p != nil {
 		g.Wanted = *p
 	}
+	g.Machine.Units = r.Job.Units // whoever named none thinks in the job's
 	if name := g.Wanted.Machine; name != "" {
 		m, err := profile.OpenMachine(name, readFile)
 		if err != nil {
