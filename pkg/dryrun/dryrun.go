@@ -39,7 +39,8 @@ type Bit struct {
 	Shank float64 // diameter of the shank above them
 }
 
-// Board is the work, if Known. A Thickness of 0 is not known.
+// Board is the work, if Known. A Thickness of 0 is not known. A groove may run off
+// the board, so Box is no limit to where it is cut.
 type Board struct {
 	Box       geom.Box
 	Thickness float64

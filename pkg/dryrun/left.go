@@ -15,6 +15,10 @@ import (
 // thin is half the thickness of wood that counts.
 const thin = leftOver/2 + fused
 
+// mostPieces is how many pieces that are left are measured, the largest first; the
+// rest only count as area. No one looks at so many.
+const mostPieces = 1000
+
 // target is what a program has to do with a groove.
 type target struct {
 	reach  region.Region // all that the bit reaches
@@ -46,16 +50,17 @@ func (j *judge) left(t target) {
 	edges := j.gouger.table.edgesAt(j.w.Depth-deepOver, j.w.Groove.Bounds().Expand(radius))
 	bare := newCover(edges, radius+thin).bare(t.cut.Shrink(thin))
 	exact := newCover(edges, radius)
-	for i, piece := range joinBare(bare, t.cut) {
-		j.report.Left = append(j.report.Left, j.missed(piece, exact, i < toldMost))
+	pieces := joinBare(bare, t.cut)
+	for i, piece := range pieces {
+		j.report.MissedArea += piece.Area()
+		if i < mostPieces {
+			j.report.Left = append(j.report.Left, j.missed(piece, exact, i < toldMost))
+		}
 	}
-	j.tellMissed()
+	j.report.LeftArea = j.report.MissedArea
+	j.tellMissed(len(pieces))
 	j.chisel(t, exact)
 	for _, s := range j.report.Left {
-		if !s.Chisel {
-			j.report.LeftArea += s.Area
-			j.report.MissedArea += s.Area
-		}
 		if s.Amount > j.report.LeftMax.Amount && s.Chisel == j.report.Left[0].Chisel {
 			j.report.LeftMax = s
 		}
@@ -88,7 +93,7 @@ func (j *judge) missed(piece region.Region, cut *cover, told bool) Spot {
 
 // tellMissed makes findings of what is missed, the largest first, as pieces
 // come.
-func (j *judge) tellMissed() {
+func (j *judge) tellMissed(pieces int) {
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
 	severity := diag.Error
 	if j.w.Partial {
@@ -96,7 +101,7 @@ func (j *judge) tellMissed() {
 	}
 	for i, s := range j.report.Left {
 		if i == toldMost {
-			j.tellMorePlaces("missed", len(j.report.Left)-i)
+			j.tellMorePlaces("missed", pieces-i)
 			fs := j.report.Findings
 			fs[len(fs)-1].Severity = severity
 			return
