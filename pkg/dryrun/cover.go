@@ -6,7 +6,9 @@ package dryrun
 // than cut once.
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
@@ -46,7 +48,10 @@ func (c *cover) halve(area region.Region, near []int32, out []region.Region) []r
 		return out
 	}
 	box := area.Bounds()
-	near = c.passing(box, near)
+	near, gone := c.passing(box, near)
+	if gone {
+		return out
+	}
 	size := box.Size()
 	if len(near) <= handful || math.Max(size.X, size.Y) < c.radius/2 {
 		return c.take(area, near, out)
@@ -56,27 +61,44 @@ func (c *cover) halve(area region.Region, near []int32, out []region.Region) []r
 	return c.halve(region.Intersect(area, region.New(geom.Rect(b))), near, out)
 }
 
-// passing lists the paths that come within the bit's radius of a box.
-func (c *cover) passing(box geom.Box, from []int32) []int32 {
-	var near []int32
-	half := box.Size().Norm() / 2
+// passing lists the paths that come within the bit's radius of a box, and
+// reports whether one of them takes all of it.
+func (c *cover) passing(box geom.Box, from []int32) (near []int32, gone bool) {
+	middle, half := box.Center(), box.Size().Norm()/2
 	for _, i := range from {
 		e := &c.edges[i]
-		if e.Box.Expand(c.radius).Meets(box) && e.Dist(box.Center()) < c.radius+half {
+		if !e.Box.Expand(c.radius).Meets(box) {
+			continue
+		}
+		d := e.Dist(middle)
+		if d+half < c.radius {
+			return nil, true
+		}
+		if d < c.radius+half {
 			near = append(near, i)
 		}
 	}
-	return near
+	return near, false
 }
 
-// take takes paths from an area, a handful at a time.
+// take takes paths from an area, a handful at a time, and of many the nearest
+// first, since they take most.
 func (c *cover) take(area region.Region, near []int32, out []region.Region) []region.Region {
+	if len(near) > handful {
+		middle := area.Bounds().Center()
+		slices.SortStableFunc(near, func(a, b int32) int {
+			return cmp.Compare(c.edges[a].Dist(middle), c.edges[b].Dist(middle))
+		})
+	}
 	for len(near) > 0 && !area.Empty() {
 		n := min(handful, len(near))
 		area = region.Subtract(area, c.strokes(near[:n]))
 		near = near[n:]
 		if len(near) > handful && !area.Empty() {
-			near = c.passing(area.Bounds(), near)
+			var gone bool
+			if near, gone = c.passing(area.Bounds(), near); gone {
+				return out
+			}
 		}
 	}
 	if area.Empty() {

@@ -9,12 +9,19 @@ import (
 	"slices"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
 )
 
-// mostMeasured bounds how many paths of a place have what they cut measured, some
-// 20 microseconds each; a place has fewer unless nearly all of a long program is
-// at fault.
-const mostMeasured = 20_000
+const (
+	// mostMeasured bounds how many paths of a place have what they cut measured,
+	// those that were found to go furthest. Only a program that is nearly all at
+	// fault has so many.
+	mostMeasured = 2000
+
+	// longAs is for how many short paths a long one counts: long ones cross each
+	// other, which makes areas dear.
+	longAs = 20
+)
 
 // mostWorst is how many places are measured because they may be the worst, told
 // or not.
@@ -25,7 +32,7 @@ type gougePlace struct {
 	Spot
 	col     int32
 	measure bool
-	paths   fuser // that gouge there
+	paths   []int32 // the strokes that gouge there
 }
 
 // places are what is gouged, by the first line that does it. The first of them
@@ -94,26 +101,44 @@ func (p *gougePlace) take(g *gouged) {
 // want it.
 func (g *gouger) measure(list []*gougePlace) {
 	for i := range g.table.n {
-		s := g.table.at(i)
-		if !s.gouge {
+		if !g.table.at(i).gouge {
 			continue
 		}
 		p := g.patches[g.patch(g.bad[int32(i)].at)].place
-		if p.measure && len(p.paths.out) < mostMeasured {
-			p.paths.add(s.Edge)
+		if p.measure {
+			p.paths = append(p.paths, int32(i))
 		}
 	}
 	for _, p := range list {
 		if !p.measure {
 			continue
 		}
-		p.paths.flush()
-		o, cut := g.wall.measure(p.paths.out...)
+		o, cut := g.wall.measure(g.worst(p.paths)...)
 		p.Area, p.Loops = cut.Area(), cut.Loops()
 		if o.amount > p.Amount {
 			p.Amount, p.At = o.amount, o.at
 		}
 	}
+}
+
+// worst are the paths of a place, or as many of the worst of them as are
+// measured, in their order.
+func (g *gouger) worst(paths []int32) []geom.Edge {
+	slices.SortStableFunc(paths, func(a, b int32) int { return cmp.Compare(g.bad[b].amount, g.bad[a].amount) })
+	n := 0
+	for cost := 0; n < len(paths) && cost < mostMeasured; n++ {
+		if cost++; !isSmall(g.table.at(int(paths[n])).Edge) {
+			cost += longAs - 1
+		}
+	}
+	paths = paths[:n]
+	slices.Sort(paths)
+	var f fuser
+	for _, i := range paths {
+		f.add(g.table.at(int(i)).Edge)
+	}
+	f.flush()
+	return f.out
 }
 
 // tellGouges takes the gouges into the report.
