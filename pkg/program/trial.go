@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
@@ -47,9 +46,6 @@ const (
 	// of a millimetre to either side, which is what a push fit is felt by.
 	couponReach = 2
 	couponStep  = 0.05
-	// noPlay: a groove that is less than this wider than its bit is cut as wide
-	// as the bit, as the bit's own slot isn't known any better (see groove.Size).
-	noPlay = 0.05
 	// toNanometre rounds widths to what was meant: 5.13, not 5.130000000000001.
 	toNanometre = 1e6
 )
@@ -66,15 +62,12 @@ type CouponPlan struct {
 
 // NewCoupon is the coupon for a groove of some width: five grooves whose widths
 // differ by 0.05 mm, the middle one as wanted. Those that the bit is too wide
-// for are left out; the ones that it just fits are one, as wide as the bit.
+// for are left out.
 func NewCoupon(width, bit float64, o toolpath.Options) CouponPlan {
 	c := CouponPlan{Wanted: width, Length: max(couponLength, 4*bit), Bit: bit, Options: o}
 	for i := -couponReach; i <= couponReach; i++ {
 		w := math.Round((width+float64(i)*couponStep)*toNanometre) / toNanometre
-		if w >= bit && w < bit+noPlay-1/toNanometre {
-			w = bit
-		}
-		if w >= bit && !slices.Contains(c.Widths, w) {
+		if w >= bit {
 			c.Widths = append(c.Widths, w)
 		}
 	}
@@ -103,10 +96,6 @@ func (c CouponPlan) plan() (toolpath.Plan, error) {
 			return plan, fmt.Errorf("program: %w: grooves of %v mm are too short for the bit", ErrNothing, c.Length)
 		}
 		plan.Runs = append(plan.Runs, r)
-		one, _ := Extents(toolpath.Plan{Runs: []toolpath.Run{r}})
-		if cut := one.Size().Y + c.Bit; math.Abs(cut-w) > 1/toNanometre {
-			return plan, fmt.Errorf("program: %w: a groove of %v mm would come out at %v mm", ErrSetting, w, cut)
-		}
 	}
 	if len(plan.Runs) == 0 {
 		return plan, fmt.Errorf("program: %w: the coupon has no grooves", ErrNothing)

@@ -30,7 +30,8 @@ type course struct {
 	play    float64 // k: how far the bit's centre may go to either side
 	slack   float64 // by which k is more than the groove's: that of a recut
 	bit     float64
-	thin    bool // the bit fills the groove: centre line only
+	single  bool // the centre line is the only lane
+	bare    bool // though the bit has play: no lane can follow the walls
 }
 
 // prepare fills in what follows from the rest.
@@ -105,9 +106,11 @@ func turn(e, f geom.Edge) float64 {
 	return math.Atan2(u.Cross(v), u.Dot(v))
 }
 
-// thinnest is the distance from the centre line under which lanes are one: half
-// the 0.05 mm under which the groove counts as filled by its bit.
-const thinnest = 0.025
+// thinnest is the distance in mm from the centre line under which lanes are one:
+// two of them would be less than 0.005 mm apart, half of what makers work to, and
+// a program of three decimals that rounds each by half a thousandth either way
+// hardly tells them apart.
+const thinnest = 0.0025
 
 // lanes are the distances of lanes to the left of the course, in the order in
 // which they are run, the outermost at k: the first has its wall on the left of
@@ -142,11 +145,11 @@ func (c course) layers(o Options) []layer {
 	switch {
 	case o.Widen > 0:
 		return []layer{{depth: o.Depth, offsets: []float64{walls[0], -walls[0]}, role: Forward}}
-	case c.thin:
+	case c.single:
 		walls = []float64{0}
 	}
 	inner, rough, role := walls, 0.0, Forward
-	if o.Rough > 0 && !c.thin {
+	if o.Rough > 0 && !c.single {
 		rough, role = o.Rough, Rough
 		inner = c.lanes(c.play-o.Rough, o.Climb)
 	}

@@ -29,7 +29,31 @@ func (c course) ways(l layer) ([]geom.Contour, error) {
 		l.rough = 0
 		list, err = c.trimmed(l)
 	}
+	if err != nil && c.single {
+		if way, ok := c.room(); ok {
+			return []geom.Contour{way}, nil
+		}
+	}
 	return list, err
+}
+
+// room is the longest stretch of the centre line on which the bit stays in the
+// groove, if there is any.
+func (c course) room() (longest geom.Contour, ok bool) {
+	if c.g == nil {
+		return longest, false
+	}
+	inside, stops := c.havenIn(c.line.Bounds()).spans(c.line)
+	for i, in := range inside {
+		to := c.line.Length()
+		if i+1 < len(stops) {
+			to = stops[i+1]
+		}
+		if in && to-stops[i] > max(longest.Length(), 2*onBorder) {
+			longest = c.line.Sub(stops[i], to)
+		}
+	}
+	return longest, longest.Len() > 0
 }
 
 func (c course) trimmed(l layer) ([]geom.Contour, error) {

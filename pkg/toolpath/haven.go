@@ -21,7 +21,8 @@ type haven struct{ area }
 
 // onBorder is the distance in mm by which a haven is larger than it is: lanes
 // run along its border, and rounding must not put them outside. It is a few
-// times what areas are exact to.
+// times what areas are exact to. A haven is a narrow band where the bit fills the
+// groove, which else were a line and no area.
 const onBorder = 5 * geom.Coincident
 
 // haven is the area round the course's start in which the bit may move; nil in
@@ -37,7 +38,7 @@ func (c course) havenIn(box geom.Box) *haven {
 		return nil
 	}
 	box = box.Expand(2 * c.nearEnd())
-	return &haven{c.g.Around(box).Shrink(c.bit / 2).Grow(c.slack + onBorder)}
+	return &haven{c.g.Around(box).Shrink(c.bit/2 - onBorder).Grow(c.slack)}
 }
 
 // enter is the distance along a lane from which on it stays in h, as far as the

@@ -87,7 +87,10 @@ func (o Options) depths(bit float64) []float64 {
 // Strands are cut one by one, straight through their crossings. An end on
 // another strand runs on to that strand's centre line. Where free ends, corners
 // and bends come so near to one another that one shapes the other's reach, the
-// bit keeps to where it stays within the whole motif's groove.
+// bit keeps to where it stays within the whole motif's groove. What it reaches
+// there besides is cut on the way. Where no lane can follow a strand's walls, as
+// between arms with no wood between them, the bit runs along its centre line and
+// cuts the rest from there.
 func Make(g *groove.Groove, o Options) (Plan, error) {
 	if err := o.check(); err != nil {
 		return Plan{}, err
@@ -102,6 +105,9 @@ func Make(g *groove.Groove, o Options) (Plan, error) {
 		pl.courses[i] = newCourse(g, i, o)
 	}
 	p.Runs, err = pl.order(groups)
+	if err == nil && o.Widen == 0 {
+		pl.reachAll(g, &p)
+	}
 	return p, err
 }
 
@@ -110,9 +116,9 @@ func newCourse(g *groove.Groove, strand int, o Options) course {
 	s := g.Motif.Strands[strand]
 	c := course{
 		g: g, strand: strand, name: nameOf(g, strand), line: s.Contour,
-		play: g.Size.Play() + o.Widen/2, bit: g.Size.Bit, thin: g.Size.Thin() && o.Widen == 0,
-		slack: o.Widen / 2,
+		play: g.Size.Play() + o.Widen/2, bit: g.Size.Bit, slack: o.Widen / 2,
 	}
+	c.single = c.play < thinnest
 	for _, t := range g.Weave.Tees {
 		if t.Strand == strand {
 			end := 0
@@ -146,7 +152,7 @@ func Straight(from, to geom.Point, width, bit float64, o Options) Run {
 	size := groove.Size{Width: width, Bit: bit}
 	c := course{
 		strand: -1, name: r.Name, line: geom.Chain(false, geom.Line(from, to)),
-		play: size.Play(), bit: bit, thin: size.Thin(),
+		play: size.Play(), bit: bit, single: size.Play() < thinnest,
 	}
 	if run, err := c.prepare().run(o, 0); err == nil {
 		return run

@@ -72,18 +72,50 @@ func (p *planner) prepare() error {
 			p.places[i] = c.places()
 			continue
 		}
-		for k, d := range [2]course{c, c.reverse()} {
-			r, err := d.run(p.o, 0)
-			if err != nil {
-				return err
-			}
-			p.open[i][k] = &r
-			if p.o.Order.Rule == Drawn {
-				break
-			}
+		err := p.makeOpen(i)
+		if err != nil && !c.single {
+			p.takeSingle(i)
+			err = p.makeOpen(i)
+		}
+		if err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+// makeOpen makes the runs of an open strand: from both ends if it matters.
+func (p *planner) makeOpen(strand int) error {
+	c := p.courses[strand]
+	for k, d := range [2]course{c, c.reverse()} {
+		r, err := d.run(p.o, 0)
+		if err != nil {
+			return err
+		}
+		p.open[strand][k] = &r
+		if p.o.Order.Rule == Drawn {
+			break
+		}
+	}
+	return nil
+}
+
+// takeSingle lets a strand be run along its centre line alone: its walls can't be
+// followed, and are reached from there.
+func (p *planner) takeSingle(strand int) {
+	p.courses[strand].single = true
+	p.courses[strand].bare = true
+	p.places[strand] = p.courses[strand].places()
+}
+
+// ring is the run of a ring from a distance along it.
+func (p *planner) ring(strand int, s float64) (Run, error) {
+	r, err := p.courses[strand].run(p.o, s)
+	if err != nil && !p.courses[strand].single {
+		p.takeSingle(strand)
+		r, err = p.courses[strand].run(p.o, s)
+	}
+	return r, err
 }
 
 // drawn is every strand from its own start, in the order of the groups.
@@ -95,7 +127,7 @@ func (p *planner) drawn(groups [][]int) ([]Run, error) {
 				runs = append(runs, *r)
 				continue
 			}
-			r, err := p.courses[i].run(p.o, 0)
+			r, err := p.ring(i, 0)
 			if err != nil {
 				return nil, err
 			}
@@ -130,7 +162,7 @@ func (p *planner) short(groups [][]int, improved bool) ([]Run, error) {
 // run is the run of a stop; a ring begins as near to from as it can.
 func (p *planner) run(s stop, from *geom.Point) (Run, error) {
 	if p.courses[s.strand].line.Closed {
-		return p.courses[s.strand].run(p.o, p.ringStart(s.strand, from))
+		return p.ring(s.strand, p.ringStart(s.strand, from))
 	}
 	if s.back {
 		return *p.open[s.strand][1], nil

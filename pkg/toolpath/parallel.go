@@ -68,6 +68,9 @@ func carries(e, f geom.Edge) bool {
 // trim from a short one. Else it is held against the whole groove: between arms
 // that hardly part, a lane may be gone because all wood there goes.
 func (c course) checkLanes(line geom.Contour) error {
+	if c.single {
+		return nil
+	}
 	for _, d := range [2]float64{c.play, -c.play} {
 		lane := parallel(line, d)
 		kept := make([]bool, line.Len())

@@ -13,7 +13,11 @@ type place struct{ from, to float64 }
 // places returns the stretches of a ring where laps may begin, in order: what
 // the outermost lanes' corners leave of each edge on both sides.
 func (c course) places() []place {
-	left, right := c.beside(c.play), c.beside(-c.play)
+	k := c.play
+	if c.single {
+		k = 0
+	}
+	left, right := c.beside(k), c.beside(-k)
 	var list []place
 	run := 0.0
 	for i := range c.line.Len() {
@@ -159,6 +163,9 @@ func (c course) rampOn(places []place, offset, s, need float64) (geom.Contour, f
 // checkLap reports a ring whose lanes can't follow it, or don't pass the place
 // where a lap begins.
 func (c course) checkLap(s float64) error {
+	if c.single {
+		return nil
+	}
 	line := c.line.Sub(s, s+c.line.Length())
 	for _, d := range [2]float64{c.play, -c.play} {
 		lap, foot := parallel(line, d), c.foot(d, s)
