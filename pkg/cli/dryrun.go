@@ -1,9 +1,7 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
-	"strings"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/report"
@@ -24,6 +22,8 @@ flags:
   --as WHAT        what the program is for: groove, the whole of it, if not
                    given; part, some of it or a perimeter run; widen, the
                    recut; coupon, the trial in scrap
+  --page FILE      write a page on which to watch the program, as build does
+                   for its own; FILE must be new or such a page
   --json           print one JSON document
 `,
 	run: runDryRun,
@@ -36,6 +36,7 @@ const maxProgram = 64 << 20
 func runDryRun(e *env, c command, args []string) int {
 	fs := e.flagSet(c)
 	jobPath := fs.String("job", "", "")
+	page := fs.String("page", "", "")
 	as := fs.String("as", shop.WholeGroove.String(), "")
 	if status, done := e.parse(fs, c, args, 1, 1); done {
 		return status
@@ -63,11 +64,17 @@ func runDryRun(e *env, c command, args []string) int {
 			Hintf("write one program for each strand: split = \"strand\" in [program]")
 		return e.fail(c.name, statusUsage, found)
 	}
-	r, judged := shop.DryRun(jobName(*jobPath), data, beside(*jobPath), jobName(path), bytes.NewReader(text), purpose)
+	r, judged := shop.DryRun(jobName(*jobPath), data, beside(*jobPath),
+		shop.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Page: *page != ""})
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
 	}
-	found = withExcerpts(judged.Findings, text)
+	if *page != "" {
+		if err := putFile(*page, r.Files[0].Data); err != nil {
+			return e.fail(c.name, statusUsage, unwritable(*page, err))
+		}
+	}
+	found = judged.Findings
 	status := statusDone
 	if found.HasErrors() {
 		status = statusFailed
@@ -92,18 +99,4 @@ func purposes() map[string]shop.Purpose {
 		words[p.String()] = p
 	}
 	return words
-}
-
-// withExcerpts shows each finding's line of the program.
-func withExcerpts(found diag.Findings, text []byte) diag.Findings {
-	if len(found) == 0 {
-		return found
-	}
-	lines := strings.Split(string(text), "\n")
-	for i := range found {
-		if n := found[i].Pos.Line; n > 0 && n <= len(lines) && found[i].Excerpt == "" {
-			found[i].SetExcerpt(strings.TrimSuffix(lines[n-1], "\r"))
-		}
-	}
-	return found
 }

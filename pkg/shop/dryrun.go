@@ -4,8 +4,8 @@ package shop
 // and the machine, as the dry run wants it.
 
 import (
+	"bytes"
 	"fmt"
-	"io"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
@@ -46,29 +46,54 @@ func (p Purpose) String() string {
 // Purposes are all of them.
 func Purposes() []Purpose { return []Purpose{WholeGroove, PartOfIt, Recut, Coupon} }
 
-// DryRun reads a program and judges it against a job, which is taken as far as
-// its groove. The report holds if the result reached Grooved without errors;
-// else the program was not read. program is its name for findings.
-func DryRun(file string, data []byte, readFile ReadFile, program string, text io.Reader, p Purpose) (Result, dryrun.Report) {
+// A ProgramFile is a program to judge.
+type ProgramFile struct {
+	Name    string // for findings
+	Text    []byte
+	Purpose Purpose
+	Page    bool // make a page on which to watch it, at PreviewPath
+}
+
+// DryRun judges a program against a job, which is taken as far as its groove.
+// The report holds if the result reached Grooved without errors; else the
+// program was not read. The page, if one is asked for, is the result's file; it
+// shows no set-ups.
+func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result, dryrun.Report) {
 	r := readJob(file, data, readFile)
 	if r.Job != nil {
+		r.Revision = revision(data)
 		r.plane()
 	}
-	if p == Recut && r.OK() && r.Grooving.Wanted.Widen == 0 {
+	if p.Purpose == Recut && r.OK() && r.Grooving.Wanted.Widen == 0 {
 		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "the job has no recut to judge a program by").
 			Hintf("write widen = 0.1 in [program]")
 	}
-	var report dryrun.Report
+	run := judged{path: p.Name, text: p.Text}
 	if r.Reached == Grooved && r.OK() {
-		work, err := r.work(p)
-		if err != nil {
-			r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
-		} else {
-			report = dryrun.Judge(text, r.Grooving.dialect(program), work, nil)
-		}
+		r.judgeFile(&run, p)
 	}
 	r.tidy()
-	return r, report
+	return r, run.report
+}
+
+// judgeFile judges a file that may be anybody's.
+func (r *Result) judgeFile(run *judged, p ProgramFile) {
+	work, err := r.work(p.Purpose)
+	if err != nil {
+		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
+		return
+	}
+	var keep func(dryrun.Step)
+	if p.Page {
+		keep = func(s dryrun.Step) { run.steps = append(run.steps, s) }
+	}
+	run.report = dryrun.Judge(bytes.NewReader(p.Text), r.Grooving.dialect(p.Name), work, keep)
+	showLines(run.report.Findings, p.Text)
+	if p.Page {
+		run.path = jobBase(p.Name)
+		run.sections = r.sections(run.steps)
+		r.preview(*run)
+	}
 }
 
 // dialect is what a program for the job's machine doesn't say of itself.

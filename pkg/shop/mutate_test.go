@@ -91,7 +91,7 @@ func goodProgram(t testing.TB) (shop.Result, string) {
 
 func dryRun(t testing.TB, text string) dryrun.Report {
 	t.Helper()
-	r, report := shop.DryRun("cross.toml", []byte(crossJob), crossFiles, "groove.nc", strings.NewReader(text), shop.WholeGroove)
+	r, report := shop.DryRun("cross.toml", []byte(crossJob), crossFiles, shop.ProgramFile{Name: "groove.nc", Text: []byte(text)})
 	if !r.OK() {
 		t.Fatal(r.Findings)
 	}
@@ -168,7 +168,7 @@ func TestSeededFaults(t *testing.T) {
 	})
 	t.Run("clamp in the way", func(t *testing.T) {
 		crossing := strings.Replace(crossJob, "from = [-60, -40]\nto = [-45, -25]", "from = [20, -5]\nto = [30, 5]", 1)
-		_, report := shop.DryRun("cross.toml", []byte(crossing), crossFiles, "groove.nc", strings.NewReader(good), shop.WholeGroove)
+		_, report := shop.DryRun("cross.toml", []byte(crossing), crossFiles, shop.ProgramFile{Name: "groove.nc", Text: []byte(good)})
 		want := 1 + strings.Count(good[:strings.Index(good, "\nG2 X34.0899 Y-8.4129")+1], "\n")
 		if !told(report, "hits-clamp", want) {
 			t.Errorf("no clamp at line %d:\n%v", want, report.Findings)

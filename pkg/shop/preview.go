@@ -17,6 +17,9 @@ import (
 // PreviewPath is the path of the page.
 const PreviewPath = "preview.html"
 
+// PageMark stands within the first kilobyte of every page.
+const PageMark = preview.Mark
+
 // preview writes the page on which the program and the routing by hand are
 // watched. run is the program's dry run as it was judged.
 func (r *Result) preview(run judged) {

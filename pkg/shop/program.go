@@ -170,7 +170,7 @@ func (r *Result) writeProgram(d draft) (judged, error) {
 	return run, nil
 }
 
-// showLines shows the lines of a program that isn't on disk yet.
+// showLines shows the lines of the program that findings are about.
 func showLines(found diag.Findings, text []byte) {
 	if len(found) == 0 {
 		return
@@ -178,7 +178,7 @@ func showLines(found diag.Findings, text []byte) {
 	lines := strings.Split(string(text), "\n")
 	for i := range found {
 		if n := found[i].Pos.Line; n > 0 && n <= len(lines) {
-			found[i].SetExcerpt(lines[n-1])
+			found[i].SetExcerpt(strings.TrimSuffix(lines[n-1], "\r"))
 		}
 	}
 }
