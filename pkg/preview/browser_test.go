@@ -17,8 +17,8 @@ import (
 	"strapwork/pkg/internal/witness"
 )
 
-// hang bounds a browser test: a slow machine takes a minute, more is a hang.
-const hang = 3 * time.Minute
+// hang bounds a browser test: a slow machine takes half a minute, more is a hang.
+const hang = 90 * time.Second
 
 // A browser is a page in a real browser, and what it was seen to do.
 type browser struct {
@@ -117,7 +117,7 @@ func eval[T any](b *browser, expression string) T {
 // wait waits until an expression is true in the page.
 func wait(b *browser, expression string) {
 	b.Helper()
-	_, err := chromedp.Run(b.ctx, chromedp.Poll[bool]("!!("+expression+")", chromedp.WithPollingTimeout(hang)))
+	_, err := chromedp.Run(b.ctx, chromedp.Poll[bool]("!!("+expression+")", chromedp.WithPollingTimeout(hang/2)))
 	if err != nil {
 		b.mu.Lock()
 		defer b.mu.Unlock()
