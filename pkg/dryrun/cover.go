@@ -18,6 +18,10 @@ import (
 // make the areas dear, fewer make many parts (measured).
 const handful = 16
 
+// crowd is how many paths by one small part are so many that it pays to begin
+// with the nearest, though neighbours along a curve are then taken one by one.
+const crowd = 8 * handful
+
 // cover holds paths of a round bit.
 type cover struct {
 	edges  []geom.Prepared
@@ -84,7 +88,7 @@ func (c *cover) passing(box geom.Box, from []int32) (near []int32, gone bool) {
 // take takes paths from an area, a handful at a time, and of many the nearest
 // first, since they take most.
 func (c *cover) take(area region.Region, near []int32, out []region.Region) []region.Region {
-	if len(near) > handful {
+	if len(near) > crowd {
 		middle := area.Bounds().Center()
 		slices.SortStableFunc(near, func(a, b int32) int {
 			return cmp.Compare(c.edges[a].Dist(middle), c.edges[b].Dist(middle))
