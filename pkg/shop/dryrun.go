@@ -64,6 +64,9 @@ func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result,
 		r.Revision = revision(data)
 		r.plane()
 	}
+	if r.Reached == Grooved {
+		r.passes() // names the strands
+	}
 	if p.Purpose == Recut && r.OK() && r.Grooving.Wanted.Widen == 0 {
 		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "the job has no recut to judge a program by").
 			Hintf("write widen = 0.1 in [program]")
