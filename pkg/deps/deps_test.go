@@ -39,7 +39,7 @@ pkg/template        < pkg/plan pkg/groove pkg/weave pkg/motif pkg/job pkg/geom p
 pkg/budget          < pkg/template pkg/groove pkg/job pkg/profile
 pkg/received        < pkg/template pkg/groove pkg/job pkg/geom pkg/unit pkg/diag go-toml
 pkg/setup           < pkg/template pkg/plan pkg/groove pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/unit
-pkg/toolpath        < pkg/groove pkg/geom pkg/profile
+pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
