@@ -93,6 +93,28 @@ function nearestOn(i, px, py) {
   return { d: Math.hypot(px - q.x, py - q.y), part };
 }
 
+// runsAlong is how nearly a move at a part of its way runs in a direction,
+// either way: 1 is along it.
+function runsAlong(i, part, [ux, uy]) {
+  const a = pointAt(i, Math.max(0, part - 0.01)), b = pointAt(i, Math.min(1, part + 0.01));
+  const l = Math.hypot(b.x - a.x, b.y - a.y);
+  return l ? Math.abs((b.x - a.x) * ux + (b.y - a.y) * uy) / l : 0;
+}
+
+// partWords names what passes at a crossing: the element, and its strand.
+function partWords(p, own) {
+  if (!p.part || p.part === p.strand) return p.strand === own ? "itself" : p.strand;
+  return p.strand === own ? `its own ${p.part}` : `${p.part} of ${p.strand}`;
+}
+
+// passing tells a crossing as a section meets it there: whether it is over, and
+// what the other is. A strand that crosses itself is told by its direction.
+function passing(s, c, i, part) {
+  const self = c.over.strand === c.under.strand;
+  const over = self ? runsAlong(i, part, c.over.along) >= runsAlong(i, part, c.under.along) : c.over.strand === s.name;
+  return { over, other: partWords(over ? c.under : c.over, s.name) };
+}
+
 const crossingCache = new Map();
 
 // crossingsOf are the crossings that a section passes, in order: when, which
@@ -101,7 +123,7 @@ function crossingsOf(s) {
   if (crossingCache.has(s.index)) return crossingCache.get(s.index);
   const out = [];
   for (const c of DATA.crossings) {
-    if (c.over !== s.name && c.under !== s.name) continue;
+    if (c.over.strand !== s.name && c.under.strand !== s.name) continue;
     let best = null;
     const close = () => { if (best) out.push(best); best = null; };
     for (let i = s.first; i < s.after; i++) {
@@ -109,7 +131,7 @@ function crossingsOf(s) {
       if (n.d > REACH) { close(); continue; }
       if (best && n.d >= best.d) continue;
       best = { d: n.d, t: startTime(i) + n.part * (MOVES.end[i] - startTime(i)), x: c.at[0], y: c.at[1],
-        over: c.over === s.name, other: c.over === c.under ? "itself" : c.over === s.name ? c.under : c.over };
+        ...passing(s, c, i, n.part) };
     }
     close();
   }
@@ -125,7 +147,7 @@ function where(s, t, p) {
   const last = list[n - 1], next = list[n];
   const far = (c) => (c ? Math.hypot(c.x - p.x, c.y - p.y) : Infinity);
   const near = far(last) <= far(next) ? last : next;
-  const how = (c) => (c.other === "itself" ? "where it crosses itself" : `where ${c.other} goes ${c.over ? "under" : "over"}`);
+  const how = (c) => (c.other === "itself" ? `where it goes ${c.over ? "over" : "under"} itself` : `where ${c.other} goes ${c.over ? "under" : "over"}`);
   if (!near) return "";
   if (far(near) <= 0.75 * REACH) return `at the crossing ${how(near)}`;
   if (far(near) <= 6 * REACH) return `${near === last ? "just past" : "coming to"} the crossing ${how(near)}`;

@@ -73,7 +73,7 @@ func page(t testing.TB) Page {
 		Groove: region.Union(region.Stroke(bar, groove/2), region.Stroke(ring, groove/2)).Loops(),
 		Width:  groove, Depth: 3, Bit: bit,
 		Strands:   []Strand{{"bar", bar}, {"ring", ring}},
-		Crossings: []Crossing{{geom.Pt(70, 60), "ring", "bar"}, {geom.Pt(150, 60), "bar", "ring"}},
+		Crossings: []Crossing{{geom.Pt(70, 60), Passage{Strand: "ring"}, Passage{Strand: "bar"}}, {geom.Pt(150, 60), Passage{Strand: "bar"}, Passage{Strand: "ring"}}},
 		Clamps: []Clamp{
 			{geom.Box{Min: geom.Pt(-6, 95), Max: geom.Pt(26, 122)}, 25},
 			{geom.Box{Min: geom.Pt(196, 5), Max: geom.Pt(228, 32)}, 25},

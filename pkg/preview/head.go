@@ -43,9 +43,15 @@ type headStrand struct {
 }
 
 type headCross struct {
-	At    []num  `json:"at"`
-	Over  string `json:"over"`
-	Under string `json:"under"`
+	At    []num       `json:"at"`
+	Over  headPassage `json:"over"`
+	Under headPassage `json:"under"`
+}
+
+type headPassage struct {
+	Strand string `json:"strand"`
+	Part   string `json:"part"`
+	Along  []num  `json:"along"`
 }
 
 type headClamp struct {
@@ -102,13 +108,15 @@ type headTrack struct {
 	Ride    outline `json:"ride"`
 }
 
+func passageOf(p Passage) headPassage { return headPassage{p.Strand, p.Part, place(p.Along)} }
+
 func headOf(p Page, arrays []array) head {
 	h := head{
 		Title: p.Title, Job: p.Job, Revision: p.Revision, Units: p.Units.String(),
 		Groove: outlines(p.Groove), Width: num(p.Width), Depth: num(p.Depth), Bit: num(p.Bit),
 		Strands: each(p.Strands, func(s Strand) headStrand { return headStrand{s.Name, outlineOf(s.Line)} }),
 		Crossings: each(p.Crossings, func(c Crossing) headCross {
-			return headCross{place(c.At), c.Over, c.Under}
+			return headCross{place(c.At), passageOf(c.Over), passageOf(c.Under)}
 		}),
 		Clamps:  each(p.Clamps, func(c Clamp) headClamp { return headClamp{box(c.Box), num(c.Height)} }),
 		Program: programOf(p.Program),

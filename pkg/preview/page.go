@@ -70,11 +70,17 @@ type Strand struct {
 	Line geom.Contour // its centre line; closed for a ring
 }
 
-// Crossing is where one strand goes over another, or over itself. Over and
-// Under are names of Strands.
+// Crossing is where one strand goes over another, or over itself.
 type Crossing struct {
 	At          geom.Point
-	Over, Under string
+	Over, Under Passage
+}
+
+// Passage is one of the two strands at a crossing.
+type Passage struct {
+	Strand string     // the name of one of Strands
+	Part   string     // the element that it follows there: "bar.1"; may be empty
+	Along  geom.Point // which way it runs there, a unit vector; zero: not known
 }
 
 // Clamp is a box that stands on the work.

@@ -419,3 +419,28 @@ func TestNothingRuns(t *testing.T) {
 		t.Errorf("got title %q", got)
 	}
 }
+
+// TestStrandOverItself: a strand that crosses itself is told by its parts, over
+// and under by which way the bit goes there.
+func TestStrandOverItself(t *testing.T) {
+	p := page(t)
+	straight, round := geom.Pt(1, 0), geom.Pt(0, 1)
+	p.Strands = []Strand{{"s1", bar}}
+	for i := range p.Program.Sections {
+		p.Program.Sections[i].Strand = 0
+	}
+	p.Crossings = []Crossing{
+		{geom.Pt(70, 60), Passage{"s1", "ring", round}, Passage{"s1", "bar", straight}},
+		{geom.Pt(150, 60), Passage{"s1", "bar", straight}, Passage{"s1", "ring", round}},
+	}
+	b := open(t, p, 1280, 900)
+	said := func(line int) string {
+		return eval[string](b, sprintf(`document.querySelector('.bar[data-line="%d"]').getAttribute("aria-label")`, line))
+	}
+	if got, want := said(8), "under its own ring, over its own ring"; !strings.Contains(got, want) {
+		t.Errorf("the bar's pass says %q, want %q in it", got, want)
+	}
+	if got := said(29); !strings.Contains(got, "over its own bar") || !strings.Contains(got, "under its own bar") {
+		t.Errorf("the ring's pass says %q", got)
+	}
+}

@@ -12,6 +12,7 @@ import (
 	"strapwork/pkg/setup"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/weave"
 )
 
 // PreviewPath is the path of the page.
@@ -52,9 +53,7 @@ func (r *Result) page(run judged) preview.Page {
 		p.Strands = append(p.Strands, preview.Strand{Name: r.strandName(i), Line: shift.Contour(s.Contour)})
 	}
 	for _, c := range r.Weave.Crossings {
-		p.Crossings = append(p.Crossings, preview.Crossing{
-			At: shift.Apply(c.At), Over: r.strandName(c.Upper().Strand), Under: r.strandName(c.Lower().Strand),
-		})
+		p.Crossings = append(p.Crossings, preview.Crossing{At: shift.Apply(c.At), Over: r.passage(c.Upper()), Under: r.passage(c.Lower())})
 	}
 	if j.Stock != nil {
 		for _, c := range j.Stock.Clamps {
@@ -62,6 +61,12 @@ func (r *Result) page(run judged) preview.Page {
 		}
 	}
 	return p
+}
+
+func (r *Result) passage(v weave.Visit) preview.Passage {
+	s := r.Motif.Strands[v.Strand]
+	_, along := s.Contour.At(v.S)
+	return preview.Passage{Strand: r.strandName(v.Strand), Part: r.Motif.Sources[s.Source(v.S)].Name, Along: along}
 }
 
 func shifted(t geom.Similarity, loops []geom.Contour) []geom.Contour {
