@@ -5,11 +5,13 @@ package toolpath
 // To cut a point u the bit's centre has to come within b/2 of it. Go from any such
 // place in the haven straight towards u: either the way ends on the haven's
 // border, or at u. So running along the stretches of the border that are within
-// b/2 of what is left cuts all of it, but for what is that far inside. They are
-// taken one by one, always the one that cuts most.
+// b/2 of what is left cuts all of it, but for what is that far inside: to that the
+// bit is led straight. The ways are taken one by one, always the one that cuts
+// most.
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"strapwork/pkg/geom"
@@ -22,26 +24,38 @@ const mostDetours = 12
 
 // fetch leads the bit to a piece that the lanes leave.
 func (r *reacher) fetch(piece region.Region, h haven) {
-	bit := r.g.Size.Bit
-	ways := h.within(haven{piece.Grow(bit / 2)}, piece.Bounds().Expand(bit/2))
-	for range mostDetours {
+	reach := r.g.Size.Bit / 2
+	border := h.within(haven{piece.Grow(reach)}, piece.Bounds().Expand(reach))
+	piece = r.along(border, piece, h)
+	for _, inner := range region.Intersect(piece, h.Region).Pieces() {
+		var round []geom.Contour
+		for _, loop := range inner.Loops() {
+			round = append(round, geom.Chain(false, loop.Edges()...))
+		}
+		r.along(round, inner, h)
+	}
+}
+
+// along leads the bit along those of some ways that cut something of a piece, and
+// returns what is left of it.
+func (r *reacher) along(ways []geom.Contour, piece region.Region, h haven) region.Region {
+	radius := r.g.Size.Bit/2 + fine
+	for n := 0; n < mostDetours && !piece.Empty(); n++ {
 		best, least := -1, piece
 		for i, way := range ways {
-			if left := region.Subtract(piece, region.Stroke(way, bit/2+fine)); left.Area() < least.Area()-nothing {
+			if left := region.Subtract(piece, region.Stroke(way, radius)); left.Area() < least.Area()-nothing {
 				best, least = i, left
 			}
 		}
 		if best < 0 {
-			return
+			break
 		}
 		if r.lead(ways[best], h) {
 			piece = least
 		}
 		ways = slices.Delete(ways, best, best+1)
-		if piece.Empty() {
-			return
-		}
 	}
+	return piece
 }
 
 // nothing is an area in mm2 that isn't worth a way: what areas are exact to times
@@ -149,40 +163,62 @@ func (r *reacher) runsNear(way geom.Contour) []int {
 // first.
 const tries = 8
 
-// detour puts a way along a stretch into the run at a height, from where the way
-// there is shortest. It returns its edges; false if no way leads there.
+// A branch is a way aside from a move, and back to where it began.
+type branch struct {
+	level
+	t      float64      // where it begins, as a fraction of the move
+	far    float64      // from there to the stretch, mm
+	way    geom.Contour // the stretch
+	edges  []geom.Edge  // all of it
+	length float64
+}
+
+// detour puts a way along a stretch into the run at a height, where that is
+// shortest. It returns its edges; false if no way leads there.
 func (r *Run) detour(way geom.Contour, h haven, z float64) ([]geom.Edge, bool) {
-	type from struct {
-		level
-		t, d float64
-		way  geom.Contour
-	}
-	var list []from
+	var list []branch
 	for _, l := range r.levels(z) {
 		for _, w := range [2]geom.Contour{way, way.Reverse()} {
 			q, t := l.Nearest(w.Start())
-			list = append(list, from{l, t, q.Dist(w.Start()), w})
+			list = append(list, branch{level: l, t: t, far: q.Dist(w.Start()), way: w})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b from) int { return cmp.Compare(a.d, b.d) })
-	for _, f := range list[:min(tries, len(list))] {
-		q := f.At(f.t)
-		there, ok := h.lead(q, f.way.Start())
-		if !ok {
-			continue
+	slices.SortStableFunc(list, func(a, b branch) int { return cmp.Compare(a.far, b.far) })
+	best := branch{length: math.Inf(1)}
+	for _, b := range list[:min(tries, len(list))] {
+		if b.far+way.Length() < best.length && b.lead(h) && b.length < best.length-geom.Coincident {
+			best = b
 		}
-		back, ok := h.lead(f.way.End(), q)
-		if !ok {
-			continue
-		}
-		edges := joined(q, there, f.way.Edges(), back)
-		if len(edges) == 0 {
-			return nil, true // the lane comes there
-		}
-		r.insert(f.level, f.t, z, edges)
-		return edges, true
 	}
-	return nil, false
+	if len(best.edges) > 0 {
+		r.insert(best.level, best.t, z, best.edges)
+	}
+	return best.edges, !math.IsInf(best.length, 1)
+}
+
+// lead finds the whole way of b; false if there is none in h. Back it goes as it
+// came, unless another way is shorter.
+func (b *branch) lead(h haven) bool {
+	q := b.At(b.t)
+	there, ok := h.lead(q, b.way.Start())
+	if !ok {
+		return false
+	}
+	out := joined(q, b.way.End(), there, b.way.Edges())
+	back := geom.Chain(false, out...).Reverse().Edges()
+	if home, ok := h.lead(b.way.End(), q); ok && lengthOf(home) < lengthOf(back) {
+		back = home
+	}
+	b.edges = joined(q, q, out, back)
+	b.length = lengthOf(b.edges)
+	return true
+}
+
+func lengthOf(edges []geom.Edge) (sum float64) {
+	for _, e := range edges {
+		sum += e.Length()
+	}
+	return sum
 }
 
 // lead is a way from p to q that stays in h.
@@ -195,20 +231,19 @@ func (h haven) lead(p, q geom.Point) ([]geom.Edge, bool) {
 	return edges, !slices.Contains(inside, false)
 }
 
-// joined is one way from q through all parts and back to q exactly. What is
-// shorter than two borders' slack is left out: lanes and borders differ by that.
-func joined(q geom.Point, parts ...[]geom.Edge) []geom.Edge {
+// joined is one way from p through all parts to q exactly. What is shorter than
+// two borders' slack is left out: lanes and borders differ by that.
+func joined(p, q geom.Point, parts ...[]geom.Edge) []geom.Edge {
 	var list []geom.Edge
-	at := q
 	for _, e := range slices.Concat(parts...) {
-		if at.Near(e.B, 2*onBorder) {
+		if p.Near(e.B, 2*onBorder) {
 			continue
 		}
-		e.A = at
+		e.A = p
 		list = append(list, e)
-		at = e.B
+		p = e.B
 	}
-	if n := len(list); n > 0 && at != q {
+	if n := len(list); n > 0 {
 		list[n-1].B = q
 	}
 	return list

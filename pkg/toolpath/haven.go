@@ -8,16 +8,11 @@ import (
 	"slices"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
 )
 
-// An area is bounded by simple closed loops.
-type area interface {
-	Contains(geom.Point) bool
-	Loops() []geom.Contour
-}
-
 // A haven is where the bit's centre may be.
-type haven struct{ area }
+type haven struct{ region.Region }
 
 // onBorder is the distance in mm by which a haven is larger than it is: lanes
 // run along its border, and rounding must not put them outside. It is a few

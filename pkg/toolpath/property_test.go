@@ -147,7 +147,7 @@ func continuity(r Run, o Options) string {
 func wallSide(g groove.Groove, r Run, o Options) string {
 	line := g.Motif.Strands[r.Strand].Contour
 	k := g.Size.Play() + o.Widen/2
-	if k < thinnest {
+	if k < thinnest || followsNoWall(g, r.Strand, o) {
 		return ""
 	}
 	side := 1.0
@@ -166,6 +166,15 @@ func wallSide(g groove.Groove, r Run, o Options) string {
 		}
 	}
 	return ""
+}
+
+// followsNoWall reports whether no lanes can follow a strand's walls, so that it
+// is run along its centre line.
+func followsNoWall(g groove.Groove, strand int, o Options) bool {
+	c := newCourse(&g, strand, o)
+	_, err := c.run(o, 0)
+	_, errBack := c.reverse().run(o, 0)
+	return err != nil || errBack != nil
 }
 
 // pastMitre reports whether a place may lie on the extension of an arm round a

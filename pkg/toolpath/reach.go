@@ -167,8 +167,8 @@ func (r *reacher) reach(box geom.Box) {
 	whole := box.Expand(bit + 2*r.g.Size.Width)
 	local := region.Intersect(r.g.Around(whole), region.New(geom.Rect(whole)))
 	h := haven{local.Shrink(bit/2 - onBorder)}
-	all := h.area.(region.Region).Grow(bit / 2)
-	missed := r.uncut(region.Intersect(all, region.New(geom.Rect(box))).Shrink(fine), box)
+	all := region.Intersect(h.Grow(bit/2), region.New(geom.Rect(box)))
+	missed := r.uncut(all.Shrink(fine), box)
 	for _, piece := range missed.Pieces() {
 		r.fetch(piece, h)
 	}

@@ -63,7 +63,7 @@ func passes(p Plan) int {
 // Straight cuts a rectangle but for the chisel's corners.
 func TestStraight(t *testing.T) {
 	for how, o := range variants() {
-		for _, width := range []float64{b, b + 0.006, b + 0.03, 3.3, w, 3 * b} {
+		for _, width := range []float64{b, b + 0.002, b + 0.03, 3.3, w, 3 * b} {
 			from, to := geom.Pt(10, 20), geom.Pt(40, 60)
 			r := Straight(from, to, width, b, o)
 			if fault := continuity(r, o); fault != "" {
