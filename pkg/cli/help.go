@@ -88,8 +88,8 @@ func overview() string {
 	_ = w.Flush() // to a strings.Builder, which takes everything
 	b.WriteString(`
 strapwork help COMMAND tells its flags
-exit status: 0 done, warnings allowed; 1 the job cannot be made as asked;
-2 usage, or a file that cannot be read or written
+exit status: 0 done, warnings allowed; 1 the job cannot be made as asked, or a
+dry run found a fault; 2 usage, or a file that cannot be read or written
 `)
 	return b.String()
 }

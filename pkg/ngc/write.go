@@ -224,6 +224,7 @@ func (w *Writer) Dwell(seconds float64) {
 		w.block = appendSteps(w.block, millis, decimalsSeconds, 1)
 	}
 	w.put()
+	w.motion = g80 // nobody should have to know that a motion word outlasts G4
 }
 
 // Stop waits for the operator, with M0.

@@ -4,15 +4,19 @@ package shop_test
 // words itself, and works out with shapely what the bit cuts and leaves.
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"strapwork/pkg/geom"
 	"strapwork/pkg/internal/witness"
+	"strapwork/pkg/ngc"
 	"strapwork/pkg/shop"
 )
 
@@ -141,4 +145,75 @@ func TestProgramsAgreeWithWitness(t *testing.T) {
 			}
 		})
 	}
+}
+
+// secondMove is what testdata/witness/toolpath.js prints of a move.
+type secondMove struct {
+	To     [3]float64  `json:"to"`
+	Center *[2]float64 `json:"center"`
+	Length float64     `json:"length"`
+}
+
+// TestProgramsAgreeWithSecondReader: npm's gcode-toolpath, which shares no code
+// with ours, finds the same ends, centres and lengths in every job's programs.
+func TestProgramsAgreeWithSecondReader(t *testing.T) {
+	for name, text := range programVariants(t) {
+		t.Run(name, func(t *testing.T) {
+			r := shop.Build(name, []byte(text), machineFiles, shop.Options{Only: shop.Programs})
+			for _, f := range r.Files {
+				if f.Kind != shop.Program {
+					continue
+				}
+				theirs := secondMoves(t, f.Data)
+				ours, err := ngc.Dialect{DwellMillis: r.Grooving.Machine.DwellMillis}.ReadAll(bytes.NewReader(f.Data))
+				if err != nil {
+					t.Fatal(err)
+				}
+				ours = slices.DeleteFunc(ours, func(m ngc.Move) bool { return !m.Kind.Travels() })
+				if len(ours) != len(theirs) || len(ours) == 0 {
+					t.Fatalf("%s: %d moves, the second reader has %d", f.Path, len(ours), len(theirs))
+				}
+				for i, m := range ours {
+					if what := disagree(m, theirs[i]); what != "" {
+						t.Errorf("%s:%d: %s", f.Path, m.Line, what)
+					}
+				}
+			}
+		})
+	}
+}
+
+func secondMoves(t *testing.T, text []byte) []secondMove {
+	t.Helper()
+	node, script := witness.Node(t, "toolpath.js", "gcode-toolpath")
+	path := filepath.Join(t.TempDir(), "program.nc")
+	if err := os.WriteFile(path, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out, err := witness.Run(node, script, path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []secondMove
+	if err := json.Unmarshal(out, &list); err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+// disagree says in what a move differs from the second reader's; "" if in nothing.
+func disagree(m ngc.Move, w secondMove) string {
+	const nano = 1e-8 // mm: what two orders of the same sums differ by, and more
+	if m.To.Has(ngc.AxesXYZ) && (!m.To.Point().Near(geom.Pt(w.To[0], w.To[1]), nano) || math.Abs(m.To.Z-w.To[2]) > nano) {
+		return fmt.Sprintf("to %v, the second reader has %v", m.To, w.To)
+	}
+	if (m.Kind == ngc.Arc) != (w.Center != nil) || w.Center != nil && !m.Center.Near(geom.Pt(w.Center[0], w.Center[1]), nano) {
+		return fmt.Sprintf("about %v, the second reader has %v", m.Center, w.Center)
+	}
+	// Its arcs are as long as their first radius makes them, ours as the mean one:
+	// they differ by no more than the 0.002 mm that the language allows.
+	if length, known := m.Length(); known && math.Abs(length-w.Length) > nano+0.002*math.Abs(m.Sweep) {
+		return fmt.Sprintf("%.6f mm long, the second reader has %.6f", length, w.Length)
+	}
+	return ""
 }
