@@ -40,7 +40,7 @@ import re
 import sys
 import warnings
 
-from roll import Arc, Fault, Line, disc, farthest, groove, pieces, without_slivers, PIECE_MIN
+from roll import Arc, Fault, Line, disc, groove, verdict
 from shapely.affinity import translate
 from shapely.ops import unary_union
 
@@ -163,20 +163,8 @@ def judge(job, base):
     if not full:
         raise Fault("nothing is cut to full depth")
     everything, cut = swept(below, radius), swept(full, radius)
-    over = everything.difference(ideal)
-    left = without_slivers(ideal.difference(cut))
-    found = sorted((p for p in pieces(left) if p.area >= PIECE_MIN), key=lambda p: -p.area)
     return {
-        "groove_area": ideal.area,
-        "cut_area": cut.area,
-        "overcut_max": farthest(over, ideal),
-        "overcut_area": without_slivers(over).area,
-        "uncut_max": farthest(left, cut),
-        "uncut_area": left.area,
-        "uncut": [
-            {"area": p.area, "at": list(p.representative_point().coords[0]), "reach": farthest(p, cut)}
-            for p in found
-        ],
+        **verdict(ideal, everything, cut),
         "lowest": min(min(m[3], m[4]) for m in moves),
         "length": sum(m[5] for m in moves),
         "moves": len(moves),

@@ -494,10 +494,8 @@ def farthest(area, other):
     return worst
 
 
-def judge(job, base):
-    offsetter = Offsetter()
-    ideal = groove(job["strands"], job["groove_width"])
-    most, cut = cuts(job, base, offsetter)
+def verdict(ideal, most, cut):
+    """What is cut (at most, and surely) held against the ideal groove."""
     over = most.difference(ideal)
     left = without_slivers(ideal.difference(cut))
     found = sorted((p for p in pieces(left) if p.area >= PIECE_MIN), key=lambda p: -p.area)
@@ -512,8 +510,14 @@ def judge(job, base):
             {"area": p.area, "at": list(p.representative_point().coords[0]), "reach": farthest(p, cut)}
             for p in found
         ],
-        "offset_error": offsetter.error,
     }
+
+
+def judge(job, base):
+    offsetter = Offsetter()
+    ideal = groove(job["strands"], job["groove_width"])
+    most, cut = cuts(job, base, offsetter)
+    return {**verdict(ideal, most, cut), "offset_error": offsetter.error}
 
 
 def main(args):
