@@ -26,14 +26,24 @@ const mostDetours = 12
 func (r *reacher) fetch(piece region.Region, h haven) {
 	reach := r.g.Size.Bit / 2
 	border := h.within(haven{piece.Grow(reach)}, piece.Bounds().Expand(reach))
-	piece = r.along(border, piece, h)
-	for _, inner := range region.Intersect(piece, h.Region).Pieces() {
-		var round []geom.Contour
-		for _, loop := range inner.Loops() {
-			round = append(round, geom.Chain(false, loop.Edges()...))
+	left := []region.Region{r.along(border, piece, h)}
+	for n := 0; n < mostDetours && len(left) > 0; n++ { // by b/2 further in each time
+		var next []region.Region
+		for _, piece := range left {
+			for _, inner := range region.Intersect(piece, h.Region).Pieces() {
+				next = append(next, r.along(round(inner), inner, h))
+			}
 		}
-		r.along(round, inner, h)
+		left = next
 	}
+}
+
+// round are the ways round an area's borders.
+func round(area region.Region) (list []geom.Contour) {
+	for _, loop := range area.Loops() {
+		list = append(list, geom.Chain(false, loop.Edges()...))
+	}
+	return list
 }
 
 // along leads the bit along those of some ways that cut something of a piece, and

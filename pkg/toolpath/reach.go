@@ -83,18 +83,16 @@ func newReacher(g *groove.Groove, plan *Plan) *reacher {
 func (r *reacher) suspects(strand int, c course) []geom.Box {
 	var list []geom.Box
 	width := r.g.Size.Width
-	n := c.line.Len()
 	if c.bare {
-		for k := range n {
+		for k := range c.line.Len() {
 			list = append(list, c.line.Edge(k).Bounds().Expand(width))
 		}
-		return list
 	}
 	if !c.line.Closed {
 		for end, p := range [2]geom.Point{c.line.Start(), c.line.End()} {
-			own := []int{end * (n - 1)}
+			own := []int{end * (c.line.Len() - 1)}
 			switch {
-			case !c.plain[end]:
+			case c.bare || !c.plain[end]:
 				list = append(list, geom.Box{Min: p, Max: p}.Expand(c.nearEnd()))
 			case c.tee[end] || !r.alone(p, strand, own):
 				list = append(list, geom.Box{Min: p, Max: p}.Expand(2*width))
@@ -106,7 +104,8 @@ func (r *reacher) suspects(strand int, c course) []geom.Box {
 		if m, ok := r.g.Mitre(corner); ok {
 			tip = m.Tip
 		}
-		if !r.openCorner(corner) || !r.alone(corner.P, strand, r.arms(corner)) || !r.alone(tip, strand, r.arms(corner)) {
+		own := r.arms(corner)
+		if c.bare || !r.openCorner(corner) || !r.alone(corner.P, strand, own) || !r.alone(tip, strand, own) {
 			list = append(list, geom.Box{Min: corner.P, Max: corner.P}.Include(tip).Expand(2*width))
 		}
 	}
