@@ -64,6 +64,27 @@ func (j *judge) clampsHit(m *ngc.Move, ls []leg) bool {
 	return fault
 }
 
+// clampsBlind looks for moves whose way leads over a clamp at a height that isn't
+// known. Of a move from nowhere in particular, its way isn't known either.
+func (j *judge) clampsBlind(m *ngc.Move) bool {
+	if len(j.clamps) == 0 || !across(m) || !m.From.Has(ngc.AxesXY) || !m.To.Has(ngc.AxesXY) || m.From.Has(ngc.AxisZ) && m.To.Has(ngc.AxisZ) {
+		return false
+	}
+	level := *m
+	level.From, level.To = ngc.XYZ(m.From.Point(), 0), ngc.XYZ(m.To.Point(), 0)
+	fault := false
+	keep := j.w.keepOff()
+	for _, l := range legs(&level, nil) {
+		for i := range j.clamps {
+			if d, at := j.clamps[i].near(l.Edge); d < keep {
+				j.tally.hit(m, hit{rule: blindClamp, which: i, at: at, hasAt: true, amount: keep - d})
+				fault = true
+			}
+		}
+	}
+	return fault
+}
+
 // near is the distance of a path from the clamp seen from above, and about
 // where it is least.
 func (c *clamp) near(e geom.Edge) (float64, geom.Point) {

@@ -134,8 +134,9 @@ func TestUnknownStart(t *testing.T) {
 	for _, c := range []struct{ text, errors, warnings string }{
 		{"G0 Z40\nG0 X50 Y0\n", "", ""},
 		{"G0 X50 Y0\nG0 Z40\n", "", "unknown-height:2"},
-		{"G0 X50 Y0\nG0 X60\nG1 X55 F100\nG0 Z40\n", "", "unknown-height:2"},
-		{"G91 G0 Z5\nG90 G0 X0 Y0\nG0 Z40\n", "", "unknown-height:3"},
+		{"G0 X50 Y0\nG0 X60\nG1 X55 F100\nG0 Z40\n", "unknown-depth:4", "unknown-height:2"},
+		{"G0 X50 Y0\nG0 X-50\nG0 Z40\n", "blind-clamp:3", "unknown-height:2"},
+		{"G91 G0 Z5\nG90 G0 X0 Y0\nG0 Z40\n", "unknown-depth:2", "unknown-height:3"},
 		{"G0 X50 Y0 Z40\n", "", ""},
 		{"M3 S9000\nG1 Z-1 F100\nG0 Z40\n", "unknown-place:3", ""},
 		{"M3 S9000\nG0 Z2\nG1 X50 Y0 Z-1 F100\nG0 Z40\n", "unknown-place:4", ""},

@@ -6,6 +6,7 @@ package dryrun
 import (
 	"math"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
 )
@@ -30,6 +31,7 @@ func (j *judge) cuts(m *ngc.Move) bool {
 		return false
 	}
 	fault := j.known(m)
+	fault = j.blind(m) || fault
 	if m.To.Has(ngc.AxisZ) {
 		fault = j.heights(m) || fault
 	}
@@ -41,7 +43,8 @@ func (j *judge) cuts(m *ngc.Move) bool {
 
 // known looks for what a program must say first.
 func (j *judge) known(m *ngc.Move) bool {
-	if across(m) && !m.To.Has(ngc.AxisZ) && !j.heightTold {
+	lost := m.Origin <= ngc.OriginG54 && j.loses(m)
+	if m.Kind == ngc.Rapid && across(m) && !m.To.Has(ngc.AxisZ) && !j.heightTold {
 		j.heightTold = true // once; a reader's fault later on loses the height too
 		j.tally.hit(m, told(m, hit{rule: unknownHeight}))
 	}
@@ -57,7 +60,56 @@ func (j *judge) known(m *ngc.Move) bool {
 		j.tally.hit(m, hit{rule: wrongOrigin, which: int(m.Origin)})
 		return true
 	}
-	return false
+	return lost
+}
+
+// loses reports whether the place was known and isn't any more, because the origin
+// was changed: the bit is still where it was, perhaps in the wood, and nothing
+// can be said of its next moves. An origin that is told for the first time, with
+// the bit above the wood, is only late.
+func (j *judge) loses(m *ngc.Move) bool {
+	if j.place.Known&^m.From.Known == 0 {
+		return false
+	}
+	if j.origin == ngc.OriginUntold && !j.inWood() {
+		j.heightTold = false
+		return false
+	}
+	j.tally.hit(m, hit{rule: lostPlace})
+	return true
+}
+
+// inWood reports whether the last move ended in the wood.
+func (j *judge) inWood() bool { return j.place.Has(ngc.AxisZ) && j.place.Z < -surface }
+
+// blind looks for moves whose height is not known and must be: a cut across, at
+// its start or its end, and steps up or down from nobody knows where.
+func (j *judge) blind(m *ngc.Move) bool {
+	step := m.Named&ngc.AxisZ != 0 && !m.To.Has(ngc.AxisZ)
+	cut := cuts(m.Kind) && across(m) && !(m.From.Has(ngc.AxisZ) && m.To.Has(ngc.AxisZ))
+	if !step && !cut || m.Origin > ngc.OriginG54 {
+		return false
+	}
+	j.tally.hit(m, told(m, hit{rule: unknownDepth}))
+	return true
+}
+
+// stands holds a move that goes nowhere against the rules, with the bit where the
+// last one left it.
+func (j *judge) stands(m *ngc.Move) bool {
+	h := hit{at: j.place.Point(), hasAt: j.place.Has(ngc.AxesXY), amount: -j.place.Z}
+	switch {
+	case !j.inWood():
+		return false
+	case m.Kind == ngc.Turn && m.Spindle != ngc.SpindleOff && m.Spindle != j.spin:
+		h.rule = spindleStart
+	case m.Kind == ngc.End:
+		h.rule = endsLow
+	default:
+		return false
+	}
+	j.tally.hit(m, h)
+	return h.rule.severity() == diag.Error
 }
 
 // heights are the rules about how low a move goes.
@@ -183,7 +235,7 @@ func (j *judge) feeds(m *ngc.Move) bool {
 func parts(m *ngc.Move) (plan, rise float64) {
 	length, known := m.Length()
 	if !known || length <= 0 {
-		if m.Named == ngc.AxisZ {
+		if m.Named&ngc.AxisZ != 0 && !across(m) {
 			return 0, -1 // from an unknown height: the worst case is down
 		}
 		return 1, 0

@@ -26,7 +26,7 @@ const (
 
 	// mostExact bounds the paths whose gouge is decided by areas, some
 	// milliseconds each. A path beyond that is at fault if its middle comes too
-	// near, which is the stricter rule.
+	// near to the boundary, which is the stricter rule.
 	mostExact = 2000
 
 	// finest is the length in mm of the steps in which a long path is searched
@@ -111,19 +111,15 @@ func (g *gouger) judge(e geom.Edge) (over, bool) {
 	if w.area.Empty() {
 		return over{2 * w.bit, e.A, e.A}, true
 	}
-	near, rim := w.over(e)
+	rim := w.over(e)
 	if rim.amount > gougeOver {
 		g.bitten = rim
 		return rim, true
 	}
-	if near.amount <= gougeOver {
-		return over{}, false
-	}
 	if g.exact++; g.exact > mostExact {
-		return near, true
+		return over{gougeOver, e.Mid(), e.Mid()}, true
 	}
-	o, _ := w.measure(e)
-	return o, o.amount > gougeOver
+	return w.beyond(e)
 }
 
 // still reports whether a short path gouges because the last one just by it did:
@@ -168,57 +164,14 @@ func patchOf(mm float64) int32 {
 	return int32(math.Max(-far, math.Min(far, math.Floor(mm/patch))))
 }
 
-// rimSearch looks for how far beyond the groove a path's bit goes.
-type rimSearch struct {
-	w    *wall
-	e    geom.Edge
-	near over // if the wall ran straight on from where it is nearest: never too little
-	rim  over // the point of the rim that goes there: never too much
-}
-
-// over searches a path: at its middle, which is enough where it is clearly at
-// fault, then at equal steps, then closer about the worst of them.
-func (w *wall) over(e geom.Edge) (near, rim over) {
-	s := rimSearch{w: w, e: e}
-	s.look(0.5)
-	length := e.Length()
-	if length <= finest && s.rim.amount > gougeOver || e.A == e.B {
-		return s.near, s.rim
+// beyond decides by areas whether a path gouges.
+func (w *wall) beyond(e geom.Edge) (over, bool) {
+	cut := region.Subtract(strokes([]geom.Edge{e}, w.bit), w.allowed)
+	if cut.Empty() {
+		return over{}, false
 	}
-	n := max(1, int(math.Min(mostSteps, math.Ceil(length/finest))))
-	bestT, best := 0.0, math.Inf(-1)
-	look := func(t float64) {
-		if v := s.look(t); v > best {
-			bestT, best = t, v
-		}
-	}
-	for i := range n + 1 {
-		look(float64(i) / float64(n))
-	}
-	for step := 1 / float64(n); step*length > finest/mostSteps; {
-		step /= 2
-		look(math.Max(0, bestT-step))
-		look(math.Min(1, bestT+step))
-	}
-	return s.near, s.rim
-}
-
-// look looks at the fraction t of the path.
-func (s *rimSearch) look(t float64) float64 {
-	p := s.e.At(t)
-	d, u := s.w.nearest(p)
-	beyond := s.w.bit - d
-	if d > geom.Coincident && !s.w.area.Contains(p) {
-		beyond = s.w.bit + d
-	}
-	if beyond > s.near.amount {
-		q := p.Add(u.Scale(s.w.bit))
-		s.near = over{beyond, q, p}
-		if d := s.w.area.Dist(q); d > s.rim.amount {
-			s.rim = over{d, q, p}
-		}
-	}
-	return beyond
+	d, at := furthestOut(cut, w.area.Dist)
+	return over{math.Max(d, gougeOver), at, e.Mid()}, true
 }
 
 // measure returns how far the bit goes beyond the groove along paths, and what

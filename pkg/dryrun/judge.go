@@ -41,6 +41,10 @@ type judge struct {
 	spans    [3]span
 	lastLine int32
 
+	place  ngc.Place // where the last move that went anywhere ended
+	origin ngc.Origin
+	spin   ngc.Spindle
+
 	heightTold, originTold, anyHeight bool
 }
 
@@ -65,9 +69,14 @@ func (j *judge) move(m *ngc.Move) {
 		fault = j.cuts(m)
 		fault = j.travel(m) || fault
 		fault = j.clampsHit(m, j.legs) || fault
+		fault = j.clampsBlind(m) || fault
 		fault = j.gouger.gouges(m, j.legs) || fault
 		j.cutBox()
+		j.place, j.origin = m.To, m.Origin
+	} else {
+		fault = j.stands(m)
 	}
+	j.spin = m.Spindle
 	j.clock.add(m, fault)
 }
 

@@ -3,6 +3,7 @@ package dryrun
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"strapwork/pkg/diag"
@@ -30,8 +31,13 @@ const (
 	wrongOrigin
 	untoldOrigin
 	unknownHeight
+	unknownDepth
 	unknownPlace
+	lostPlace
+	blindClamp
+	spindleStart
 	lowTravel
+	endsLow
 	ruleCount
 )
 
@@ -70,10 +76,20 @@ func (r rule) String() string {
 		return "untold-origin"
 	case unknownHeight:
 		return "unknown-height"
+	case unknownDepth:
+		return "unknown-depth"
 	case unknownPlace:
 		return "unknown-place"
+	case lostPlace:
+		return "lost-place"
+	case blindClamp:
+		return "blind-clamp"
+	case spindleStart:
+		return "spindle-start"
 	case lowTravel:
 		return "low-travel"
+	case endsLow:
+		return "ends-low"
 	}
 	return fmt.Sprintf("rule(%d)", int(r))
 }
@@ -81,10 +97,20 @@ func (r rule) String() string {
 // severity is what a finding of the rule stops.
 func (r rule) severity() diag.Severity {
 	switch r {
-	case untoldOrigin, unknownHeight, lowTravel:
+	case untoldOrigin, unknownHeight, lowTravel, endsLow:
 		return diag.Warning
 	}
 	return diag.Error
+}
+
+// unknown reports whether the rule is about what isn't known: behind a line that
+// the reader could make nothing of, it says no more than that line's own fault.
+func (r rule) unknown() bool {
+	switch r {
+	case unknownHeight, unknownDepth, unknownPlace, lostPlace, blindClamp:
+		return true
+	}
+	return false
 }
 
 // hit is one move that a rule is broken by.
@@ -144,7 +170,7 @@ func (t *tally) hit(m *ngc.Move, h hit) {
 func (j *judge) findings(lost int) diag.Findings {
 	var out diag.Findings
 	for _, g := range j.tally.groups {
-		if g.pos.Line > lost && (g.rule == unknownPlace || g.rule == unknownHeight) {
+		if g.pos.Line > lost && g.rule.unknown() {
 			continue
 		}
 		text, hint := j.words(g)
@@ -156,7 +182,7 @@ func (j *judge) findings(lost int) diag.Findings {
 		out.Add(f)
 	}
 	for r, n := range j.tally.more {
-		if n > 0 {
+		if n > 0 && (lost == math.MaxInt || !rule(r).unknown()) {
 			j.tellMore(&out, rule(r).String(), rule(r).severity(), n)
 		}
 	}

@@ -22,12 +22,13 @@ const (
 
 // wall is the boundary of the groove.
 type wall struct {
-	area  region.Region
-	box   geom.Box
-	edges []geom.Prepared
-	index geom.Index
-	bit   float64 // its radius
-	keep  float64 // how far from the boundary its middle must stay
+	area    region.Region
+	allowed region.Region // the area, and gougeOver more
+	box     geom.Box
+	edges   []geom.Prepared
+	index   geom.Index
+	bit     float64 // its radius
+	keep    float64 // how far from the boundary its middle must stay
 
 	cell   float64
 	nx, ny int
@@ -41,7 +42,7 @@ type wallCell struct {
 }
 
 func newWall(area region.Region, bit float64) *wall {
-	w := &wall{area: area, box: area.Bounds(), bit: bit, keep: bit - gougeOver}
+	w := &wall{area: area, allowed: area.Grow(gougeOver), box: area.Bounds(), bit: bit, keep: bit - gougeOver}
 	var boxes []geom.Box
 	for _, c := range area.Loops() {
 		for i := range c.Len() {

@@ -93,6 +93,19 @@ func (j *judge) unknownWords(g *group) (text, hint string) {
 	switch g.rule {
 	case unknownHeight:
 		return "moves across before the program has said at which height", "write G0 with Z alone as the first move"
+	case unknownDepth:
+		return "cuts, or goes up or down by a step, at a height that isn't known", "write G90 and G0 with Z alone as the first move"
+	case lostPlace:
+		return "moves after a change of the origin, from a place that isn't known any more",
+			"keep to G54 from the first move to the last"
+	case blindClamp:
+		return fmt.Sprintf("moves across over clamp %d at %s, at a height that isn't known", g.which+1, place(g.at)),
+			"write G0 with Z alone as the first move"
+	case spindleStart:
+		return fmt.Sprintf("starts the spindle at %s with the bit %s mm in the wood", place(g.at), mm(g.amount)),
+			"lift the bit with G0 Z before M3"
+	case endsLow:
+		return fmt.Sprintf("ends at %s with the bit %s mm in the wood", place(g.at), mm(g.amount)), "lift the bit with G0 Z before the end"
 	case unknownPlace:
 		return fmt.Sprintf("cuts, %s mm below the top of the work, from a place that isn't known", mm(g.amount)),
 			"write G0 with X and Y, at a safe height, before the first cut"
