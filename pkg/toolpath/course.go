@@ -143,7 +143,7 @@ type layer struct {
 func (c course) layers(o Options) []layer {
 	walls := c.lanes(c.play, o.Climb)
 	switch {
-	case o.Widen > 0:
+	case o.Widen > 0 && !c.single:
 		return []layer{{depth: o.Depth, offsets: []float64{walls[0], -walls[0]}, role: Forward}}
 	case c.single:
 		walls = []float64{0}

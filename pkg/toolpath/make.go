@@ -105,7 +105,7 @@ func Make(g *groove.Groove, o Options) (Plan, error) {
 		pl.courses[i] = newCourse(g, i, o)
 	}
 	p.Runs, err = pl.order(groups)
-	if err == nil && o.Widen == 0 {
+	if err == nil {
 		pl.reachAll(g, &p)
 	}
 	return p, err

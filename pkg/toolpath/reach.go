@@ -26,6 +26,8 @@ const fine = 0.002
 type reacher struct {
 	g     *groove.Groove
 	plan  *Plan
+	slack float64 // by which the bit may be nearer to the walls: that of a recut
+	ends  []end
 	lines []lineEdge
 	near  geom.Index // of the lines
 	cuts  []cutEdge  // at the groove's depth, level
@@ -48,6 +50,7 @@ type cutEdge struct {
 // reachAll leads the bit to what the runs don't cut of what it reaches.
 func (p *planner) reachAll(g *groove.Groove, plan *Plan) {
 	r := newReacher(g, plan)
+	r.slack, r.ends = p.o.Widen/2, freeEnds(p.courses)
 	for i, c := range p.courses {
 		for _, box := range r.suspects(i, c) {
 			r.reach(box)
@@ -165,12 +168,62 @@ func (r *reacher) reach(box geom.Box) {
 	// As much more that the bit's way there can lead round a mitre.
 	whole := box.Expand(bit + 2*r.g.Size.Width)
 	local := region.Intersect(r.g.Around(whole), region.New(geom.Rect(whole)))
+	done := region.Region{}
+	if r.slack > 0 {
+		done = local.Open(bit / 2)
+		local = r.wider(local, whole)
+	}
 	h := haven{local.Shrink(bit/2 - onBorder)}
 	all := region.Intersect(h.Grow(bit/2), region.New(geom.Rect(box)))
-	missed := r.uncut(all.Shrink(fine), box)
+	missed := r.uncut(region.Subtract(all, done).Shrink(fine), box)
 	for _, piece := range missed.Pieces() {
 		r.fetch(piece, h)
 	}
+}
+
+// wider is a part of the groove, all within a box, as a recut makes it: its walls
+// are the slack further out, but the flats of free ends keep their place. The
+// groove grown is right but beyond the flats; there, other strands' bands are
+// added as they become. (What a mitre gains beyond another strand's flat is not.)
+func (r *reacher) wider(part region.Region, box geom.Box) region.Region {
+	half := r.g.Size.Width/2 + r.slack
+	var beyond []region.Region
+	for _, end := range r.ends {
+		if box.Expand(2 * half).Holds(end.at) {
+			out, side := end.out.Scale(r.slack+onBorder), end.out.Left().Scale(half+onBorder)
+			beyond = append(beyond, region.New(geom.Polygon(end.at.Sub(side), end.at.Sub(side).Add(out), end.at.Add(side).Add(out), end.at.Add(side))))
+		}
+	}
+	all := []region.Region{part, region.Subtract(part.Grow(r.slack), region.Union(beyond...))}
+	r.near.Search(box.Expand(half), func(i int) bool {
+		e := r.lines[i].Edge
+		if e.IsLine() || e.Radius() > half {
+			right, left := e.Shift(-half), e.Shift(half).Reverse()
+			all = append(all, region.New(geom.Chain(true, right, geom.Line(right.B, left.A), left, geom.Line(left.B, right.A))))
+		}
+		return true
+	})
+	return region.Intersect(region.Union(all...), region.New(geom.Rect(box)))
+}
+
+// An end is a strand's free end: its place and the direction out of the strand.
+type end struct{ at, out geom.Point }
+
+// freeEnds are the free ends of courses.
+func freeEnds(courses []course) []end {
+	var list []end
+	for _, c := range courses {
+		if c.line.Closed {
+			continue
+		}
+		if !c.tee[0] {
+			list = append(list, end{c.line.Start(), c.line.Edge(0).Tangent(0).Scale(-1)})
+		}
+		if !c.tee[1] {
+			list = append(list, end{c.line.End(), c.line.Edge(c.line.Len() - 1).Tangent(1)})
+		}
+	}
+	return list
 }
 
 // uncut is what the cuts, made wider by fine all round, leave of an area in a

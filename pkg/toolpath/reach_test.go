@@ -57,6 +57,31 @@ func TestCrowded(t *testing.T) {
 	}
 }
 
+// A recut of crowded figures makes them what a wider groove would be, no more and
+// no less.
+func TestCrowdedRecut(t *testing.T) {
+	const widen = 0.1
+	o := usual()
+	o.Widen = widen
+	led := 0
+	for _, c := range crowdedFigures {
+		g, wide := drawn(t, c.width, c.bit, c.paths...), drawn(t, c.width+widen, c.bit, c.paths...).Area()
+		p := plan(t, g, o)
+		done := g.Area().Shrink(c.bit/2 - onBorder).Grow(c.bit / 2)
+		want := region.Subtract(wide.Open(c.bit/2), done)
+		if left := region.Subtract(want, cut(p)).Shrink(speck / 2); !left.Empty() {
+			t.Errorf("%s: %g mm2 left at %v", c.name, left.Area(), left.Bounds())
+		}
+		if over := region.Subtract(swept(p), wide.Grow(gouge)); !over.Empty() {
+			t.Errorf("%s: %g mm2 cut outside the groove at %v", c.name, over.Area(), over.Bounds())
+		}
+		led += min(1, len(detours(p)))
+	}
+	if led == 0 {
+		t.Error("the bit is led aside in no recut")
+	}
+}
+
 // checkDetours checks that the bit is led aside at every depth alike, and that the
 // parts of the plan are sound; it returns 1 if the bit is led aside at all.
 func checkDetours(t *testing.T, name string, g groove.Groove, p Plan, o Options) int {
