@@ -7,6 +7,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
 )
 
@@ -74,12 +75,26 @@ func TestUnitsHint(t *testing.T) {
 }
 
 // What the reader can't make out is a fault at its place, and makes no other
-// faults but what is really left.
+// faults.
 func TestReaderErrors(t *testing.T) {
 	text := strings.Replace(good, "G1 Y0.9525\nG1 Z-3", "G1 Y0.9525 Q2\nG1 X2 Y0 Z-3", 1)
 	r := judged(t, text, work(straight()))
 	got := rules(r.Findings, diag.Error)
-	if len(got) != 2 || !strings.HasSuffix(got[0], ":10") || got[1] != "missed:18" || r.Findings[0].Pos.Col != 12 {
+	if len(got) != 1 || !strings.HasSuffix(got[0], ":10") || r.Findings[0].Pos.Col != 12 {
+		t.Errorf("%v", r.Findings)
+	}
+	// What is left behind it is one warning.
+	if got := rules(r.Findings, diag.Warning); len(got) != 1 || got[0] != "missed:18" {
+		t.Errorf("%v", r.Findings)
+	}
+	// Where the reader understands next to nothing, only it speaks.
+	r = judged(t, strings.ReplaceAll(good, " Y", " W"), work(region.Union(straight(), bar(geom.Pt(0, 40), geom.Pt(long, 40)))))
+	for _, f := range r.Findings {
+		if f.Severity == diag.Error && f.Rule != "unknown-word" && f.Rule != "letter" {
+			t.Errorf("%v", f)
+		}
+	}
+	if got := rules(r.Findings, diag.Warning); r.OK() || len(got) != 1 || got[0] != "missed:18" {
 		t.Errorf("%v", r.Findings)
 	}
 	broken := Judge(failing{strings.NewReader(good[:100])}, ngc.Dialect{File: "p.nc"}, work(straight()), nil)

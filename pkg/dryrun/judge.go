@@ -46,6 +46,7 @@ type judge struct {
 	spin   ngc.Spindle
 
 	heightTold, originTold, anyHeight bool
+	broken                            bool // the program could not be read as a whole
 }
 
 func newJudge(file string, w Work, trace func(Step)) *judge {
@@ -108,7 +109,7 @@ func (j *judge) finish(err error, t target) Report {
 
 // nothingCut tells of a program that cuts nothing at all.
 func (j *judge) nothingCut() {
-	if j.w.Partial || j.gouger.table.n > 0 {
+	if j.w.Partial || j.broken || j.gouger.table.n > 0 {
 		return
 	}
 	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "nothing-cut", "the program cuts nothing").
@@ -122,6 +123,7 @@ func (j *judge) readError(err error) (lost int) {
 	if err == nil {
 		return math.MaxInt
 	}
+	j.broken = true
 	var fs diag.Findings
 	if errors.As(err, &fs) {
 		j.report.Findings.Add(fs...)

@@ -91,7 +91,7 @@ func TestFaults(t *testing.T) {
 		{"shank too thick", good, func(w *Work) { w.Bit.Flute, w.Bit.Shank = 2.5, 6 }, "beyond-reach:11"},
 		{"shank thin enough", good, func(w *Work) { w.Bit.Flute, w.Bit.Shank = 2.5, bit }, ""},
 		{"nothing cut", "G21 G17 G90 G94 G54\nG0 Z10\nM2\n", nil, "nothing-cut:3 missed:3"},
-		{"cut off", good[:strings.Index(good, "G1 Z-3")], nil, "missed:10 no-end:10"},
+		{"cut off", good[:strings.Index(good, "G1 Z-3")], nil, "no-end:10"},
 		{"a missed wall", mended(t, 13, ""), nil, "missed:17"},
 		{"swapped arc", mended(t, 13, "G2 Y-0.9525 J-0.9525"), nil, "gouge:13"},
 		{"swapped arc the other way", mended(t, 13, "G3 Y-0.9525 J-0.9525"), nil, "missed:18"},

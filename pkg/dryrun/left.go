@@ -95,6 +95,10 @@ func (j *judge) missed(piece region.Region, cut *cover, told bool) Spot {
 // come.
 func (j *judge) tellMissed(pieces int) {
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
+	if j.broken {
+		j.tellBroken(pos, pieces)
+		return
+	}
 	severity := diag.Error
 	if j.w.Partial {
 		severity = diag.Note
@@ -112,6 +116,18 @@ func (j *judge) tellMissed(pieces int) {
 		f.SetAt(s.At.X, s.At.Y)
 		j.report.Findings.Add(f)
 	}
+}
+
+// tellBroken tells in one warning what a program leaves that could not be read as
+// a whole: mostly what the lines that are lost would have cut.
+func (j *judge) tellBroken(pos diag.Position, pieces int) {
+	if pieces == 0 {
+		return
+	}
+	f := diag.New(diag.Warning, pos, "missed", "leaves %s mm2 of the groove in %s, perhaps only because of what can't be read",
+		decimals(j.report.MissedArea, 2), count(pieces, "piece"))
+	f.Hint = "mend the faults in the program's words first, and run it again"
+	j.report.Findings.Add(f)
 }
 
 func depthWords(depth float64) string {
