@@ -88,10 +88,11 @@ type Drawn struct {
 type Drawing struct {
 	Title  string
 	Lines  []Drawn
-	Texts  []Text       // in the drawing's coordinates
+	Texts  []Text       // in the drawing's coordinates; see Label
 	Points []geom.Point // that lines are laid out from: shown as small crosses
 	Tables []Table      // of what the drawing is laid out by
 	Notes  []string     // said beside the page map
+	labels []label      // besides Texts
 }
 
 // A Table is a list of measures.

@@ -153,8 +153,8 @@ func (d Drawing) within(b geom.Box) bool {
 			return true
 		}
 	}
-	for _, t := range d.Texts {
-		if b.Holds(textBox(t).Center()) {
+	for _, l := range d.labelled() {
+		if b.Holds(l.at) {
 			return true
 		}
 	}
@@ -172,11 +172,9 @@ func textBox(t Text) geom.Box {
 	case Right:
 		from = -w
 	}
-	// Descenders reach a quarter of the body below the base line.
-	const below = 0.25
 	b := geom.EmptyBox()
 	for _, x := range []float64{from, from + w} {
-		for _, y := range []float64{-below * t.Size, capHeight * t.Size} {
+		for _, y := range []float64{-descent * t.Size, capHeight * t.Size} {
 			b = b.Include(t.At.Add(geom.Pt(x, y).Turn(t.Angle)))
 		}
 	}

@@ -24,6 +24,9 @@ const (
 // capHeight is the height of capitals over the body, of the Go fonts.
 const capHeight = 0.72
 
+// descent is how far letters reach below the base line, over the body.
+const descent = 0.25
+
 // advances are the letters' widths over the body, by their code in Windows
 // code page 1252, which PDF calls WinAnsiEncoding.
 type advances [256]float64
@@ -124,7 +127,8 @@ func wrap(s string, size float64, bold bool, width float64) []string {
 	return append(lines, line)
 }
 
-// fit shortens a text to a width, with dots at its end where it was too long.
+// fit shortens a text to a width, with dots at its end where it was too long,
+// and to nothing where not even those find room.
 func fit(s string, size float64, bold bool, width float64) string {
 	if Width(s, size, bold) <= width {
 		return s
@@ -132,6 +136,9 @@ func fit(s string, size float64, bold bool, width float64) string {
 	r := []rune(s)
 	for len(r) > 0 && Width(string(r)+"...", size, bold) > width {
 		r = r[:len(r)-1]
+	}
+	if len(r) == 0 {
+		return ""
 	}
 	return strings.TrimSpace(string(r)) + "..."
 }

@@ -15,8 +15,8 @@ const same = 0.001
 
 // Measure dimensions lines for laying out without a printer: the places where
 // their straights and arcs meet or end, numbered, and the arcs' centres with
-// their radii. They are written on the drawing where there is room for it, and
-// all of them into two tables.
+// their radii. They are labels of the drawing, and all of them are in two
+// tables.
 func (d *Drawing) Measure(lines []geom.Contour, u unit.System) {
 	m := &measured{d: d, u: u}
 	for _, c := range lines {
@@ -34,8 +34,6 @@ type measured struct {
 	points []geom.Point
 	arcs   []arc
 	radii  []centre
-	boxes  []geom.Box // of lettering that has its place
-	all    geom.Box   // the drawing, beyond which there may be no paper
 }
 
 // An arc is a stretch of a circle from one numbered point to another.
@@ -171,74 +169,24 @@ func (m *measured) pointTable() {
 // label writes on the drawing: centres first, since they are found nowhere
 // else, then radii, then points.
 func (m *measured) label() {
-	m.all = m.d.Bounds()
-	for _, t := range m.d.Texts {
-		m.boxes = append(m.boxes, textBox(t))
-	}
+	all := m.d.Bounds()
 	for _, c := range m.radii {
 		// A centre off the part is in the table alone.
-		if !m.all.Expand(-crossArm).Holds(c.at) {
+		if !all.Expand(-crossArm).Holds(c.at) {
 			continue
 		}
 		m.d.Points = append(m.d.Points, c.at)
-		m.write(c.at, "centre "+Place(c.at, m.u), "centre")
+		m.d.Label(c.at, false, "centre "+Place(c.at, m.u), "centre")
 	}
 	for _, a := range m.arcs {
 		if a.from < 0 {
-			m.write(a.mid, "Ø "+Length(2*a.radius, m.u), "")
+			m.d.Label(a.mid, false, "\u00d8 "+Length(2*a.radius, m.u))
 		} else {
-			m.write(a.mid, "R "+Length(a.radius, m.u), "")
+			m.d.Label(a.mid, false, "R "+Length(a.radius, m.u))
 		}
 	}
 	for i, p := range m.points {
 		m.d.Points = append(m.d.Points, p)
-		m.write(p, fmt.Sprintf("%d %s", i+1, Place(p, m.u)), fmt.Sprint(i+1))
+		m.d.Label(p, false, fmt.Sprintf("%d %s", i+1, Place(p, m.u)), fmt.Sprint(i+1))
 	}
-}
-
-// write puts a label beside a point where nothing else is written, or its short
-// form where the long one finds no room, or none.
-func (m *measured) write(at geom.Point, long, short string) {
-	for _, say := range []string{long, short} {
-		for _, clear := range []bool{true, false} {
-			if t, ok := m.room(at, say, clear); ok && say != "" {
-				m.boxes = append(m.boxes, textBox(t))
-				m.d.Texts = append(m.d.Texts, t)
-				return
-			}
-		}
-	}
-}
-
-// room finds a place for a label round a point: where nothing is written, and,
-// if it is to be clear, no line runs.
-func (m *measured) room(at geom.Point, say string, clear bool) (Text, bool) {
-	const gap = 1.2
-	up, down := gap, -gap-capHeight*small
-	for _, try := range []struct {
-		off   geom.Point
-		align Align
-	}{
-		{geom.Pt(gap, up), Left},
-		{geom.Pt(-gap, up), Right},
-		{geom.Pt(gap, down), Left},
-		{geom.Pt(-gap, down), Right},
-		{geom.Pt(0, 2.5*up), Center},
-		{geom.Pt(0, 2.5*down), Center},
-	} {
-		t := Text{At: at.Add(try.off), String: say, Size: small, Align: try.align}
-		b := textBox(t)
-		free := !slices.ContainsFunc(m.boxes, func(o geom.Box) bool { return o.Meets(b) })
-		if free && m.all.Holds(b.Min) && m.all.Holds(b.Max) && !(clear && m.d.runsThrough(b)) {
-			return t, true
-		}
-	}
-	return Text{}, false
-}
-
-// runsThrough reports whether a line that is followed runs through a box.
-func (d *Drawing) runsThrough(b geom.Box) bool {
-	return slices.ContainsFunc(d.Lines, func(l Drawn) bool {
-		return l.Use != Note && len(clip(l.Contour, b)) > 0
-	})
 }

@@ -110,6 +110,12 @@ func (s *sheets) mapWords() []string {
 			words = append(words, fmt.Sprintf("**Check** the bar that runs %s over the sheets: %s between its end marks.", axis, s.length(n)))
 		}
 	}
+	if s.said.short {
+		words = append(words, "**A number alone** is that of a point, or in bold letters of a crossing, in the tables after this page: there was no room for more.")
+	}
+	if n := s.said.left; n > 0 {
+		words = append(words, fmt.Sprintf("**%s found no room** on the sheets: what they say is in the tables.", count(n, "label")))
+	}
 	return append(words, s.d.Notes...)
 }
 
@@ -144,6 +150,9 @@ func (s *sheets) legend(f *flow) {
 			p.line(penPoint, m.Sub(geom.Pt(crossArm, 0)), m.Add(geom.Pt(crossArm, 0)))
 			p.line(penPoint, m.Sub(geom.Pt(0, crossArm)), m.Add(geom.Pt(0, crossArm)))
 		})
+	}
+	if s.said.leader {
+		entry("leader from a place to what is said about it: not cut", func(p *Page, a, b geom.Point) { p.line(penLeader, a, b) })
 	}
 	entry("side of a sheet's cell: trimmed on the left and above", func(p *Page, a, b geom.Point) { p.line(penTrim, a, b) })
 	if len(s.bars) > 0 {

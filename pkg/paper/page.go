@@ -92,7 +92,11 @@ func (p *Page) fill(gray float64, loops ...geom.Contour) {
 	p.Areas = append(p.Areas, Area{Loops: loops, Gray: gray})
 }
 
-func (p *Page) text(t Text) { p.Texts = append(p.Texts, t) }
+func (p *Page) text(t Text) {
+	if t.String != "" {
+		p.Texts = append(p.Texts, t)
+	}
+}
 
 // free is the part of a page that can be drawn on, in true mm.
 func (p *Page) free(margin float64) geom.Box {
@@ -117,4 +121,5 @@ var (
 	penTrim   = Pen{Width: 0.13, Dash: []float64{0.6, 1.2}}
 	penFrame  = Pen{Width: 0.2}
 	penThin   = Pen{Width: 0.13}
+	penLeader = Pen{Width: 0.08, Gray: 0.35}
 )

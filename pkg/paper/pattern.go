@@ -43,14 +43,12 @@ func Pattern(d Drawing, o Options) (Document, error) {
 	}
 	s := &sheets{d: d, o: o, l: Lay(d, o.Paper, o.Units)}
 	s.place()
+	tiles := s.tiles()
 	s.proof()
 	s.overview()
-	for row := range s.l.Rows {
-		for col := range s.l.Cols {
-			if s.l.Has(row, col) {
-				s.tile(row, col)
-			}
-		}
+	for _, t := range tiles {
+		s.doc.Pages = append(s.doc.Pages, t.page)
+		s.labels = append(s.labels, "tile "+Label(t.row, t.col))
 	}
 	for i := range s.doc.Pages {
 		s.block(&s.doc.Pages[i], s.labels[i], i+1, len(s.doc.Pages))
@@ -65,7 +63,10 @@ type sheets struct {
 	o      Options
 	l      Layout
 	bars   []bar
-	homes  []int // for each text of the drawing, the cell that it belongs to
+	spots  []spot  // to try for each label
+	about  []label // the drawing's
+	homes  []int   // for each of them, the cell that it belongs to
+	said   said
 	doc    Document
 	labels []string // of the pages, for the title block
 }

@@ -44,6 +44,13 @@ const pointMM = 25.4 / 72 // PDF Reference, default user space
 // traced are the lines of every page as MuPDF interprets the file.
 func traced(t testing.TB, path string) (pages [][]stroke, sizes []geom.Point) {
 	t.Helper()
+	r := trace(t, path)
+	return r.pages, r.sizes
+}
+
+// trace is all that MuPDF interprets the file as.
+func trace(t testing.TB, path string) traceReader {
+	t.Helper()
 	out, err := witness.Run(witness.Program(t, "mutool", "mupdf-tools"), "trace", path)
 	if err != nil {
 		t.Fatal(err)
@@ -65,13 +72,15 @@ func traced(t testing.TB, path string) (pages [][]stroke, sizes []geom.Point) {
 			}
 		}
 	}
-	return r.pages, r.sizes
+	return r
 }
 
 type traceReader struct {
 	t       testing.TB
 	pages   [][]stroke
 	sizes   []geom.Point
+	letters [][]lettering // of every page
+	trm     [6]float64    // from letters to what m maps, without the place
 	m       [6]float64
 	height  float64 // of the page, points
 	on      *stroke
@@ -131,6 +140,7 @@ func (r *traceReader) start(e xml.StartElement) {
 	case "page":
 		box := numbers(r.t, attr(e, "mediabox"))
 		r.pages = append(r.pages, nil)
+		r.letters = append(r.letters, nil)
 		r.sizes = append(r.sizes, geom.Pt(box[2], box[3]).Scale(pointMM))
 	case "group":
 		r.height = numbers(r.t, attr(e, "bbox"))[3]
@@ -139,6 +149,8 @@ func (r *traceReader) start(e xml.StartElement) {
 		page := &r.pages[len(r.pages)-1]
 		*page = append(*page, stroke{width: r.number(e, "linewidth") * math.Abs(r.m[0]) * pointMM, dashed: attr(e, "dash_phase") != ""})
 		r.on = &(*page)[len(*page)-1]
+	case "fill_text", "span", "g":
+		r.letter(e)
 	case "moveto":
 		r.at = r.place(r.number(e, "x"), r.number(e, "y"))
 		r.beg = r.at
