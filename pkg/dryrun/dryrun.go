@@ -105,13 +105,14 @@ func (r Report) OK() bool { return !r.Findings.HasErrors() }
 
 // Spot is a place where the program cuts too much or too little.
 type Spot struct {
-	At     geom.Point     // where the Amount is
-	Amount float64        // mm: how far the bit goes beyond the groove, or how far wood that is left is from where the bit goes
-	Thick  float64        // mm: diameter of the largest disc within what is left
-	Depth  float64        // of the tip in a gouge; of what is left and told, to what depth it is cut all over
-	Area   float64        // mm2
-	Line   int            // of the program, the first that does it; 0 for wood that is left
-	Moves  int            // that do it
-	Loops  []geom.Contour // the outline
-	Chisel bool           // no bit of this size reaches it: not a fault
+	At      geom.Point     // where the Amount is
+	Amount  float64        // mm: how far the bit goes beyond the groove, or how far wood that is left is from where the bit goes
+	Thick   float64        // mm: diameter of the largest disc within what is left
+	Depth   float64        // of the tip in a gouge; of what is left and told, to what depth it is cut all over
+	Area    float64        // mm2
+	Line    int            // of the program, the first that does it; 0 for wood that is left
+	Moves   int            // that do it
+	Loops   []geom.Contour // the outline
+	AtLeast bool           // not all that does it was measured: the Amount and the Area of a gouge, the Depth of what is left, are at least these
+	Chisel  bool           // no bit of this size reaches it: not a fault
 }

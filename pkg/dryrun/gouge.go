@@ -24,10 +24,14 @@ const (
 	// mostPatches bounds the places that are kept apart; the rest is one.
 	mostPatches = 1 << 14
 
-	// mostExact bounds the paths whose gouge is decided by areas, some
-	// milliseconds each. A path beyond that is at fault if its middle comes too
+	// mostExact bounds the paths whose gouge is decided by areas, a
+	// tenth of a millisecond each. A path beyond that is at fault if its middle comes too
 	// near to the boundary, which is the stricter rule.
-	mostExact = 2000
+	mostExact = 10000
+
+	// mostSearched bounds the paths that gouge which are searched for their
+	// worst place. Of more, the first place that gouges is enough.
+	mostSearched = 2000
 
 	// finest is the length in mm of the steps in which a long path is searched
 	// for its worst point, and the most of them.
@@ -55,7 +59,7 @@ type gouged struct {
 type gouger struct {
 	wall    *wall
 	table   table
-	bad     map[int32]over
+	bad     []over // of the strokes that gouge, by their number
 	patches map[[2]int32]*gouged
 	last    geom.Point // where the last path ended
 	inside  bool       // and whether it was a good one
@@ -65,7 +69,7 @@ type gouger struct {
 }
 
 func newGouger(w *Work) gouger {
-	return gouger{wall: newWall(w.Groove, w.Bit.Slot/2), bad: map[int32]over{}, patches: map[[2]int32]*gouged{}}
+	return gouger{wall: newWall(w.Groove, w.Bit.Slot/2), patches: map[[2]int32]*gouged{}}
 }
 
 // gouges holds the legs of a move against the groove and keeps what they cut.
@@ -82,19 +86,18 @@ func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
 		if low.point() {
 			low.z0, low.z1 = low.lowest(), low.lowest()
 		}
-		s, n, isNew := g.table.find(low)
+		s, isNew := g.table.find(low)
 		if isNew {
-			var o over
-			o, s.gouge = g.judge(low.Edge)
-			if s.gouge {
-				g.bad[int32(n)] = o
+			if o, bad := g.judge(low.Edge); bad {
+				g.bad = append(g.bad, o)
+				s.gouge = int32(len(g.bad))
 			}
 		}
-		if s.gouge {
-			g.note(m, low, g.bad[int32(n)])
+		if s.gouge > 0 {
+			g.note(m, low, g.bad[s.gouge-1])
 			fault = true
 		}
-		g.last, g.inside = low.B, !s.gouge
+		g.last, g.inside = low.B, s.gouge == 0
 	}
 	return fault
 }
@@ -111,7 +114,7 @@ func (g *gouger) judge(e geom.Edge) (over, bool) {
 	if w.area.Empty() {
 		return over{2 * w.bit, e.A, e.A}, true
 	}
-	rim := w.over(e)
+	rim := w.over(e, len(g.bad) < mostSearched)
 	if rim.amount > gougeOver {
 		g.bitten = rim
 		return rim, true
@@ -164,14 +167,40 @@ func patchOf(mm float64) int32 {
 	return int32(math.Max(-far, math.Min(far, math.Floor(mm/patch))))
 }
 
-// beyond decides by areas whether a path gouges.
+// beyond decides by areas whether a path gouges, and tells by how much at least.
 func (w *wall) beyond(e geom.Edge) (over, bool) {
-	cut := region.Subtract(strokes([]geom.Edge{e}, w.bit), w.allowed)
+	cut := region.Subtract(strokes([]geom.Edge{e}, w.bit), w.allowedNear(e))
 	if cut.Empty() {
 		return over{}, false
 	}
-	d, at := furthestOut(cut, w.area.Dist)
-	return over{math.Max(d, gougeOver), at, e.Mid()}, true
+	o := over{amount: gougeOver, at: cut.Loops()[0].Start(), from: e.Mid()}
+	for _, c := range cut.Loops() {
+		for _, v := range c.Vertices {
+			if d := w.area.Dist(v.Point); d > o.amount {
+				o.amount, o.at = d, v.Point
+			}
+		}
+	}
+	return o, true
+}
+
+// allowedNear is the allowed area, or of a short path the part of it that lies
+// about the path: a square of the board, grown by what the bit and the path reach
+// beyond it.
+func (w *wall) allowedNear(e geom.Edge) region.Region {
+	if e.Length() > patch {
+		return w.allowed
+	}
+	mid := e.Mid()
+	key := [2]int32{patchOf(mid.X), patchOf(mid.Y)}
+	part, ok := w.parts[key]
+	if !ok {
+		corner := geom.Pt(float64(key[0]), float64(key[1])).Scale(patch)
+		box := geom.Box{Min: corner, Max: corner.Add(geom.Pt(patch, patch))}.Expand(w.bit + patch)
+		part = region.Intersect(w.allowed, region.New(geom.Rect(box)))
+		w.parts[key] = part
+	}
+	return part
 }
 
 // measure returns how far the bit goes beyond the groove along paths, and what

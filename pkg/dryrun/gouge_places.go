@@ -16,7 +16,7 @@ const (
 	// mostMeasured bounds how many paths of a place have what they cut measured,
 	// those that were found to go furthest. Only a program that is nearly all at
 	// fault has so many.
-	mostMeasured = 2000
+	mostMeasured = 500
 
 	// longAs is for how many short paths a long one counts: long ones cross each
 	// other, which makes areas dear.
@@ -32,7 +32,7 @@ type gougePlace struct {
 	Spot
 	col     int32
 	measure bool
-	paths   []int32 // the strokes that gouge there
+	paths   []badPath // the strokes that gouge there
 }
 
 // places are what is gouged, by the first line that does it. The first of them
@@ -101,44 +101,56 @@ func (p *gougePlace) take(g *gouged) {
 // want it.
 func (g *gouger) measure(list []*gougePlace) {
 	for i := range g.table.n {
-		if !g.table.at(i).gouge {
+		s := g.table.at(i)
+		if s.gouge == 0 {
 			continue
 		}
-		p := g.patches[g.patch(g.bad[int32(i)].at)].place
+		p := g.patches[g.patch(g.bad[s.gouge-1].at)].place
 		if p.measure {
-			p.paths = append(p.paths, int32(i))
+			p.paths = append(p.paths, badPath{int32(i), g.bad[s.gouge-1].amount})
 		}
 	}
 	for _, p := range list {
+		p.AtLeast = true
 		if !p.measure {
 			continue
 		}
-		o, cut := g.wall.measure(g.worst(p.paths)...)
-		p.Area, p.Loops = cut.Area(), cut.Loops()
+		paths, all := g.worst(p.paths)
+		o, cut := g.wall.measure(paths...)
+		p.Area, p.Loops, p.AtLeast = cut.Area(), cut.Loops(), !all
 		if o.amount > p.Amount {
 			p.Amount, p.At = o.amount, o.at
 		}
 	}
 }
 
+// badPath is a stroke that gouges, and by how much at least.
+type badPath struct {
+	number int32
+	amount float64
+}
+
 // worst are the paths of a place, or as many of the worst of them as are
 // measured, in their order.
-func (g *gouger) worst(paths []int32) []geom.Edge {
-	slices.SortStableFunc(paths, func(a, b int32) int { return cmp.Compare(g.bad[b].amount, g.bad[a].amount) })
+func (g *gouger) worst(paths []badPath) (edges []geom.Edge, all bool) {
+	slices.SortFunc(paths, func(a, b badPath) int {
+		return cmp.Or(cmp.Compare(b.amount, a.amount), cmp.Compare(a.number, b.number))
+	})
 	n := 0
 	for cost := 0; n < len(paths) && cost < mostMeasured; n++ {
-		if cost++; !isSmall(g.table.at(int(paths[n])).Edge) {
+		if cost++; !isSmall(g.table.at(int(paths[n].number)).Edge) {
 			cost += longAs - 1
 		}
 	}
+	all = n == len(paths)
 	paths = paths[:n]
-	slices.Sort(paths)
+	slices.SortFunc(paths, func(a, b badPath) int { return cmp.Compare(a.number, b.number) })
 	var f fuser
-	for _, i := range paths {
-		f.add(g.table.at(int(i)).Edge)
+	for _, p := range paths {
+		f.add(g.table.at(int(p.number)).Edge)
 	}
 	f.flush()
-	return f.out
+	return f.out, all
 }
 
 // tellGouges takes the gouges into the report.
@@ -151,13 +163,20 @@ func (j *judge) tellGouges() {
 		}
 		if i < toldMost {
 			pos := diag.Position{File: j.tally.file, Line: p.Line, Col: int(p.col)}
-			fs.Errorf(pos, "gouge", "cuts %s mm beyond the groove at %s, %s mm deep%s", fine(p.Amount), place(p.At), mm(p.Depth), andMore(p.Moves)).
+			fs.Errorf(pos, "gouge", "cuts %s%s mm beyond the groove at %s, %s mm deep%s", atLeast(p.AtLeast), fine(p.Amount), place(p.At), mm(p.Depth), andMore(p.Moves)).
 				Hintf("%s", j.gougeHint()).SetAt(p.At.X, p.At.Y)
 		}
 	}
 	if n := len(j.report.Gouges) - toldMost; n > 0 {
 		j.tellMorePlaces("gouge", n)
 	}
+}
+
+func atLeast(yes bool) string {
+	if yes {
+		return "at least "
+	}
+	return ""
 }
 
 // tellMorePlaces counts the places of one rule that are not told.

@@ -81,7 +81,9 @@ func (j *judge) missed(piece region.Region, cut *cover, told bool) Spot {
 	s := Spot{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
 	if told {
 		s.Amount, s.At = furthest(piece, cut.away)
-		s.Depth = j.gouger.table.depthOf(piece, j.w.Bit.Slot/2, j.w.Depth)
+		var ok bool
+		s.Depth, ok = j.gouger.table.depthOf(piece, j.w.Bit.Slot/2, j.w.Depth)
+		s.AtLeast = !ok
 	} else {
 		s.Amount, s.At = furthestOut(piece, cut.away)
 	}
@@ -111,7 +113,7 @@ func (j *judge) tellMissed(pieces int) {
 			return
 		}
 		f := diag.New(severity, pos, "missed", "leaves %s mm2 of the groove at %s, %s mm thick, %s",
-			decimals(s.Area, 2), place(s.At), mm(s.Thick), depthWords(s.Depth))
+			decimals(s.Area, 2), place(s.At), mm(s.Thick), depthWords(s))
 		f.Hint = "look whether a pass or a depth step is missing, and whether the bit's slot is the one meant" + j.scaleHint()
 		f.SetAt(s.At.X, s.At.Y)
 		j.report.Findings.Add(f)
@@ -130,11 +132,14 @@ func (j *judge) tellBroken(pos diag.Position, pieces int) {
 	j.report.Findings.Add(f)
 }
 
-func depthWords(depth float64) string {
-	if depth <= 0 {
+func depthWords(s Spot) string {
+	switch {
+	case s.AtLeast:
+		return "among so many cuts that its depth was not looked for"
+	case s.Depth <= 0:
 		return "in parts or all over not cut at all"
 	}
-	return "cut only " + mm(depth) + " mm deep"
+	return "cut only " + mm(s.Depth) + " mm deep"
 }
 
 // chisel lists what no bit of this size reaches, unless a faulty path took it.

@@ -20,12 +20,14 @@ type rimSearch struct {
 
 // over searches a path: at its middle, which is enough where it is clearly at
 // fault, then at equal steps, then where it comes nearest to each part of the
-// boundary, then closer about the worst of all.
-func (w *wall) over(e geom.Edge) over {
+// boundary, then closer about the worst of all. If not all is wanted, the first
+// place at fault is enough.
+func (w *wall) over(e geom.Edge, all bool) over {
 	s := rimSearch{w: w, e: e}
 	bestT, best := 0.5, s.look(0.5)
 	length := e.Length()
-	if length <= finest && s.rim.amount > gougeOver || e.A == e.B {
+	enough := func() bool { return !all && s.rim.amount > gougeOver }
+	if length <= finest && s.rim.amount > gougeOver || e.A == e.B || enough() {
 		return s.rim
 	}
 	look := func(t float64) {
@@ -35,10 +37,15 @@ func (w *wall) over(e geom.Edge) over {
 	}
 	n := max(1, int(math.Min(mostSteps, math.Ceil(length/finest))))
 	for i := range n + 1 {
-		look(float64(i) / float64(n))
+		if look(float64(i) / float64(n)); enough() {
+			return s.rim
+		}
 	}
 	if s.rim.amount <= gougeOver {
 		w.approaches(e, look)
+	}
+	if enough() {
+		return s.rim
 	}
 	for step := 1 / float64(n); step*length > finest/mostSteps; {
 		step /= 2

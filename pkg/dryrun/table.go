@@ -14,7 +14,7 @@ const quantum = 1e-5
 // at their deepest.
 type stroke struct {
 	leg
-	gouge bool
+	gouge int32 // its number among the gouges, from 1; 0 if it is none
 }
 
 // chunk is how many strokes the table takes room for at a time: 256 kB, so that
@@ -31,9 +31,8 @@ type table struct {
 // at is the i-th stroke.
 func (t *table) at(i int) *stroke { return &t.chunks[i/chunk][i%chunk] }
 
-// find returns the stroke of a leg and its number, and whether it had to be
-// added.
-func (t *table) find(l leg) (s *stroke, n int, isNew bool) {
+// find returns the stroke of a leg, and whether it had to be added.
+func (t *table) find(l leg) (s *stroke, isNew bool) {
 	key := keyOf(l)
 	t.keys.room()
 	slot := t.keys.first(key)
@@ -46,7 +45,7 @@ func (t *table) find(l leg) (s *stroke, n int, isNew bool) {
 			if s.z0 == s.z1 && l.z0 < s.z0 {
 				s.z0, s.z1 = l.z0, l.z0
 			}
-			return s, i, false
+			return s, false
 		}
 	}
 	if t.n%chunk == 0 {
@@ -56,7 +55,7 @@ func (t *table) find(l leg) (s *stroke, n int, isNew bool) {
 	*last = append(*last, stroke{leg: l})
 	t.n++
 	t.keys.put(slot, key, int32(t.n))
-	return t.at(t.n - 1), t.n - 1, true
+	return t.at(t.n - 1), true
 }
 
 // keys finds strokes by their key: an open table in which a key that finds its

@@ -23,7 +23,8 @@ const (
 // wall is the boundary of the groove.
 type wall struct {
 	area    region.Region
-	allowed region.Region // the area, and gougeOver more
+	allowed region.Region              // the area, and gougeOver more
+	parts   map[[2]int32]region.Region // of the allowed area, by patches
 	box     geom.Box
 	edges   []geom.Prepared
 	index   geom.Index
@@ -42,7 +43,7 @@ type wallCell struct {
 }
 
 func newWall(area region.Region, bit float64) *wall {
-	w := &wall{area: area, allowed: area.Grow(gougeOver), box: area.Bounds(), bit: bit, keep: bit - gougeOver}
+	w := &wall{area: area, allowed: area.Grow(gougeOver), parts: map[[2]int32]region.Region{}, box: area.Bounds(), bit: bit, keep: bit - gougeOver}
 	var boxes []geom.Box
 	for _, c := range area.Loops() {
 		for i := range c.Len() {
