@@ -20,8 +20,9 @@ type Options struct {
 	Ramp  float64 // steepest descent along the path, radians; 0: straight down
 	Step  float64 // deepest depth step, mm; 0: as groove.Depths
 	Order Order
-	// Widen recuts a finished groove this much wider in all, mm: both walls only,
-	// at full depth, no roughing. Free ends keep their place. 0: cut it anew.
+	// Widen recuts a finished groove this much wider in all, mm: both walls, and
+	// what the bit reaches aside of them, at full depth, no roughing. Free ends
+	// keep their place. 0: cut it anew.
 	Widen float64
 }
 
@@ -67,7 +68,9 @@ const (
 	Forward
 	// Back runs along the other wall, or back along the centre line.
 	Back
-	// Between cuts what stands between the passes along the walls.
+	// Between cuts what stands between the passes along the walls. In another
+	// role's pass it leads aside to what only a neighbouring groove lets the bit
+	// reach, and back.
 	Between
 	// Across goes from one pass's line to the next one's, at depth.
 	Across
