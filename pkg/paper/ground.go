@@ -25,6 +25,10 @@ type stretch struct {
 // letters' height, less than which runs together in print.
 const apart = 0.5
 
+// wordsApart in mm is kept between pieces of lettering side by side, twice the
+// width of a space, so that two numbers aren't read as one.
+const wordsApart = 1.5
+
 // add takes in a line, as far as it lies within the window.
 func (g *ground) add(c geom.Contour, window geom.Box, weight int) {
 	for _, p := range clip(c, window) {
@@ -37,7 +41,9 @@ func (g *ground) add(c geom.Contour, window geom.Box, weight int) {
 // free reports whether lettering in a box would cover nothing.
 func (g *ground) free(b geom.Box) bool {
 	wide := b.Expand(apart)
-	if slices.ContainsFunc(g.boxes, wide.Meets) {
+	wider := wide
+	wider.Min.X, wider.Max.X = b.Min.X-wordsApart, b.Max.X+wordsApart
+	if slices.ContainsFunc(g.boxes, wider.Meets) {
 		return false
 	}
 	in := func(s stretch) bool { return s.within(wide) }
