@@ -140,6 +140,7 @@ func TestManyGouges(t *testing.T) {
 
 // The same cuts in another order, or the other way round, are judged the same.
 func TestOrderDoesNotMatter(t *testing.T) {
+	t.Parallel()
 	_, walks := interlace()
 	g, _ := interlace()
 	program := func(order func(i int) int, back bool) Report {

@@ -84,6 +84,7 @@ func TestMissedRidge(t *testing.T) {
 
 // Lines only, or many small moves, cut the same as arcs.
 func TestLeftOfLines(t *testing.T) {
+	t.Parallel()
 	g := ring(geom.Pt(0, 0), 30)
 	for _, chord := range []float64{0, 0.005, 0.0002} {
 		text := wrote(t, ngc.Options{Chord: chord, Decimals: 4}, func(w *ngc.Writer) {

@@ -272,12 +272,13 @@ func checkLeft(t *testing.T, name string, r Report, tracks [][]track) {
 }
 
 func TestAgainstBruteForce(t *testing.T) {
+	t.Parallel()
 	var parts []region.Region
 	for _, s := range shapes {
 		parts = append(parts, s.region())
 	}
 	w := work(region.Union(parts...))
-	trials := 12
+	trials := 8
 	if testing.Short() {
 		trials = 4
 	}
@@ -304,13 +305,14 @@ func TestAgainstBruteForce(t *testing.T) {
 		}
 		checkLeft(t, name, r, tracks)
 	}
-	if !testing.Short() && (gouges < 5 || gouges == trials || left < 5) {
+	if !testing.Short() && (gouges < 4 || gouges == trials || left < 4) {
 		t.Errorf("%d gouges and %d remainders in %d programs: too few to tell", gouges, left, trials)
 	}
 }
 
 // An inch program is judged as the same program in mm.
 func TestInches(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(9, 9))
 	g, _ := interlace()
 	tracks := walk(rnd)

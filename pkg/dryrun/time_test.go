@@ -135,6 +135,7 @@ func integrated(parts []part) float64 {
 // A program of lines and arcs that join smoothly or not, at changing feeds,
 // takes what the integration says, to 1 percent.
 func TestTimeByIntegration(t *testing.T) {
+	t.Parallel()
 	rnd := rand.New(rand.NewPCG(5, 8))
 	for trial := range 8 {
 		const v0, a, b = 3000., 500., 400.
