@@ -173,3 +173,33 @@ func TestOrderDoesNotMatter(t *testing.T) {
 		}
 	}
 }
+
+// Where more moves gouge than are measured, the worst are, and it is said that
+// there may be more: what is told is never too much.
+func TestGougesBeyondCount(t *testing.T) {
+	const crumbs, most = 1200, 1.0
+	text := wrote(t, ngc.Options{Decimals: 5}, func(w *ngc.Writer) {
+		w.Rapid(ngc.XY(geom.Pt(20, play)))
+		w.Line(ngc.Z(-1), 250)
+		for i := range crumbs {
+			// Out beyond the wall, furthest two thirds of the way along.
+			x := float64(i+1) / crumbs
+			y := most * math.Min(x/(2./3), (1-x)*3)
+			w.Line(ngc.XY(geom.Pt(20+60*x, play+y)), 1200)
+		}
+	})
+	w := work(straight())
+	w.Partial = true
+	r := judged(t, text, w)
+	if len(r.Gouges) != 1 || !r.Gouges[0].AtLeast || !strings.Contains(r.Findings[0].Message, "cuts at least 1 mm") {
+		t.Fatalf("%+v", r.Findings)
+	}
+	near(t, "gouge", r.GougeMax.Amount, most, 1e-4)
+	// What lies beyond the wall is at most the wedge that the rim's end follows.
+	if s := r.Gouges[0]; s.Area <= 0 || s.Area > 60*most {
+		t.Errorf("area %v", s.Area)
+	}
+	if s := judged(t, shifted(0.05), work(straight())).GougeMax; s.AtLeast {
+		t.Errorf("%+v", s)
+	}
+}
