@@ -27,7 +27,7 @@ func TestCoupon(t *testing.T) {
 		{5.08, []float64{4.98, 5.03, 5.08, 5.13, 5.18}},
 		{3.2, []float64{3.2, 3.25, 3.3}}, // narrower ones are for a narrower bit
 		{bit, []float64{bit, 3.225, 3.275}},
-		{3.176, []float64{3.176, 3.226, 3.276}}, // a thousandth of play
+		{3.176, []float64{3.176, 3.226, 3.276}},     // a thousandth of play
 		{9.6, []float64{9.5, 9.55, 9.6, 9.65, 9.7}}, // with passes between
 	} {
 		plan := program.NewCoupon(c.width, bit, o)

@@ -59,9 +59,13 @@ func counted(n int, what string) string {
 func (p *writer) runs(plan toolpath.Plan) []Section {
 	var sections []Section
 	for i, r := range plan.Runs {
+		start := p.line() + 1
 		p.restart(fmt.Sprintf("%s, %d of %d: the program can be started again from here", r.Name, i+1, len(plan.Runs)))
 		p.approach(r)
-		sections = append(sections, p.passes(r)...)
+		for _, s := range p.passes(r) {
+			s.Start = start
+			sections = append(sections, s)
+		}
 		p.lift()
 	}
 	p.SpindleOff()

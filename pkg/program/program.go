@@ -60,6 +60,7 @@ type Setting struct {
 // A Section is the part of a program that cuts one pass. Moves to the place
 // where a strand begins, and away from where it ends, are in no section.
 type Section struct {
+	Start      int // line from which the strand can be started: its comment, or its units where comments are left out
 	Line, Last int // of the program, from 1, both included
 	Strand     int // as in toolpath.Run
 	Name       string

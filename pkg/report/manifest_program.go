@@ -31,6 +31,7 @@ type runJSON struct {
 	Name   string `json:"name"`
 	From   xy     `json:"from"` // in the motif's coordinates
 	To     xy     `json:"to"`
+	Line   int    `json:"line"` // of the program, from which it can be started
 }
 
 func newProgram(r shop.Result) *programJSON {
@@ -50,8 +51,12 @@ func newProgram(r shop.Result) *programJSON {
 	if g.Shift != (geom.Point{}) || g.Wanted.ZeroBoard {
 		out.Zero = "board"
 	}
+	start := map[int]int{}
+	for _, s := range g.Sections {
+		start[s.Strand] = s.Start
+	}
 	for _, run := range g.Plan.Runs {
-		out.Runs = append(out.Runs, runJSON{Strand: r.Motif.Strands[run.Strand].ID, Name: run.Name, From: toXY(run.Start), To: toXY(run.End())})
+		out.Runs = append(out.Runs, runJSON{Strand: r.Motif.Strands[run.Strand].ID, Name: run.Name, From: toXY(run.Start), To: toXY(run.End()), Line: start[run.Strand]})
 	}
 	return out
 }

@@ -49,14 +49,20 @@ func (b *bench) machineSteps(g shop.Grooving) {
 	b.gap()
 }
 
-// strandOrder lists the strands as they are cut.
+// strandOrder lists the strands as they are cut, with the lines to start from.
 func (b *bench) strandOrder(g shop.Grooving) {
+	start := map[int]int{}
+	for _, s := range g.Sections {
+		start[s.Strand] = s.Start
+	}
 	rows := make([][]string, 0, len(g.Plan.Runs))
 	for i, run := range g.Plan.Runs {
 		shift := func(p geom.Point) string { return b.place(p.Add(g.Shift)) }
-		rows = append(rows, []string{fixed(float64(i+1), 0), plain(run.Name), shift(run.Start), shift(run.End()), fmt.Sprint(len(run.Passes))})
+		rows = append(rows, []string{
+			fixed(float64(i+1), 0), plain(run.Name), fmt.Sprint(start[run.Strand]), shift(run.Start), shift(run.End()), fmt.Sprint(len(run.Passes)),
+		})
 	}
-	b.table([]string{"order", "strand", "bit down at", "bit up at", "passes"}, rows)
+	b.table([]string{"order", "strand", "starts at line", "bit down at", "bit up at", "passes"}, rows)
 }
 
 // sentence is words with a capital at their beginning and a full stop.

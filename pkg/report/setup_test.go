@@ -41,7 +41,7 @@ func sections(t *testing.T, text string) map[string]string {
 func TestSetupSections(t *testing.T) {
 	always := []string{
 		"Take care", "Have the parts cut", "Receive the parts", "Tools and measures", "First the whole set in scrap", "Lay out the work",
-		"How every cut is made", "The set-ups", "Corners and ends for the chisel",
+		"How every cut is made", "The set-ups", "With a machine in place of templates", "Corners and ends for the chisel",
 		"Where one groove is cut in two goes", "The strips", "Over and under", "What was checked", "What the grooves may be out by", "Warnings and notes",
 	}
 	without := map[string]string{"bars": "Where one groove is cut in two goes", "inches": "Where one groove is cut in two goes"}

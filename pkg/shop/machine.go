@@ -15,6 +15,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/program"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 )
@@ -30,7 +31,9 @@ type Grooving struct {
 	Plan    toolpath.Plan
 	// Shift takes the motif's coordinates to the program's.
 	Shift geom.Point
-	Run   dryrun.Report // of the whole groove's program, after Build
+	// Run and Sections are the whole groove's program's, after Build.
+	Run      dryrun.Report
+	Sections []program.Section
 }
 
 // Rules of findings about a machine.

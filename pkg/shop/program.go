@@ -64,7 +64,7 @@ func (r *Result) programs(o Options) {
 		}
 		r.Findings.Add(run.report.Findings...)
 		if d.path == GroovePath {
-			r.Grooving.Run = run.report
+			r.Grooving.Run, r.Grooving.Sections = run.report, run.sections
 			if o.wants(Preview) && !run.report.Findings.HasErrors() {
 				r.preview(run)
 			}

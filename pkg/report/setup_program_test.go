@@ -1,0 +1,75 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"strapwork/pkg/shop"
+)
+
+// TestSetupTellsTheProgram: what the sheet says of the program is what the
+// program is: each strand can be started at the line that is given, which is its
+// comment, right before its units; the places are the program's.
+func TestSetupTellsTheProgram(t *testing.T) {
+	for name, r := range examples(t) {
+		text := sections(t, string(Setup(r)))["With a machine in place of templates"]
+		var lines []string
+		for _, f := range r.Files {
+			if f.Path == shop.GroovePath {
+				lines = strings.Split(string(f.Data), "\n")
+			}
+		}
+		if len(lines) == 0 || text == "" {
+			t.Fatalf("%s: no program, or nothing is said of it", name)
+		}
+		w := words{r.Job.Units}
+		start := map[int]int{}
+		for _, s := range r.Grooving.Sections {
+			start[s.Strand] = s.Start
+		}
+		for i, run := range r.Grooving.Plan.Runs {
+			at := start[run.Strand]
+			if !strings.HasPrefix(lines[at-1], "("+run.Name+", ") || !strings.HasPrefix(lines[at], "G2") {
+				t.Errorf("%s: %s starts at line %d, %q", name, run.Name, at, lines[at-1])
+			}
+			row := strings.Join(strings.Fields(fmt.Sprintf("| %d | %s | %d | %s |", i+1, plain(run.Name), at, w.place(run.Start.Add(r.Grooving.Shift)))), " ")
+			if !strings.Contains(strings.Join(strings.Fields(text), " "), row) {
+				t.Errorf("%s: there is no row %q in\n%s", name, row, text)
+			}
+		}
+		for _, want := range []string{
+			"It takes about " + Duration(r.Grooving.Run.Seconds), "program/perimeter.nc", "program/coupon.nc", "in the air", "Stay at the machine",
+		} {
+			if !strings.Contains(flat(text), want) {
+				t.Errorf("%s: the section doesn't say %q", name, want)
+			}
+		}
+	}
+}
+
+// TestSetupWithoutProgram: a build without programs says nothing of them.
+func TestSetupWithoutProgram(t *testing.T) {
+	r := build(t, loopedSquare)
+	var kept []shop.File
+	for _, f := range r.Files {
+		if f.Kind != shop.Program {
+			kept = append(kept, f)
+		}
+	}
+	r.Files = kept
+	if text := string(Setup(r)); strings.Contains(text, "With a machine") || strings.Contains(text, "groove.nc") {
+		t.Error("the sheet tells of a program that isn't there")
+	}
+}
+
+// TestDuration in words, to the second and, from an hour, to the minute.
+func TestDuration(t *testing.T) {
+	for seconds, want := range map[float64]string{
+		0: "0 s", 59.4: "59 s", 59.6: "1 min 0 s", 754: "12 min 34 s", 3599.7: "1 h 0 min", 9000: "2 h 30 min",
+	} {
+		if got := Duration(seconds); got != want {
+			t.Errorf("%g s are %q, want %q", seconds, got, want)
+		}
+	}
+}
