@@ -19,6 +19,10 @@ const (
 	mostFusedTurn = math.Pi / 4
 )
 
+// hardly is the length in mm of what counts as no step and no gap: a quarter of
+// fused, so that together with what fusing itself leaves it stays below that.
+const hardly = fused / 4
+
 // mostRun bounds how many moves are held back for fusing.
 const mostRun = 1 << 12
 
@@ -28,9 +32,23 @@ const mostRun = 1 << 12
 type fuser struct {
 	run []geom.Edge
 	out []geom.Edge
+	end geom.Point // of the last edge that was taken, if any was
+	any bool
 }
 
+// add takes the next edge. One that hardly leaves the end of the last one is left
+// out, and a line that begins hardly beside it begins there: steps as small as
+// that, whose strokes lie on one another, would make areas very dear.
 func (f *fuser) add(e geom.Edge) {
+	if gap := f.end.Dist(e.A); f.any && gap <= hardly {
+		if gap+e.Length() <= hardly {
+			return
+		}
+		if e.Bulge == 0 {
+			e.A = f.end
+		}
+	}
+	f.end, f.any = e.B, true
 	if n := len(f.run); n == mostRun || n > 0 && (f.run[n-1].B != e.A || !isSmall(e) || !isSmall(f.run[n-1])) {
 		f.flush()
 	}
