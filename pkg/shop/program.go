@@ -62,7 +62,12 @@ func (r *Result) programs(o Options) {
 				Hintf("check the feeds, the speed and the machine's profile")
 			return
 		}
-		r.Findings.Add(run.report.Findings...)
+		for _, f := range run.report.Findings {
+			// What a part leaves for the other parts is no news.
+			if d.purpose != PartOfIt || f.Severity != diag.Note {
+				r.Findings.Add(f)
+			}
+		}
 		if d.path == GroovePath {
 			r.Grooving.Run, r.Grooving.Sections = run.report, run.sections
 			if o.wants(Preview) && !run.report.Findings.HasErrors() {
