@@ -108,7 +108,11 @@ func DryRunText(r dryrun.Report, u unit.System) string {
 
 func beyond(r dryrun.Report, w words) string {
 	if g := r.GougeMax; g.Line > 0 {
-		return fmt.Sprintf("it cuts at most %s beyond the groove, at %s, line %d", w.fine(g.Amount), w.place(g.At), g.Line)
+		how := "at most"
+		if g.AtLeast {
+			how = "at least" // too many gouges to measure them all
+		}
+		return fmt.Sprintf("it cuts %s %s beyond the groove, at %s, line %d", how, w.fine(g.Amount), w.place(g.At), g.Line)
 	}
 	return "it cuts nothing beyond the groove"
 }
