@@ -104,7 +104,9 @@ func machineFiles(path string) ([]byte, error) {
 	return noFiles(path)
 }
 
-func TestProgramsAgreeWithWitness(t *testing.T) {
+// TestProgramsAgreeWithWitnesses: in every job's programs the dry run and a
+// witness find the same cut and left; and a second reader the same moves.
+func TestProgramsAgreeWithWitnesses(t *testing.T) {
 	for name, text := range programVariants(t) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -112,38 +114,45 @@ func TestProgramsAgreeWithWitness(t *testing.T) {
 			if !r.OK() {
 				t.Fatal(r.Findings)
 			}
-			var program []byte
 			for _, f := range r.Files {
 				if f.Path == shop.GroovePath {
-					program = f.Data
+					agreeWithFollower(t, r, f.Data)
+				}
+				if f.Kind == shop.Program {
+					agreeWithSecond(t, r, f)
 				}
 			}
-			in := followInput{
-				Bit: r.Groove.Size.Bit, Depth: r.Job.Inlay.Depth, GrooveWidth: r.Groove.Size.Width, Shift: xy(r.Grooving.Shift),
-			}
-			for _, s := range r.Motif.Strands {
-				in.Strands = append(in.Strands, rollStrandOf(s))
-			}
-			got, run := follow(t, in, program), r.Grooving.Run
-			if math.Abs(got.OvercutMax-run.GougeMax.Amount) > followNear || got.OvercutMax > followNear {
-				t.Errorf("the witness sees %.4f mm cut beyond the groove, the dry run %.4f", got.OvercutMax, run.GougeMax.Amount)
-			}
-			if math.Abs(got.UncutMax-run.LeftMax.Amount) > followNear {
-				t.Errorf("the witness sees wood %.4f mm from the cut left, the dry run %.4f", got.UncutMax, run.LeftMax.Amount)
-			}
-			// Strips along the walls, of a program's last decimal or of its chords, are
-			// areas too, which the dry run leaves out.
-			near := 1e-4 * got.GrooveArea
-			if r.Grooving.Machine.Chord > 0 {
-				near = chord * run.Length
-			}
-			if math.Abs(got.UncutArea-run.LeftArea) > math.Max(near, 0.01) {
-				t.Errorf("the witness sees %.4f mm2 left, the dry run %.4f", got.UncutArea, run.LeftArea)
-			}
-			if math.Abs(got.Lowest+in.Depth) > 1e-3 || math.Abs(got.Length-run.Length) > 0.01 {
-				t.Errorf("the witness sees z %.4f and %.3f mm cut, the dry run %.4f and %.3f", got.Lowest, got.Length, run.Lowest, run.Length)
-			}
 		})
+	}
+}
+
+// agreeWithFollower holds the dry run against program.py.
+func agreeWithFollower(t *testing.T, r shop.Result, program []byte) {
+	t.Helper()
+	in := followInput{
+		Bit: r.Groove.Size.Bit, Depth: r.Job.Inlay.Depth, GrooveWidth: r.Groove.Size.Width, Shift: xy(r.Grooving.Shift),
+	}
+	for _, s := range r.Motif.Strands {
+		in.Strands = append(in.Strands, rollStrandOf(s))
+	}
+	got, run := follow(t, in, program), r.Grooving.Run
+	if math.Abs(got.OvercutMax-run.GougeMax.Amount) > followNear || got.OvercutMax > followNear {
+		t.Errorf("the witness sees %.4f mm cut beyond the groove, the dry run %.4f", got.OvercutMax, run.GougeMax.Amount)
+	}
+	if math.Abs(got.UncutMax-run.LeftMax.Amount) > followNear {
+		t.Errorf("the witness sees wood %.4f mm from the cut left, the dry run %.4f", got.UncutMax, run.LeftMax.Amount)
+	}
+	// Strips along the walls, of a program's last decimal or of its chords, are
+	// areas too, which the dry run leaves out.
+	near := 1e-4 * got.GrooveArea
+	if r.Grooving.Machine.Chord > 0 {
+		near = chord * run.Length
+	}
+	if math.Abs(got.UncutArea-run.LeftArea) > math.Max(near, 0.01) {
+		t.Errorf("the witness sees %.4f mm2 left, the dry run %.4f", got.UncutArea, run.LeftArea)
+	}
+	if math.Abs(got.Lowest+in.Depth) > 1e-3 || math.Abs(got.Length-run.Length) > 0.01 {
+		t.Errorf("the witness sees z %.4f and %.3f mm cut, the dry run %.4f and %.3f", got.Lowest, got.Length, run.Lowest, run.Length)
 	}
 }
 
@@ -154,32 +163,23 @@ type secondMove struct {
 	Length float64     `json:"length"`
 }
 
-// TestProgramsAgreeWithSecondReader: npm's gcode-toolpath, which shares no code
-// with ours, finds the same ends, centres and lengths in every job's programs.
-func TestProgramsAgreeWithSecondReader(t *testing.T) {
-	for name, text := range programVariants(t) {
-		t.Run(name, func(t *testing.T) {
-			r := shop.Build(name, []byte(text), machineFiles, shop.Options{Only: shop.Programs})
-			for _, f := range r.Files {
-				if f.Kind != shop.Program {
-					continue
-				}
-				theirs := secondMoves(t, f.Data)
-				ours, err := ngc.Dialect{DwellMillis: r.Grooving.Machine.DwellMillis}.ReadAll(bytes.NewReader(f.Data))
-				if err != nil {
-					t.Fatal(err)
-				}
-				ours = slices.DeleteFunc(ours, func(m ngc.Move) bool { return !m.Kind.Travels() })
-				if len(ours) != len(theirs) || len(ours) == 0 {
-					t.Fatalf("%s: %d moves, the second reader has %d", f.Path, len(ours), len(theirs))
-				}
-				for i, m := range ours {
-					if what := disagree(m, theirs[i]); what != "" {
-						t.Errorf("%s:%d: %s", f.Path, m.Line, what)
-					}
-				}
-			}
-		})
+// agreeWithSecond: npm's gcode-toolpath, which shares no code with ours, finds
+// the same ends, centres and lengths.
+func agreeWithSecond(t *testing.T, r shop.Result, f shop.File) {
+	t.Helper()
+	theirs := secondMoves(t, f.Data)
+	ours, err := ngc.Dialect{DwellMillis: r.Grooving.Machine.DwellMillis}.ReadAll(bytes.NewReader(f.Data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ours = slices.DeleteFunc(ours, func(m ngc.Move) bool { return !m.Kind.Travels() })
+	if len(ours) != len(theirs) || len(ours) == 0 {
+		t.Fatalf("%s: %d moves, the second reader has %d", f.Path, len(ours), len(theirs))
+	}
+	for i, m := range ours {
+		if what := disagree(m, theirs[i]); what != "" {
+			t.Errorf("%s:%d: %s", f.Path, m.Line, what)
+		}
 	}
 }
 
