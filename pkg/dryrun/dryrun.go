@@ -23,7 +23,7 @@ type Work struct {
 	Groove    region.Region // what may be cut
 	Done      region.Region // what is cut to depth already, before this program
 	Depth     float64       // of the groove, positive
-	Partial   bool          // the program need not cut the whole groove: what it leaves is told and is no fault
+	Partial   bool          // the program need not cut the whole groove: what it leaves isn't looked at
 	Bit       Bit
 	Board     Board
 	Clamps    []Clamp
@@ -78,6 +78,7 @@ type Step struct {
 type Report struct {
 	Findings diag.Findings // errors are faults; At is in the program's coordinates
 	Blocks   int           // lines of the program that did something
+	Partial  bool          // what is left was not looked at
 
 	Seconds  float64 // the whole program, without the operator's stops
 	Cutting  float64 // of it, feed moves other than Plunging

@@ -157,11 +157,16 @@ func (s *search) look(c geom.Point, half float64) {
 
 // thickness is the diameter of the largest disc in r, to a hundredth of it or
 // to a ten-thousandth of a millimetre. It is found by halving: a disc of a radius
-// fits in where r shrunk by it is not empty.
+// fits in where r shrunk by it is not empty. The radii are tried from small ones
+// up, since shrinking by much more than an area is wide is slow.
 func thickness(r region.Region) float64 {
-	const part, finest = 0.01, 1e-4
+	const part, finest, first, step = 0.01, 1e-4, 0.005, 1.3
 	size := r.Bounds().Size()
-	lo, hi := 0.0, math.Min(size.X, size.Y)/2
+	most := math.Min(size.X, size.Y) / 2
+	lo, hi := 0.0, math.Min(first, most)
+	for hi < most && !r.Shrink(hi).Empty() {
+		lo, hi = hi, math.Min(hi*step, most)
+	}
 	for hi-lo > math.Max(part*lo, finest) {
 		mid := (lo + hi) / 2
 		if r.Shrink(mid).Empty() {

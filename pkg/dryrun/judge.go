@@ -22,9 +22,26 @@ import (
 func Judge(r io.Reader, d ngc.Dialect, w Work, trace func(Step)) Report {
 	j := newJudge(d.File, w, trace)
 	ready := make(chan target, 1)
-	go func() { ready <- newTarget(&w) }()
+	go func() {
+		if w.Partial {
+			ready <- target{}
+		} else {
+			ready <- newTarget(&w)
+		}
+	}()
 	err := inBatches(r, d, j.move)
 	return j.finish(err, <-ready)
+}
+
+// Seconds is how long a program takes on a machine, as Judge has it, faults or
+// not.
+func Seconds(r io.Reader, d ngc.Dialect, m Machine) float64 {
+	var report Report
+	c := newClock(m, &report, nil)
+	// What can't be read takes no time here; Judge tells of it.
+	_ = inBatches(r, d, func(m *ngc.Move) { c.add(m, false) })
+	c.flush()
+	return report.Seconds
 }
 
 // judge is one program being judged.
@@ -50,7 +67,7 @@ type judge struct {
 }
 
 func newJudge(file string, w Work, trace func(Step)) *judge {
-	j := &judge{w: w, tally: tally{file: file}, gouger: newGouger(&w)}
+	j := &judge{report: Report{Partial: w.Partial}, w: w, tally: tally{file: file}, gouger: newGouger(&w)}
 	j.report.Extents, j.report.Cut = geom.EmptyBox(), geom.EmptyBox()
 	j.clock = newClock(w.Machine, &j.report, trace)
 	j.clamps, j.clampTop = readyClamps(&w)
@@ -98,7 +115,9 @@ func (j *judge) finish(err error, t target) Report {
 	j.nothingCut()
 	if j.w.Bit.Slot > 0 {
 		j.tellGouges()
-		j.left(t)
+		if !j.w.Partial {
+			j.left(t)
+		}
 	} else {
 		j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: 1}, "no-bit", "the width of the slot that the bit cuts isn't known").
 			Hintf("give the bit's diameter, best as measured on a slot in scrap")

@@ -97,22 +97,19 @@ func (j *judge) missed(piece region.Region, cut *cover, told bool) Spot {
 // come.
 func (j *judge) tellMissed(pieces int) {
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
-	if j.broken {
+	switch {
+	case pieces == 0:
+		return
+	case j.broken:
 		j.tellBroken(pos, pieces)
 		return
-	}
-	severity := diag.Error
-	if j.w.Partial {
-		severity = diag.Note
 	}
 	for i, s := range j.report.Left {
 		if i == toldMost {
 			j.tellMorePlaces("missed", pieces-i)
-			fs := j.report.Findings
-			fs[len(fs)-1].Severity = severity
 			return
 		}
-		f := diag.New(severity, pos, "missed", "leaves %s mm2 of the groove at %s, %s mm thick, %s",
+		f := diag.New(diag.Error, pos, "missed", "leaves %s mm2 of the groove at %s, %s mm thick, %s",
 			decimals(s.Area, 2), place(s.At), mm(s.Thick), depthWords(s))
 		f.Hint = "look whether a pass or a depth step is missing, and whether the bit's slot is the one meant" + j.scaleHint()
 		f.SetAt(s.At.X, s.At.Y)
@@ -123,9 +120,6 @@ func (j *judge) tellMissed(pieces int) {
 // tellBroken tells in one warning what a program leaves that could not be read as
 // a whole: mostly what the lines that are lost would have cut.
 func (j *judge) tellBroken(pos diag.Position, pieces int) {
-	if pieces == 0 {
-		return
-	}
 	f := diag.New(diag.Warning, pos, "missed", "leaves %s mm2 of the groove in %s, perhaps only because of what can't be read",
 		decimals(j.report.MissedArea, 2), count(pieces, "piece"))
 	f.Hint = "mend the faults in the program's words first, and run it again"

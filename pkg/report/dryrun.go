@@ -118,7 +118,10 @@ func beyond(r dryrun.Report, w words) string {
 }
 
 func left(r dryrun.Report, w words) string {
-	if len(r.Left) == 0 {
+	switch {
+	case r.Partial:
+		return "what it leaves is for other programs"
+	case len(r.Left) == 0:
 		return "it leaves nothing of the groove standing"
 	}
 	text := fmt.Sprintf("it leaves %s of the groove standing in %s", w.area(r.LeftArea), plural(len(r.Left), "place"))

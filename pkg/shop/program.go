@@ -62,12 +62,7 @@ func (r *Result) programs(o Options) {
 				Hintf("check the feeds, the speed and the machine's profile")
 			return
 		}
-		for _, f := range run.report.Findings {
-			// What a part leaves for the other parts is no news.
-			if d.purpose != PartOfIt || f.Severity != diag.Note {
-				r.Findings.Add(f)
-			}
-		}
+		r.Findings.Add(run.report.Findings...)
 		if d.path == GroovePath {
 			r.Grooving.Run, r.Grooving.Sections = run.report, run.sections
 			if o.wants(Preview) && !run.report.Findings.HasErrors() {
@@ -149,8 +144,8 @@ func (r *Result) couponGroove() region.Region {
 }
 
 // writeProgram writes a program, reads it back and judges it. Its head tells
-// how long it takes, which only the dry run knows: so it is written, judged for
-// its time, written again with as many lines, and what is saved is judged anew.
+// how long it takes, which only reading it back tells: so it is written, timed,
+// written again with as many lines, and what is saved is judged.
 func (r *Result) writeProgram(d draft) (judged, error) {
 	work, err := r.work(d.purpose)
 	if err != nil {
@@ -158,19 +153,20 @@ func (r *Result) writeProgram(d draft) (judged, error) {
 	}
 	run := judged{path: d.path}
 	s := r.setting()
+	dialect := r.Grooving.dialect(d.path)
 	for range 2 {
+		s.Time = dryrun.Seconds(bytes.NewReader(run.text), dialect, work.Machine)
 		var b bytes.Buffer
 		if run.sections, err = d.write(&b, s); err != nil {
 			return judged{}, err
 		}
-		run.text, run.steps = b.Bytes(), nil
-		var keep func(dryrun.Step)
-		if d.path == GroovePath {
-			keep = func(step dryrun.Step) { run.steps = append(run.steps, step) }
-		}
-		run.report = dryrun.Judge(bytes.NewReader(run.text), r.Grooving.dialect(d.path), work, keep)
-		s.Time = run.report.Seconds
+		run.text = b.Bytes()
 	}
+	var keep func(dryrun.Step)
+	if d.path == GroovePath {
+		keep = func(step dryrun.Step) { run.steps = append(run.steps, step) }
+	}
+	run.report = dryrun.Judge(bytes.NewReader(run.text), dialect, work, keep)
 	showLines(run.report.Findings, run.text)
 	return run, nil
 }
