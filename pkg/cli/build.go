@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/profile"
 	"strapwork/pkg/report"
 	"strapwork/pkg/shop"
+	"strapwork/pkg/unit"
 )
 
 var buildCommand = command{
@@ -226,7 +227,7 @@ func told(r shop.Result, out string, files []shop.File, moved outcome) string {
 	}
 	fmt.Fprintf(&b, "proof: the router can cut %.3f mm beyond the groove at most, and leaves %s for the chisel\n", r.Proof.OvercutMax, left)
 	if run := r.Grooving.Run; run.Blocks > 0 {
-		fmt.Fprintf(&b, "program: read back without a fault, about %s\n", report.Duration(run.Seconds))
+		fmt.Fprintf(&b, "program: read back without a fault, about %s\n", unit.Duration(run.Seconds))
 	}
 	return b.String()
 }

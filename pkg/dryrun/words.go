@@ -23,7 +23,9 @@ func decimals(v float64, n int) string {
 }
 
 // place is a place for a message.
-func place(p geom.Point) string { return fmt.Sprintf("x %s y %s", decimals(p.X, 2), decimals(p.Y, 2)) }
+func place(p geom.Point) string {
+	return fmt.Sprintf("x %s y %s mm", decimals(p.X, 2), decimals(p.Y, 2))
+}
 
 // words are what a group tells, and what to do about it.
 func (j *judge) words(g *group) (text, hint string) {
@@ -70,7 +72,7 @@ func (j *judge) moreWords(g *group) (text, hint string) {
 		return j.travelWords(g)
 	case hitsClamp:
 		c := w.Clamps[g.which]
-		return fmt.Sprintf("comes %s mm too near to clamp %d at %s, %s mm above the work (the clamp is %s mm high)",
+		return fmt.Sprintf("comes %s mm too near to clamp %d at %s, at z %s mm (the clamp is %s mm high)",
 				mm(g.amount), g.which+1, place(g.at), mm(g.value), mm(c.Height)),
 			"move the clamp, raise the height for moving across, or give a smaller clearance"
 	case beyondReach:

@@ -18,7 +18,7 @@ const shortNumber = (mm) => plain(mm === null ? null : inUnits(mm), INCH ? 3 : 2
 const withUnit = (s) => (s === "not known" ? s : `${s}\u00a0${UNIT}`);
 const long = (mm) => withUnit(number(mm));
 const short = (mm) => withUnit(shortNumber(mm));
-const at = (x, y) => `x\u00a0${shortNumber(x)}, y\u00a0${shortNumber(y)}`;
+const at = (x, y) => `x\u00a0${shortNumber(x)}, y\u00a0${short(y)}`;
 const area = (mm2) => (INCH ? `${plain(mm2 / 645.16, 5)}\u00a0in²` : `${plain(mm2, 2)}\u00a0mm²`);
 const feedOf = (f) => (f > 0 ? `${plain(inUnits(f), INCH ? 1 : 0)}\u00a0${UNIT}/min` : "not known");
 

@@ -158,7 +158,7 @@ function readout() {
   set(OUT.y, fixed(p.y));
   set(OUT.z, fixed(p.z));
   set(OUT.feed, kindOf(i) === RAPID ? "rapid" : kindOf(i) <= ARC ? plain(inUnits(MOVES.feed[i]), INCH ? 1 : 0) : "still");
-  set(OUT.time, `${clock(t)} of ${clock(TOTAL)}`);
+  set(OUT.time, `${clock(t)} of ${clock(Math.round(TOTAL))}`);
   set(OUT.line, String(MOVES.line[i]));
   set(OUT.strand, s && s.name ? s.name : "none");
   set($("told"), sentence(words()));

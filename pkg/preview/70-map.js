@@ -4,6 +4,7 @@
 
 const DISC = 22; // pixels of the greatest disc's radius
 const DISC_LEAST = 5;
+const LABEL_HIGH = 13; // pixels
 
 const SPOTS = [
   ...DATA.gouges.map((s) => ({ ...s, kind: "out" })),
@@ -90,19 +91,55 @@ class DeviationMap {
     ctx.stroke();
   }
 
-  // labels writes the greatest of each kind beside its disc, apart from the others.
+  // labels writes the greatest of each kind near its disc, apart from the others
+  // and clear of the grooves where there is room.
   labels(ctx) {
-    const { stage } = this, taken = [];
+    const { stage } = this, taken = [], groove = (DATA.width || 0) / 2 * stage.view.k;
     for (const kind of Object.keys(KINDS)) {
       const s = this.greatest[kind];
       if (!s) continue;
-      const right = stage.toX(s.at[0]) < stage.canvas.width * 0.62, line = 20 * stage.ratio;
-      const x = stage.toX(s.at[0]), up = s.kind === "out" ? -1 : 1;
-      let y = stage.toY(s.at[1]) + up * (this.radius(s) + line * 0.7);
-      while (taken.some((t) => Math.abs(t.y - y) < line && Math.abs(t.x - x) < 11 * line)) y += up * line;
-      taken.push({ x, y });
-      lettering(stage, ctx, `${long(s.amount)} ${KINDS[kind].name}`, x, y, 13, right ? "left" : "right");
+      const text = `${long(s.amount)} ${KINDS[kind].name}`;
+      const places = this.besides(s, LABEL_HIGH / 12 * LETTER_WIDE * stage.ratio * text.length / 2); // names are 12 high
+      const apart = places.filter((b) => !taken.some((t) => Math.abs(t.x - b.x) < t.wide + b.wide && Math.abs(t.y - b.y) < t.high + b.high));
+      const box = apart.find((b) => clearOfGrooves(stage, b, groove)) || apart[0] || places[0];
+      taken.push(box);
+      this.leader(ctx, s, box);
+      lettering(stage, ctx, text, box.x, box.y, LABEL_HIGH, "center");
     }
+  }
+
+  // leader joins a label to its disc.
+  leader(ctx, s, box) {
+    const { stage } = this, x = stage.toX(s.at[0]), y = stage.toY(s.at[1]);
+    const toX = Math.max(box.x - box.wide, Math.min(box.x + box.wide, x)), toY = Math.max(box.y - box.high, Math.min(box.y + box.high, y));
+    const far = Math.hypot(toX - x, toY - y), r = this.radius(s);
+    if (far <= r) return;
+    stage.pixels(ctx);
+    ctx.setLineDash([]);
+    for (const [width, colour] of [[3, "#fff"], [1, inks.left]]) {
+      ctx.beginPath();
+      ctx.moveTo(x + (toX - x) * r / far, y + (toY - y) * r / far);
+      ctx.lineTo(toX, toY);
+      ctx.lineWidth = width * stage.ratio;
+      ctx.strokeStyle = colour;
+      ctx.stroke();
+    }
+  }
+
+  // besides are the boxes about a spot that lettering so wide may stand in, the
+  // nearest first, none beyond the picture's sides.
+  besides(s, wide) {
+    const { stage } = this, q = stage.ratio, high = NAME_HIGH * q / 2, r = this.radius(s) + 6 * q;
+    const x = stage.toX(s.at[0]), y = stage.toY(s.at[1]), first = s.kind === "out" ? -1 : 1;
+    const boxes = [];
+    for (const away of [0, 1, 2, 3, 4, 6, 8]) {
+      for (const [dx, dy] of [[0, first], [0, -first], [1, first], [-1, first], [1, -first], [-1, -first], [1, 0], [-1, 0]]) {
+        const off = r + away * 2 * high;
+        const at = { x: x + dx * (off + wide), y: y + dy * (off + high), wide, high };
+        boxes.push({ ...at, x: Math.max(wide, Math.min(stage.canvas.width - wide, at.x)) });
+      }
+    }
+    return boxes;
   }
 }
 

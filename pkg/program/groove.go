@@ -3,6 +3,7 @@ package program
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
@@ -21,11 +22,14 @@ func Groove(w io.Writer, plan toolpath.Plan, s Setting) ([]Section, error) {
 		return nil, err
 	}
 	box, lowest := Extents(plan)
-	p.head("groove",
-		s.bitLine(plan.Bit), s.zeroLine(), s.boardLine(),
-		fmt.Sprintf("groove: %s wide, to %s deep, %s", s.length(plan.Width), s.length(-lowest), counted(len(plan.Depths), "depth")),
-		fmt.Sprintf("bit's centre: %s, z %s to %s", s.span(box), s.number(lowest), s.length(s.Safe)),
-		s.feedLine())
+	p.head("groove", slices.Concat(
+		[]string{s.bitLine(plan.Bit)}, s.zeroLines(), s.boardLines(),
+		[]string{
+			fmt.Sprintf("groove: %s wide, to %s deep, %s", s.length(plan.Width), s.length(-lowest), counted(len(plan.Depths), "depth")),
+			"bit's centre: " + s.span(box),
+			fmt.Sprintf("bit's tip: z %s to %s", s.number(lowest), s.length(s.Safe)),
+		},
+		s.feedLines())...)
 	sections := p.runs(plan)
 	p.End()
 	return sections, p.Close()

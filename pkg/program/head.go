@@ -2,7 +2,6 @@ package program
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -12,14 +11,17 @@ import (
 // cautions are the last lines of every head. They are usual ones; who made the
 // machine and who knows it come first.
 var cautions = []string{
-	"routers throw parts and grab sleeves, hair and cords: keep hands and clothes away, stand by the stop",
+	"routers throw parts and grab sleeves, hair and cords:",
+	"keep hands and clothes away, and stand by the stop",
 	"wear eye, ear and breathing protection, and draw off the dust",
-	"the manuals of machine and cutter, local rules and trained people come before this program",
-	"first watch the dry run, then run the perimeter program, then cut in scrap",
+	"the manuals of machine and cutter, local rules and trained people",
+	"come before this program",
+	"first the dry run, then the perimeter program, then cut in scrap",
 }
 
 // head writes the comments that a program begins with: its kind and title, the
-// facts of its kind, what all programs have, and the cautions.
+// facts of its kind, what all programs have, and the cautions. Each is worded to
+// fit a line, so that no number is parted from its unit.
 func (p *writer) head(kind string, facts ...string) {
 	s := p.s
 	title := kind
@@ -53,30 +55,30 @@ func (s Setting) length(mm float64) string { return unit.Format(mm, s.units()) }
 // number is length without its unit.
 func (s Setting) number(mm float64) string { return unit.Number(mm, s.units()) }
 
-// zeroLine tells where the program's zero is.
-func (s Setting) zeroLine() string {
+// zeroLines tell where the program's zero is.
+func (s Setting) zeroLines() []string {
 	where := s.Zero
 	if where == "" {
 		where = "not told"
 	}
-	return "zero: x0 y0 is " + where + ", z0 is the top of the work"
+	return []string{"zero: x0 y0 is " + where, "zero: z0 is the top of the work"}
 }
 
 func (s Setting) bitLine(bit float64) string {
 	return fmt.Sprintf("bit: cuts a slot of %s, as measured", s.length(bit))
 }
 
-// boardLine tells the stock and where it lies, in the program's coordinates.
-func (s Setting) boardLine() string {
+// boardLines tell the stock and where it lies, in the program's coordinates.
+func (s Setting) boardLines() []string {
 	size := s.Board.Size()
 	if s.Board.Empty() || size.X <= 0 || size.Y <= 0 {
-		return "board: its size is not told"
+		return []string{"board: its size is not told"}
 	}
 	thick := ""
 	if s.Thickness > 0 {
 		thick = fmt.Sprintf(", %s thick", s.length(s.Thickness))
 	}
-	return fmt.Sprintf("board: %s by %s%s, %s", s.length(size.X), s.length(size.Y), thick, s.span(s.Board))
+	return []string{fmt.Sprintf("board: %s by %s%s", s.length(size.X), s.length(size.Y), thick), "board: " + s.span(s.Board)}
 }
 
 // span tells a box of the motif in the program's coordinates.
@@ -85,22 +87,17 @@ func (s Setting) span(b geom.Box) string {
 	return fmt.Sprintf("x %s to %s, y %s to %s", s.number(lo.X), s.length(hi.X), s.number(lo.Y), s.length(hi.Y))
 }
 
-func (s Setting) feedLine() string {
-	return fmt.Sprintf("feed %s/min, down %s/min, spindle %.0f turns/min clockwise", s.length(s.Feed), s.length(s.Plunge), s.Speed)
+func (s Setting) feedLines() []string {
+	return []string{
+		fmt.Sprintf("feed %s/min, down %s/min", s.length(s.Feed), s.length(s.Plunge)),
+		fmt.Sprintf("spindle %.0f turns/min clockwise", s.Speed),
+	}
 }
 
 // timeLine is one line whatever the time is, short enough not to be broken.
 func timeLine(seconds float64) string {
-	const minute, hour = 60, 3600
 	if !(seconds >= 0.5) {
 		return "time not told"
 	}
-	total := int(math.Round(min(seconds, 1e9))) // 30 years, and fits an int
-	switch {
-	case total < minute:
-		return fmt.Sprintf("time about %d s", total)
-	case total < hour:
-		return fmt.Sprintf("time about %d min %d s", total/minute, total%minute)
-	}
-	return fmt.Sprintf("time about %d h %d min", total/hour, total%hour/minute)
+	return "time about " + unit.Duration(seconds)
 }

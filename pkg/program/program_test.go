@@ -257,12 +257,13 @@ func TestHead(t *testing.T) {
 	text, _ := written(t, plan(), s)
 	for _, want := range []string{
 		"(groove: Box lid)\n", "(job lid.toml, revision b)\n", "(bit: cuts a slot of 3.175 mm, as measured)\n",
-		"(zero: x0 y0 is the board's lower left corner, z0 is the top of the work)\n", "(board: 300 mm by 200 mm, 22 mm thick, x 0.5 to 300.5 mm, y 0.25 to 200.25 mm)\n",
-		"(groove: 5.175 mm wide, to 2.8 mm deep, 2 depths)\n", "(bit's centre: x 69.5 to 171.5 mm, y 29.25 to 131.25 mm, z -2.8 to 10 mm)\n",
-		"(feed 1200 mm/min, down 250 mm/min, spindle 18000 turns/min clockwise)\n", "(time about 12 min 30 s)\n",
-		"grab sleeves", "ear and breathing protection", "dust", "manuals of machine and cutter, local rules and trained people", "dry run", "perimeter", "scrap",
+		"(zero: x0 y0 is the board's lower left corner)\n", "(zero: z0 is the top of the work)\n",
+		"(board: 300 mm by 200 mm, 22 mm thick)\n", "(board: x 0.5 to 300.5 mm, y 0.25 to 200.25 mm)\n",
+		"(groove: 5.175 mm wide, to 2.8 mm deep, 2 depths)\n", "(bit's centre: x 69.5 to 171.5 mm, y 29.25 to 131.25 mm)\n", "(bit's tip: z -2.8 to 10 mm)\n",
+		"(feed 1200 mm/min, down 250 mm/min)\n", "(spindle 18000 turns/min clockwise)\n", "(time about 12 min 30 s)\n",
+		"grab sleeves", "ear and breathing protection", "dust", "manuals of machine and cutter, local rules and trained people come before", "dry run", "perimeter", "scrap",
 	} {
-		if !strings.Contains(strings.ReplaceAll(text, ")\n(", " "), strings.Trim(want, "()\n")) {
+		if !strings.Contains(text, want) && !strings.Contains(strings.ReplaceAll(text, ")\n(", " "), want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
@@ -21,10 +22,13 @@ func Perimeter(w io.Writer, box geom.Box, s Setting) error {
 	if err != nil {
 		return err
 	}
-	p.head("perimeter",
-		"traces the extents once at the safe height with the spindle off: "+s.span(box),
-		fmt.Sprintf("safe height: z %s", s.length(s.Safe)),
-		s.zeroLine(), s.boardLine())
+	p.head("perimeter", slices.Concat(
+		[]string{
+			"traces the extents once at the safe height with the spindle off",
+			"extents: " + s.span(box),
+			fmt.Sprintf("safe height: z %s", s.length(s.Safe)),
+		},
+		s.zeroLines(), s.boardLines())...)
 	p.Preamble()
 	p.SpindleOff()
 	p.lift()
@@ -117,11 +121,14 @@ func Coupon(w io.Writer, c CouponPlan, s Setting) error {
 	}
 	size := c.Size()
 	_, lowest := Extents(plan)
-	facts := []string{
-		"cuts short grooves in scrap of the same wood: try the strips, and write the width that fits into the job",
-		fmt.Sprintf("scrap: at least %s by %s, and more than %s thick", s.length(size.X), s.length(size.Y), s.length(-lowest)),
-		s.bitLine(c.Bit), s.zeroLine(), s.feedLine(),
-	}
+	facts := slices.Concat(
+		[]string{
+			"cuts short grooves in scrap of the same wood: try the strips,",
+			"and write the width that fits into the job",
+			fmt.Sprintf("scrap: at least %s by %s, and more than %s thick", s.length(size.X), s.length(size.Y), s.length(-lowest)),
+			s.bitLine(c.Bit),
+		},
+		s.zeroLines(), s.feedLines())
 	for i, width := range c.Widths {
 		plan.Runs[i].Name = fmt.Sprintf("groove %d", i+1)
 		facts = append(facts, fmt.Sprintf("groove %d from the lower edge: %s wide, %s", i+1, s.length(width), s.beside(width-c.Wanted)))

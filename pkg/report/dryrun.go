@@ -5,7 +5,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"strapwork/pkg/diag"
@@ -88,14 +87,14 @@ func DryRunJSON(program, job string, r dryrun.Report, found diag.Findings) ([]by
 func DryRunText(r dryrun.Report, u unit.System) string {
 	w := words{u}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s, %s", plural(r.Blocks, "block"), Duration(r.Seconds))
+	fmt.Fprintf(&b, "%s, %s", plural(r.Blocks, "block"), unit.Duration(r.Seconds))
 	if r.Length > 0 {
 		fmt.Fprintf(&b, ", %s at a feed and %s in rapids", w.rough(r.Length), w.rough(r.RapidLength))
 	}
 	b.WriteString("\n")
 	if r.Extents.Min.X <= r.Extents.Max.X {
-		fmt.Fprintf(&b, "the tip goes from %s to %s, z from %s to %s\n", w.place(r.Extents.Min), w.place(r.Extents.Max),
-			w.digits(r.Lowest, placeMM, placeIn), w.digits(r.Highest, placeMM, placeIn))
+		fmt.Fprintf(&b, "the tip goes from %s to %s %s, z from %s to %s %s\n", w.place(r.Extents.Min), w.place(r.Extents.Max), u,
+			w.digits(r.Lowest, placeMM, placeIn), w.digits(r.Highest, placeMM, placeIn), u)
 	}
 	b.WriteString(beyond(r, w) + "\n" + left(r, w) + "\n")
 	if n := r.Findings.Count(diag.Error); n > 0 {
@@ -112,7 +111,7 @@ func beyond(r dryrun.Report, w words) string {
 		if g.AtLeast {
 			how = "at least" // too many gouges to measure them all
 		}
-		return fmt.Sprintf("it cuts %s %s beyond the groove, at %s, line %d", how, w.fine(g.Amount), w.place(g.At), g.Line)
+		return fmt.Sprintf("it cuts %s %s beyond the groove, at %s %s, line %d", how, w.fine(g.Amount), w.place(g.At), w.u, g.Line)
 	}
 	return "it cuts nothing beyond the groove"
 }
@@ -129,17 +128,4 @@ func left(r dryrun.Report, w words) string {
 		return text + ", of it " + w.area(r.MissedArea) + " that the bit could reach"
 	}
 	return text + " that the bit can't reach: that is for the chisel"
-}
-
-// Duration is a time in words, to the second.
-func Duration(seconds float64) string {
-	s := int(math.Round(seconds))
-	const minute, hour = 60, 3600
-	switch {
-	case s < minute:
-		return fmt.Sprintf("%d s", s)
-	case s < hour:
-		return fmt.Sprintf("%d min %d s", s/minute, s%minute)
-	}
-	return fmt.Sprintf("%d h %d min", s/hour, s%hour/minute)
 }

@@ -5,6 +5,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/shop"
+	"strapwork/pkg/unit"
 )
 
 // machine writes how the board is grooved by a machine in place of the
@@ -23,7 +24,7 @@ func (b *bench) machine() {
 	b.item("x 0, y 0 is %s; z 0 is the top of the work. In these coordinates the tip goes from %s to %s.", zero, b.place(g.Run.Extents.Min), b.place(g.Run.Extents.Max))
 	b.item("A bit that cuts a slot of %s, in %s at most %s deep; feed %s, straight down %s a minute, %s turns a minute.",
 		b.size(b.j.Router.Bit), passWord(len(g.Plan.Depths)), b.size(b.j.Inlay.Depth), b.rough(g.Feed), b.rough(g.Plunge), fixed(g.Speed, 0))
-	b.item("It takes about %s, the spindle's start and every strand's with it.", Duration(g.Run.Seconds))
+	b.item("It takes about %s, the spindle's start and every strand's with it.", unit.Duration(g.Run.Seconds))
 	b.item("%s", sentence(left(g.Run, b.words)))
 	if g.Machine.Name == "" {
 		b.item("No machine is named in the job, so its travel, feeds and speeds were not checked.")

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/shop"
+	"strapwork/pkg/unit"
 )
 
 // TestSetupTellsTheProgram: what the sheet says of the program is what the
@@ -39,7 +40,7 @@ func TestSetupTellsTheProgram(t *testing.T) {
 			}
 		}
 		for _, want := range []string{
-			"It takes about " + Duration(r.Grooving.Run.Seconds), "program/perimeter.nc", "program/coupon.nc", "in the air", "Stay at the machine",
+			"It takes about " + unit.Duration(r.Grooving.Run.Seconds), "program/perimeter.nc", "program/coupon.nc", "in the air", "Stay at the machine",
 		} {
 			if !strings.Contains(flat(text), want) {
 				t.Errorf("%s: the section doesn't say %q", name, want)
@@ -60,16 +61,5 @@ func TestSetupWithoutProgram(t *testing.T) {
 	r.Files = kept
 	if text := string(Setup(r)); strings.Contains(text, "With a machine") || strings.Contains(text, "groove.nc") {
 		t.Error("the sheet tells of a program that isn't there")
-	}
-}
-
-// TestDuration in words, to the second and, from an hour, to the minute.
-func TestDuration(t *testing.T) {
-	for seconds, want := range map[float64]string{
-		0: "0 s", 59.4: "59 s", 59.6: "1 min 0 s", 754: "12 min 34 s", 3599.7: "1 h 0 min", 9000: "2 h 30 min",
-	} {
-		if got := Duration(seconds); got != want {
-			t.Errorf("%g s are %q, want %q", seconds, got, want)
-		}
 	}
 }

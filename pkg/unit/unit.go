@@ -1,5 +1,5 @@
 // Package unit reads lengths and angles as people write them, and shows
-// lengths as people read them.
+// lengths and times as people read them.
 package unit
 
 import "fmt"
