@@ -22,6 +22,10 @@ import (
 // hundredth of what a maker can see and far above rounding.
 const Joint = 0.001
 
+// Same is the distance in mm within which two places of a joined motif are one:
+// for crossings, tees, symmetry, plans and proofs.
+const Same = 0.001
+
 // NearJoint is the distance in mm under which two ends that do not meet were
 // probably meant to: less than the narrowest groove.
 const NearJoint = 1.0

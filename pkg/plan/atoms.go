@@ -147,8 +147,8 @@ func edgeOwners(m motif.Motif) []edgeOwner {
 // placesOf calls visit with each edge that p is on, and the fraction of its
 // length there.
 func (c curves) placesOf(p geom.Point, visit func(edge int, t float64)) {
-	c.index.Search(geom.Box{Min: p, Max: p}.Expand(2*motif.Joint), func(i int) bool {
-		if q, t := c.edges[i].Nearest(p); p.Near(q, 2*motif.Joint) {
+	c.index.Search(geom.Box{Min: p, Max: p}.Expand(2*motif.Same), func(i int) bool {
+		if q, t := c.edges[i].Nearest(p); p.Near(q, 2*motif.Same) {
 			visit(i, t)
 		}
 		return true
@@ -190,7 +190,7 @@ func (at *atoms) addWhole(ch groove.Chain) {
 // its ends, or for a ring within one lap of its start.
 func (at *atoms) within(ch groove.Chain, marks []float64) []float64 {
 	st := at.g.Motif.Strands[ch.Strand]
-	const near = 2 * motif.Joint
+	const near = 2 * motif.Same
 	var ds []float64
 	for _, d := range marks {
 		if ch.Ring && d > ch.To.S-near {
@@ -215,7 +215,7 @@ func (at *atoms) parts(ch groove.Chain, a, b, step float64) int {
 	if ch.Ring {
 		n = max(n, 4) // fewer would follow one another on both sides
 	}
-	if ch.Ring && b-a > ch.To.S-ch.From.S-motif.Joint && isRing(at.g.Motif.Strands[ch.Strand].Contour) {
+	if ch.Ring && b-a > ch.To.S-ch.From.S-motif.Same && isRing(at.g.Motif.Strands[ch.Strand].Contour) {
 		round := 2 * len(at.positions)
 		n = round * max(1, (n+round-1)/round)
 	}
@@ -232,7 +232,7 @@ func (at *atoms) stop(strand int, s float64) groove.Stop {
 		if st.Contour.Closed {
 			d = math.Min(math.Mod(d, st.Length()), st.Length()-math.Mod(d, st.Length()))
 		}
-		if d < 4*motif.Joint && !v.Over {
+		if d < 4*motif.Same && !v.Over {
 			stop.Hidden = true
 		}
 	}

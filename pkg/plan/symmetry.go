@@ -18,7 +18,7 @@ const mostTurns = 36
 const ringTurns = 12
 
 // Symmetry returns the positions in which the motif lies on itself to within
-// motif.Joint, the unturned one first, then by angle, turned-over ones last.
+// motif.Same, the unturned one first, then by angle, turned-over ones last.
 // flips says whether turning over counts.
 func Symmetry(m motif.Motif, flips bool) []Position {
 	c := newCurves(m)
@@ -77,7 +77,7 @@ func isRing(c geom.Contour) bool {
 	r := c.Start().Norm()
 	for i := range c.Len() {
 		e := c.Edge(i)
-		if e.IsLine() || e.Center().Norm() > motif.Joint || math.Abs(e.Radius()-r) > motif.Joint {
+		if e.IsLine() || e.Center().Norm() > motif.Same || math.Abs(e.Radius()-r) > motif.Same {
 			return false
 		}
 	}
@@ -87,8 +87,8 @@ func isRing(c geom.Contour) bool {
 // holds reports whether p is on one of the curves.
 func (c curves) holds(p geom.Point) bool {
 	on := false
-	c.index.Search(geom.Box{Min: p, Max: p}.Expand(motif.Joint), func(i int) bool {
-		on = c.edges[i].Dist(p) <= motif.Joint
+	c.index.Search(geom.Box{Min: p, Max: p}.Expand(motif.Same), func(i int) bool {
+		on = c.edges[i].Dist(p) <= motif.Same
 		return !on
 	})
 	return on
@@ -135,10 +135,10 @@ func (c curves) mirror(n int) (float64, bool) {
 	for _, e := range c.edges {
 		p := furthestFromOrigin(e)
 		switch d := p.Norm(); {
-		case !e.IsLine() && e.Center().Norm() <= motif.Joint:
-		case d > most+motif.Joint:
+		case !e.IsLine() && e.Center().Norm() <= motif.Same:
+		case d > most+motif.Same:
 			far, most = []geom.Point{p}, d
-		case d > most-motif.Joint:
+		case d > most-motif.Same:
 			far = append(far, p)
 		}
 	}

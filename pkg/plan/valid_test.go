@@ -73,7 +73,7 @@ func checkSetUps(t testing.TB, p Plan) {
 				continue
 			}
 			for k, c := range q.Cuts {
-				if off := offLine(laid(pos), c.Line, up.Cuts[k].Line); off > 2*motif.Joint {
+				if off := offLine(laid(pos), c.Line, up.Cuts[k].Line); off > 2*motif.Same {
 					t.Errorf("set-up %d: cut %s laid at %v is %.4f mm off %s", n, c.Name, pos, off, up.Cuts[k].Name)
 				}
 			}
@@ -157,7 +157,7 @@ func checkSplits(t testing.TB, g *groove.Groove, p Plan) {
 	for _, c := range p.Cuts() {
 		for _, s := range [2]groove.Stop{c.From, c.To} {
 			if s.Kind != groove.StopSplit || slices.ContainsFunc(seen, func(q place) bool {
-				return q.strand == c.Strand && q.at.Near(s.At, 4*motif.Joint)
+				return q.strand == c.Strand && q.at.Near(s.At, 4*motif.Same)
 			}) {
 				continue
 			}
@@ -177,7 +177,7 @@ func checkSplits(t testing.TB, g *groove.Groove, p Plan) {
 // isHidden reports whether a strand passes under another at p.
 func isHidden(g *groove.Groove, strand int, p geom.Point) bool {
 	for _, c := range g.Weave.Crossings {
-		if c.Lower().Strand != strand || !c.At.Near(p, 4*motif.Joint) {
+		if c.Lower().Strand != strand || !c.At.Near(p, 4*motif.Same) {
 			continue
 		}
 		return true

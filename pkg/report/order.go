@@ -81,16 +81,16 @@ func lay(r shop.Result, own groove.Cut, pos template.Position) laidCut {
 
 // sameStretch reports whether a cut lies where l does, run either way.
 func sameStretch(c groove.Cut, l laidCut, mid geom.Point) bool {
-	if c.Line.Len() == 0 || math.Abs(c.Length()-l.length) > motif.Joint {
+	if c.Line.Len() == 0 || math.Abs(c.Length()-l.length) > motif.Same {
 		return false
 	}
 	m, _ := c.Line.At(c.Length() / 2)
-	if !m.Near(mid, motif.Joint) {
+	if !m.Near(mid, motif.Same) {
 		return false
 	}
 	a, b := ends(c.Line)
-	return a.Near(l.from, motif.Joint) && b.Near(l.to, motif.Joint) ||
-		a.Near(l.to, motif.Joint) && b.Near(l.from, motif.Joint)
+	return a.Near(l.from, motif.Same) && b.Near(l.to, motif.Same) ||
+		a.Near(l.to, motif.Same) && b.Near(l.from, motif.Same)
 }
 
 // ends are the first and last point of a line; the origin for an empty one.
@@ -119,7 +119,7 @@ func elementsOf(m motif.Motif, c groove.Cut) []string {
 	for lap := 0.0; lap < c.To.S && s.Length() > 0; lap += s.Length() {
 		for i, src := range s.Sources {
 			from, to := s.Offsets()[i]+lap, s.Offsets()[i+1]+lap
-			if math.Min(to, c.To.S)-math.Max(from, c.From.S) <= motif.Joint {
+			if math.Min(to, c.To.S)-math.Max(from, c.From.S) <= motif.Same {
 				continue
 			}
 			if name := m.Sources[src].Name; len(names) == 0 || names[len(names)-1] != name {
@@ -147,7 +147,7 @@ func splits(r shop.Result) []split {
 			if stop.Kind != groove.StopSplit {
 				continue
 			}
-			i := slices.IndexFunc(list, func(s split) bool { return s.strand == c.Strand && s.at.Near(stop.At, motif.Joint) })
+			i := slices.IndexFunc(list, func(s split) bool { return s.strand == c.Strand && s.at.Near(stop.At, motif.Same) })
 			if i < 0 {
 				i = len(list)
 				list = append(list, split{at: stop.At, strand: c.Strand, hidden: stop.Hidden, under: hider(r, c.Strand, stop)})

@@ -60,7 +60,7 @@ func (b *bench) frameOverhang(f *template.LocatingFrame) {
 		name string
 		by   float64
 	}{{"left", o.Left}, {"right", o.Right}, {"lower side", o.Below}, {"upper side", o.Above}} {
-		if side.by > motif.Joint {
+		if side.by > motif.Same {
 			sides = append(sides, b.rough(side.by)+" on the "+side.name)
 		}
 	}

@@ -50,7 +50,7 @@ func (s setUp) bounds() geom.Box { return s.position.Similarity().Contour(s.pane
 func (b *bench) outline() (geom.Box, bool) {
 	box := b.order[0].bounds()
 	for _, s := range b.order[1:] {
-		if c := s.bounds(); !c.Min.Near(box.Min, motif.Joint) || !c.Max.Near(box.Max, motif.Joint) {
+		if c := s.bounds(); !c.Min.Near(box.Min, motif.Same) || !c.Max.Near(box.Max, motif.Same) {
 			return box, false
 		}
 	}
@@ -82,7 +82,7 @@ func (b *bench) overhang() {
 		name string
 		by   float64
 	}{{"left", lo.X - box.Min.X}, {"right", box.Max.X - hi.X}, {"lower side", lo.Y - box.Min.Y}, {"upper side", box.Max.Y - hi.Y}} {
-		if side.by > motif.Joint {
+		if side.by > motif.Same {
 			sides = append(sides, b.rough(side.by)+" on the "+side.name)
 		}
 	}

@@ -132,7 +132,7 @@ func circlesOf(j *job.Job, g groove.Groove, found *diag.Findings) []PivotCircle 
 
 func addToCircle(list []PivotCircle, e geom.Edge, name string, p piece) []PivotCircle {
 	i := slices.IndexFunc(list, func(c PivotCircle) bool {
-		return c.Center.Near(e.Center(), motif.Joint) && math.Abs(c.Radius-e.Radius()) <= motif.Joint
+		return c.Center.Near(e.Center(), motif.Same) && math.Abs(c.Radius-e.Radius()) <= motif.Same
 	})
 	if i < 0 {
 		i = len(list)

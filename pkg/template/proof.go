@@ -190,8 +190,8 @@ func bothNames(a, b string) string {
 
 // before is a distance along s just short of d, a lap on where d is the start.
 func before(s motif.Strand, d float64) float64 {
-	if d < motif.Joint {
+	if d < motif.Same {
 		d += s.Length()
 	}
-	return d - motif.Joint
+	return d - motif.Same
 }

@@ -177,7 +177,7 @@ func (f finder) nearMiddle(strand int, e end, at geom.Point) (source int, ok boo
 		d := q.Dist(at)
 		// The strand's own last stretch is near its end without meeting it.
 		itself := g.strand == strand && math.Abs(p.s-own) <= 2*motif.NearJoint
-		if d > motif.Joint && d <= motif.NearJoint && !p.vertex && !itself {
+		if d > motif.Same && d <= motif.NearJoint && !p.vertex && !itself {
 			source, ok = min(source, f.source(g)), true
 		}
 		return true

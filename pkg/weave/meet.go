@@ -16,7 +16,7 @@ import (
 )
 
 // gather is the distance in mm along both strands within which two meetings
-// are one: an end within motif.Joint of an edge that it meets at 3 degrees is
+// are one: an end within motif.Same of an edge that it meets at 3 degrees is
 // as far as this from the point where the lines cross.
 const gather = 0.02
 
@@ -25,10 +25,10 @@ const gather = 0.02
 const probe = 0.1
 
 // probeTie is the angle under which two arms cannot be told apart, when their
-// common point is only known to motif.Joint.
-const probeTie = motif.Joint / probe
+// common point is only known to motif.Same.
+const probeTie = motif.Same / probe
 
-// A spot is a place on a strand. Within motif.Joint of a vertex it is the
+// A spot is a place on a strand. Within motif.Same of a vertex it is the
 // vertex, and edge the edge that begins there.
 type spot struct {
 	strand int
@@ -91,9 +91,9 @@ func (f finder) spotAt(e edgeRef, t float64) spot {
 	from, to := st.Offsets()[e.index], st.Offsets()[e.index+1]
 	p := spot{strand: e.strand, s: from + t*(to-from), edge: e.index}
 	switch {
-	case p.s-from <= motif.Joint:
+	case p.s-from <= motif.Same:
 		p.s, p.vertex = from, true
-	case to-p.s <= motif.Joint:
+	case to-p.s <= motif.Same:
 		p.s, p.vertex, p.edge = to, true, e.index+1
 	}
 	last := st.Contour.Len()
@@ -113,9 +113,9 @@ func (f finder) spotAt(e edgeRef, t float64) spot {
 // strand does not meet itself where one of its edges follows the other.
 func (f finder) meetings() []meeting {
 	var all []meeting
-	f.index.Pairs(motif.Joint, func(i, j int) bool {
+	f.index.Pairs(motif.Same, func(i, j int) bool {
 		e, g := f.edges[i], f.edges[j]
-		for _, m := range geom.Crossings(e.Edge, g.Edge, motif.Joint) {
+		for _, m := range geom.Crossings(e.Edge, g.Edge, motif.Same) {
 			a, b := f.spotAt(e, m.E), f.spotAt(g, m.F)
 			if a.strand == b.strand && a.s == b.s {
 				continue
@@ -153,7 +153,7 @@ func (f finder) clusters(all []meeting) (gathered []cluster, concurrent [][2]int
 	geom.NewIndex(points).Pairs(2*gather, func(i, j int) bool {
 		if f.samePassages(all[i], all[j]) {
 			unite(group, i, j)
-		} else if all[i].at.Near(all[j].at, motif.Joint) {
+		} else if all[i].at.Near(all[j].at, motif.Same) {
 			onePoint = append(onePoint, [2]int{i, j})
 		}
 		return true

@@ -59,7 +59,7 @@ func mustWeave(t testing.TB, j *job.Job) (motif.Motif, Weave, diag.Findings) {
 			if v.Crossing != i {
 				t.Fatalf("crossing %d calls itself %d", i, v.Crossing)
 			}
-			if p, _ := m.Strands[v.Strand].Contour.At(v.S); !p.Near(c.At, motif.Joint) {
+			if p, _ := m.Strands[v.Strand].Contour.At(v.S); !p.Near(c.At, motif.Same) {
 				t.Fatalf("crossing %d at %v: strand %d is at %v there", i, c.At, v.Strand, p)
 			}
 		}
