@@ -31,8 +31,9 @@ type part struct {
 }
 
 // Build makes the ideal groove. Errors are corners that have no mitre, arcs
-// tighter than half the groove, and grooves that run into each other along
-// their sides.
+// tighter than half the groove, grooves that run into each other along their
+// sides, and crossings so aslant that they reach the next one, a corner or an
+// end.
 func Build(j *job.Job, m motif.Motif, w weave.Weave) (Groove, diag.Findings) {
 	g := Groove{Size: SizeOf(j), Motif: m, Weave: w, corners: make([][]Corner, len(m.Strands))}
 	var found diag.Findings
@@ -53,6 +54,7 @@ func Build(j *job.Job, m motif.Motif, w weave.Weave) (Groove, diag.Findings) {
 	g.index = geom.NewIndex(boxes)
 	if !found.HasErrors() {
 		g.findTouching(&found)
+		g.findSlanting(&found)
 	}
 	return g, found
 }
