@@ -195,7 +195,8 @@ func endMeetings(e, f *Prepared, tol float64, ms []Meeting) []Meeting {
 }
 
 // tangentSine is the sine of the angle, 0.01 degrees, under which two
-// directions count as one: the job file's limit for a smooth joint.
+// directions count as one at a common end: it is far above what ends rounded to
+// Coincident turn an edge of a millimetre by.
 const tangentSine = 1.75e-4
 
 func endKind(e, f *Prepared, ms []Meeting, i int, tol float64) Kind {

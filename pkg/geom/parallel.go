@@ -141,7 +141,7 @@ func appendCorner(sides []side, e, f Edge, s, next side, d float64, join Join) [
 	corner := side{Edge: Line(s.B, next.A), from: e.B, to: e.B, t1: 1}
 	if join == Round {
 		corner.Bulge = math.Tan(turn / 4)
-	} else if p, ok := nearestMeeting(s.Edge, next.Edge, e.B); ok && mitres(s.Edge, next.Edge, p, e.B, d) {
+	} else if p, ok := jointMeeting(s.Edge, next.Edge, e.B); ok && mitres(s.Edge, next.Edge, p, e.B, d) {
 		return sides
 	}
 	return append(sides, corner)
@@ -176,6 +176,55 @@ func cornerTurn(e, f Edge, d float64) float64 {
 	}
 	return -math.Copysign(math.Pi, d)
 }
+
+// slight is the turn in radians, some 3 degrees, up to which neighbours' meeting
+// is found from their ends: less, and their circles as good as touch, so that
+// where they cross is lost in the rounding of their centres.
+const slight = 0.05
+
+// jointMeeting is where the shifted edges e and f meet near the corner p between
+// them.
+func jointMeeting(e, f Edge, p Point) (Point, bool) {
+	if at, ok := kinkMeeting(e, f); ok {
+		return at, true
+	}
+	return nearestMeeting(e, f, p)
+}
+
+// kinkMeeting is the common point of e and f, both continued, that is nearest to
+// where one ends and the other begins, if they turn slightly there. It is found
+// by Newton's method (elementary), and false where that leads away from the gap
+// between them.
+func kinkMeeting(e, f Edge) (Point, bool) {
+	u, v := e.Tangent(1), f.Tangent(0)
+	sine, gap := math.Abs(u.Cross(v)), e.B.Dist(f.A)
+	switch {
+	case u.Dot(v) <= 0 || sine > slight:
+		return Point{}, false
+	case gap*sine <= Coincident/10: // the middle is off both by an eighth of that
+		return e.B.Lerp(f.A, 0.5), true
+	}
+	const steps, away = 12, 4 // 2 to 5 steps do where the curves meet; 4 gaps off they bend more than they turn
+	a, b := 0.0, 0.0          // mm past the end of e and the beginning of f
+	for range steps {
+		s, t := 1+a/e.Length(), b/f.Length()
+		u, v, r := e.Tangent(s), f.Tangent(t), f.At(t).Sub(e.At(s))
+		den := u.Cross(v)
+		da, db := r.Cross(v)/den, r.Cross(u)/den
+		a, b = a+da, b+db
+		if !(math.Abs(a) <= away*gap && math.Abs(b) <= away*gap) {
+			return Point{}, false
+		}
+		if math.Abs(da)+math.Abs(db) <= settled*gap {
+			return e.At(1 + a/e.Length()), true
+		}
+	}
+	return Point{}, false
+}
+
+// settled is the last step, in gaps, of the search for a meeting: what is still
+// wrong is its square, and far less across the curves than along them.
+const settled = 1e-4
 
 // nearestMeeting returns the common point of the lines or circles of e and f
 // that is nearest to p. Two edges of one line or circle meet where it passes p.
@@ -252,7 +301,7 @@ func (p *parallel) meet(i int) {
 	if s.to != n.from { // there were edges between them
 		corner = s.B.Lerp(n.A, 0.5)
 	}
-	at, ok := nearestMeeting(s.Edge, n.Edge, corner)
+	at, ok := jointMeeting(s.Edge, n.Edge, corner)
 	if !ok {
 		s.unmatched = true
 		return

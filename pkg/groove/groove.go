@@ -23,11 +23,12 @@ type Groove struct {
 	index   geom.Index
 }
 
-// A part is the band of one edge of a strand, or the mitre of a corner.
+// A part is the band of one edge of a strand, or what closes the groove at a
+// joint of two.
 type part struct {
 	region.Region
 	strand int
-	edge   int // of the strand; -1 for a mitre
+	edge   int // of the strand; -1 for a mitre or a kink's kite
 }
 
 // Build makes the ideal groove. Errors are corners that have no mitre, arcs
@@ -42,9 +43,7 @@ func Build(j *job.Job, m motif.Motif, w weave.Weave) (Groove, diag.Findings) {
 			g.addBand(i, k, &found)
 		}
 		for k := range s.Corner {
-			if s.Corner[k] {
-				g.addCorner(i, k, &found)
-			}
+			g.addJoint(i, k, &found)
 		}
 	}
 	boxes := make([]geom.Box, len(g.parts))
@@ -74,13 +73,31 @@ func (g *Groove) addBand(strand, k int, found *diag.Findings) {
 	g.parts = append(g.parts, part{band(geom.Chain(false, e), h), strand, k})
 }
 
-func (g *Groove) addCorner(strand, vertex int, found *diag.Findings) {
+// addJoint closes the groove at a vertex of a strand: with a mitre at a corner,
+// else with a kink's kite.
+func (g *Groove) addJoint(strand, vertex int, found *diag.Findings) {
 	s := g.Motif.Strands[strand]
 	n := s.Contour.Len()
+	if !s.Contour.Closed && (vertex == 0 || vertex == n) {
+		return
+	}
 	c := Corner{
 		Strand: strand, S: s.Offsets()[vertex], P: s.Contour.Vertices[vertex].Point,
 		In: s.Contour.Edge((vertex + n - 1) % n), Out: s.Contour.Edge(vertex),
 	}
+	if s.Corner[vertex] {
+		g.addCorner(c, vertex, found)
+		return
+	}
+	if kite := kinkKite(c.In, c.Out, g.Size.Width/2); !kite.Empty() {
+		g.parts = append(g.parts, part{kite, strand, -1})
+	}
+}
+
+func (g *Groove) addCorner(c Corner, vertex int, found *diag.Findings) {
+	strand := c.Strand
+	s := g.Motif.Strands[strand]
+	n := s.Contour.Len()
 	g.corners[strand] = append(g.corners[strand], c)
 	kite, ok := c.kite(g.Size.Width / 2)
 	if t := c.Included(); !ok || t < sharpest {

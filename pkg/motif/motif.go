@@ -30,10 +30,10 @@ const Same = 0.001
 // probably meant to: less than the narrowest groove.
 const NearJoint = 1.0
 
-// Smooth is the angle, 0.01 degrees in radians, within which two directions
-// are one, so that a joint is no corner. A base of 50 mm radius turns it into
-// a step of 0.009 mm, which no cutter follows.
-const Smooth = 0.01 * math.Pi / 180
+// Smooth is the angle, half a degree in radians, within which two directions
+// are one, so that a joint is no corner: the job file's promise. Across a groove
+// of 8 mm such a joint opens the outer walls by 0.07 mm at most.
+const Smooth = 0.5 * math.Pi / 180
 
 // A Source is one copy of one element of the job.
 type Source struct {

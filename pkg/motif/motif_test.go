@@ -197,13 +197,13 @@ func TestMerged(t *testing.T) {
 	}
 }
 
-// TestCorners turns at vertices by angles about the limit of 0.01 degrees.
+// TestCorners turns at vertices by angles about the limit of half a degree.
 func TestCorners(t *testing.T) {
 	const deg = math.Pi / 180
 	for _, c := range []struct {
 		turn   float64 // degrees
 		corner bool
-	}{{0, false}, {0.009, false}, {-0.009, false}, {0.011, true}, {-0.011, true}, {90, true}, {-179, true}} {
+	}{{0, false}, {0.011, false}, {0.49, false}, {-0.49, false}, {0.51, true}, {-0.51, true}, {90, true}, {-179, true}} {
 		next := geom.Pt(50, 0).Add(geom.Polar(40, c.turn*deg))
 		joined := jobOf(1, false, polyline(0, 0, 50, 0), polyline(next.X, next.Y, 50, 0))
 		inside := jobOf(1, false, polyline(0, 0, 50, 0, next.X, next.Y))

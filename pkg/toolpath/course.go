@@ -96,8 +96,9 @@ func (c course) cornerSpacing(lane geom.Contour) float64 {
 }
 
 // smooth is the turn in radians that is no corner: the motif's limit for a smooth
-// joint and room for rounding.
-const smooth = 2e-4
+// joint, half a degree, and room for rounding. At such a joint lanes b apart leave
+// nothing that is worth a cut: b/2 (1 - cos(1/4 degree)) is b / 200,000.
+const smooth = 0.51 * math.Pi / 180
 
 // turn is the angle by which the direction changes from the end of e to the
 // start of f.

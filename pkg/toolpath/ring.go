@@ -7,11 +7,12 @@ import (
 )
 
 // A place is a stretch of a ring, by distance along it, where a lap may begin
-// and end: away from corners, where all lanes lie side by side.
+// and end: away from corners, where all lanes lie side by side, or a joint that
+// turns slightly, where each lane begins at the meeting of its edges.
 type place struct{ from, to float64 }
 
-// places returns the stretches of a ring where laps may begin, in order: what
-// the outermost lanes' corners leave of each edge on both sides.
+// places returns the places of a ring where laps may begin, in order: slight
+// joints, and what the outermost lanes' corners leave of each edge on both sides.
 func (c course) places() []place {
 	k := c.play
 	if c.single {
@@ -25,6 +26,9 @@ func (c course) places() []place {
 		from, to := max(left[i].from, right[i].from)*l, min(left[i].to, right[i].to)*l
 		if from > 0 {
 			from += lapRoom
+			if c.joint(i, k) {
+				list = append(list, place{run, run})
+			}
 		}
 		if to < l {
 			to -= lapRoom
@@ -35,6 +39,30 @@ func (c course) places() []place {
 		run += l
 	}
 	return list
+}
+
+// joint reports whether a ring turns slightly at the start of edge i, so that the
+// lanes' edges meet beside it and a lap may begin there.
+func (c course) joint(i int, k float64) bool {
+	e, f := c.line.Edge((i+c.line.Len()-1)%c.line.Len()), c.line.Edge(i)
+	if math.Abs(turn(e, f)) > smooth {
+		return false
+	}
+	halves := geom.Chain(false, e.Part(0.5, 1), f.Part(0, 0.5))
+	for _, d := range [2]float64{k, -k} {
+		lane := parallel(halves, d)
+		if lane.Len() != 2 || !c.beginsBeside(lane.Edge(1).A, d, f.A, f.Tangent(0)) || min(lane.Edge(0).Length(), lane.Edge(1).Length()) < lapRoom {
+			return false
+		}
+	}
+	return true
+}
+
+// beginsBeside reports whether a place of the lane at offset d is beside a point
+// of the line, or as far from there as edges at a slight joint meet: d tan(smooth
+// / 2), which bent ones double at most.
+func (c course) beginsBeside(q geom.Point, d float64, p, direction geom.Point) bool {
+	return q.Near(p.Add(direction.Left().Scale(d)), math.Abs(d)*2*smooth+geom.Coincident)
 }
 
 // lapRoom is how far in mm from the corner of a lane a lap may begin: what is
@@ -86,16 +114,42 @@ func (c course) nearestPlace(places []place, p geom.Point) (s, dist float64) {
 	return s, dist
 }
 
+// onJoint is the distance in mm along a ring within which a place is a joint:
+// rounding, and far less than lapRoom.
+const onJoint = 1e-9
+
 // lane is the stretch of the lane at offset to the left of the ring, from one
-// distance along the ring to another.
+// distance along the ring to another. At a joint it begins and ends where the
+// lane's edges meet.
 func (c course) lane(offset, from, to float64) geom.Contour {
-	return parallel(c.line.Sub(from, to), offset)
+	before, after := c.tails(from)[0], c.tails(to)[1]
+	lane := parallel(c.line.Sub(from-before, to+after), offset)
+	edges := lane.Edges()
+	if before > 0 && len(edges) > 0 {
+		edges = edges[1:]
+	}
+	if after > 0 && len(edges) > 0 {
+		edges = edges[:len(edges)-1]
+	}
+	return geom.Chain(false, edges...)
 }
 
-// foot is the place of a lane beside a distance along the ring.
-func (c course) foot(offset, s float64) geom.Point {
-	p, u := c.line.At(s)
-	return p.Add(u.Left().Scale(offset))
+// tails are half the lengths of the edges before and after a joint at a distance
+// along the ring; nothing where there is no joint.
+func (c course) tails(s float64) [2]float64 {
+	s = math.Mod(s, c.line.Length())
+	if c.line.Length()-s < onJoint {
+		s = 0
+	}
+	run, n := 0.0, c.line.Len()
+	for i := range n {
+		l := c.line.Edge(i).Length()
+		if math.Abs(s-run) < onJoint {
+			return [2]float64{c.line.Edge((i+n-1)%n).Length() / 2, l / 2}
+		}
+		run += l
+	}
+	return [2]float64{}
 }
 
 // runRing is the run of a ring, from the distance s along it or the next place
@@ -113,11 +167,12 @@ func (c course) runRing(o Options, s float64) (Run, error) {
 	var t tracer
 	for i, l := range c.layers(o) {
 		d := l.offsets[0]
+		lap := c.lane(d, s, s+length)
 		if i == 0 {
-			t.at = c.foot(d, s)
+			t.at = lap.Start()
 		}
 		t.begin(l.depth, c.passRole(l, 0))
-		t.across(straight(t.at, c.foot(d, s)))
+		t.across(straight(t.at, lap.Start()))
 		if drop := t.z + l.depth; drop > 0 && o.Ramp > 0 {
 			var down geom.Contour
 			down, s = c.rampOn(places, d, s, drop/math.Tan(o.Ramp))
@@ -126,13 +181,13 @@ func (c course) runRing(o Options, s float64) (Run, error) {
 		t.plunge(-l.depth)
 		t.follow(c.lane(d, s, s+length), -l.depth, c.passRole(l, 0))
 		for j := 1; j < len(l.offsets); j++ {
-			d := l.offsets[j]
-			lap := c.lane(d, s, s+length)
+			lap := c.lane(l.offsets[j], s, s+length)
+			beside := lap.Start()
 			if j == len(l.offsets)-1 {
 				lap = lap.Reverse() // so that the wall is on the same side
 			}
 			t.begin(l.depth, c.passRole(l, j))
-			t.across(straight(t.at, c.foot(d, s)))
+			t.across(straight(t.at, beside))
 			t.follow(lap, -l.depth, c.passRole(l, j))
 		}
 	}
@@ -166,14 +221,14 @@ func (c course) checkLap(s float64) error {
 	if c.single {
 		return nil
 	}
-	line := c.line.Sub(s, s+c.line.Length())
+	at, direction := c.line.At(s)
 	for _, d := range [2]float64{c.play, -c.play} {
-		lap, foot := parallel(line, d), c.foot(d, s)
-		if lap.Len() == 0 || !lap.Start().Near(foot, geom.Coincident) || !lap.End().Near(foot, geom.Coincident) {
+		lap := c.lane(d, s, s+c.line.Length())
+		if lap.Len() == 0 || !lap.Start().Near(lap.End(), geom.Coincident) || !c.beginsBeside(lap.Start(), d, at, direction) {
 			return c.noStart(s)
 		}
 	}
-	return c.checkLanes(line)
+	return c.checkLanes(c.line.Sub(s, s+c.line.Length()))
 }
 
 // noStart is the error of a ring on which no lap can begin.
