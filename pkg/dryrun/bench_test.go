@@ -8,14 +8,14 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // interlace is a groove of bars and rings, about 3.5 m of it, and the closed
 // walks of the bit along its walls.
-func interlace() (region.Region, [][]geom.Edge) {
-	var parts []region.Region
+func interlace() ([]walls.Strand, [][]geom.Edge) {
+	var parts []walls.Strand
 	var walks [][]geom.Edge
 	rect := func(a, b geom.Point) []geom.Edge {
 		return geom.Rect(geom.Box{Min: a, Max: b}).Edges()
@@ -31,7 +31,7 @@ func interlace() (region.Region, [][]geom.Edge) {
 		parts = append(parts, ring(c, r))
 		walks = append(walks, geom.Arc(c, r-play, 0, 2*math.Pi), geom.Arc(c, r+play, 0, 2*math.Pi))
 	}
-	return region.Union(parts...), walks
+	return parts, walks
 }
 
 // passes is a program of about n blocks that cuts the interlace in as many
@@ -81,7 +81,7 @@ func crumbs(b testing.TB, n int) string {
 
 func benchJudge(b *testing.B, text string) {
 	g, _ := interlace()
-	w := work(g)
+	w := work(g...)
 	w.Machine = Machine{Feed: [2]float64{3000, 600}, Rapid: [2]float64{5000, 2000}, Accel: [2]float64{500, 200}, Travel: [3]float64{600, 400, 80}}
 	w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(-60, -60), Max: geom.Pt(-40, 0)}, Height: 20}}
 	blocks := bytes.Count([]byte(text), []byte{'\n'})

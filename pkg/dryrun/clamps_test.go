@@ -10,12 +10,13 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // away judges a program about clamps and travel alone: it may cut anywhere.
 func away(t *testing.T, text string, change func(*Work)) Report {
 	t.Helper()
-	w := work(region.New(geom.Rect(geom.Box{Min: geom.Pt(-1000, -1000), Max: geom.Pt(1000, 1000)})))
+	w := in(walls.Groove{Area: region.New(geom.Rect(geom.Box{Min: geom.Pt(-1000, -1000), Max: geom.Pt(1000, 1000)}))})
 	w.Partial = true
 	change(&w)
 	return judged(t, text, w)

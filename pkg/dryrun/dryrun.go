@@ -2,8 +2,8 @@
 // board: what the bit cuts beyond the groove, what it leaves, how deep, where
 // it would hit a clamp or the machine's end, and how long it all takes.
 //
-// It judges the saved words and never a plan: what it knows of the groove is an
-// area and a depth. It works on the program's own lines and arcs, not on a grid
+// It judges the saved words and never a plan: what it knows of the groove is its
+// strands' walls (see package walls) and a depth. It works on the program's own lines and arcs, not on a grid
 // of points.
 //
 // Places are the program's coordinates: mm, x and y from the program's zero, z
@@ -16,11 +16,12 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // Work is what a program is judged against, in the program's coordinates.
 type Work struct {
-	Groove    region.Region // what may be cut
+	Groove    walls.Groove  // what may be cut
 	Done      region.Region // what is cut to depth already, before this program
 	Depth     float64       // of the groove, positive
 	Partial   bool          // the program need not cut the whole groove: what it leaves isn't looked at

@@ -69,7 +69,7 @@ type gouger struct {
 }
 
 func newGouger(w *Work) gouger {
-	return gouger{wall: newWall(w.Groove, w.Bit.Slot/2), patches: map[[2]int32]*gouged{}}
+	return gouger{wall: newWall(w.Groove.Area, w.Bit.Slot/2), patches: map[[2]int32]*gouged{}}
 }
 
 // gouges holds the legs of a move against the groove and keeps what they cut.

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // shifted is the good program moved across by some mm.
@@ -50,7 +51,7 @@ func TestGougeByShift(t *testing.T) {
 // corner and its rim. The point of the corner's bisector where the rim passes is
 // e inside, and e sin(45) from both walls (derived).
 func TestGougeAtInnerCorner(t *testing.T) {
-	g := region.Union(bar(geom.Pt(-50, 0), geom.Pt(50, 0)), bar(geom.Pt(0, -50), geom.Pt(0, 50)))
+	cross := []walls.Strand{bar(geom.Pt(-50, 0), geom.Pt(50, 0)), bar(geom.Pt(0, -50), geom.Pt(0, 50))}
 	corner := geom.Pt(wide/2, wide/2)
 	for _, c := range []struct {
 		e     float64
@@ -60,7 +61,7 @@ func TestGougeAtInnerCorner(t *testing.T) {
 		text := wrote(t, ngc.Options{Decimals: 6}, func(w *ngc.Writer) {
 			cutChain(w, -1, geom.Line(geom.Pt(0, 0), at))
 		})
-		w := work(g)
+		w := work(cross...)
 		w.Partial = true
 		r := judged(t, text, w)
 		if !c.fault {
@@ -79,7 +80,7 @@ func TestGougeAtInnerCorner(t *testing.T) {
 // An island of wood that is cut away altogether: the worst is its middle.
 func TestGougeOfIsland(t *testing.T) {
 	island := region.Disc(geom.Pt(50, 0), 1)
-	w := work(region.Subtract(straight(), island))
+	w := in(walls.Groove{Area: region.Subtract(work(straight()).Groove.Area, island)})
 	r := judged(t, good, w)
 	near(t, "gouge", r.GougeMax.Amount, 1, searched)
 	if r.GougeMax.At.Dist(geom.Pt(50, 0)) > 2*searched || r.GougeMax.Line != 9 && r.GougeMax.Line != 7 {
@@ -157,7 +158,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 			}
 			cutChain(w, -deep, geom.Line(geom.Pt(100, 100), geom.Pt(104, 104)))
 		})
-		return judged(t, text, work(g))
+		return judged(t, text, work(g...))
 	}
 	a := program(func(i int) int { return i }, false)
 	for name, b := range map[string]Report{

@@ -8,8 +8,8 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // The groove and the bit of the worked values in the design notes.
@@ -23,19 +23,21 @@ const (
 )
 
 // straight is a groove along x from (0,0) to (long,0).
-func straight() region.Region { return bar(geom.Pt(0, 0), geom.Pt(long, 0)) }
+func straight() walls.Strand { return bar(geom.Pt(0, 0), geom.Pt(long, 0)) }
 
 // bar is the groove along a line, its ends square.
-func bar(a, b geom.Point) region.Region {
-	n := b.Sub(a).Unit().Left().Scale(wide / 2)
-	return region.New(geom.Polygon(a.Add(n), a.Sub(n), b.Sub(n), b.Add(n)))
+func bar(a, b geom.Point) walls.Strand {
+	return walls.Strand{Line: geom.Chain(false, geom.Line(a, b)), Width: wide}
 }
 
-func ring(c geom.Point, r float64) region.Region {
-	return region.Subtract(region.Disc(c, r+wide/2), region.Disc(c, r-wide/2))
+func ring(c geom.Point, r float64) walls.Strand {
+	return walls.Strand{Line: geom.Circle(c, r), Width: wide}
 }
 
-func work(g region.Region) Work {
+func work(strands ...walls.Strand) Work { return in(walls.Of(strands...)) }
+
+// in is work in a groove, which may be an area only.
+func in(g walls.Groove) Work {
 	return Work{Groove: g, Depth: deep, Bit: Bit{Slot: bit}, Clearance: 3}
 }
 

@@ -8,8 +8,8 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // Arcs of radii without end are lines, and are judged as those: good ones are
@@ -76,7 +76,7 @@ func TestCrumbsAddUp(t *testing.T) {
 // the bend, however the crumbs lie and whatever is fused of them.
 func TestRidgeBesideCrumbs(t *testing.T) {
 	const b = 1.2
-	pocket := region.New(geom.Rect(geom.Box{Min: geom.Pt(0, 0), Max: geom.Pt(60, 2*b)}))
+	pocket := walls.Strand{Line: geom.Chain(false, geom.Line(geom.Pt(0, b), geom.Pt(60, b))), Width: 2 * b}
 	for _, bend := range []float64{0, 0.008, 0.013, 0.05} {
 		for _, crumb := range []float64{0.03, 0.4, 1.9} {
 			text := wrote(t, ngc.Options{Decimals: 5}, func(w *ngc.Writer) {

@@ -156,7 +156,7 @@ func (j *judge) readError(err error) (lost int) {
 // scaleHint tells, as the end of another hint, where the cuts' size is that of
 // the groove in other units.
 func (j *judge) scaleHint() string {
-	if j.report.Cut.Empty() || j.w.Groove.Empty() {
+	if j.report.Cut.Empty() || j.w.Groove.Area.Empty() {
 		return ""
 	}
 	const (
@@ -165,7 +165,7 @@ func (j *judge) scaleHint() string {
 	)
 	cut := j.report.Cut.Size()
 	cut = cut.Add(geom.Pt(j.w.Bit.Slot, j.w.Bit.Slot))
-	want := j.w.Groove.Bounds().Size()
+	want := j.w.Groove.Area.Bounds().Size()
 	alike := func(scale float64) bool {
 		bit := geom.Pt(j.w.Bit.Slot, j.w.Bit.Slot)
 		s := cut.Sub(bit).Scale(scale).Add(bit)

@@ -8,6 +8,9 @@ package dryrun
 // wall.
 
 import (
+	"cmp"
+	"slices"
+
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom/region"
 )
@@ -26,19 +29,14 @@ type target struct {
 	chisel region.Region // what no bit of this size reaches
 }
 
-// newTarget works out what the bit can reach.
+// newTarget works out what has to be cut: all of the groove but what no bit of
+// this size reaches at its corners and ends.
 func newTarget(w *Work) target {
-	radius := w.Bit.Slot / 2
-	reach := w.Groove.Open(radius)
-	// A groove exactly as wide as the bit has room for the bit's middle on a
-	// line only, which is no area: there, a bit a trifle smaller tells.
-	tight := region.Subtract(w.Groove.Open(radius-reachSlack), reach).Open(thin)
-	if !tight.Empty() {
-		reach = region.Union(reach, tight)
-	}
-	t := target{reach: reach, cut: reach, chisel: region.Subtract(w.Groove, reach)}
+	t := target{chisel: region.Union(w.Groove.Tips(w.Bit.Slot)...)}
+	t.reach = region.Subtract(w.Groove.Area, t.chisel)
+	t.cut = t.reach
 	if !w.Done.Empty() {
-		t.cut = region.Subtract(reach, w.Done)
+		t.cut = region.Subtract(t.reach, w.Done)
 		t.chisel = region.Subtract(t.chisel, w.Done)
 	}
 	return t
@@ -47,10 +45,10 @@ func newTarget(w *Work) target {
 // left compares what is cut to depth with what has to be.
 func (j *judge) left(t target) {
 	radius := j.w.Bit.Slot / 2
-	edges := j.gouger.table.edgesAt(j.w.Depth-deepOver, j.w.Groove.Bounds().Expand(radius))
+	edges := j.gouger.table.edgesAt(j.w.Depth-deepOver, j.w.Groove.Area.Bounds().Expand(radius))
 	bare := newCover(edges, radius+thin).bare(t.cut.Shrink(thin))
 	exact := newCover(edges, radius)
-	pieces := joinBare(bare, t.cut)
+	pieces, folds := j.byRoom(joinBare(bare, t.cut))
 	for i, piece := range pieces {
 		j.report.MissedArea += piece.Area()
 		if i < mostPieces {
@@ -59,10 +57,54 @@ func (j *judge) left(t target) {
 	}
 	j.report.LeftArea = j.report.MissedArea
 	j.tellMissed(len(pieces))
+	j.noRoom(folds, exact)
 	j.chisel(t, exact)
 	for _, s := range j.report.Left {
 		if s.Amount > j.report.LeftMax.Amount && s.Chisel == j.report.Left[0].Chisel {
 			j.report.LeftMax = s
+		}
+	}
+}
+
+// byRoom parts what is left into what a bit finds room to reach and what it
+// doesn't, though no corner or end is there: only where walls fold.
+func (j *judge) byRoom(left []region.Region) (reached, folds []region.Region) {
+	for i, piece := range left {
+		if i >= mostPieces {
+			return append(reached, left[i:]...), folds
+		}
+		fold := region.Subtract(piece, j.w.Groove.Reach(piece.Bounds(), j.w.Bit.Slot)).Open(thin)
+		if fold.Empty() {
+			reached = append(reached, piece)
+			continue
+		}
+		folds = append(folds, fold.Pieces()...)
+		if rest := region.Subtract(piece, fold); !rest.Open(thin).Empty() {
+			reached = append(reached, rest.Pieces()...)
+		}
+	}
+	return reached, folds
+}
+
+// noRoom tells where the groove has no room for the bit, the largest place first.
+func (j *judge) noRoom(folds []region.Region, cut *cover) {
+	slices.SortStableFunc(folds, func(a, b region.Region) int { return cmp.Compare(b.Area(), a.Area()) })
+	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
+	for i, piece := range folds {
+		s := Spot{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
+		s.Amount, s.At = furthestOut(piece, cut.away)
+		j.report.Left = append(j.report.Left, s)
+		j.report.LeftArea += s.Area
+		j.report.MissedArea += s.Area
+		switch {
+		case i < toldMost:
+			f := diag.New(diag.Error, pos, "no-room", "%s mm2 of the groove at %s have no room for the bit, though no corner or free end is there: its walls fold",
+				decimals(s.Area, 2), place(s.At))
+			f.Hint = "look there at the motif: a bend too tight, or short elements that turn back"
+			f.SetAt(s.At.X, s.At.Y)
+			j.report.Findings.Add(f)
+		case i == toldMost:
+			j.tellMorePlaces("no-room", len(folds)-i)
 		}
 	}
 }
@@ -109,7 +151,7 @@ func (j *judge) tellMissed(pieces int) {
 			j.tellMorePlaces("missed", pieces-i)
 			return
 		}
-		f := diag.New(diag.Error, pos, "missed", "leaves %s mm2 of the groove at %s, %s mm thick, %s",
+		f := diag.New(diag.Error, pos, "missed", "leaves %s mm2 of the groove at %s, %s mm thick, though the bit could reach it: %s",
 			decimals(s.Area, 2), place(s.At), mm(s.Thick), depthWords(s))
 		f.Hint = "look whether a pass or a depth step is missing, and whether the bit's slot is the one meant" + j.scaleHint()
 		f.SetAt(s.At.X, s.At.Y)
@@ -140,7 +182,7 @@ func depthWords(s Spot) string {
 func (j *judge) chisel(t target, cut *cover) {
 	dist := t.reach.Dist
 	if t.reach.Empty() {
-		dist = t.chisel.BoundaryDist
+		dist = t.chisel.BoundaryDist // there is nothing else to be far from
 	}
 	for _, piece := range region.Union(cut.bare(t.chisel)...).Pieces() {
 		area := piece.Area()

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // One wall is missed at full depth: what is left is what the bit would have
@@ -125,9 +126,10 @@ func TestLeftOfRecut(t *testing.T) {
 	const more = 0.1
 	narrow := work(straight())
 	w := narrow
-	w.Done = narrow.Groove
-	n := geom.Pt(0, more/2)
-	w.Groove = region.New(geom.Rect(geom.Box{Min: geom.Pt(0, -wide/2).Sub(n), Max: geom.Pt(long, wide/2).Add(n)}))
+	w.Done = narrow.Groove.Area
+	wider := straight()
+	wider.Width += more
+	w.Groove = walls.Of(wider)
 	text := wrote(t, ngc.Options{}, func(w *ngc.Writer) {
 		n := geom.Pt(bit/2, play+more/2)
 		cutChain(w, -deep, geom.Rect(geom.Box{Min: geom.Pt(n.X, -n.Y), Max: geom.Pt(long-n.X, n.Y)}).Edges()...)
@@ -139,7 +141,7 @@ func TestLeftOfRecut(t *testing.T) {
 	if r := judged(t, text, w); !r.OK() {
 		t.Error("a walk round of 3.175 covers 5.18:", r.Findings)
 	}
-	w.Done = narrow.Groove
+	w.Done = narrow.Groove.Area
 	if r := judged(t, good, w); r.OK() || math.Abs(r.MissedArea-more*(long-2)) > 0.2 {
 		t.Errorf("the narrow walk leaves %v: %v", r.MissedArea, r.Findings)
 	}
@@ -147,7 +149,7 @@ func TestLeftOfRecut(t *testing.T) {
 
 // What a program for a part of the groove leaves is another program's matter.
 func TestPartial(t *testing.T) {
-	w := work(region.Union(straight(), bar(geom.Pt(0, 50), geom.Pt(long, 50))))
+	w := work(straight(), bar(geom.Pt(0, 50), geom.Pt(long, 50)))
 	if r := judged(t, good, w); r.OK() {
 		t.Error("half of it is missing")
 	}

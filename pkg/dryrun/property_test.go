@@ -9,6 +9,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // Judging by brute force: grooves as formulas, paths as formulas, and a great
@@ -46,7 +47,7 @@ func (s shape) local(p geom.Point) (x, y float64) {
 	return q.Dot(d), d.Cross(q)
 }
 
-func (s shape) region() region.Region {
+func (s shape) strand() walls.Strand {
 	if s.r > 0 {
 		return ring(s.a, s.r)
 	}
@@ -273,11 +274,11 @@ func checkLeft(t *testing.T, name string, r Report, tracks [][]track) {
 
 func TestAgainstBruteForce(t *testing.T) {
 	t.Parallel()
-	var parts []region.Region
+	var parts []walls.Strand
 	for _, s := range shapes {
-		parts = append(parts, s.region())
+		parts = append(parts, s.strand())
 	}
-	w := work(region.Union(parts...))
+	w := work(parts...)
 	trials := 8
 	if testing.Short() {
 		trials = 4
@@ -316,7 +317,7 @@ func TestInches(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(9, 9))
 	g, _ := interlace()
 	tracks := walk(rnd)
-	w := work(g)
+	w := work(g...)
 	w.Partial = true
 	a := judged(t, program(t, ngc.Options{Decimals: 5}, tracks), w)
 	b := judged(t, program(t, ngc.Options{Units: ngc.Inches, Decimals: 6}, tracks), w)

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // seed is a point of wood that must stay: so deep in it that a bit which takes
@@ -137,7 +138,7 @@ func TestSliversAreNotSteppedOver(t *testing.T) {
 		if err != nil {
 			continue // an arc by radius that can't be
 		}
-		w := work(area)
+		w := in(walls.Groove{Area: area})
 		w.Partial = true
 		r := judged(t, text, w)
 		bad, _ := taken(moves, seeds)

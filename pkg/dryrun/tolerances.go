@@ -32,12 +32,6 @@ const (
 	// added to.
 	fused = 2e-4
 
-	// reachSlack is how much smaller in mm the bit's radius is taken where the
-	// bit exactly fills the groove, so that the path is more than a line. What it
-	// reaches in a corner of 15 degrees is then 0.0067 mm more, less than
-	// leftOver.
-	reachSlack = 0.001
-
 	// leastChip is the depth in mm of a corner that is worth a chisel: a tenth
 	// of what makers work to.
 	leastChip = 0.001

@@ -10,8 +10,10 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/walls"
 )
 
 // Purpose is what a program is for, and so what it is judged against.
@@ -108,7 +110,6 @@ func (g Grooving) dialect(file string) ngc.Dialect {
 // coupon or the wider groove.
 func (r *Result) work(p Purpose) (dryrun.Work, error) {
 	g, j := r.Grooving, r.Job
-	shift := geom.Shifting(g.Shift)
 	w := dryrun.Work{
 		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe,
 		Bit:     dryrun.Bit{Slot: j.Router.Bit, Flute: j.Router.Flute, Shank: j.Router.Shank},
@@ -127,15 +128,14 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 		w.Groove = r.couponGroove()
 		return w, nil
 	}
-	w.Groove = r.Groove.Area().Transform(shift)
+	w.Groove = walls.Of(r.strands(0)...)
 	if p == Recut {
-		wider, err := r.wider(g.Wanted.Widen)
-		if err != nil {
+		if err := r.canWiden(g.Wanted.Widen); err != nil {
 			return w, err
 		}
 		// What no bit reaches of the first groove stays for the chisel.
-		w.Done = w.Groove.Open(j.Router.Bit / 2)
-		w.Groove = wider.Area().Transform(shift)
+		w.Done = region.Subtract(w.Groove.Area, region.Union(w.Groove.Tips(j.Router.Bit)...))
+		w.Groove = walls.Of(r.strands(g.Wanted.Widen)...)
 	}
 	if b := j.Board; b != nil {
 		low := g.Shift.Sub(b.Origin)
@@ -159,15 +159,27 @@ func (g Grooving) limits() dryrun.Machine {
 	}
 }
 
-// wider is the groove when it is recut wider by some mm in all.
-func (r *Result) wider(by float64) (groove.Groove, error) {
+// strands are the motif's centre lines in the program's coordinates, and their
+// grooves' width, wider by some mm in all. It is all that the dry run gets to know
+// of the groove.
+func (r *Result) strands(by float64) []walls.Strand {
+	shift := geom.Shifting(r.Grooving.Shift)
+	var list []walls.Strand
+	for _, s := range r.Motif.Strands {
+		list = append(list, walls.Strand{Line: shift.Contour(s.Contour), Width: r.Job.Inlay.Width + by})
+	}
+	return list
+}
+
+// canWiden tells why the groove can't be recut wider by some mm in all.
+func (r *Result) canWiden(by float64) error {
 	j := *r.Job
 	j.Inlay.Width += by
-	g, found := groove.Build(&j, r.Motif, r.Weave)
+	_, found := groove.Build(&j, r.Motif, r.Weave)
 	for _, f := range found {
 		if f.Severity == diag.Error {
-			return g, fmt.Errorf("recut wider by %g mm: %s", by, f.Message)
+			return fmt.Errorf("recut wider by %g mm: %s", by, f.Message)
 		}
 	}
-	return g, nil
+	return nil
 }

@@ -12,12 +12,12 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/geom/region"
 	"strapwork/pkg/job"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/program"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/walls"
 )
 
 // GroovePath is the path of the program that cuts the whole groove.
@@ -135,12 +135,14 @@ func (r *Result) coupon() program.CouponPlan {
 }
 
 // couponGroove is what the trial's program may cut.
-func (r *Result) couponGroove() region.Region {
-	var loops []geom.Contour
+func (r *Result) couponGroove() walls.Groove {
+	var list []walls.Strand
 	for _, box := range r.coupon().Grooves() {
-		loops = append(loops, geom.Rect(box))
+		y := box.Center().Y
+		line := geom.Chain(false, geom.Line(geom.Pt(box.Min.X, y), geom.Pt(box.Max.X, y)))
+		list = append(list, walls.Strand{Line: line, Width: box.Size().Y})
 	}
-	return region.New(loops...)
+	return walls.Of(list...)
 }
 
 // writeProgram writes a program, reads it back and judges it. Its head tells

@@ -30,8 +30,8 @@ func built(t *testing.T, o Options, swaps ...string) Result {
 	return r
 }
 
-// walls reads the walls' openings back from a result's files.
-func walls(t *testing.T, r Result) map[string][]geom.Contour {
+// wallsRead reads the walls' openings back from a result's files.
+func wallsRead(t *testing.T, r Result) map[string][]geom.Contour {
 	t.Helper()
 	read := map[string][]geom.Contour{}
 	for _, f := range r.Files {
@@ -53,7 +53,7 @@ func walls(t *testing.T, r Result) map[string][]geom.Contour {
 func TestProofReadsWhatWasWritten(t *testing.T) {
 	for _, wider := range []float64{0.0005, 0.002, 0.1} {
 		r := built(t, Options{})
-		read := walls(t, r)
+		read := wallsRead(t, r)
 		var grown []geom.Contour
 		for _, c := range read["A"] {
 			grown = append(grown, region.New(c).Grow(wider).Loops()...)
@@ -84,12 +84,12 @@ func TestKerfIsUndoneOnce(t *testing.T) {
 	}
 	step := Options{Step: func(string) {}}
 	wrong := shop
-	wrong.prove(walls(t, me), step)
+	wrong.prove(wallsRead(t, me), step)
 	if wrong.Proof.UncutMax < half*0.9 || !wrong.Proof.Holds() {
 		t.Errorf("compensated taken for true: %+v", wrong.Proof)
 	}
 	wrong = me
-	wrong.prove(walls(t, shop), step)
+	wrong.prove(wallsRead(t, shop), step)
 	if math.Abs(wrong.Proof.OvercutMax-half) > 1e-5 || !wrong.Findings.HasErrors() {
 		t.Errorf("true taken for compensated: %+v", wrong.Proof)
 	}
