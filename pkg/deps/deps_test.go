@@ -56,6 +56,7 @@ cmd/strapwork       < pkg/cli
 
 pkg/internal/witness < pkg/geom pkg/sheet
 pkg/internal/plait   < pkg/job pkg/motif pkg/geom pkg/diag rapid
+pkg/internal/walljudge < pkg/ngc pkg/geom
 `
 
 // modules gives third-party modules their names in the policy.
