@@ -42,22 +42,38 @@ const (
 // ParsePath refuses arcs too small for their ends and anything without length
 // rather than mending it in silence. Empty data has no contour.
 func ParsePath(d string) ([]Contour, error) {
-	p := pathParser{src: d}
+	cs, _, err := ParsePathScaling(d, 0)
+	return cs, err
+}
+
+// A Scaled is an arc whose radius was too small for its ends and became half
+// the distance between them.
+type Scaled struct {
+	Offset    int     // of the radius, in bytes from the start of the data
+	From, Now float64 // the radius as written and as taken
+}
+
+// ParsePathScaling is ParsePath, but scales up a radius that is too small by
+// slack or less (Scalable Vector Graphics 1.1, F.6.6), and lists where it did.
+func ParsePathScaling(d string, slack float64) ([]Contour, []Scaled, error) {
+	p := pathParser{src: d, slack: slack}
 	for p.space(); p.pos < len(p.src); p.space() {
 		if err := p.command(); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 	}
 	if err := p.finish(); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return p.done, nil
+	return p.done, p.scaled, nil
 }
 
 type pathParser struct {
-	src  string
-	pos  int
-	done []Contour
+	src    string
+	pos    int
+	done   []Contour
+	slack  float64 // by how much a radius may be too small
+	scaled []Scaled
 
 	cmd      byte     // the command whose arguments are read
 	cmdPos   int      // its place, or the place of the arguments that repeat it
@@ -293,6 +309,7 @@ func (p *pathParser) arc() error {
 	if err != nil {
 		return err
 	}
+	half := p.here().Dist(to) / 2
 	switch from := p.here(); {
 	case rx <= 0 || ry <= 0:
 		return p.fail(at, "", "an arc's radius must be more than 0")
@@ -300,9 +317,13 @@ func (p *pathParser) arc() error {
 		return p.fail(at, "write the same radius twice", "an arc of an ellipse cannot be made: its radii are %s and %s", short(rx), short(ry))
 	case to == from:
 		return p.fail(at, "draw a full circle as two half ones", "an arc that ends where it begins")
-	case rx < from.Dist(to)/2*(1-radiusSlack):
-		return p.fail(at, "make the radius at least half the distance, "+short(from.Dist(to)/2),
-			"an arc of radius %s cannot join points %s apart", short(rx), short(from.Dist(to)))
+	case rx >= half*(1-radiusSlack):
+	case half-rx <= p.slack:
+		p.scaled = append(p.scaled, Scaled{at, rx, half})
+		rx = half
+	default:
+		return p.fail(at, "make the radius at least half the distance, "+short(half),
+			"an arc of radius %s cannot join points %s apart", short(rx), short(2*half))
 	}
 	return p.circular(to, rx, large, sweep)
 }

@@ -71,6 +71,39 @@ type Element struct {
 	Kind    ElementKind
 	Contour geom.Contour // mm, |bulge| <= 1; closed for circles and full turns
 	Pos     diag.Position
+	Open    bool   // its ends are meant to lie near others without meeting them
+	Smooth  Smooth // where it meets others smoothly although it was drawn a little out
+}
+
+// Smooth says at which of its ends an element is to be taken as smooth, though
+// it is drawn up to 3 degrees out; with any of them, so are the places where
+// the parts of a path meet.
+type Smooth int
+
+const (
+	// SmoothAsDrawn takes no place as smooth that is not.
+	SmoothAsDrawn Smooth = iota
+	// SmoothStart is at the element's start.
+	SmoothStart
+	// SmoothEnd is at its end.
+	SmoothEnd
+	// SmoothBoth is at both.
+	SmoothBoth
+)
+
+// String is the word in the job file; for SmoothAsDrawn it has none.
+func (s Smooth) String() string {
+	switch s {
+	case SmoothAsDrawn:
+		return ""
+	case SmoothStart:
+		return "start"
+	case SmoothEnd:
+		return "end"
+	case SmoothBoth:
+		return "both"
+	}
+	return fmt.Sprintf("smooth(%d)", int(s))
 }
 
 // Weave says who goes over whom.

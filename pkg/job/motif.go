@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -19,6 +20,9 @@ const (
 	maxCopies = 360
 	// turnSlack in radians makes a full turn of what is one but for rounding.
 	turnSlack = 1e-9
+	// radiusShort is by how much, in mm, an arc of a path may be too small for
+	// its ends and be scaled up: no more than ends are moved to join.
+	radiusShort = 0.05
 )
 
 func (r *reader) readMotif(t *node) Motif {
@@ -151,6 +155,7 @@ func (r *reader) elements(d drawn, taken map[string]int) []Element {
 	case KindPath:
 		cs = r.outline(d.t)
 	}
+	keys := r.joining(d.t)
 	var es []Element
 	for i, n := 0, 1; i < len(cs); n++ {
 		name := d.name
@@ -160,11 +165,32 @@ func (r *reader) elements(d drawn, taken map[string]int) []Element {
 			}
 			taken[name] = r.src.line(d.t.off)
 		}
-		es = append(es, Element{Name: name, Kind: d.kind, Contour: cs[i], Pos: r.src.at(d.t.off)})
+		e := keys
+		e.Name, e.Kind, e.Contour, e.Pos = name, d.kind, cs[i], r.src.at(d.t.off)
+		es = append(es, e)
 		i++
 	}
 	return es
 }
+
+// joining reads the keys that say how an element meets others.
+func (r *reader) joining(t *node) Element {
+	e := Element{Open: r.flagOr(t, "open", false)}
+	if n := t.get("smooth"); n != nil {
+		switch r.choice(n, "smooth", SmoothStart.String(), SmoothEnd.String(), SmoothBoth.String()) {
+		case 0:
+			e.Smooth = SmoothStart
+		case 1:
+			e.Smooth = SmoothEnd
+		case 2:
+			e.Smooth = SmoothBoth
+		}
+	}
+	return e
+}
+
+// decimal writes a number of the file with as many digits as tell.
+func decimal(x float64) string { return strconv.FormatFloat(x, 'g', 7, 64) }
 
 func one(c geom.Contour) []geom.Contour {
 	if c.Len() == 0 {
@@ -299,15 +325,20 @@ func (r *reader) outline(t *node) []geom.Contour {
 		r.wrongType(n, "d", "a text", `write d = "M 0 0 L 100 0"`)
 		return nil
 	}
-	cs, err := geom.ParsePath(n.text)
+	within := func(offset int) int {
+		if n.textOff < 0 {
+			return n.off
+		}
+		return n.textOff + offset
+	}
+	cs, scaled, err := geom.ParsePathScaling(n.text, radiusShort/r.units.InMM())
 	var perr *geom.PathError
 	if errors.As(err, &perr) {
-		off := n.off
-		if n.textOff >= 0 {
-			off = n.textOff + perr.Offset
-		}
-		r.errorf(rulePath, off, "d: %s", perr.Msg).Hintf("%s", perr.Hint)
+		r.errorf(rulePath, within(perr.Offset), "d: %s", perr.Msg).Hintf("%s", perr.Hint)
 		return nil
+	}
+	for _, s := range scaled {
+		r.notef(ruleScaled, within(s.Offset), "d: the radius %s is too small for the arc's ends: taken as %s", decimal(s.From), decimal(s.Now))
 	}
 	if len(cs) == 0 {
 		r.errorf(rulePath, n.off, "d draws nothing").Hintf(`write d = "M 0 0 L 100 0"`)

@@ -31,6 +31,7 @@ const (
 	ruleValue      = "bad-value"
 	ruleExpression = "bad-expression"
 	rulePath       = "bad-path"
+	ruleScaled     = "radius-scaled"
 	ruleConflict   = "keys-conflict"
 	ruleFit        = "does-not-fit"
 	ruleThinWeb    = "thin-web"

@@ -1,141 +1,133 @@
 package motif
 
 import (
-	"strconv"
-
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 )
 
-// A piece is one copy of an element, before it is joined to others.
-type piece struct {
-	contour geom.Contour
-	source  Source
-}
-
 // Build copies the job's elements, merges copies that fall on one another and
 // joins ends that meet. The strands are those of the first-listed elements
-// first. Errors are elements too short to see and places where three or more
-// ends meet, which are left unjoined; ends that nearly meet are warnings. The
-// motif is usable whatever was found.
+// first. What is moved for it is moved in the elements, which are then copied
+// again: a motif keeps the symmetry that its copies give it. Errors are
+// elements too short to see, places where three or more ends meet, which are
+// left unjoined, and ends that nearly meet; what was moved is a note. The motif
+// is usable whatever was found.
 func Build(j *job.Job) (Motif, diag.Findings) {
 	var found diag.Findings
-	pieces := merged(copied(j.Motif, &found))
-	var m Motif
-	for _, p := range pieces {
-		m.Sources = append(m.Sources, p.source)
-	}
-	mates := joints(pieces, &found)
-	used := make([]bool, len(pieces))
-	for i := range pieces {
-		if used[i] {
-			continue
-		}
-		links, closed := follow(pieces, mates, i)
-		for _, l := range links {
-			used[l.piece] = true
-		}
-		id := "s" + strconv.Itoa(len(m.Strands)+1)
-		m.Strands = append(m.Strands, strand(id, pieces, links, closed))
-	}
-	return m, found
+	d := newDrawing(j.Motif, &found)
+	near := d.join()
+	d.newPlaces()
+	d.settle()
+	d.reportNear(near)
+	d.reportJoined()
+	return d.strands(), found
 }
 
-// copied returns the copies of all elements, by element, then by number.
-func copied(m job.Motif, found *diag.Findings) []piece {
-	n := max(1, m.Copies)
-	var pieces []piece
-	for i, e := range m.Elements {
-		c := welded(e.Contour)
-		if c.Len() == 0 || c.Length() < Joint {
-			found.Errorf(e.Pos, "element-short", "%s is shorter than %g mm", e.Name, Joint).
-				Hintf("leave it out, or check its end points and their units")
-			continue
-		}
-		add := func(k, nth int, mirrored bool) {
-			t := geom.TurningFraction(k, n)
-			if mirrored {
-				t = geom.MirrorX().Then(t)
-			}
-			name := e.Name + "." + strconv.Itoa(nth)
-			pieces = append(pieces, piece{t.Contour(c), Source{name, i, nth, mirrored, e.Pos}})
-		}
-		for k := range n {
-			add(k, k+1, false)
-		}
-		for k := 0; k < n && m.Mirror; k++ {
-			add(k, n+k+1, true)
+// settleRounds bounds how often ends on other strands and tangency are seen to
+// in turns. Strands that end on one another move each other less each time, by
+// about the angle at which they meet.
+const settleRounds = 4
+
+// settle moves what has to be moved for ends that meet or lie on other strands,
+// and for smooth joints to be tangent.
+func (d *drawing) settle() {
+	bends := d.bends()
+	d.reportNearSmooth(bends)
+	d.redraw()
+	d.tees = d.findTees()
+	d.pin(d.tees)
+	for range settleRounds {
+		d.reportAsked(d.makeTangent(bends))
+		d.redraw()
+		if d.pin(d.tees) <= asDrawn {
+			break
 		}
 	}
-	return pieces
+	d.redraw()
 }
 
-// welded returns c without the edges that are too short to have a direction.
-func welded(c geom.Contour) geom.Contour {
-	var vs []geom.Vertex
-	for i, v := range c.Vertices {
-		if i < c.Len() && c.Edge(i).Length() < Joint {
-			continue // the next vertex takes its place
-		}
-		vs = append(vs, v)
+// redraw draws the shapes from where their nodes lie now, and copies them.
+func (d *drawing) redraw() {
+	now := make([]geom.Contour, len(d.shapes))
+	for i := range d.shapes {
+		now[i] = d.now(&d.shapes[i])
 	}
-	return geom.Contour{Vertices: vs, Closed: c.Closed}
+	for i, p := range d.pieces {
+		d.pieces[i].contour = d.group.moves[p.move].Contour(now[p.shape])
+	}
 }
 
-// merged returns pieces without those that run on the whole of an earlier one.
-func merged(pieces []piece) []piece {
-	// Pieces that are the same have the same box, so only pieces whose boxes
-	// share a corner are compared.
-	boxes := make([]geom.Box, len(pieces))
-	corners := make([]geom.Box, len(pieces))
-	for i, p := range pieces {
-		boxes[i] = p.contour.Bounds()
-		corners[i] = geom.Box{Min: boxes[i].Min, Max: boxes[i].Min}
+// now is a shape as it is now: as it was drawn, if nothing of it was moved.
+func (d *drawing) now(s *shape) geom.Contour {
+	if s.ring {
+		return d.centred(s)
 	}
-	again := make([]bool, len(pieces))
-	geom.NewIndex(corners).Pairs(Joint, func(i, j int) bool {
-		if !again[j] && boxes[i].Max.Near(boxes[j].Max, 2*Joint) {
-			again[j] = same(pieces[i].contour, pieces[j].contour)
-		}
-		return true
-	})
-	var kept []piece
-	for i, p := range pieces {
-		if !again[i] {
-			kept = append(kept, p)
-		}
+	moved := false
+	for k := range s.nodes() {
+		moved = moved || d.node(s.first+k) != s.drawn(k)
 	}
-	return kept
+	for i, r := range s.runs {
+		moved = moved || s.sweeps[i] != r.sweep
+	}
+	if !moved {
+		return s.contour
+	}
+	var edges []geom.Edge
+	for i, r := range s.runs {
+		from, to := s.ends(i)
+		edges = append(edges, r.edges(d.node(from), d.node(to), s.sweeps[i])...)
+	}
+	return geom.Chain(s.contour.Closed, edges...)
 }
 
-// same reports whether a and b are one curve, wherever they start and
-// whichever way they run.
-func same(a, b geom.Contour) bool { return liesOn(a, b) && liesOn(b, a) }
+// centred is a full circle, moved to where the members of the group that keep
+// it leave its centre.
+func (d *drawing) centred(s *shape) geom.Contour {
+	c := s.contour.Edge(0).Center()
+	shift := d.group.mean(s.keeps, c).Sub(c)
+	if shift.Norm() <= asDrawn {
+		return s.contour
+	}
+	return geom.Shifting(shift).Contour(s.contour)
+}
 
-// liesOn reports whether a runs on b. Five points of each edge are tried: two
-// lines or circles that are not the same have at most two in common.
-func liesOn(a, b geom.Contour) bool {
-	edges := b.Edges()
-	boxes := make([]geom.Box, len(edges))
-	for i, e := range edges {
-		boxes[i] = e.Bounds()
-	}
-	index := geom.NewIndex(boxes)
-	near := func(p geom.Point) bool {
-		hit := false
-		index.Search(geom.Box{Min: p, Max: p}.Expand(Joint), func(i int) bool {
-			hit = edges[i].Dist(p) <= Joint
-			return !hit
-		})
-		return hit
-	}
-	for _, e := range a.Edges() {
-		for _, t := range [5]float64{0, 0.25, 0.5, 0.75, 1} {
-			if !near(e.At(t)) {
-				return false
+// toldFrom is the move in mm from which it is reported. It is a tenth of the
+// last decimal that any output has, and far above the rounding of expressions:
+// whoever typed fewer decimals than the motif needs shall know.
+const toldFrom = 1e-5
+
+// reportJoined tells of the greatest move, if there is one.
+func (d *drawing) reportJoined() {
+	var all []arm
+	for i := range d.shapes {
+		for k := range d.shapes[i].runs {
+			if !d.shapes[i].ring {
+				all = append(all, arm{shape: i, run: k})
 			}
 		}
 	}
-	return true
+	most := d.furthest(all)
+	for i := range d.shapes {
+		if s := &d.shapes[i]; s.ring {
+			if by := d.centred(s).Start().Dist(s.contour.Start()); by > most.by {
+				most = moved{by, s.contour.Start(), i}
+			}
+		}
+	}
+	if most.by < toldFrom {
+		return
+	}
+	s := &d.shapes[most.shape]
+	d.found.Notef(s.from.Pos, "joined", "joined: ends and curves were moved by up to %s mm so that they meet, most in %s at %s",
+		fine(most.by), s.from.Name, Place(most.at)).SetAt(most.at.X, most.at.Y)
+}
+
+// reportAsked tells how far curves were moved for a job that has them smooth.
+func (d *drawing) reportAsked(all []moved) {
+	for _, m := range all {
+		s := &d.shapes[m.shape]
+		d.found.Notef(s.from.Pos, "smoothed", "smooth: %s was moved by up to %s mm, most at %s", s.from.Name, fine(m.by), Place(m.at)).
+			SetAt(m.at.X, m.at.Y)
+	}
 }

@@ -18,9 +18,10 @@ import (
 )
 
 // Joint is the distance in mm within which two ends meet, two elements are the
-// same, and an end lies on another strand: the job file's promise, a
-// hundredth of what a maker can see and far above rounding.
-const Joint = 0.001
+// same, and an end lies on another strand: the job file's promise. Coordinates
+// off a drawing or a pocket calculator are out by that much, and half of it,
+// which is how far most points move, is less than a groove can be held to.
+const Joint = 0.05
 
 // Same is the distance in mm within which two places of a joined motif are one:
 // for crossings, tees, symmetry, plans and proofs.
@@ -41,6 +42,7 @@ type Source struct {
 	Element  int    // index into the job's elements
 	Copy     int    // counts from 1: turned copies first, then the mirrored ones
 	Mirrored bool   // reflected in the x axis before it was turned
+	Open     bool   // its ends are meant to lie near others without meeting them
 	Pos      diag.Position
 }
 
@@ -128,4 +130,10 @@ func number(x float64) string {
 	const perMM = 1000
 	r := math.Round(x*perMM) / perMM
 	return strconv.FormatFloat(r+0, 'f', -1, 64) // -0 + 0 is 0
+}
+
+// fine writes a small length in mm to two digits that tell.
+func fine(x float64) string {
+	digits := max(0, 1-int(math.Floor(math.Log10(x))))
+	return strconv.FormatFloat(x, 'f', digits, 64)
 }

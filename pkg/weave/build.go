@@ -134,7 +134,8 @@ func (f finder) crossing(m meeting) Crossing {
 }
 
 // nearTees finds free ends that stop short of the middle of a strand, or run
-// a little past it, by less than motif.NearJoint.
+// a little past it, by less than motif.NearJoint, unless the job says that they
+// are meant to.
 func (f finder) nearTees(tees []Tee) []trouble {
 	isTee := map[spot]bool{}
 	for _, t := range tees {
@@ -152,6 +153,9 @@ func (f finder) nearTees(tees []Tee) []trouble {
 			at, edge := st.Contour.Start(), 0
 			if e == finishEnd {
 				at, edge = st.Contour.End(), st.Contour.Len()-1
+			}
+			if f.motif.Sources[st.Sources[edge]].Open {
+				continue
 			}
 			if host, ok := f.nearMiddle(i, e, at); ok {
 				troubles = append(troubles, trouble{teeNear, at, []int{st.Sources[edge], host}})

@@ -38,7 +38,7 @@ func (f fault) words() (rule, text, hint string) {
 			"let it end on a straight or an arc, or make the corner one strand with it"
 	case teeNear:
 		return "tee-near", "a strand ends near the middle of another, but not on it",
-			fmt.Sprintf("let it end on the other's centre line, to %g mm, or well away from it", motif.Same)
+			fmt.Sprintf("let it end on the other's centre line, to %g mm, or well away from it; or say open = true in its element", motif.Joint)
 	}
 	return "unknown", "", ""
 }
