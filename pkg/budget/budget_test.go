@@ -249,7 +249,7 @@ func TestJobs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := shop.Check("looped-square.toml", data, os.ReadFile)
+	r := shop.Check("looped-square.toml", data, os.ReadFile, nil)
 	if r.Reached != shop.Planned {
 		t.Fatal(r.Findings)
 	}

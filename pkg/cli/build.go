@@ -149,10 +149,9 @@ func runBuild(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	step, wipe := e.progress()
-	o.Step = step
+	o.Step = e.progress()
 	r := shop.Build(jobName(path), data, beside(path), o)
-	wipe()
+	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
 	}
@@ -163,7 +162,7 @@ func runBuild(e *env, c command, args []string) int {
 func (e *env) deliver(c command, r shop.Result, out string) int {
 	files, err := report.Files(r)
 	if err != nil {
-		return e.internal(c.name, err)
+		return e.internal(c.name, "report", err)
 	}
 	manifest := files[len(files)-1].Data
 	all := slices.Concat(r.Files, files)
@@ -171,7 +170,7 @@ func (e *env) deliver(c command, r shop.Result, out string) int {
 	if err != nil {
 		return e.fail(c.name, statusUsage, append(r.Findings, folderFindings(out, err)...))
 	}
-	found := append(r.Findings, moved.findings(out)...)
+	found := append(r.Findings, moved.findings(out)...).Shorten()
 	if e.json {
 		doc := buildDocument{
 			document: done(c.name, found), Out: filepath.ToSlash(out),

@@ -29,12 +29,13 @@ func runCheck(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	r := shop.Check(jobName(path), data, beside(path))
+	r := shop.Check(jobName(path), data, beside(path), e.progress())
+	e.wiped()
 	status := statusOf(r.Findings)
 	if e.json {
 		doc, err := report.CheckJSON(r)
 		if err != nil {
-			return e.internal(c.name, err)
+			return e.internal(c.name, "report", err)
 		}
 		return e.print(string(doc), status)
 	}
@@ -42,13 +43,6 @@ func runCheck(e *env, c command, args []string) int {
 		return statusUsage
 	}
 	return e.print(summary(r), status)
-}
-
-// internal tells of a fault of the program's own.
-func (e *env) internal(command string, err error) int {
-	var found diag.Findings
-	found.Errorf(diag.Position{}, "internal", "%v", err).Hintf("nothing was written; this is a fault of the program, not of the job")
-	return e.fail(command, statusFailed, found)
 }
 
 // summary is one line on what the job consists of, or on what is wrong.

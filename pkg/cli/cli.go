@@ -22,7 +22,7 @@ import (
 const (
 	statusDone   = 0 // warnings allowed
 	statusFailed = 1 // the job cannot be made as asked
-	statusUsage  = 2 // usage, or a file that cannot be read or written
+	statusUsage  = 2 // usage, a file that cannot be read or written, or an inner error
 )
 
 // schema is the version of the JSON documents: fields are added, never renamed.
@@ -47,11 +47,13 @@ type env struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	json           bool
+	jobFile        string    // the job's name for findings, once it is known
+	shown          *progress // nil where none is shown
 }
 
 // Run runs the command line args, without the program's name, and returns the
 // exit status: 0 done, warnings allowed; 1 the job cannot be made as asked; 2
-// usage, or a file that cannot be read or written.
+// usage, a file that cannot be read or written, or an inner error.
 func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	e := &env{stdin: stdin, stdout: stdout, stderr: stderr, json: asksJSON(args)}
 	if len(args) == 0 {
@@ -66,7 +68,7 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	for _, c := range commands() {
 		if c.name == name {
-			return c.run(e, c, args[1:])
+			return e.guard(c, args[1:])
 		}
 	}
 	return e.unknownCommand(name)

@@ -65,7 +65,8 @@ func runDryRun(e *env, c command, args []string) int {
 		return e.fail(c.name, statusUsage, found)
 	}
 	r, judged := shop.DryRun(jobName(*jobPath), data, beside(*jobPath),
-		shop.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Page: *page != ""})
+		shop.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Page: *page != "", Step: e.progress()})
+	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
 	}
@@ -82,7 +83,7 @@ func runDryRun(e *env, c command, args []string) int {
 	if e.json {
 		doc, err := report.DryRunJSON(path, *jobPath, judged, found)
 		if err != nil {
-			return e.internal(c.name, err)
+			return e.internal(c.name, "report", err)
 		}
 		return e.print(string(doc), status)
 	}

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -26,6 +25,7 @@ func jobName(path string) string {
 
 // readJob reads a job file, or standard input.
 func (e *env) readJob(path string) ([]byte, diag.Findings) {
+	e.jobFile = jobName(path)
 	return e.readText(path, "a job file", job.MaxSize)
 }
 
@@ -35,16 +35,15 @@ func (e *env) readJob(path string) ([]byte, diag.Findings) {
 func (e *env) readText(path, kind string, most int64) ([]byte, diag.Findings) {
 	in := e.stdin
 	if path != fromStdin {
-		f, err := os.Open(path)
+		f, err := openFile(path)
+		var other otherError
+		if errors.As(err, &other) {
+			return nil, other.findings(path, kind)
+		}
 		if err != nil {
 			return nil, unreadable(path, err)
 		}
 		defer f.Close() // nothing was written to it
-		if info, err := f.Stat(); err == nil && info.IsDir() {
-			var found diag.Findings
-			found.Errorf(diag.Position{File: path}, "unreadable", "it is a folder, not %s", kind).Hintf("name the .toml file in it")
-			return nil, found
-		}
 		in = f
 	}
 	data, err := io.ReadAll(io.LimitReader(in, most+1))
@@ -52,6 +51,54 @@ func (e *env) readText(path, kind string, most int64) ([]byte, diag.Findings) {
 		return nil, unreadable(jobName(path), err)
 	}
 	return data, nil
+}
+
+// An otherError is that a name is not a file's but a folder's, or that of
+// something that might never give anything: a pipe, a device.
+type otherError struct{ mode fs.FileMode }
+
+func (o otherError) what() string {
+	switch {
+	case o.mode.IsDir():
+		return "a folder"
+	case o.mode&fs.ModeNamedPipe != 0:
+		return "a pipe"
+	case o.mode&fs.ModeDevice != 0:
+		return "a device"
+	case o.mode&fs.ModeSocket != 0:
+		return "a socket"
+	case o.mode&fs.ModeSymlink != 0:
+		return "a link"
+	}
+	return "no file"
+}
+
+// Error says what it is.
+func (o otherError) Error() string { return "it is " + o.what() + ", not a file" }
+
+// findings tells it of a file on the command line that is to be what kind says.
+func (o otherError) findings(path, kind string) diag.Findings {
+	var found diag.Findings
+	f := found.Errorf(diag.Position{File: path}, "unreadable", "it is %s, not %s", o.what(), kind)
+	if o.mode.IsDir() {
+		f.Hintf("name the file in it")
+	} else {
+		f.Hintf("name a file, or give - and send it to standard input")
+	}
+	return found
+}
+
+// openFile opens a file to read. Opening a pipe would wait for its other end, so
+// what is no file is an otherError at once.
+func openFile(path string) (*os.File, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, otherError{info.Mode()}
+	}
+	return os.Open(path)
 }
 
 func unreadable(path string, err error) diag.Findings {
@@ -86,7 +133,7 @@ func beside(jobPath string) shop.ReadFile {
 		if !filepath.IsAbs(path) && jobPath != fromStdin {
 			path = filepath.Join(filepath.Dir(jobPath), filepath.FromSlash(path))
 		}
-		f, err := os.Open(path)
+		f, err := openFile(path)
 		if err != nil {
 			return nil, reason(err)
 		}
@@ -108,18 +155,4 @@ func statusOf(found diag.Findings) int {
 		return statusFailed
 	}
 	return statusDone
-}
-
-// progress returns what shows steps on a terminal, and what wipes them off.
-func (e *env) progress() (step func(string), wipe func()) {
-	const startOfLine = "\r\x1b[K" // carriage return, erase to the end (ECMA-48 EL)
-	f, ok := e.stderr.(*os.File)
-	if ok {
-		info, err := f.Stat()
-		ok = err == nil && info.Mode()&os.ModeCharDevice != 0
-	}
-	if !ok || e.json {
-		return func(string) {}, func() {}
-	}
-	return func(what string) { fmt.Fprint(f, startOfLine+what) }, func() { fmt.Fprint(f, startOfLine) }
 }

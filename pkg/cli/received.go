@@ -49,7 +49,8 @@ func runReceived(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	r := shop.Check(jobName(path), data, beside(path))
+	r := shop.Check(jobName(path), data, beside(path), e.progress())
+	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
 	}

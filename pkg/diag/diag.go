@@ -81,6 +81,7 @@ type Finding struct {
 	Excerpt  string     // the line of the file at Pos; may be empty
 	At       [2]float64 // a place on the work, mm from the motif's origin, if HasAt
 	HasAt    bool
+	More     int // of a finding that only counts others that are not shown: how many
 }
 
 // Error is the finding on one line, without its hint: file:line:col: error:
@@ -166,6 +167,53 @@ func (fs Findings) Count(s Severity) int {
 // keep the order in which they were made.
 func (fs Findings) Sort() {
 	slices.SortStableFunc(fs, func(a, b Finding) int { return a.Pos.compare(b.Pos) })
+}
+
+// Most is how many findings are shown about one job or program: whoever has a
+// hundred mistakes to mend has read enough.
+const Most = 100
+
+// ruleMore is the rule of the finding that counts those not shown.
+const ruleMore = "more-findings"
+
+// Shorten leaves the first of sorted findings, Most in all, errors before
+// warnings before notes, and ends them with how many are left out.
+func (fs Findings) Shorten() Findings {
+	if len(fs) <= Most {
+		return fs
+	}
+	worst, more, room := Note, 0, Most
+	drop := make([]bool, len(fs))
+	for s := Error; s >= Note; s-- {
+		for i, f := range fs {
+			switch {
+			case f.Severity != s:
+			case f.More == 0 && room > 0:
+				room--
+			default:
+				drop[i], worst = true, max(worst, s)
+				more += max(1, f.More)
+			}
+		}
+	}
+	var kept Findings
+	for i, f := range fs {
+		if !drop[i] {
+			kept = append(kept, f)
+		}
+	}
+	return kept.AndMore(worst, more)
+}
+
+// AndMore ends findings with the number of those that are not among them, of
+// which the worst has severity s.
+func (fs Findings) AndMore(s Severity, n int) Findings {
+	if n > 0 {
+		f := New(s, fs[len(fs)-1].Pos, ruleMore, "and %d more not shown", n)
+		f.More = n
+		fs = append(fs, f)
+	}
+	return fs
 }
 
 // Err is fs as an error if any finding is one, otherwise nil.

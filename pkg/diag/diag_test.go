@@ -148,3 +148,42 @@ func TestNearest(t *testing.T) {
 		}
 	}
 }
+
+// TestShorten: errors are shown before what weighs less, nothing is shown out
+// of order, and what isn't shown is counted, once, however often it is shortened.
+func TestShorten(t *testing.T) {
+	const notes, warnings, errs = 30, 60, 55
+	var fs diag.Findings
+	for i := range notes + warnings + errs {
+		pos := diag.Position{File: "f", Line: i + 1}
+		switch {
+		case i%5 < 2 && fs.Count(diag.Error) < errs:
+			fs.Errorf(pos, "r", "e")
+		case fs.Count(diag.Warning) < warnings:
+			fs.Warnf(pos, "r", "w")
+		case fs.Count(diag.Note) < notes:
+			fs.Notef(pos, "r", "n")
+		default:
+			fs.Errorf(pos, "r", "e")
+		}
+	}
+	short := fs.Shorten()
+	last := short[len(short)-1]
+	if len(short) != diag.Most+1 || last.More != len(fs)-diag.Most || last.Severity != diag.Warning || last.Message != "and 45 more not shown" {
+		t.Errorf("%d findings, the last %+v", len(short), last)
+	}
+	if n := short.Count(diag.Error); n != errs {
+		t.Errorf("%d errors are left of %d", n, errs)
+	}
+	short.Sort()
+	if short[len(short)-1].More == 0 {
+		t.Error("sorting moves the count away from the end")
+	}
+	short.Warnf(diag.Position{File: "f", Line: 999}, "r", "late")
+	if again := short.Shorten(); len(again) != diag.Most+1 || again[diag.Most].More != len(fs)-diag.Most+1 {
+		t.Errorf("shortened twice: %d findings, %+v", len(again), again[len(again)-1])
+	}
+	if few := fs[:diag.Most]; len(few.Shorten()) != diag.Most {
+		t.Error("a hundred are shortened")
+	}
+}

@@ -23,8 +23,10 @@ func inBatches(r io.Reader, d ngc.Dialect, visit func(*ngc.Move)) error {
 		free <- make([]ngc.Move, 0, batch)
 	}
 	var err error
+	var broken any // what the reader panicked with
 	go func() {
 		defer close(full)
+		defer func() { broken = recover() }()
 		list := <-free
 		err = d.Read(r, func(m ngc.Move) error {
 			list = append(list, m)
@@ -41,6 +43,9 @@ func inBatches(r io.Reader, d ngc.Dialect, visit func(*ngc.Move)) error {
 			visit(&list[i])
 		}
 		free <- list
+	}
+	if broken != nil {
+		panic(broken) // where it can be caught
 	}
 	return err
 }

@@ -21,16 +21,31 @@ import (
 // paths, not with how often they are cut.
 func Judge(r io.Reader, d ngc.Dialect, w Work, trace func(Step)) Report {
 	j := newJudge(d.File, w, trace)
-	ready := make(chan target, 1)
+	ready := targetFor(&w)
+	err := inBatches(r, d, j.move)
+	return j.finish(err, ready())
+}
+
+// targetFor makes the target on another processor. ready waits for it; a panic
+// of its making goes on there, where it can be caught.
+func targetFor(w *Work) (ready func() target) {
+	var t target
+	var broken any
+	done := make(chan struct{})
 	go func() {
-		if w.Partial {
-			ready <- target{}
-		} else {
-			ready <- newTarget(&w)
+		defer close(done)
+		defer func() { broken = recover() }()
+		if !w.Partial {
+			t = newTarget(w)
 		}
 	}()
-	err := inBatches(r, d, j.move)
-	return j.finish(err, <-ready)
+	return func() target {
+		<-done
+		if broken != nil {
+			panic(broken)
+		}
+		return t
+	}
 }
 
 // Seconds is how long a program takes on a machine, as Judge has it, faults or

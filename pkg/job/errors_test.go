@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
 )
 
@@ -266,8 +267,11 @@ func TestHostileFilesFailFast(t *testing.T) {
 		if took := time.Since(start); took > 20*time.Second {
 			t.Errorf("%s took %v", name, took)
 		}
-		if j != nil || !fs.HasErrors() || len(fs) > 100 {
+		if j != nil || !fs.HasErrors() || len(fs) > diag.Most+1 {
 			t.Errorf("%s: %d findings", name, len(fs))
+		}
+		if last := fs[len(fs)-1]; len(fs) > diag.Most && last.More == 0 {
+			t.Errorf("%s: the last of %d findings doesn't count the rest: %s", name, len(fs), last.Error())
 		}
 	}
 	_, fs := job.Read("job.toml", make([]byte, job.MaxSize+1))

@@ -64,6 +64,7 @@ func Read(file string, data []byte) (*Job, diag.Findings) {
 	}
 	j := r.job()
 	r.findings.Sort()
+	r.findings = r.findings.AndMore(r.worst, r.more)
 	r.notes.Sort()
 	if r.findings.HasErrors() {
 		return nil, r.findings
@@ -82,7 +83,11 @@ func (r *reader) decode() bool {
 		r.errorf(rule, off, format, args...).Hintf("%s", hint)
 	})
 	r.findings.Sort()
-	return !Unreadable(r.findings)
+	if !Unreadable(r.findings) {
+		return true
+	}
+	r.findings = r.findings.AndMore(r.worst, r.more)
+	return false
 }
 
 // invalid is the place of the first byte that is not UTF-8.

@@ -34,7 +34,11 @@ var schema = map[string][]string{
 // known tells every key of a table that the format lacks.
 func (r *reader) known(path string, t *node) {
 	for _, f := range t.fields {
-		if r.full() || slices.Contains(schema[path], f.name) {
+		if slices.Contains(schema[path], f.name) {
+			continue
+		}
+		if r.full() {
+			r.miss(diag.Error)
 			continue
 		}
 		what := "key"

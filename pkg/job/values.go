@@ -27,14 +27,19 @@ type reader struct {
 	let      map[string]*name
 	path     []*name // of [let], each wanted by the one before
 	findings diag.Findings
+	more     int           // findings that there was no room for
+	worst    diag.Severity // of those
 	notes    diag.Findings
 }
 
-// maxFindings bounds what is told about one file: whoever has a hundred
-// mistakes to mend has read enough.
-const maxFindings = 100
+func (r *reader) full() bool { return len(r.findings) >= diag.Most }
 
-func (r *reader) full() bool { return len(r.findings) >= maxFindings }
+// miss counts a finding that there is no room for.
+func (r *reader) miss(s diag.Severity) *diag.Finding {
+	r.more++
+	r.worst = max(r.worst, s)
+	return &diag.Finding{} // to be filled in and shown to nobody
+}
 
 // top is the place of what the file lacks: its first line, which is not shown,
 // having nothing to do with it.
@@ -52,7 +57,7 @@ func (r *reader) place(off int) (diag.Position, string) {
 // errorf adds an error at a byte of the file.
 func (r *reader) errorf(rule string, off int, format string, args ...any) *diag.Finding {
 	if r.full() {
-		return &diag.Finding{} // told to nobody
+		return r.miss(diag.Error)
 	}
 	pos, line := r.place(off)
 	return r.findings.Errorf(pos, rule, format, args...).SetExcerpt(line)
@@ -60,7 +65,7 @@ func (r *reader) errorf(rule string, off int, format string, args ...any) *diag.
 
 func (r *reader) warnf(rule string, off int, format string, args ...any) *diag.Finding {
 	if r.full() {
-		return &diag.Finding{}
+		return r.miss(diag.Warning)
 	}
 	pos, line := r.place(off)
 	return r.findings.Warnf(pos, rule, format, args...).SetExcerpt(line)
@@ -121,6 +126,7 @@ func (r *reader) expression(n *node, what string, angle bool) float64 {
 	}
 	hint := e.Hint
 	if r.full() {
+		r.miss(diag.Error)
 		return bad
 	}
 	if near := diag.Nearest(e.Unknown, append(r.names(), unit.Words()...)); near != "" {

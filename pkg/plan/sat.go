@@ -112,12 +112,20 @@ func countReports(reports chan string, ended chan struct{}, most int) int {
 	}
 }
 
+// onClosedChannel is Go's own text for a report on the closed channel.
+const onClosedChannel = "send on closed channel"
+
 // run solves until the end, or until its reports' channel is closed.
 func run(s *solver.Solver) (status solver.Status, done bool) {
 	defer func() {
-		if r := recover(); r != nil {
-			done = false
+		r := recover()
+		if r == nil {
+			return
 		}
+		if err, ok := r.(error); !ok || err.Error() != onClosedChannel {
+			panic(r) // a fault, and not the end that was asked for
+		}
+		done = false
 	}()
 	return s.Solve(), true
 }

@@ -276,7 +276,7 @@ func TestOpenings(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := shop.Check(name, data, os.ReadFile)
+		r := shop.Check(name, data, os.ReadFile, nil)
 		if r.Reached != shop.Planned {
 			t.Fatal(r.Findings)
 		}

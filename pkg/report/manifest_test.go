@@ -292,7 +292,7 @@ func TestSameBytes(t *testing.T) {
 }
 
 func TestManifestRefuses(t *testing.T) {
-	checked := shop.Check("job.toml", []byte(bars), nil)
+	checked := shop.Check("job.toml", []byte(bars), nil, nil)
 	if _, err := Manifest(checked); err == nil || !strings.Contains(err.Error(), "planned") {
 		t.Errorf("of a job that was only checked: %v", err)
 	}
@@ -358,7 +358,7 @@ func TestCheckJSON(t *testing.T) {
 		{"unread", "titel = 3", false, "unread", `"errors":`},
 		{"tight", strings.Replace(loopedSquare, "rider = 100", "rider = 300", 1), false, "grooved", `"strands": 1, "crossings": 4, "errors": `},
 	} {
-		data, err := CheckJSON(shop.Check("/somebody/job.toml", []byte(c.text), nil))
+		data, err := CheckJSON(shop.Check("/somebody/job.toml", []byte(c.text), nil, nil))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -139,7 +139,7 @@ func TestPivotBarTooLong(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := strings.NewReplacer("radius = 62", "radius = 700", "size = [150, 150]", "size = [1500, 1500]", "origin = [75, 75]", "origin = [750, 750]").Replace(string(data))
-	r := Check("ring.toml", []byte(text), os.ReadFile)
+	r := Check("ring.toml", []byte(text), os.ReadFile, nil)
 	if r.Findings.Count(diag.Error) != 1 || !slices.ContainsFunc(r.Findings, func(f diag.Finding) bool { return f.Rule == "bed-small" }) {
 		t.Errorf("found %v, want a bed that is too small", r.Findings)
 	}

@@ -26,8 +26,13 @@ type ReadFile func(path string) ([]byte, error)
 // An error doesn't end the run where a later stage can still tell something
 // true, so that all mistakes are told in one go; what could be a mere
 // consequence of an earlier error is left out.
-func Check(file string, data []byte, readFile ReadFile) Result {
-	r := check(file, data, readFile, func(string) {})
+//
+// step, unless nil, is told what comes next, for progress.
+func Check(file string, data []byte, readFile ReadFile, step func(what string)) Result {
+	if step == nil {
+		step = func(string) {}
+	}
+	r := check(file, data, readFile, step)
 	r.tidy()
 	return r
 }
@@ -36,6 +41,7 @@ func Check(file string, data []byte, readFile ReadFile) Result {
 // something is wrong with. Notes are told in one line each.
 func (r *Result) tidy() {
 	r.Findings.Sort()
+	r.Findings = r.Findings.Shorten()
 	for i := range r.Findings {
 		f := &r.Findings[i]
 		switch {

@@ -32,7 +32,7 @@ func plaitJob(a, b int, pitch float64, router string) string {
 const bushing = "guide = \"bushing\"\nrider = 8\nbit = 1.5"
 
 func TestPlaitOfAThousandCrossings(t *testing.T) {
-	r := shop.Check("plait.toml", []byte(plaitJob(24, 22, 20, bushing)), noFiles)
+	r := shop.Check("plait.toml", []byte(plaitJob(24, 22, 20, bushing)), noFiles, nil)
 	if !r.OK() || r.Reached != shop.Planned {
 		t.Fatalf("reached %v with\n%v", r.Reached, r.Findings)
 	}
@@ -64,7 +64,7 @@ func BenchmarkCheckPlait(b *testing.B) {
 		crossings := 2*n*(n-1) - n - (n - 1)
 		b.Run(fmt.Sprint("crossings=", crossings), func(b *testing.B) {
 			for b.Loop() {
-				if r := shop.Check("plait.toml", job, noFiles); !r.OK() {
+				if r := shop.Check("plait.toml", job, noFiles, nil); !r.OK() {
 					b.Fatal(r.Findings)
 				}
 			}

@@ -53,7 +53,8 @@ type ProgramFile struct {
 	Name    string // for findings
 	Text    []byte
 	Purpose Purpose
-	Page    bool // make a page on which to watch it, at PreviewPath
+	Page    bool              // make a page on which to watch it, at PreviewPath
+	Step    func(what string) // is told what comes next, for progress; may be nil
 }
 
 // DryRun judges a program against a job, which is taken as far as its groove.
@@ -61,9 +62,14 @@ type ProgramFile struct {
 // program was not read. The page, if one is asked for, is the result's file; it
 // shows no set-ups.
 func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result, dryrun.Report) {
+	step := p.Step
+	if step == nil {
+		step = func(string) {}
+	}
 	r := readJob(file, data, readFile)
 	if r.Job != nil {
 		r.Revision = revision(data)
+		step("finding crossings and grooves")
 		r.plane()
 	}
 	if r.Reached == Grooved {
@@ -75,6 +81,7 @@ func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result,
 	}
 	run := judged{path: p.Name, text: p.Text}
 	if r.Reached == Grooved && r.OK() {
+		step("watching " + p.Name)
 		r.judgeFile(&run, p)
 	}
 	r.tidy()
@@ -93,6 +100,7 @@ func (r *Result) judgeFile(run *judged, p ProgramFile) {
 		keep = func(s dryrun.Step) { run.steps = append(run.steps, s) }
 	}
 	run.report = dryrun.Judge(bytes.NewReader(p.Text), r.Grooving.dialect(p.Name), work, keep)
+	run.report.Findings = run.report.Findings.Shorten()
 	showLines(run.report.Findings, p.Text)
 	if p.Page {
 		run.path = jobBase(p.Name)

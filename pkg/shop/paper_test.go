@@ -43,7 +43,7 @@ func TestPaperFindings(t *testing.T) {
 		// sin(skew) = (212.3^2 - 212^2) / (4 150^2) = 0.001414, which is 0.081 degrees (derived)
 		{"[paper]\ndiagonals = [\"212.3 mm\", \"212.0 mm\"]", 2, "out of square by 0.08 degrees, 0.14 mm in 100 mm, which scaling can't mend", "another printer", false},
 	} {
-		r := shop.Check("job.toml", square(t, c.added), func(string) ([]byte, error) { return nil, errors.New("gone") })
+		r := shop.Check("job.toml", square(t, c.added), func(string) ([]byte, error) { return nil, errors.New("gone") }, nil)
 		i := slices.IndexFunc(r.Findings, func(f diag.Finding) bool { return strings.Contains(f.Message, c.want) })
 		if i < 0 {
 			t.Errorf("%q: no %q in\n%v", c.added, c.want, r.Findings)

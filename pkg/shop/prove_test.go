@@ -160,7 +160,7 @@ func TestConsequencesAreNotTold(t *testing.T) {
 		} else {
 			text += c.add
 		}
-		r := Check("square.toml", []byte(text), os.ReadFile)
+		r := Check("square.toml", []byte(text), os.ReadFile, nil)
 		told := map[string]bool{}
 		for _, f := range r.Findings {
 			if f.Severity == diag.Error {

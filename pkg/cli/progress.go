@@ -1,0 +1,88 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"sync"
+	"time"
+)
+
+// patience is how long a command may take before a person wants to see that it
+// goes on: about where attention wanders (common practice).
+const patience = 2 * time.Second
+
+// A progress shows on a terminal what is being done, once that takes a while.
+type progress struct {
+	mu    sync.Mutex
+	w     io.Writer
+	timer *time.Timer // nil once something is shown
+	what  string
+	shown bool
+}
+
+// newProgress shows steps on w, from some time on.
+func newProgress(w io.Writer, after time.Duration) *progress {
+	p := &progress{w: w}
+	p.timer = time.AfterFunc(after, func() {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		if p.timer != nil {
+			p.shown = true
+			p.show()
+		}
+	})
+	return p
+}
+
+// startOfLine is a carriage return and "erase to the end" (ECMA-48 EL).
+const startOfLine = "\r\x1b[K"
+
+func (p *progress) show() { fmt.Fprint(p.w, startOfLine+p.what) }
+
+// step shows what comes next.
+func (p *progress) step(what string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.what = what
+	if p.shown {
+		p.show()
+	}
+}
+
+// wipe takes off what is shown; nothing is shown after it.
+func (p *progress) wipe() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.timer == nil {
+		return
+	}
+	p.timer.Stop()
+	p.timer = nil
+	if p.shown {
+		fmt.Fprint(p.w, startOfLine)
+	}
+	p.shown = false
+}
+
+// progress returns what shows steps on a terminal, until e.wiped; elsewhere
+// they are not shown.
+func (e *env) progress() (step func(string)) {
+	f, ok := e.stderr.(*os.File)
+	if ok {
+		info, err := f.Stat()
+		ok = err == nil && info.Mode()&os.ModeCharDevice != 0
+	}
+	if !ok || e.json {
+		return func(string) {}
+	}
+	e.shown = newProgress(f, patience)
+	return e.shown.step
+}
+
+// wiped takes progress off the terminal.
+func (e *env) wiped() {
+	if e.shown != nil {
+		e.shown.wipe()
+	}
+}
