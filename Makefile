@@ -9,7 +9,7 @@ OUT ?= out/hall-table
 export CGO_ENABLED = 0
 
 .DEFAULT_GOAL := help
-.PHONY: help build demo test bench lint fuzz clean
+.PHONY: help build demo test witnesses bench lint cross fuzz clean
 
 help: ## list these targets
 	@sed -n 's/^\([a-z]*\): .*## \(.*\)/  \1\t\2/p' Makefile | expand -t 12
@@ -22,10 +22,12 @@ demo: build ## build the hall table's templates (JOB=FILE OUT=DIR for others)
 	@echo "the hall table is in $(OUT): start with setup.md"
 	@find $(OUT) -type f | sort | sed 's/^/  /'
 
-test: ## run all tests (WITNESS=required: a missing witness fails)
-	@.ci/witness
+test: ## run all tests; installs nothing (WITNESS=required: a missing witness fails)
 	@.ci/check-witness
 	go test $(TESTFLAGS) ./...
+
+witnesses: ## install what some tests ask for a second opinion (as root, with apt-get)
+	@.ci/witness
 
 bench: ## measure
 	go test -run '^$$' -bench . -benchmem ./...
@@ -40,6 +42,10 @@ lint: ## vet, staticcheck, gofumpt, no paths of one machine
 	@if git grep -nIE '(^|[^A-Za-z0-9_.$$-])/(work|root|home)/'; then \
 		echo "the lines above hold a path of one machine"; exit 1; \
 	fi
+
+cross: ## compile for Windows and macOS
+	GOOS=windows GOARCH=amd64 go build ./...
+	GOOS=darwin GOARCH=arm64 go build ./...
 
 fuzz: ## run every fuzz target for FUZZTIME (60s) under 1 GiB
 	.ci/fuzz $(FUZZTIME)
