@@ -1,0 +1,59 @@
+package byhand
+
+import (
+	"fmt"
+	"strings"
+
+	"strapwork/pkg/job"
+	"strapwork/pkg/unit"
+)
+
+// Of takes a job file apart: the motif into worked-out numbers, the rest left
+// as it is. It doesn't know paths.
+func Of(text string) (Drawing, error) {
+	j, found := job.Read("job.toml", []byte(text))
+	if found.HasErrors() {
+		return Drawing{}, found
+	}
+	d := Drawing{Head: withoutMotif(text), Inch: j.Units == unit.Inch, Copies: j.Motif.Copies, Mirror: j.Motif.Mirror}
+	for _, e := range j.Motif.Elements {
+		made := Element{Name: e.Name}
+		c := e.Contour
+		switch e.Kind {
+		case job.KindLine:
+			made.Kind, made.Closed = Line, c.Closed
+			for _, v := range c.Vertices {
+				made.Points = append(made.Points, v.Point)
+			}
+		case job.KindArc, job.KindCircle:
+			made.Kind = Circle
+			made.Center, made.Radius = c.Edge(0).Center(), c.Edge(0).Radius()
+			if e.Kind == job.KindArc {
+				made.Kind = Arc
+				made.Start = c.Start().Sub(made.Center).Angle()
+				for _, k := range c.Edges() {
+					made.Sweep += k.Sweep()
+				}
+			}
+		case job.KindPath:
+			return Drawing{}, fmt.Errorf("%s is a path", e.Name)
+		}
+		d.Elements = append(d.Elements, made)
+	}
+	return d, nil
+}
+
+// withoutMotif is a job file without the tables of its motif.
+func withoutMotif(text string) string {
+	var kept []string
+	motif := false
+	for line := range strings.Lines(text) {
+		if strings.HasPrefix(line, "[") {
+			motif = strings.HasPrefix(strings.TrimLeft(line, "["), "motif")
+		}
+		if !motif {
+			kept = append(kept, line)
+		}
+	}
+	return strings.Join(kept, "")
+}
