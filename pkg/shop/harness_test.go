@@ -1,4 +1,4 @@
-package shop_test
+package shop
 
 // The noise harness: jobs as they really come. Every job of testdata and seeded
 // motifs are written down as a person does, with numbers rounded to some
@@ -27,7 +27,6 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/internal/byhand"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/weave"
 )
 
@@ -173,7 +172,11 @@ func harnessDrawing(t *testing.T, d byhand.Drawing, all []reading, c *tally) {
 				}
 				return
 			}
-			if diff := want.differs(outcomeOf(got), moved, hand); len(diff) > 0 {
+			diff := want.differs(outcomeOf(got), moved, hand)
+			for _, f := range got.secondOpinion(t, fileAt(t, got, GroovePath)) {
+				diff = append(diff, "second judge: "+f.String())
+			}
+			if len(diff) > 0 {
 				c.add(c.wrong, r.name, strings.Fields(diff[0])[0])
 				t.Error(strings.Join(diff, "\n"))
 				keep(t, text)
@@ -193,11 +196,11 @@ func keep(t *testing.T, text string) {
 	}
 }
 
-func harnessBuild(text string) shop.Result {
-	return shop.Build("job.toml", []byte(text), os.ReadFile, shop.Options{Only: shop.Templates | shop.Programs})
+func harnessBuild(text string) Result {
+	return Build("job.toml", []byte(text), os.ReadFile, Options{Only: Templates | Programs})
 }
 
-func errorsOf(r shop.Result) diag.Findings {
+func errorsOf(r Result) diag.Findings {
 	return slices.DeleteFunc(slices.Clone(r.Findings), func(f diag.Finding) bool { return f.Severity != diag.Error })
 }
 
@@ -238,7 +241,7 @@ type woven struct {
 	upper, lower geom.Point // directions
 }
 
-func outcomeOf(r shop.Result) outcome {
+func outcomeOf(r Result) outcome {
 	run := r.Grooving.Run
 	o := outcome{
 		cuts: len(r.Cuts), blocks: run.Blocks, groove: r.Groove.Area().Area(),
@@ -267,7 +270,7 @@ func outcomeOf(r shop.Result) outcome {
 }
 
 // direction is a strand's at a passage.
-func direction(r shop.Result, v weave.Visit) geom.Point {
+func direction(r Result, v weave.Visit) geom.Point {
 	_, along := r.Motif.Strands[v.Strand].Contour.At(v.S)
 	return along
 }
