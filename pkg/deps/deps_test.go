@@ -56,6 +56,7 @@ cmd/strapwork       < pkg/cli
 
 pkg/internal/witness < pkg/geom pkg/sheet
 pkg/internal/plait   < pkg/job pkg/motif pkg/geom pkg/diag rapid
+pkg/internal/thrown < pkg/geom
 pkg/internal/walljudge < pkg/ngc pkg/geom
 pkg/internal/byhand  < pkg/job pkg/geom pkg/unit pkg/internal/plait
 `

@@ -1,7 +1,6 @@
 package toolpath
 
 import (
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -11,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/internal/thrown"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/weave"
@@ -36,15 +36,7 @@ func build(t testing.TB, text string) (groove.Groove, bool) {
 }
 
 // text is a job of paths in the job file's notation.
-func text(width, bit float64, paths ...string) string {
-	var s strings.Builder
-	s.WriteString("title = \"test\"\nunits = \"mm\"\n")
-	for i, p := range paths {
-		fmt.Fprintf(&s, "[[motif.path]]\nname = \"p%d\"\nd = %q\n", i+1, p)
-	}
-	fmt.Fprintf(&s, "[inlay]\ndepth = 3\nwidth = %g\n[router]\nguide = \"bearing\"\nbit = %g\n", width, bit)
-	return s.String()
-}
+func text(width, bit float64, paths ...string) string { return thrown.Job(width, bit, paths...) }
 
 // drawn is the groove of paths, which must have one.
 func drawn(t testing.TB, width, bit float64, paths ...string) groove.Groove {

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/internal/thrown"
 )
 
 // Tolerances of the checks, in mm.
@@ -253,7 +254,7 @@ func TestCorners(t *testing.T) {
 	judged := 0
 	for n := range 150 {
 		deg := 20 + 150*rng.Float64()
-		path := corner(rng, deg)
+		path := thrown.Corner(rng, deg)
 		bit := 1.2 + 3*rng.Float64()
 		g, ok := build(t, text(5.08, min(bit, 5.08), path))
 		if !ok {
@@ -273,34 +274,6 @@ func TestCorners(t *testing.T) {
 	}
 }
 
-// corner is a path of two arms, straight or bent, that meet at an angle.
-func corner(rng *rand.Rand, deg float64) string {
-	arm := func(angle float64) (end geom.Point, path func(back bool) string) {
-		chord, radius := 40+40*rng.Float64(), 45+100*rng.Float64()
-		bend := math.Asin(chord / 2 / radius)
-		kind := rng.IntN(3) - 1 // right, straight, left
-		end = geom.Polar(chord, angle+float64(kind)*bend)
-		return end, func(back bool) string {
-			to := end
-			if back {
-				to = geom.Point{}
-			}
-			if kind == 0 {
-				return fmt.Sprintf("L %.12f %.12f", to.X, to.Y)
-			}
-			flag := 0
-			if (kind > 0) != back {
-				flag = 1
-			}
-			return fmt.Sprintf("A %.12f %.12f 0 0 %d %.12f %.12f", radius, radius, flag, to.X, to.Y)
-		}
-	}
-	around := 2 * math.Pi * rng.Float64()
-	e, in := arm(around)
-	_, out := arm(around + deg*degree)
-	return fmt.Sprintf("M %.12f %.12f %s %s", e.X, e.Y, in(true), out(false))
-}
-
 // TestRandomMotifs plans chains of lines and arcs thrown at random.
 func TestRandomMotifs(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 32))
@@ -308,7 +281,7 @@ func TestRandomMotifs(t *testing.T) {
 	for n := range 120 {
 		var paths []string
 		for range 1 + rng.IntN(3) {
-			paths = append(paths, chain(rng))
+			paths = append(paths, thrown.Chain(rng))
 		}
 		width := 2 + 4*rng.Float64()
 		bit := width * (0.3 + 0.7*rng.Float64())
@@ -336,7 +309,7 @@ func TestRandomRings(t *testing.T) {
 	rng := rand.New(rand.NewPCG(35, 36))
 	judged := 0
 	for n := range 80 {
-		path := closed(rng)
+		path := thrown.Ring(rng)
 		width := 2 + 4*rng.Float64()
 		bit := width * (0.3 + 0.7*rng.Float64())
 		g, ok := build(t, text(width, bit, path))
@@ -355,63 +328,4 @@ func TestRandomRings(t *testing.T) {
 	if judged < 30 {
 		t.Errorf("only %d rings were judged", judged)
 	}
-}
-
-// closed is a ring of three to eight edges round a point.
-func closed(rng *rand.Rand) string {
-	n := 3 + rng.IntN(6)
-	sense := float64(2*rng.IntN(2) - 1)
-	var s strings.Builder
-	var first, last geom.Point
-	for i := range n + 1 {
-		p := geom.Polar(15+40*rng.Float64(), sense*2*math.Pi*(float64(i)+0.6*rng.Float64())/float64(n))
-		switch {
-		case i == 0:
-			first = p
-			fmt.Fprintf(&s, "M %.9f %.9f", p.X, p.Y)
-		default:
-			if i == n {
-				p = first
-			}
-			if rng.IntN(2) == 0 {
-				fmt.Fprintf(&s, " L %.9f %.9f", p.X, p.Y)
-			} else {
-				r := p.Dist(last) * (0.6 + rng.Float64())
-				fmt.Fprintf(&s, " A %.9f %.9f 0 0 %d %.9f %.9f", r, r, rng.IntN(2), p.X, p.Y)
-			}
-		}
-		last = p
-	}
-	return s.String() + " Z"
-}
-
-// chain is a path of one to five edges that turn at random, sometimes smoothly.
-func chain(rng *rand.Rand) string {
-	p := geom.Pt(100*rng.Float64(), 100*rng.Float64())
-	angle := 2 * math.Pi * rng.Float64()
-	var s strings.Builder
-	fmt.Fprintf(&s, "M %.12f %.12f", p.X, p.Y)
-	for range 1 + rng.IntN(5) {
-		length := 8 + 60*rng.Float64()
-		if rng.IntN(2) == 0 {
-			p = p.Add(geom.Polar(length, angle))
-			fmt.Fprintf(&s, " L %.12f %.12f", p.X, p.Y)
-		} else {
-			radius := 8 + 60*rng.Float64()
-			half := min(length/radius, 5) / 2
-			flag := rng.IntN(2)
-			sign := float64(2*flag - 1)
-			p = p.Add(geom.Polar(2*radius*math.Sin(half), angle+sign*half))
-			large := 0
-			if half > math.Pi/2 {
-				large = 1
-			}
-			fmt.Fprintf(&s, " A %.12f %.12f 0 %d %d %.12f %.12f", radius, radius, large, flag, p.X, p.Y)
-			angle += 2 * sign * half
-		}
-		if rng.IntN(2) == 0 {
-			angle += (rng.Float64() - 0.5) * 260 * degree
-		}
-	}
-	return s.String()
 }

@@ -87,6 +87,16 @@ func (c curve) far(p geom.Point) float64 {
 
 func apart(p, q geom.Point) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
+// back is the curve run the other way.
+func (c curve) back() curve {
+	if c.radius == 0 {
+		return lineFrom(c.at(c.length, 0), c.a)
+	}
+	d := c
+	d.start, d.way = c.start+c.way*c.length/c.radius, -c.way
+	return d
+}
+
 // part is the curve between two of its places.
 func (c curve) part(s0, s1 float64) curve {
 	d := c

@@ -82,8 +82,13 @@ func (j *judge) leftOf(strand int) {
 			j.ask(p, strand)
 		}
 		along(c.length, Step, func(s float64) { look(s, j.h); look(s, -j.h) })
+		n := 0.0
 		along(c.length, across, func(s float64) {
-			along(2*j.h, across, func(o float64) { look(s, o-j.h) })
+			n++
+			_, shift := math.Modf(n * golden)
+			for o := shift*across - j.h; o < j.h; o += across {
+				look(s, o)
+			}
 		})
 		if i > 0 || closed {
 			j.leftOfCorner(chain[(i+len(chain)-1)%len(chain)], c, strand)
@@ -148,10 +153,16 @@ func (j *judge) leftOfCorner(in, out curve, strand int) {
 
 // An end is a strand's flat end.
 type end struct {
-	at, into geom.Point    // and the direction into the strand
-	tee      bool          // it lies on a strand: nothing is left there
-	blind    bool          // a corner is too near to say what is left
-	middle   [2]geom.Point // of the bit in each of the two corners, that touches the flat and a wall
+	at, into geom.Point  // and the direction into the strand
+	tee      bool        // it lies on a strand: nothing is left there
+	blind    bool        // a corner is too near to say what is left
+	corners  [2]inCorner // with the left wall and with the right one
+}
+
+// inCorner is the bit where it touches a flat and a wall.
+type inCorner struct {
+	middle geom.Point
+	out    geom.Point // the unit direction from it to where it touches the wall
 }
 
 // end looks at one end of an open strand.
@@ -164,9 +175,9 @@ func (j *judge) end(chain []curve, last bool) end {
 		e = end{at: c.at(c.length, 0), into: geom.Pt(-h.X, -h.Y)}
 	}
 	e.tee = j.onStrand(e.at, c)
-	for i, off := range [2]float64{j.k, -j.k} {
+	for i, side := range [2]float64{1, -1} {
 		var ok bool
-		if e.middle[i], ok = j.clearOf(e, chain, last, off); !ok {
+		if e.corners[i], ok = j.clearOf(e, chain, last, side); !ok {
 			e.blind = true
 		}
 	}
@@ -184,63 +195,50 @@ func (j *judge) onStrand(p geom.Point, own curve) bool {
 	return false
 }
 
-// clearOf follows a parallel of a strand from its end to where it is the bit's
-// radius from the flat.
-func (j *judge) clearOf(e end, chain []curve, last bool, off float64) (geom.Point, bool) {
+// clearOf follows a parallel of a strand from its end, on the left for a side of 1
+// and on the right for -1, to where it is the bit's radius from the flat.
+func (j *judge) clearOf(e end, chain []curve, last bool, side float64) (in inCorner, ok bool) {
 	const step = 0.01
-	heading, cleared := e.into, 0.0
+	heading := e.into
 	for i := range chain {
-		c, at := chain[i], func(s float64) geom.Point { return chain[i].at(s, off) }
-		first := c.heading(0)
+		c := chain[i]
 		if last {
-			c = chain[len(chain)-1-i]
-			at = func(s float64) geom.Point { return c.at(c.length-s, -off) }
-			first = c.heading(c.length)
-			first = geom.Pt(-first.X, -first.Y)
+			c = chain[len(chain)-1-i].back()
 		}
+		first := c.heading(0)
 		if math.Abs(heading.X*first.Y-heading.Y*first.X) > math.Sin(sharp) || heading.X*first.X+heading.Y*first.Y < 0 {
-			return e.at, false
+			return in, false
 		}
 		for s := 0.0; s <= c.length; s += step {
-			p := at(s)
-			d := (p.X-e.at.X)*e.into.X + (p.Y-e.at.Y)*e.into.Y
-			if d < cleared-1 { // the strand turns back
-				return e.at, false
-			}
-			if cleared = d; d >= j.r {
-				return p, true
+			p := c.at(s, side*j.k)
+			if (p.X-e.at.X)*e.into.X+(p.Y-e.at.Y)*e.into.Y >= j.r {
+				d := c.heading(s)
+				return inCorner{p, geom.Pt(-d.Y*side, d.X*side)}, true
 			}
 		}
 		heading = c.heading(c.length)
-		if last {
-			heading = c.heading(0)
-			heading = geom.Pt(-heading.X, -heading.Y)
-		}
 	}
-	return e.at, false
+	return in, false
 }
 
 // spares reports whether a place is one that the bit leaves at an end, or one
-// that can't be judged.
+// that can't be judged: beyond the bit that touches the flat and a wall, between
+// the ways from its middle to where it touches them.
 func (e end) spares(j *judge, p geom.Point) bool {
-	if e.tee {
+	switch {
+	case e.tee || apart(p, e.at) > j.h+j.r:
 		return false
+	case e.blind:
+		return true
 	}
-	if e.blind {
-		return apart(p, e.at) <= j.h+j.r
+	for _, c := range e.corners {
+		v := geom.Pt(p.X-c.middle.X, p.Y-c.middle.Y)
+		flat := geom.Pt(-e.into.X, -e.into.Y)
+		det := flat.X*c.out.Y - flat.Y*c.out.X
+		a, b := (v.X*c.out.Y-v.Y*c.out.X)/det, (flat.X*v.Y-flat.Y*v.X)/det
+		if a >= -Over && b >= -Over && apart(p, c.middle) > j.r {
+			return true
+		}
 	}
-	x, y := p.X-e.at.X, p.Y-e.at.Y
-	deep, off := x*e.into.X+y*e.into.Y, y*e.into.X-x*e.into.Y
-	if deep > j.r+Over || apart(p, e.at) > j.h+j.r {
-		return false
-	}
-	// The wall may lean over the flat's end, so the nearer of the two middles is
-	// asked, and none if the place is between them.
-	m := e.middle[0]
-	if off < 0 {
-		m = e.middle[1]
-	}
-	mx, my := m.X-e.at.X, m.Y-e.at.Y
-	side := my*e.into.X - mx*e.into.Y
-	return math.Abs(off) > math.Abs(side)-Over && apart(p, m) > j.r
+	return false
 }

@@ -16,8 +16,8 @@
 // has. Where it cannot judge it says nothing: within reach of a free end whose
 // strand turns sharply before the bit is clear of the flat.
 //
-// What it finds is sampled: wood thinner than Step may stand between its places,
-// while a strip along a wall or between passes can't escape it.
+// What it finds is sampled: a post thinner than Step may stand between its places.
+// A strip along a wall can't, and one between passes, of some mm or more, hardly.
 package walljudge
 
 import (
@@ -36,9 +36,10 @@ const (
 	// strands and along the moves: a fifteenth of the narrowest usual bit.
 	Step = 0.1
 
-	// across is the same for places across a groove, where only strips between
-	// passes are to be found.
+	// across is the same for places across a groove. Each row begins elsewhere, by
+	// golden of a step, so that a strip between passes is met though it is thinner.
 	across = 0.2
+	golden = 0.6180339887498949 // (root of 5 - 1)/2, which spreads most evenly
 
 	// Over is by how much in mm the wood may be from what is cut, or the bit
 	// beyond the groove, before that is a fault: what makers work to, and half as
