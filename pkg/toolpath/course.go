@@ -57,43 +57,13 @@ func (c course) reverse() course {
 // than the wander of a slender bit, so that no ridge is left between them.
 const overlap = 0.05
 
-// spacing is how far apart two lanes may be.
-//
-// Along a smooth stretch what is b/2 from each of two lanes b apart is cut. At a
-// corner of included angle t, look along its halving line from the outer lane's
-// corner inwards: a point whose distance from the outer lane's arms is x is
-// (s - x) / sin(t/2) from the inner lane's corner, s the lanes' distance, and it
-// has no foot on the inner lane's arms. It is cut when x <= b/2 or
-// s - x <= b/2 sin(t/2): nothing is left when s <= b/2 (1 + sin(t/2)). Arms that
-// bend are off their tangents by at most s^2 / 2 radius within that distance, and
-// lanes meet at other angles than the centre line does: the outermost count too.
-func (c course) spacing() float64 {
-	least := c.bit
-	for _, d := range [3]float64{0, c.play, -c.play} {
-		least = min(least, c.cornerSpacing(parallel(c.line, d)))
-	}
-	return max(least-overlap, c.bit/4)
-}
+// overlap is by how much this bit's cuts overlap: a quarter of its own width at
+// most.
+func (c course) overlap() float64 { return min(overlap, c.bit/4) }
 
-// cornerSpacing is how far apart lanes may be beside the corners of one of them.
-func (c course) cornerSpacing(lane geom.Contour) float64 {
-	least := c.bit
-	for i := range lane.Len() {
-		j := i + 1
-		if j == lane.Len() {
-			if !lane.Closed {
-				break
-			}
-			j = 0
-		}
-		e, f := lane.Edge(i), lane.Edge(j)
-		if a := math.Abs(turn(e, f)); a > smooth {
-			s := c.bit / 2 * (1 + math.Cos(a/2))
-			least = min(least, s-s*s/2*max(math.Abs(e.Curvature()), math.Abs(f.Curvature())))
-		}
-	}
-	return least
-}
+// spacing is how far apart two lanes may be along smooth stretches; what that
+// leaves at corners is cut there (see tip.go).
+func (c course) spacing() float64 { return c.bit - c.overlap() }
 
 // smooth is the turn in radians that is no corner: the motif's limit for a smooth
 // joint, half a degree, and room for rounding. At such a joint lanes b apart leave
@@ -138,6 +108,7 @@ type layer struct {
 	offsets []float64 // of the lanes
 	rough   float64   // what is left at the sides and flat ends; 0: nothing
 	role    Role      // Rough; else Forward
+	cleared bool      // what is between its lanes is cut already
 }
 
 // layers are the course's layers from the top down.
@@ -145,7 +116,7 @@ func (c course) layers(o Options) []layer {
 	walls := c.lanes(c.play, o.Climb)
 	switch {
 	case o.Widen > 0 && !c.single:
-		return []layer{{depth: o.Depth, offsets: []float64{walls[0], -walls[0]}, role: Forward}}
+		return []layer{{depth: o.Depth, offsets: []float64{walls[0], -walls[0]}, role: Forward, cleared: true}}
 	case c.single:
 		walls = []float64{0}
 	}
@@ -156,10 +127,10 @@ func (c course) layers(o Options) []layer {
 	}
 	var list []layer
 	for _, d := range o.depths(c.bit) {
-		list = append(list, layer{d, inner, rough, role})
+		list = append(list, layer{depth: d, offsets: inner, rough: rough, role: role})
 	}
 	if role == Rough {
-		list = append(list, layer{o.Depth, []float64{walls[0], -walls[0]}, 0, Forward})
+		list = append(list, layer{depth: o.Depth, offsets: []float64{walls[0], -walls[0]}, role: Forward, cleared: true})
 	}
 	return list
 }
@@ -181,10 +152,17 @@ func (c course) passRole(l layer, i int) Role {
 
 // run is the course from its start, or for a ring from the distance s along it.
 func (c course) run(o Options, s float64) (Run, error) {
+	var r Run
+	var err error
 	if c.line.Closed {
-		return c.runRing(o, s)
+		r, err = c.runRing(o, s)
+	} else {
+		r, err = c.runOpen(o)
 	}
-	return c.runOpen(o)
+	if err != nil {
+		return Run{}, err
+	}
+	return c.withTips(r, o), nil
 }
 
 // runOpen is the run of a strand with two ends. A layer of one lane ends at the

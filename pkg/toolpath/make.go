@@ -41,6 +41,19 @@ func (e *OptionError) Error() string {
 	return fmt.Sprintf("%s is %g, but must be %s", e.Name, e.Value, e.Want)
 }
 
+// A SizeError is a groove that takes more moves than are planned.
+type SizeError struct {
+	Moves float64 // that it takes at least, about
+}
+
+func (e *SizeError) Error() string {
+	return fmt.Sprintf("it takes about %.3g moves of the bit, and %.3g are the most that are planned: take a wider bit or deeper steps", e.Moves, mostMoves)
+}
+
+// mostMoves is how many moves are planned at most: a hundred times those of the
+// most crowded table top, and what a file of 50 MB holds.
+const mostMoves = 2e6
+
 // check reports the first option that makes no sense.
 func (o Options) check() error {
 	for _, v := range []struct {
@@ -80,9 +93,32 @@ func (o Options) depths(bit float64) []float64 {
 	return depths
 }
 
+// leastMoves is about how many moves the groove along some edges takes at least:
+// one for each of them, on each lane, at each depth.
+func (o Options) leastMoves(edges int, width, bit float64) float64 {
+	depths, lanes := 1.0, max(1, width/bit-1)
+	switch {
+	case o.Widen > 0:
+		lanes = 1
+	case o.Step > 0:
+		depths = o.Depth / o.Step
+	default:
+		depths = o.Depth / bit
+	}
+	return float64(edges) * max(1, depths) * lanes
+}
+
+// checkSize refuses what would take too many moves.
+func (o Options) checkSize(edges int, width, bit float64) error {
+	if n := o.leastMoves(edges, width, bit); !(n <= mostMoves) {
+		return &SizeError{n}
+	}
+	return nil
+}
+
 // Make plans the grooving of g. Errors: *OptionError, *NameError where
-// Order.First has a name that nothing has, *StrandError where a strand can't be
-// cut.
+// Order.First has a name that nothing has, *SizeError where it would take too many
+// moves, *StrandError where a strand can't be cut.
 //
 // Strands are cut one by one, straight through their crossings. An end on
 // another strand runs on to that strand's centre line. Where free ends, corners
@@ -93,6 +129,13 @@ func (o Options) depths(bit float64) []float64 {
 // cuts the rest from there.
 func Make(g *groove.Groove, o Options) (Plan, error) {
 	if err := o.check(); err != nil {
+		return Plan{}, err
+	}
+	edges := 0
+	for _, s := range g.Motif.Strands {
+		edges += s.Contour.Len()
+	}
+	if err := o.checkSize(edges, g.Size.Width, g.Size.Bit); err != nil {
 		return Plan{}, err
 	}
 	p := Plan{Bit: g.Size.Bit, Width: g.Size.Width + o.Widen, Depths: o.depths(g.Size.Bit)}
@@ -147,6 +190,9 @@ func Straight(from, to geom.Point, width, bit float64, o Options) Run {
 	r := Run{Strand: -1, Name: "straight", Start: from}
 	o.Widen = 0
 	if o.check() != nil || !(bit > 0) || !(width >= bit) || !(from.Dist(to) > bit+geom.Coincident) {
+		return r
+	}
+	if o.checkSize(1, width, bit) != nil {
 		return r
 	}
 	size := groove.Size{Width: width, Bit: bit}

@@ -52,7 +52,7 @@ func (p *planner) reachAll(g *groove.Groove, plan *Plan) {
 	r := newReacher(g, plan)
 	r.slack, r.ends = p.o.Widen/2, freeEnds(p.courses)
 	for i, c := range p.courses {
-		for _, box := range r.suspects(i, c) {
+		for _, box := range r.suspects(i, c, p.o) {
 			r.reach(box)
 		}
 	}
@@ -83,7 +83,7 @@ func newReacher(g *groove.Groove, plan *Plan) *reacher {
 
 // suspects are the boxes about a course's places where its lanes may not cut all
 // that the bit reaches.
-func (r *reacher) suspects(strand int, c course) []geom.Box {
+func (r *reacher) suspects(strand int, c course, o Options) []geom.Box {
 	var list []geom.Box
 	width := r.g.Size.Width
 	if c.bare {
@@ -108,7 +108,7 @@ func (r *reacher) suspects(strand int, c course) []geom.Box {
 			tip = m.Tip
 		}
 		own := r.arms(corner)
-		if c.bare || !r.openCorner(corner) || !r.alone(corner.P, strand, own) || !r.alone(tip, strand, own) {
+		if c.bare || !r.openCorner(corner) || !c.sureTips(o, corner.In, corner.Out) || !r.alone(corner.P, strand, own) || !r.alone(tip, strand, own) {
 			list = append(list, geom.Box{Min: corner.P, Max: corner.P}.Include(tip).Expand(2*width))
 		}
 	}

@@ -34,10 +34,10 @@ var crowdedFigures = []struct {
 	width, bit float64
 	paths      []string
 }{
-	{"an end in a sharp crossing", 5.08, 3.175, []string{"M -40 0 L 40 0", "M -40 -6 L 3 1"}},
+	{"an end in a sharp crossing", 5.08, 3.175, []string{"M -40 0 L 40 0", "M -40 -8 L 3 1"}},
 	{"two ends across each other", 5, 3, []string{"M -40 0 L 2 0", "M -20 40 L 1 -3"}},
 	{"an end in a corner", 5, 3, []string{"M -40 0 L 0 0 L -20 40", "M -40 30 L -1 -1"}},
-	{"an end, the bit fills the groove", 5.08, 5.08, []string{"M -40 0 L 40 0", "M -40 -6 L 3 1"}},
+	{"an end, the bit fills the groove", 5.08, 5.08, []string{"M -40 0 L 40 0", "M -40 -8 L 3 1"}},
 	{"a corner across a corner", 5.08, 3.175, []string{"M -40 0 L 0 0 L -40 20", "M 40 5 L -3 4 L 40 -20"}},
 }
 
