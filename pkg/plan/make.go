@@ -181,8 +181,8 @@ func (m *maker) finish() Plan {
 		}
 		p.Panels = append(p.Panels, panel)
 	}
-	all, visible := m.at.splits(m.sol)
-	p.Visible, p.Hidden = visible, all-visible
+	p.once(m.g)
+	p.countSplits()
 	p.named(m.g)
 	return p
 }
@@ -193,12 +193,34 @@ func (p *Plan) named(g *groove.Groove) {
 	var cuts []*groove.Cut
 	for i := range p.SetUps {
 		for k := range p.SetUps[i].Cuts {
-			cuts = append(cuts, &p.SetUps[i].Cuts[k])
+			if !p.SetUps[i].Share(k).Spare {
+				cuts = append(cuts, &p.SetUps[i].Cuts[k])
+			}
 		}
 	}
 	g.Name(cuts)
+	p.tellShared(g)
 	for i := len(p.SetUps) - 1; i >= 0; i-- {
 		p.Panels[p.SetUps[i].Panel].Cuts = p.SetUps[i].Cuts
+	}
+}
+
+// countSplits counts the places at which cuts that are made end at a split.
+func (p *Plan) countSplits() {
+	p.Visible, p.Hidden = 0, 0
+	at := map[int][]groove.Stop{} // by strand
+	for _, c := range p.Cuts() {
+		for _, s := range [2]groove.Stop{c.From, c.To} {
+			if s.Kind != groove.StopSplit || slices.ContainsFunc(at[c.Strand], func(q groove.Stop) bool { return q.At.Near(s.At, sameStretch) }) {
+				continue
+			}
+			at[c.Strand] = append(at[c.Strand], s)
+			if s.Hidden {
+				p.Hidden++
+			} else {
+				p.Visible++
+			}
+		}
 	}
 }
 
@@ -218,15 +240,8 @@ func unturned(g *groove.Groove, cuts []groove.Cut) Plan {
 	for i, c := range cuts {
 		up := &p.SetUps[colours.of[i]]
 		up.Cuts = append(up.Cuts, c)
-		for _, s := range [2]groove.Stop{c.From, c.To} {
-			if s.Kind == groove.StopSplit && s.Hidden {
-				p.Hidden++
-			} else if s.Kind == groove.StopSplit {
-				p.Visible++
-			}
-		}
 	}
-	p.Visible, p.Hidden = p.Visible/2, p.Hidden/2 // each split has two sides
+	p.countSplits()
 	p.named(g)
 	return p
 }

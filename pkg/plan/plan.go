@@ -51,12 +51,13 @@ type Panel struct {
 	Positions []Position
 }
 
-// A SetUp is a panel laid in a position, and the cuts that it makes there: the
-// panel's own, turned, in the same order.
+// A SetUp is a panel laid in a position, and the cuts that its openings would
+// make there: the panel's own, turned, in the same order.
 type SetUp struct {
 	Panel    int
 	Position Position
 	Cuts     []groove.Cut
+	Shared   []Share // by opening, what other set-ups cut too; see SetUp.Share
 }
 
 // A Plan is all panels, and what is known of there being no better plan.
@@ -116,11 +117,15 @@ func (p Plan) Openings() int {
 	return n
 }
 
-// Cuts returns the cuts of all set-ups.
+// Cuts returns the cuts that are made, by set-up. Spare ones are not.
 func (p Plan) Cuts() []groove.Cut {
 	var cuts []groove.Cut
 	for _, s := range p.SetUps {
-		cuts = append(cuts, s.Cuts...)
+		for k, c := range s.Cuts {
+			if !s.Share(k).Spare {
+				cuts = append(cuts, c)
+			}
+		}
 	}
 	return cuts
 }

@@ -19,6 +19,7 @@ func checkPlan(t testing.TB, g *groove.Groove, p Plan) {
 	checkSetUps(t, p)
 	checkCovered(t, g, p)
 	checkSplits(t, g, p)
+	checkOnce(t, g, p)
 	if p.LeastVisible > p.Visible || len(p.SetUps) < 1 || p.LeastPanels < 1 || p.LeastSetUps < 1 {
 		t.Errorf("bounds beyond the plan: %+v", bounds(p))
 	}
@@ -133,6 +134,56 @@ func checkCovered(t testing.TB, g *groove.Groove, p Plan) {
 	}
 }
 
+// checkOnce checks, at places along every cut, that a spare one is made by the
+// others that it names, and that one that is made lies along earlier ones only
+// where it says so. Two places a little apart tell lying along from crossing.
+func checkOnce(t testing.TB, g *groove.Groove, p Plan) {
+	t.Helper()
+	for i, up := range p.SetUps {
+		idle := true
+		for k := range up.Cuts {
+			idle = idle && up.Share(k).Spare
+		}
+		if idle {
+			t.Errorf("set-up %d makes nothing", i+1)
+		}
+		for k, c := range up.Cuts {
+			share := up.Share(k)
+			st := g.Motif.Strands[c.Strand].Contour
+			for f := 0.02; f < 0.95; f += 0.04 {
+				q, _ := st.At(c.From.S + f*(c.To.S-c.From.S))
+				near, _ := st.At(c.From.S + (f+0.01)*(c.To.S-c.From.S))
+				met, named := 0, 0
+				for n, other := range p.SetUps {
+					for m, d := range other.Cuts {
+						if n == i || !share.Spare && n > i || d.Strand != c.Strand || other.Share(m).Spare ||
+							offCut(d, q) > 2*sameAtom || offCut(d, near) > 2*sameAtom || nearEnd(d, q) {
+							continue
+						}
+						met++
+						if slices.ContainsFunc(share.With, func(o Overlap) bool { return o.SetUp == n && o.Cut == d.Name }) {
+							named++
+						}
+					}
+				}
+				if met != named || share.Spare && met == 0 && !nearEnd(c, q) {
+					t.Errorf("set-up %d, %s (spare: %v) lies along %d others at %v, %d are named: %+v", i+1, c.Name, share.Spare, met, q, named, share.With)
+					break
+				}
+			}
+		}
+	}
+}
+
+func offCut(c groove.Cut, q geom.Point) float64 {
+	_, s := c.Line.Nearest(q)
+	on, _ := c.Line.At(s)
+	return on.Dist(q)
+}
+
+// nearEnd reports whether q is within the run-on past a cut's end.
+func nearEnd(c groove.Cut, q geom.Point) bool { return c.From.At.Dist(q) < 1 || c.To.At.Dist(q) < 1 }
+
 // strandEnds are a strand's ends and corners.
 func strandEnds(g *groove.Groove, strand int) []geom.Point {
 	var ends []geom.Point
@@ -183,4 +234,73 @@ func isHidden(g *groove.Groove, strand int, p geom.Point) bool {
 		return true
 	}
 	return false
+}
+
+// Seven equal bows end to end: neighbours can't share a panel, so three fit on
+// one, and laid three times it would cut nine. Two of the last set-up's are spare
+// (worked by hand).
+func TestSevenBowsAreCutOnce(t *testing.T) {
+	r := mustPrepare(t, `[motif]
+copies = 7
+[[motif.arc]]
+name = "bow"
+center = [0, -35.098204]
+radius = 117.027753
+start = 71.76268
+sweep = 36.47464
+`+"[inlay]\ndepth = 1.5\nwidth = 6\n[router]\nguide = \"bushing\"\nbit = 3\nrider = 12.7\n[template]\nweb = 6\n")
+	p := r.plan()
+	checkPlan(t, &r.groove, p)
+	if len(p.SetUps) != 3 || p.Openings() != 3 {
+		t.Fatalf("%d set-ups with %d openings, want 3 with 3", len(p.SetUps), p.Openings())
+	}
+	names := map[string]bool{}
+	for _, c := range p.Cuts() {
+		names[c.Name] = true
+	}
+	if len(p.Cuts()) != 7 || len(names) != 7 {
+		t.Errorf("%d cuts with %d names, want 7", len(p.Cuts()), len(names))
+	}
+	spare := 0
+	for k := range p.SetUps[2].Cuts {
+		if s := p.SetUps[2].Share(k); s.Spare {
+			spare++
+			if len(s.With) != 1 || s.With[0].SetUp != 0 {
+				t.Errorf("a spare cut is made by %+v", s.With)
+			}
+		}
+	}
+	if spare != 2 {
+		t.Errorf("%d spare cuts in the last set-up, want 2", spare)
+	}
+}
+
+// What is cut twice in part is named with its length: a straight of 100 mm of
+// which two set-ups cut 60 each (by hand).
+func TestCutAgainInPart(t *testing.T) {
+	r := mustPrepare(t, "[motif]\n[[motif.line]]\nfrom = [0, 0]\nto = [100, 0]\n"+inlay+bushing)
+	g := &r.groove
+	whole := g.Chains(0)[0]
+	stop := func(s float64) groove.Stop { return groove.Stop{Kind: groove.StopSplit, S: s, At: geom.Pt(s, 0)} }
+	p := Plan{Panels: []Panel{{Positions: []Position{{}}}, {Positions: []Position{{}}}}, SetUps: []SetUp{
+		{Panel: 0, Cuts: []groove.Cut{g.Stretch(0, whole.From, stop(60))}},
+		{Panel: 1, Cuts: []groove.Cut{g.Stretch(0, stop(40), whole.To)}},
+	}}
+	p.once(g)
+	p.countSplits()
+	p.named(g)
+	a, b := p.SetUps[0].Share(0), p.SetUps[1].Share(0)
+	if a.Spare || b.Spare || len(a.With) != 0 || len(b.With) != 1 || b.With[0].SetUp != 0 || b.With[0].Cut != p.SetUps[0].Cuts[0].Name ||
+		math.Abs(b.With[0].Length-20) > 1e-9 {
+		t.Errorf("the first shares %+v, the second %+v, want 20 mm with the first", a, b)
+	}
+	checkOnce(t, g, p)
+	// A third that cuts what both leave no room for is spare.
+	p.Panels = append(p.Panels, Panel{Positions: []Position{{}, {TurnDeg: 90}}})
+	p.SetUps = append(p.SetUps, SetUp{Panel: 2, Cuts: []groove.Cut{g.Stretch(0, stop(10), stop(30))}},
+		SetUp{Panel: 2, Position: Position{TurnDeg: 90}, Cuts: []groove.Cut{g.Stretch(0, stop(30), stop(80))}})
+	p.once(g)
+	if len(p.SetUps) != 3 || len(p.Panels[2].Positions) != 1 {
+		t.Errorf("a set-up without a cut is kept: %d set-ups", len(p.SetUps))
+	}
 }

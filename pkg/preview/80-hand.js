@@ -10,6 +10,7 @@ const LEGS = [];
   let from = 0;
   DATA.setups.forEach((setup, index) => {
     for (const track of setup.tracks) {
+      if (track.spare) continue;
       const edges = edgesOf(track.ride).map((e) => ({ ...e, arc: e.bulge ? arcOfBulge(e) : null }));
       for (const e of edges) e.length = e.arc ? e.arc.r * Math.abs(e.arc.sweep) : Math.hypot(e.bx - e.ax, e.by - e.ay);
       const length = edges.reduce((t, e) => t + e.length, 0);
@@ -96,7 +97,9 @@ class HandPicture {
       ctx.stroke(i < now ? l.path : gone(l, s));
     });
     drawGroove(stage, ctx, 0.7);
-    this.sheet(ctx, leg.setup.outline, leg.setup.tracks.map((t) => t.opening), inks.panel, 0.62, px);
+    const spare = leg.setup.tracks.filter((t) => t.spare).map((t) => t.opening);
+    this.sheet(ctx, leg.setup.outline, leg.setup.tracks.filter((t) => !t.spare).map((t) => t.opening), inks.panel, 0.62, px);
+    if (spare.length) this.leftAlone(ctx, spare, px);
     ctx.lineWidth = 2.6 * px;
     ctx.stroke(contoursPath([leg.track.opening]));
     this.rideLine(ctx, leg, px);
@@ -115,6 +118,14 @@ class HandPicture {
     ctx.strokeStyle = inks.line;
     ctx.lineWidth = 1.2 * px;
     ctx.stroke(path);
+  }
+
+  // leftAlone draws openings that nothing is cut through in this set-up: dashed,
+  // and covered like the panel.
+  leftAlone(ctx, openings, px) {
+    ctx.setLineDash([7 * px, 5 * px]);
+    ctx.stroke(contoursPath(openings));
+    ctx.setLineDash([]);
   }
 
   rideLine(ctx, leg, px) {
@@ -227,7 +238,7 @@ function stepHand(by, bySetUp) {
 function wireHand() {
   DATA.setups.forEach((s, index) => {
     const first = LEGS.find((l) => l.index === index);
-    const b = el("button", { type: "button" }, el("b", {}, `${s.number} \u2002panel ${s.panel}`), el("span", {}, s.lies), el("span", {}, s.tracks.map((t) => t.name).join(", ")));
+    const b = el("button", { type: "button" }, el("b", {}, `${s.number} \u2002panel ${s.panel}`), el("span", {}, s.lies), el("span", {}, s.tracks.map((t) => (t.spare ? `(${t.name}: leave alone)` : t.name)).join(", ")));
     b.dataset.index = index;
     b.disabled = !first;
     b.addEventListener("click", () => { if (hand.playing) pauseHand(); seekHand(first.from); sayHand(); });

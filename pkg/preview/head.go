@@ -106,6 +106,7 @@ type headTrack struct {
 	Name    string  `json:"name"`
 	Opening outline `json:"opening"`
 	Ride    outline `json:"ride"`
+	Spare   bool    `json:"spare,omitempty"`
 }
 
 func passageOf(p Passage) headPassage { return headPassage{p.Strand, p.Part, place(p.Along)} }
@@ -166,7 +167,7 @@ func setUpOf(s SetUp) headSetUp {
 	return headSetUp{
 		s.Number, s.Panel, s.Lies, outlines(s.Outline), outlines(s.Frame),
 		each(s.Tracks, func(t Track) headTrack {
-			return headTrack{t.Name, outlineOf(t.Opening), outlineOf(t.Ride)}
+			return headTrack{t.Name, outlineOf(t.Opening), outlineOf(t.Ride), t.Spare}
 		}),
 	}
 }

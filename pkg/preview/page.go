@@ -156,4 +156,5 @@ type Track struct {
 	Name    string       // of the cut
 	Opening geom.Contour // closed
 	Ride    geom.Contour // the closed way of the rider's centre: clockwise, with the wall on its left
+	Spare   bool         // left alone, since other set-ups cut what it would; it has no ride
 }

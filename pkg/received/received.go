@@ -41,9 +41,6 @@ type Opening struct {
 	Curved  bool       // At is on an arc, so that the width is measured towards its centre
 }
 
-// TrackID names the i-th opening of a panel, counted from 0: "A1".
-func TrackID(panel string, i int) string { return fmt.Sprintf("%s%d", panel, i+1) }
-
 // Openings lists the tracks of all panels. A pivot's set has none.
 func Openings(set template.Set, size groove.Size) []Opening {
 	var list []Opening
@@ -51,7 +48,7 @@ func Openings(set template.Set, size groove.Size) []Opening {
 		for i, o := range p.Openings {
 			at, across, curved := place(o.Cut.Line)
 			list = append(list, Opening{
-				ID: TrackID(p.ID, i), Panel: p.ID, Cut: o.Cut.Name,
+				ID: template.TrackID(p.ID, i), Panel: p.ID, Cut: o.Cut.Name,
 				Nominal: 2 * size.Reach(), At: at, Across: across, Curved: curved,
 			})
 		}

@@ -103,6 +103,22 @@ type cutJSON struct {
 	Length num      `json:"length"` // of the bit's way along the centre line
 	Panel  string   `json:"panel"`
 	SetUp  int      `json:"set_up"`
+	Track  string   `json:"track"` // the panel's opening: "A1"
+
+	Again []overlapJSON `json:"again,omitempty"` // what earlier set-ups cut of it, so that it is cut again there
+}
+
+// overlapJSON is a stretch that another set-up's cut makes too.
+type overlapJSON struct {
+	Cut    string `json:"cut"`
+	SetUp  int    `json:"set_up"`
+	Length num    `json:"length"`
+}
+
+// spareJSON is a track that is left alone in a set-up.
+type spareJSON struct {
+	Track string        `json:"track"`
+	By    []overlapJSON `json:"cut_by"` // the cuts that make all of what it would
 }
 
 type stopJSON struct {
@@ -132,6 +148,8 @@ type setUpJSON struct {
 	TurnDeg num      `json:"turn_deg"`
 	Flip    bool     `json:"flip"`
 	Cuts    []string `json:"cuts"`
+
+	Spare []spareJSON `json:"spare,omitempty"`
 }
 
 type crossJSON struct {

@@ -25,20 +25,27 @@ func newStrands(m motif.Motif) []strandJSON {
 	return list
 }
 
-// newCuts lists the cuts in their own order, each with the set-up that makes
-// it.
+// newCuts lists the cuts by the set-ups that make them.
 func newCuts(r shop.Result, order []setUp) []cutJSON {
 	list := make([]cutJSON, 0, len(r.Cuts))
-	for _, c := range r.Cuts {
-		first, last := ends(c.Line)
-		out := cutJSON{
-			Name: c.Name, Strand: r.Motif.Strands[c.Strand].ID, Along: elementsOf(r.Motif, c), Length: num(c.Length()),
-			From: newStop(r, c.Strand, c.From, first), To: newStop(r, c.Strand, c.To, last),
+	for _, s := range order {
+		for _, l := range s.cuts {
+			c := l.cut
+			first, last := ends(c.Line)
+			list = append(list, cutJSON{
+				Name: l.name, Strand: r.Motif.Strands[c.Strand].ID, Along: l.along, Length: num(c.Length()),
+				From: newStop(r, c.Strand, c.From, first), To: newStop(r, c.Strand, c.To, last),
+				Panel: s.panel.ID, SetUp: s.number, Track: l.track, Again: newOverlaps(l.again),
+			})
 		}
-		if s, ok := madeIn(order, c.Name); ok {
-			out.Panel, out.SetUp = s.panel.ID, s.number
-		}
-		list = append(list, out)
+	}
+	return list
+}
+
+func newOverlaps(all []template.Overlap) []overlapJSON {
+	var list []overlapJSON
+	for _, o := range all {
+		list = append(list, overlapJSON{Cut: o.Cut, SetUp: o.SetUp, Length: num(o.Length)})
 	}
 	return list
 }
@@ -68,6 +75,9 @@ func newSetUps(order []setUp) []setUpJSON {
 		out := setUpJSON{Number: s.number, Panel: s.panel.ID, TurnDeg: num(s.position.TurnDeg), Flip: s.position.Flip, Cuts: []string{}}
 		for _, c := range s.cuts {
 			out.Cuts = append(out.Cuts, c.name)
+		}
+		for _, t := range s.spare {
+			out.Spare = append(out.Spare, spareJSON{Track: t.ID, By: newOverlaps(t.Elsewhere)})
 		}
 		list = append(list, out)
 	}

@@ -10,7 +10,6 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
-	"strapwork/pkg/received"
 	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
@@ -22,6 +21,7 @@ type setUp struct {
 	position template.Position
 	place    int // which of the panel's positions, from 1
 	cuts     []laidCut
+	spare    []template.Track // tracks that are left alone
 }
 
 // A laidCut is one opening's work with the panel as it is laid.
@@ -32,32 +32,34 @@ type laidCut struct {
 	from, to geom.Point
 	pilot    geom.Point // where the bit goes in, if it can't plunge
 	length   float64
-	strand   int
-	cut      groove.Cut // as it is in the result; the opening's own when it is none of those
+	cut      groove.Cut
+	again    []template.Overlap // what earlier set-ups cut of it
 }
 
 // orderOfWork lists the set-ups: panel by panel, position by position.
 func orderOfWork(r shop.Result) []setUp {
 	var list []setUp
-	for _, p := range r.Set.Panels {
-		for i, pos := range p.Positions {
-			s := setUp{number: len(list) + 1, panel: p, position: pos, place: i + 1}
-			for k, o := range p.Openings {
-				c := lay(r, o.Cut, pos)
-				c.track = received.TrackID(p.ID, k)
-				s.cuts = append(s.cuts, c)
+	for _, u := range r.Set.Work() {
+		s := setUp{number: u.Number, panel: u.Panel, position: u.Position, place: u.Place}
+		for _, t := range u.Tracks {
+			if t.Spare {
+				s.spare = append(s.spare, t)
+			} else {
+				s.cuts = append(s.cuts, lay(r, t, u.Position))
 			}
-			list = append(list, s)
 		}
+		list = append(list, s)
 	}
 	return list
 }
 
-// lay tells what an opening cuts with its panel in a position.
-func lay(r shop.Result, own groove.Cut, pos template.Position) laidCut {
-	t := pos.Similarity()
+// lay tells how an opening's cut is made with its panel in a position: from
+// where to where as the panel itself has it.
+func lay(r shop.Result, track template.Track, pos template.Position) laidCut {
+	t, own := pos.Similarity(), track.Opening.Cut
 	l := laidCut{
-		name: own.Name, cut: own, strand: own.Strand, length: own.Length(),
+		name: track.Cut.Name, track: track.ID, along: elementsOf(r.Motif, track.Cut), cut: track.Cut, length: own.Length(),
+		again: track.Elsewhere,
 	}
 	first, last := ends(own.Line)
 	l.from, l.to = t.Apply(first), t.Apply(last)
@@ -67,30 +69,7 @@ func lay(r shop.Result, own groove.Cut, pos template.Position) laidCut {
 		in, _ := own.Line.At(r.Groove.Size.Play())
 		l.pilot = t.Apply(in)
 	}
-	mid, _ := own.Line.At(l.length / 2)
-	mid = t.Apply(mid)
-	for _, c := range r.Cuts {
-		if sameStretch(c, l, mid) {
-			l.name, l.cut, l.strand = c.Name, c, c.Strand
-			break
-		}
-	}
-	l.along = elementsOf(r.Motif, l.cut)
 	return l
-}
-
-// sameStretch reports whether a cut lies where l does, run either way.
-func sameStretch(c groove.Cut, l laidCut, mid geom.Point) bool {
-	if c.Line.Len() == 0 || math.Abs(c.Length()-l.length) > motif.Same {
-		return false
-	}
-	m, _ := c.Line.At(c.Length() / 2)
-	if !m.Near(mid, motif.Same) {
-		return false
-	}
-	a, b := ends(c.Line)
-	return a.Near(l.from, motif.Same) && b.Near(l.to, motif.Same) ||
-		a.Near(l.to, motif.Same) && b.Near(l.from, motif.Same)
 }
 
 // ends are the first and last point of a line; the origin for an empty one.
@@ -99,16 +78,6 @@ func ends(c geom.Contour) (first, last geom.Point) {
 		return first, last
 	}
 	return c.Start(), c.End()
-}
-
-// madeIn finds the set-up that makes a cut.
-func madeIn(order []setUp, name string) (setUp, bool) {
-	for _, s := range order {
-		if slices.ContainsFunc(s.cuts, func(c laidCut) bool { return c.name == name }) {
-			return s, true
-		}
-	}
-	return setUp{}, false
 }
 
 // elementsOf names the elements that a cut follows, in its own order. The

@@ -31,7 +31,7 @@ func TestCardListsEveryTrack(t *testing.T) {
 		var ids []string
 		for _, p := range r.Set.Panels {
 			for i := range p.Openings {
-				ids = append(ids, received.TrackID(p.ID, i))
+				ids = append(ids, template.TrackID(p.ID, i))
 			}
 		}
 		read, found := received.Read(CardPath, card.Data, r.Job.Units, ids)

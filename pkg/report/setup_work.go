@@ -144,6 +144,9 @@ func (b *bench) setUp(s setUp) {
 	for _, c := range s.cuts {
 		b.tick("%s", b.cutText(c))
 	}
+	for _, t := range s.spare {
+		b.tick("%s", spareText(t))
+	}
 	b.tick("With the panel still in place: clear the chips, measure the width and depth of each groove, and go round again where chips have held the router off.")
 	if b.frame() != nil {
 		b.tick("Loosen the wedges and lift the panel.")
@@ -174,10 +177,35 @@ func (b *bench) cutText(c laidCut) string {
 	if !b.j.Router.Plunge {
 		t += " Pilot hole at " + b.place(c.pilot) + "."
 	}
+	if len(c.again) > 0 {
+		t += " **Cut again:** " + b.overlapsText(c.again) + " There nothing is left to cut; going round once more " + widens + "."
+	}
 	for _, d := range b.steps {
 		t += " [ ] " + unit.Number(d, b.u)
 	}
 	return t
+}
+
+// widens is what cutting a groove a second time does to it.
+const widens = "can widen the groove by as much as the panel lies off the first one's place"
+
+// overlapsText says which earlier cuts lie along a cut.
+func (b *bench) overlapsText(all []template.Overlap) string {
+	parts := make([]string, len(all))
+	for i, o := range all {
+		parts[i] = fmt.Sprintf("%s of it along %s, made in set-up %d", b.rough(o.Length), plain(o.Cut), o.SetUp)
+	}
+	return list(parts) + "."
+}
+
+// spareText says why a track is left alone.
+func spareText(t template.Track) string {
+	parts := make([]string, len(t.Elsewhere))
+	for i, o := range t.Elsewhere {
+		parts[i] = fmt.Sprintf("%s, made in set-up %d", plain(o.Cut), o.SetUp)
+	}
+	return fmt.Sprintf("**Leave track %s alone** (it made %s as the panel first lay): the groove under it is %s. Going round it once more %s.",
+		t.ID, plain(t.Opening.Cut.Name), list(parts), widens)
 }
 
 // alongMost is how many elements a cut's way is told by; the rest are counted.

@@ -26,19 +26,22 @@ type Track struct {
 	// along one wall and back along the other, clockwise, with the wall on the
 	// left of travel. It begins where the cut does. Where the bit fills the
 	// groove it is the centre line, out and back.
-	Path geom.Contour
+	Path  geom.Contour
+	Spare bool // left alone, since other set-ups cut what it would; it has no path
 }
 
 // Rides returns the rides of all set-ups, in the order of Pictures. The paths
 // are those that the openings really allow, the openings shrunk by the rider.
 func Rides(g groove.Groove, s template.Set) []Ride {
 	var list []Ride
-	for _, u := range setUps(s) {
-		laid := u.position.Similarity()
-		r := Ride{Number: u.number, Panel: u.panel.ID, Position: u.position, Outline: upright(laid, u.panel.Outline)}
-		for i, o := range u.panel.Openings {
-			t := Track{Name: u.names[i], Opening: upright(laid, o.Area.Loops()[0])}
-			t.Path = path(g.Size, o, laid)
+	for _, u := range s.Work() {
+		laid := u.Position.Similarity()
+		r := Ride{Number: u.Number, Panel: u.Panel.ID, Position: u.Position, Outline: upright(laid, u.Panel.Outline)}
+		for _, o := range u.Tracks {
+			t := Track{Name: o.Cut.Name, Opening: upright(laid, o.Opening.Area.Loops()[0]), Spare: o.Spare}
+			if !o.Spare {
+				t.Path = path(g.Size, o.Opening, laid)
+			}
 			r.Tracks = append(r.Tracks, t)
 		}
 		list = append(list, r)

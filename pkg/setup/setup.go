@@ -24,43 +24,32 @@ import (
 // Pictures draws all set-ups of a job in the order of work: panel by panel,
 // position by position. A job without panels has none.
 func Pictures(j *job.Job, g groove.Groove, s template.Set) []sheet.Picture {
-	all := setUps(s)
+	all := s.Work()
 	if len(all) == 0 {
 		return nil
 	}
 	ideal := g.Area()
 	pictures := make([]sheet.Picture, len(all))
 	for i, u := range all {
-		u.of = len(all)
-		pictures[i] = draw(j, g, ideal, s.Frame, u)
+		pictures[i] = draw(j, g, ideal, s.Frame, setUp{u, len(all)})
 	}
 	return pictures
 }
 
-// A setUp is one panel in one position.
+// A setUp is one of so many.
 type setUp struct {
-	number, of int
-	panel      template.Panel
-	position   template.Position
-	names      []string // of the cuts that it makes, by opening
+	template.SetUp
+	of int
 }
 
-func setUps(s template.Set) []setUp {
-	var list []setUp
-	for _, p := range s.Panels {
-		for _, pos := range p.Positions {
-			u := setUp{number: len(list) + 1, panel: p, position: pos}
-			for i, o := range p.Openings {
-				name := o.Cut.Name
-				if u.number <= len(s.Plan.SetUps) {
-					name = s.Plan.SetUps[u.number-1].Cuts[i].Name
-				}
-				u.names = append(u.names, name)
-			}
-			list = append(list, u)
-		}
-	}
-	return list
+// made are the tracks that something is cut through.
+func (u setUp) made() []template.Track {
+	return slices.DeleteFunc(slices.Clone(u.Tracks), func(t template.Track) bool { return t.Spare })
+}
+
+// spare are the tracks that are left alone.
+func (u setUp) spare() []template.Track {
+	return slices.DeleteFunc(slices.Clone(u.Tracks), func(t template.Track) bool { return !t.Spare })
 }
 
 // Shades, from light to dark: also as greys, what lies side by side differs.
@@ -99,7 +88,7 @@ const (
 )
 
 func draw(j *job.Job, g groove.Groove, ideal region.Region, frame *template.LocatingFrame, u setUp) sheet.Picture {
-	d := &drawing{j: j, g: g, u: u, laid: u.position.Similarity()}
+	d := &drawing{j: j, g: g, u: u, laid: u.Position.Similarity()}
 	sweep := d.sweep()
 	d.measure(frame, sweep)
 	d.work()
@@ -108,16 +97,19 @@ func draw(j *job.Job, g groove.Groove, ideal region.Region, frame *template.Loca
 	}
 	d.panel()
 	d.fill(grooveShade, "", 0, "groove", ideal.Loops()...)
-	for i, o := range u.panel.Openings {
-		d.fill(cutShade, "", 0, "cut "+u.names[i], d.cutArea(o.Cut).Loops()...)
+	for _, t := range u.made() {
+		d.fill(cutShade, "", 0, "cut "+t.Cut.Name, d.cutArea(t.Opening.Cut).Loops()...)
 	}
 	d.axes()
 	d.boardRim()
 	if d.sweeps() {
 		d.p.Fills = append(d.p.Fills, d.sweepLine(sweep.Loops()))
 	}
-	for i, o := range u.panel.Openings {
-		d.travel(i+1, d.laid.Contour(o.Cut.Line))
+	for i, t := range u.made() {
+		d.travel(i+1, d.laid.Contour(t.Opening.Cut.Line))
+	}
+	for _, t := range u.spare() {
+		d.crossOut(d.laid.Contour(t.Opening.Cut.Line))
 	}
 	d.upperEdge()
 	d.words(frame != nil)
@@ -126,7 +118,7 @@ func draw(j *job.Job, g groove.Groove, ideal region.Region, frame *template.Loca
 
 // measure finds what is shown, and with it how large letters are.
 func (d *drawing) measure(frame *template.LocatingFrame, sweep region.Region) {
-	d.box = d.laid.Contour(d.u.panel.Outline).Bounds().Join(sweep.Bounds())
+	d.box = d.laid.Contour(d.u.Panel.Outline).Bounds().Join(sweep.Bounds())
 	if frame != nil {
 		d.box = d.box.Join(frame.Wood.Bounds())
 	}
@@ -183,8 +175,8 @@ func (d *drawing) sweep() region.Region {
 		return region.Region{}
 	}
 	var all []region.Region
-	for _, o := range d.u.panel.Openings {
-		all = append(all, d.grown(o.Cut, r))
+	for _, t := range d.u.made() {
+		all = append(all, d.grown(t.Opening.Cut, r))
 	}
 	return region.Union(all...)
 }
@@ -263,24 +255,24 @@ func clip(box geom.Box, p, along geom.Point) (a, b geom.Point, ok bool) {
 // panel draws the panel as laid, its openings, and the marks on it unless they
 // are beneath.
 func (d *drawing) panel() {
-	wood := []geom.Contour{d.laid.Contour(d.u.panel.Outline)}
+	wood := []geom.Contour{d.laid.Contour(d.u.Panel.Outline)}
 	if d.laid.Mirrors() {
 		wood[0] = wood[0].Reverse()
 	}
 	var tracks []geom.Contour
-	for _, o := range d.u.panel.Openings {
+	for _, o := range d.u.Panel.Openings {
 		tracks = append(tracks, o.Area.Transform(d.laid).Loops()...)
 	}
 	for _, t := range tracks {
 		wood = append(wood, t.Reverse())
 	}
-	d.fill(panelShade, lineShade, 1.6, "panel "+d.u.panel.ID, wood...)
+	d.fill(panelShade, lineShade, 1.6, "panel "+d.u.Panel.ID, wood...)
 	d.fill(boardShade, lineShade, 0.8, "track", tracks...)
-	if d.u.position.Flip {
+	if d.u.Position.Flip {
 		return
 	}
 	var marks []geom.Contour
-	for _, m := range d.u.panel.Marks {
+	for _, m := range d.u.Panel.Marks {
 		marks = append(marks, d.laid.Contour(m))
 	}
 	d.fill("", markShade, 0.5, "marks on the panel", marks...)
@@ -319,6 +311,3 @@ func Lies(p template.Position) string {
 	}
 	return fmt.Sprintf("%sturned %g degrees counter-clockwise", over, math.Round(turn*100)/100)
 }
-
-// place is which of the panel's positions it is, from 1.
-func (u setUp) place() int { return slices.Index(u.panel.Positions, u.position) + 1 }

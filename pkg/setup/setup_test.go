@@ -109,27 +109,36 @@ func TestPicturesShowEveryCut(t *testing.T) {
 func TestWallIsOnTheLeft(t *testing.T) {
 	for _, name := range jobs {
 		d := pictures(t, name)
-		for i := range d.set.Panels {
-			d.set.Panels[i].Positions = []template.Position{{}, {Flip: true}, {TurnDeg: 90, Flip: true}, {TurnDeg: 37}}
-		}
-		d.set.Plan.SetUps = nil
+		layAnyhow(&d.set)
 		inside := d.groove.Size.Reach()-d.groove.Size.Width/2 > 3
 		list := Pictures(d.job, d.groove, d.set)
-		for i, u := range setUps(d.set) {
+		for i, u := range d.set.Work() {
 			checkArrows(t, fmt.Sprintf("%s, set-up %d", name, i+1), list[i], u, inside)
+		}
+	}
+}
+
+// layAnyhow lays every panel in positions that its plan knows nothing of.
+func layAnyhow(set *template.Set) {
+	set.Plan.SetUps = nil
+	for i := range set.Panels {
+		p := &set.Panels[i]
+		p.Positions = []template.Position{{}, {Flip: true}, {TurnDeg: 90, Flip: true}, {TurnDeg: 37}}
+		for _, pos := range p.Positions {
+			set.Plan.SetUps = append(set.Plan.SetUps, plan.SetUp{Panel: i, Position: pos, Cuts: set.Plan.Panels[i].Cuts})
 		}
 	}
 }
 
 // checkArrows goes through a picture; a cut's arrows are drawn before its
 // number.
-func checkArrows(t *testing.T, what string, p sheet.Picture, u setUp, inside bool) {
+func checkArrows(t *testing.T, what string, p sheet.Picture, u template.SetUp, inside bool) {
 	t.Helper()
 	tracks := region.New(labelled(p, "track")...)
 	cut, arrows := 0, 0
 	for _, f := range p.Fills {
 		switch {
-		case strings.HasPrefix(f.Label, "cut number ") && cut < len(u.panel.Openings):
+		case strings.HasPrefix(f.Label, "cut number ") && cut < len(u.Panel.Openings):
 			if arrows < 2 {
 				t.Errorf("%s: %d arrows along cut %d", what, arrows, cut+1)
 			}
@@ -138,7 +147,7 @@ func checkArrows(t *testing.T, what string, p sheet.Picture, u setUp, inside boo
 			arrows++
 			v := f.Loops[0].Vertices
 			tip, neck := v[0].Point, v[1].Lerp(v[2].Point, 0.5)
-			near, _ := u.position.Similarity().Contour(u.panel.Openings[cut].Cut.Line).Nearest(neck)
+			near, _ := u.Position.Similarity().Contour(u.Panel.Openings[cut].Cut.Line).Nearest(neck)
 			if near.Sub(neck).Dot(tip.Sub(neck).Left()) >= 0 {
 				t.Errorf("%s: the arrow at %v has its wall on the right", what, neck)
 			}
@@ -147,8 +156,8 @@ func checkArrows(t *testing.T, what string, p sheet.Picture, u setUp, inside boo
 			}
 		}
 	}
-	if cut != len(u.panel.Openings) {
-		t.Errorf("%s: %d of %d cuts are numbered", what, cut, len(u.panel.Openings))
+	if cut != len(u.Panel.Openings) {
+		t.Errorf("%s: %d of %d cuts are numbered", what, cut, len(u.Panel.Openings))
 	}
 }
 

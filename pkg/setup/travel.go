@@ -23,6 +23,8 @@ const (
 	headLong    = 1.0
 	headWide    = 0.42 // half of it
 	headShare   = 0.4  // of the strip that an arrow runs in
+	crossEvery  = 8.0  // along a track that is left alone
+	crossHalf   = 0.7  // half of a cross, across and up
 	leastStrip  = 0.5  // under which arrows are drawn outside the wall
 )
 
@@ -68,6 +70,26 @@ func (d *drawing) number(at geom.Point, n int) {
 		h = leastShare * d.h
 	}
 	d.text(at.Sub(geom.Pt(0, h/2)), h, true, strconv.Itoa(n))
+}
+
+// crossOut draws crosses along a track that is left alone.
+func (d *drawing) crossOut(line geom.Contour) {
+	length := line.Length()
+	n := math.Max(2, math.Round(length/(crossEvery*d.h)))
+	for i := range int(n) {
+		at, _ := line.At(length * (float64(i) + 0.5) / n)
+		d.cross(at)
+	}
+}
+
+// cross draws one cross.
+func (d *drawing) cross(at geom.Point) {
+	var arms []geom.Contour
+	for _, arm := range []geom.Point{geom.Pt(1, 1), geom.Pt(1, -1)} {
+		arm = arm.Scale(crossHalf * d.h)
+		arms = append(arms, geom.Chain(false, geom.Line(at.Sub(arm), at.Add(arm))))
+	}
+	d.fill("", lineShade, 2, "left alone", arms...)
 }
 
 // offCorners moves a place on a line, given by its distance along it, until it is

@@ -11,6 +11,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 )
 
@@ -26,7 +27,7 @@ func (d *drawing) width(s string, h float64) float64 { return letterWide * h * f
 // upperEdge marks the edge that is up: the work's above everything, the
 // panel's own just inside it, with the panel's letter.
 func (d *drawing) upperEdge() {
-	own := "panel " + d.u.panel.ID + ": " + Lies(d.u.position)
+	own := "panel " + d.u.Panel.ID + ": " + Lies(d.u.Position)
 	h := math.Min(d.h, math.Max(leastShare*d.h, 0.5*d.j.Template.Margin))
 	box := d.labelBox(geom.Pt(d.width(own, h)+0.6*h, 1.6*h), 0.4*h)
 	d.fill(panelShade, "", 0, "", geom.Rect(box))
@@ -44,7 +45,7 @@ func (d *drawing) upperEdge() {
 // labelBox is a box of a size just under the laid panel's top, as near its middle
 // as leaves the panel's own outline, with its notches, to be seen.
 func (d *drawing) labelBox(size geom.Point, down float64) geom.Box {
-	outline := d.laid.Contour(d.u.panel.Outline)
+	outline := d.laid.Contour(d.u.Panel.Outline)
 	panel := outline.Bounds()
 	at := func(shift float64) geom.Box {
 		low := geom.Pt(panel.Center().X+shift*panel.Size().X-size.X/2, panel.Max.Y-down-size.Y)
@@ -70,7 +71,7 @@ type sample struct {
 func (d *drawing) words(framed bool) {
 	left := d.box.Min.X
 	title := fmt.Sprintf("set-up %d of %d: panel %s, position %d of %d",
-		d.u.number, d.u.of, d.u.panel.ID, d.u.place(), len(d.u.panel.Positions))
+		d.u.Number, d.u.of, d.u.Panel.ID, d.u.Place, len(d.u.Panel.Positions))
 	d.p.Title = title
 	if d.j.Title != "" {
 		d.p.Title += " (" + d.j.Title + ")"
@@ -97,8 +98,8 @@ func (d *drawing) page(words geom.Box) {
 // order lists the cuts by their numbers.
 func (d *drawing) order() []string {
 	list := []string{"cuts in order:"}
-	for i, name := range d.u.names {
-		list = append(list, fmt.Sprintf("%d: %s;", i+1, name))
+	for i, t := range d.u.made() {
+		list = append(list, fmt.Sprintf("%d: %s;", i+1, t.Cut.Name))
 	}
 	list[len(list)-1] = strings.TrimSuffix(list[len(list)-1], ";")
 	return list
@@ -106,8 +107,8 @@ func (d *drawing) order() []string {
 
 // reminders are what must not be overlooked with the picture alone at hand.
 func (d *drawing) reminders() []string {
-	lines := []string{"wall on the left of travel, clockwise round each track; never the other way round"}
-	if d.u.position.Flip {
+	lines := append(d.twice(), "wall on the left of travel, clockwise round each track; never the other way round")
+	if d.u.Position.Flip {
 		lines = append(lines, "the panel is turned over: its marks are beneath")
 	}
 	switch {
@@ -117,6 +118,34 @@ func (d *drawing) reminders() []string {
 		lines = append(lines, "the base stays within the track; leave room for the router's body and your hands")
 	}
 	return append(lines, "bit still and retracted before the router is lifted or a panel moved; see setup.md and the router's manual")
+}
+
+// twice says what other set-ups make too: tracks that are left alone, and
+// stretches that are cut again.
+func (d *drawing) twice() []string {
+	var lines []string
+	for _, t := range d.u.spare() {
+		lines = append(lines, fmt.Sprintf("track %s, crossed out, is left alone: %s", t.ID, d.elsewhere(t)))
+	}
+	for i, t := range d.u.made() {
+		if len(t.Elsewhere) > 0 {
+			lines = append(lines, fmt.Sprintf("%d is cut again in part, which can widen it: %s", i+1, d.elsewhere(t)))
+		}
+	}
+	return lines
+}
+
+// elsewhere names the cuts of other set-ups along a track.
+func (d *drawing) elsewhere(t template.Track) string {
+	var parts []string
+	for _, o := range t.Elsewhere {
+		long := ""
+		if !t.Spare {
+			long = unit.Format(math.Round(o.Length), d.j.Units) + " of "
+		}
+		parts = append(parts, fmt.Sprintf("%s%s, set-up %d", long, o.Cut, o.SetUp))
+	}
+	return strings.Join(parts, "; ")
 }
 
 // samples are the entries of the key.
@@ -132,7 +161,7 @@ func (d *drawing) samples(framed bool) []sample {
 		list = append(list, sample{area(frameShade, lineShade), "frame"})
 	}
 	list = append(list,
-		sample{area(panelShade, lineShade), "panel " + d.u.panel.ID},
+		sample{area(panelShade, lineShade), "panel " + d.u.Panel.ID},
 		sample{area(boardShade, lineShade), "track"},
 		sample{area(grooveShade, ""), "whole groove"},
 		sample{area(cutShade, ""), "cut in this set-up"},
@@ -140,6 +169,9 @@ func (d *drawing) samples(framed bool) []sample {
 		sample{func(b geom.Box) { d.fill(lineShade, "", 0, "", geom.Circle(b.Center(), startRadius*d.h)) }, "start: bit down, and up again"},
 		sample{func(b geom.Box) { d.fill(pageShade, lineShade, 1, "", geom.Circle(b.Center(), endRadius*d.h)) }, "far end: change walls"},
 	)
+	if len(d.u.spare()) > 0 {
+		list = append(list, sample{func(b geom.Box) { d.cross(b.Center()) }, "track left alone: cut in another set-up"})
+	}
 	if d.sweeps() {
 		list = append(list, sample{d.sweepSample, "the router's base, " + unit.Format(2*d.baseRadius(), d.j.Units) + ", passes over: no clamp here"})
 	}

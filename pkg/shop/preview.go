@@ -182,7 +182,7 @@ func (r *Result) rides(shift geom.Similarity) []preview.SetUp {
 			Outline: []geom.Contour{shift.Contour(ride.Outline)}, Frame: frame,
 		}
 		for _, t := range ride.Tracks {
-			s.Tracks = append(s.Tracks, preview.Track{Name: t.Name, Opening: shift.Contour(t.Opening), Ride: shift.Contour(t.Path)})
+			s.Tracks = append(s.Tracks, preview.Track{Name: t.Name, Opening: shift.Contour(t.Opening), Ride: shift.Contour(t.Path), Spare: t.Spare})
 		}
 		list = append(list, s)
 	}

@@ -92,6 +92,7 @@ func DrawFor(j *job.Job, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	if len(areas) == 0 {
 		return set
 	}
+	set.tellAgain(j)
 	set.Shape = newShape(symmetryOf(p.Panels), areas, set.margin(j))
 	key := FrameKey{}
 	if j.Template.Frame > 0 {
