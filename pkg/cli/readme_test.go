@@ -11,8 +11,8 @@ import (
 	"strapwork/pkg/cli"
 )
 
-// TestReadmeJob: the job that the README goes through, with its machine and its
-// paper, is a job that can be built. The one warning is of the printer that is out of
+// TestReadmeJob: the job that the README goes through is the one of testdata/jobs; and
+// with its machine and its paper, it is a job that can be built. The one warning is of the printer that is out of
 // square, which the README says is told.
 func TestReadmeJob(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
@@ -25,6 +25,10 @@ func TestReadmeJob(t *testing.T) {
 	}
 	if len(job) < 3 {
 		t.Fatalf("the README has %d pieces of a job, not 3 or more", len(job))
+	}
+	shipped, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
+	if err != nil || job[0] != string(shipped) {
+		t.Errorf("the README's job isn't testdata/jobs/looped-triangle.toml (%v)", err)
 	}
 	dir := t.TempDir()
 	path := filepath.Join(dir, "readme.toml")

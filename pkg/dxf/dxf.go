@@ -102,18 +102,18 @@ type Options struct {
 	Bare    bool                 // leave out what has the role Note
 }
 
-// defaultColor tells the roles apart on a screen; shops that go by colour
-// name their own.
+// defaultColor tells the roles apart. Shops that go by colour name their own;
+// those that don't often engrave what is blue or green, so nothing that is cut
+// is: what is cut inside the part is red (1), its outline magenta (6), and the
+// marks, which may be engraved, are green (3).
 func defaultColor(r sheet.Role) int {
 	switch r {
-	case sheet.Opening:
-		return 5
-	case sheet.Pin:
-		return 3
-	case sheet.Edge:
+	case sheet.Opening, sheet.Pin:
 		return 1
-	case sheet.Mark:
+	case sheet.Edge:
 		return 6
+	case sheet.Mark:
+		return 3
 	case sheet.Note:
 		return 8
 	}

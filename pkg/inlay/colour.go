@@ -8,7 +8,10 @@ package inlay
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
+
+	"strapwork/pkg/job"
 )
 
 // lab is a colour: lightness 0 to 100, a towards red, b towards yellow.
@@ -136,6 +139,23 @@ func known(name string) (lab, bool) {
 	}
 	c, ok := materials[words[len(words)-1]]
 	return c, ok
+}
+
+// metals are those of the materials that are one, besides names that no picture
+// has a colour for.
+var metals = map[string]bool{
+	"metal": true, "silver": true, "gold": true, "aluminium": true, "aluminum": true, "brass": true, "bronze": true,
+	"copper": true, "steel": true, "iron": true, "nickel": true, "tin": true, "pewter": true, "zinc": true, "titanium": true,
+}
+
+// HasMetal reports whether a strip is known to be of metal, by the last word of
+// its material's name ("phosphor bronze"). Of a job that gives a width alone
+// nothing is known.
+func HasMetal(strips []job.Strip) bool {
+	return slices.ContainsFunc(strips, func(s job.Strip) bool {
+		words := strings.Fields(strings.ToLower(s.Material))
+		return len(words) > 0 && metals[words[len(words)-1]]
+	})
 }
 
 // furthest is the lightness between that of a dark and a pale wood which is

@@ -15,24 +15,25 @@ import (
 
 const deg = math.Pi / 180
 
-// tableStrips is the stack of the walnut games table: 5 mm, in a groove of
-// 5.08 mm.
+// tableStrips is the stack of the walnut games table, tableStack wide.
 func tableStrips() []job.Strip {
 	return []job.Strip{
-		{Material: "holly", Thickness: 0.9},
-		{Material: "bronze", Thickness: 1.2},
-		{Material: "pear", Thickness: 0.8},
-		{Material: "bronze", Thickness: 1.2},
-		{Material: "holly", Thickness: 0.9},
+		{Material: "pear", Thickness: 0.9},
+		{Material: "holly", Thickness: 1.6},
+		{Material: "bronze", Thickness: 1},
+		{Material: "pear", Thickness: 0.9},
 	}
 }
+
+// tableStack in mm is how thick all of tableStrips are.
+const tableStack = 0.9 + 1.6 + 1 + 0.9
 
 // unequal is a stack that tells left from right: 1 + 2 + 0.5 mm.
 func unequal() []job.Strip {
 	return []job.Strip{
 		{Material: "holly", Thickness: 1},
 		{Material: "pear", Thickness: 2},
-		{Material: "ebony", Thickness: 0.5},
+		{Material: "walnut", Thickness: 0.5},
 	}
 }
 
@@ -71,8 +72,12 @@ func arc(x, y, r, start, sweep float64) geom.Contour {
 
 func circle(x, y, r float64) geom.Contour { return geom.Circle(geom.Pt(x, y), r) }
 
-func loopedSquare() *job.Job {
-	return jobOf(tableStrips(), 4, polyline(-140, 60, 140, 60), arc(140, 140, 80, 270, 270))
+// loopedReach in mm is half the length of the looped triangle's sides, which lie
+// 40 mm from the middle: its loops of radius 66 then run into the next side.
+var loopedReach = math.Sqrt(3) * (40 + 66)
+
+func loopedTriangle() *job.Job {
+	return jobOf(tableStrips(), 3, polyline(-loopedReach, 40, loopedReach, 40), arc(loopedReach, 40+66, 66, 270, 240))
 }
 
 func plaitJob(a, b int, pitch float64) *job.Job {

@@ -70,7 +70,7 @@ func TestStraight(t *testing.T) {
 		}
 	}
 	near(t, "holly's left side", strip(t, in, 0, 0).Left, 1.75, exact)
-	near(t, "ebony's right side", strip(t, in, 0, 2).Right, -1.75, exact)
+	near(t, "walnut's right side", strip(t, in, 0, 2).Right, -1.75, exact)
 }
 
 // Left to right is facing along the strand as its first element is drawn, and
@@ -125,7 +125,7 @@ func TestRing(t *testing.T) {
 		}
 		total += p.Area.Area()
 	}
-	near(t, "all strips", total, math.Pi*(42.5*42.5-37.5*37.5), exact)
+	near(t, "all strips", total, 2*math.Pi*40*tableStack, exact)
 	disjoint(t, in)
 }
 
@@ -262,24 +262,26 @@ func TestTee(t *testing.T) {
 	}
 }
 
-// The looped square is one smooth closed strand that crosses itself four times
-// at right angles: stack times length, less four squares of the stack. Each
-// strip is in four pieces, one straight, bend, straight each.
-func TestLoopedSquare(t *testing.T) {
-	in, _ := quiet(t, loopedSquare())
-	length := 4 * (280 + 1.5*math.Pi*80)
-	near(t, "all strips", disjoint(t, in), 5*length-4*5*5, 1e-5)
+// The looped triangle is one smooth closed strand that crosses itself three times
+// at 60 degrees: stack times length, less three rhombs of the stack. Each strip is
+// in three pieces, one straight, bend, straight each.
+func TestLoopedTriangle(t *testing.T) {
+	in, _ := quiet(t, loopedTriangle())
+	across := tableStack / math.Sin(math.Pi/3) // of the upper stack, along the lower strand
+	length := 3 * (2*loopedReach + 4*math.Pi/3*66)
+	near(t, "all strips", disjoint(t, in), tableStack*length-3*tableStack*across, 1e-5)
 	for _, s := range in.Strips {
-		if len(s.Pieces) != 4 {
-			t.Fatalf("layer %d: %d pieces, want 4", s.Layer, len(s.Pieces))
+		if len(s.Pieces) != 3 {
+			t.Fatalf("layer %d: %d pieces, want 3", s.Layer, len(s.Pieces))
 		}
-		// The bar runs to the loop turning left, so the strip's bend has the
-		// radius 80 - offset. Between two places where the strand goes under
-		// lie 280 mm of bar in all, less half a stack at each end.
+		// The side runs to the loop turning left, so the strip's bend has the
+		// radius 66 - offset. Between two places where the strand goes under
+		// lies a side's length in all, less half of the upper stack at each end:
+		// what a slanting end adds to a strip at one, it takes away at the other.
 		d := (s.Left + s.Right) / 2
 		for _, p := range s.Pieces {
-			near(t, "piece", p.Length, 280-5+1.5*math.Pi*(80-d), 1e-6)
-			if len(p.Segments) != 3 || math.Abs(p.Segments[1].Radius-(80-d)) > exact || p.Segments[0].Radius != 0 {
+			near(t, "piece", p.Length, 2*loopedReach-across+4*math.Pi/3*(66-d), 1e-6)
+			if len(p.Segments) != 3 || math.Abs(p.Segments[1].Radius-(66-d)) > exact || p.Segments[0].Radius != 0 {
 				t.Errorf("layer %d: segments %v", s.Layer, p.Segments)
 			}
 		}
@@ -300,7 +302,7 @@ func TestPlait(t *testing.T) {
 		if len(w.Crossings) != crossings {
 			t.Fatalf("%v: %d crossings", size, len(w.Crossings))
 		}
-		near(t, "all strips", disjoint(t, in), 5*length-25*float64(crossings), 1e-5)
+		near(t, "all strips", disjoint(t, in), tableStack*length-tableStack*tableStack*float64(crossings), 1e-5)
 	}
 }
 

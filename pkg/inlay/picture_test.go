@@ -68,7 +68,7 @@ func TestMaterialsApart(t *testing.T) {
 			}
 		}
 	}
-	order := []string{"holly", "maple", "pear", "bronze", "walnut", "ebony"}
+	order := []string{"holly", "maple", "pear", "bronze", "walnut", "wenge"}
 	for i := 1; i < len(order); i++ {
 		if a, b := materials[order[i-1]], materials[order[i]]; a.l-b.l < 10 {
 			t.Errorf("%s (%g) is not clearly lighter than %s (%g)", order[i-1], a.l, order[i], b.l)
@@ -96,6 +96,19 @@ func TestPalette(t *testing.T) {
 	}
 }
 
+func TestHasMetal(t *testing.T) {
+	for name, want := range map[string]bool{
+		"bronze": true, "Phosphor Bronze": true, "silver": true, "pear": false, "bronze pear": false, "": false, "resin": false,
+	} {
+		if got := HasMetal([]job.Strip{{Material: "holly"}, {Material: name}}); got != want {
+			t.Errorf("%q: %t", name, got)
+		}
+	}
+	if HasMetal(nil) {
+		t.Error("no strips have metal among them")
+	}
+}
+
 func written(t testing.TB, p sheet.Picture) string {
 	t.Helper()
 	var b bytes.Buffer
@@ -111,11 +124,11 @@ func written(t testing.TB, p sheet.Picture) string {
 // A picture shows the board where the job puts it, a fill for each strip and
 // the legend in the job's units; the same inlay gives the same bytes.
 func TestPicture(t *testing.T) {
-	j := loopedSquare()
+	j := loopedTriangle()
 	j.Board = &job.Board{Size: geom.Pt(700, 600), Thickness: 22, Origin: geom.Pt(350, 300)}
 	j.Units = unit.Inch
 	in, _ := quiet(t, j)
-	p := in.Picture("Looped square")
+	p := in.Picture("Looped triangle")
 	for _, corner := range []geom.Point{{X: -350, Y: -300}, {X: 350, Y: 300}} {
 		if !p.Bounds.Holds(corner) {
 			t.Errorf("the board's corner %v is not in %v", corner, p.Bounds)
@@ -130,8 +143,8 @@ func TestPicture(t *testing.T) {
 			}
 		}
 	}
-	if strips != 5 {
-		t.Errorf("%d strips are drawn, want 5", strips)
+	if strips != 4 {
+		t.Errorf("%d strips are drawn, want 4", strips)
 	}
 	var words []string
 	for _, x := range p.Texts {
@@ -141,12 +154,12 @@ func TestPicture(t *testing.T) {
 		}
 	}
 	legend := strings.Join(words, "; ")
-	for _, want := range []string{"1 holly 0.0354 in", "2 bronze 0.0472 in", "5 holly 0.0354 in"} {
+	for _, want := range []string{"1 pear 0.0354 in", "2 holly 0.063 in", "3 bronze 0.0394 in", "4 pear 0.0354 in"} {
 		if !strings.Contains(legend, want) {
 			t.Errorf("the legend %q lacks %q", legend, want)
 		}
 	}
-	if a, b := written(t, p), written(t, in.Picture("Looped square")); a != b {
+	if a, b := written(t, p), written(t, in.Picture("Looped triangle")); a != b {
 		t.Error("two pictures of one inlay differ")
 	}
 }
@@ -163,11 +176,11 @@ func TestPictureOfLittle(t *testing.T) {
 		t.Errorf("the legend is %v", p.Texts)
 	}
 	// Strips too dark for a dark line have a light one.
-	j = jobOf([]job.Strip{{Material: "ebony", Thickness: 2}}, 1, polyline(0, 0, 10, 0))
+	j = jobOf([]job.Strip{{Material: "wenge", Thickness: 2}}, 1, polyline(0, 0, 10, 0))
 	in, _ = quiet(t, j)
 	for _, f := range in.Picture("dark").Fills {
 		if strings.HasPrefix(f.Label, "s1") && lightness(t, f.Stroke)-lightness(t, f.Color) < 20 {
-			t.Errorf("ebony %s has the line %s", f.Color, f.Stroke)
+			t.Errorf("wenge %s has the line %s", f.Color, f.Stroke)
 		}
 	}
 }

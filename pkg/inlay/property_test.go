@@ -86,17 +86,17 @@ func TestStripsShareTheGroove(t *testing.T) {
 
 // TestMovedMotif: turning and shifting a motif changes no length or area.
 func TestMovedMotif(t *testing.T) {
-	square := loopedSquare()
-	in, _ := quiet(t, square)
+	triangle := loopedTriangle()
+	in, _ := quiet(t, triangle)
 	for seed := range uint64(10) {
 		r := rand.New(rand.NewPCG(seed, 7))
 		by := geom.Turning(r.Float64() * 6).Then(geom.Shifting(geom.Pt(r.Float64()*500, r.Float64()*500)))
 		// Moved off the origin its copies have to be listed.
 		j := jobOf(tableStrips(), 1)
-		for i := range 4 {
-			for _, e := range square.Motif.Elements {
+		for i := range triangle.Motif.Copies {
+			for _, e := range triangle.Motif.Elements {
 				f := e
-				f.Contour = geom.TurningFraction(i, 4).Then(by).Contour(e.Contour)
+				f.Contour = geom.TurningFraction(i, triangle.Motif.Copies).Then(by).Contour(e.Contour)
 				j.Motif.Elements = append(j.Motif.Elements, f)
 			}
 		}

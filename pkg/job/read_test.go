@@ -39,9 +39,9 @@ proud = 0.3
 clearance = 0.08
 strips = [
   { material = "holly", thickness = 0.9 },
-  { material = "bronze", thickness = 1.2 },
+  { material = "maple", thickness = 1.2 },
   { material = "pear", thickness = 0.8 },
-  { material = "bronze", thickness = 1.2 },
+  { material = "maple", thickness = 1.2 },
   { material = "holly", thickness = 0.9 },
 ]
 [router]
@@ -85,7 +85,7 @@ func TestReadTable(t *testing.T) {
 		}},
 		Weave: job.Weave{FirstOver: true},
 		Inlay: job.Inlay{Depth: 3, Proud: 0.3, Clearance: 0.08, Width: 5.08, Strips: []job.Strip{
-			{"holly", 0.9}, {"bronze", 1.2}, {"pear", 0.8}, {"bronze", 1.2}, {"holly", 0.9},
+			{"holly", 0.9}, {"maple", 1.2}, {"pear", 0.8}, {"maple", 1.2}, {"holly", 0.9},
 		}},
 		Router:   job.Router{Guide: job.GuideBase, Rider: 100, Bit: 3.175, Plunge: true},
 		Template: job.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Frame: 60, Play: 0.1},
@@ -139,7 +139,7 @@ flip = [[1, 2], ["25.4 mm", 0]]
 [inlay]
 depth = 0.1
 proud = "0.3 mm"
-width = "13/64 in"
+width = "9/64 in"
 [router]
 guide = "bushing"
 rider = "5/8 in"
@@ -178,7 +178,7 @@ func TestReadEveryKey(t *testing.T) {
 			{At: geom.Pt(25.4, 50.8), Pos: diag.Position{File: "job.toml", Line: 21, Col: 9}},
 			{At: geom.Pt(25.4, 0), Pos: diag.Position{File: "job.toml", Line: 21, Col: 17}},
 		}},
-		Inlay: job.Inlay{Depth: 2.54, Proud: 0.3, Width: 13 * 25.4 / 64},
+		Inlay: job.Inlay{Depth: 2.54, Proud: 0.3, Width: 9 * 25.4 / 64},
 		Router: job.Router{
 			Guide: job.GuideBushing, Rider: 15.875, Bit: 3.175, Flute: 25.4, Shank: 6.35, Base: 152.4, Collar: 8, OffCenter: 0.2,
 		},

@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	hintQuotes = `an expression, or a length with a unit, goes in quotes: "13/64 in"`
+	hintQuotes = `an expression, or a length with a unit, goes in quotes: "9/64 in"`
 	hintInch   = `inside double quotes write in, or use single quotes: '3 1/4"'`
 )
 

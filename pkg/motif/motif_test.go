@@ -70,18 +70,22 @@ func faults(found diag.Findings) diag.Findings {
 	return slices.DeleteFunc(found, func(f diag.Finding) bool { return f.Severity == diag.Note })
 }
 
-// TestLoopedSquare follows the demonstration motif: a bar of 280 mm and three
-// quarters of a circle of radius 80, four times, in one smooth closed strand.
-func TestLoopedSquare(t *testing.T) {
-	m, found := mustBuild(t, jobOf(4, false, polyline(-140, 60, 140, 60), arc(140, 140, 80, 270, 270)))
+// TestLoopedTriangle follows the demonstration motif: a side and two thirds of a
+// circle of radius 66, three times, in one smooth closed strand. The loop runs
+// into the next side when half the side is sqrt(3) times the loop's centre's
+// distance from the side's own axis (derived).
+func TestLoopedTriangle(t *testing.T) {
+	const inner, radius = 40, 66
+	reach := math.Sqrt(3) * (inner + radius)
+	m, found := mustBuild(t, jobOf(3, false, polyline(-reach, inner, reach, inner), arc(reach, inner+radius, radius, 270, 240)))
 	if len(found) > 0 {
 		t.Error(found)
 	}
-	if len(m.Strands) != 1 || len(m.Sources) != 8 {
+	if len(m.Strands) != 1 || len(m.Sources) != 6 {
 		t.Fatalf("%d strands, %d sources", len(m.Strands), len(m.Sources))
 	}
 	s := m.Strands[0]
-	if want := 4 * (280 + 1.5*math.Pi*80); math.Abs(s.Length()-want) > 1e-9 || !s.Contour.Closed {
+	if want := 3 * (2*reach + 4*math.Pi/3*radius); math.Abs(s.Length()-want) > 1e-9 || !s.Contour.Closed {
 		t.Errorf("length %v, want %v; closed: %v", s.Length(), want, s.Contour.Closed)
 	}
 	if slices.Contains(s.Corner, true) {
@@ -91,12 +95,12 @@ func TestLoopedSquare(t *testing.T) {
 	for _, i := range s.Sources {
 		names = append(names, m.Sources[i].Name)
 	}
-	// Each loop runs into the bar a quarter turn on; each arc is two edges.
-	want := "e1.1 e2.1 e2.1 e1.4 e2.4 e2.4 e1.3 e2.3 e2.3 e1.2 e2.2 e2.2"
+	// Each loop runs into the side a third of a turn back; each arc is two edges.
+	want := "e1.1 e2.1 e2.1 e1.3 e2.3 e2.3 e1.2 e2.2 e2.2"
 	if got := strings.Join(names, " "); got != want {
 		t.Errorf("order %s, want %s", got, want)
 	}
-	if s.Contour.Start() != geom.Pt(-140, 60) {
+	if !s.Contour.Start().Near(geom.Pt(-reach, inner), 1e-9) {
 		t.Errorf("starts at %v", s.Contour.Start())
 	}
 }

@@ -316,7 +316,7 @@ func words(t testing.TB, path string, first, last int) string {
 // Titles, labels, fractions and diameter marks are found as text.
 func TestTextIsSearchable(t *testing.T) {
 	d := part(700, 400)
-	d.Texts = append(d.Texts, paper.Text{At: geom.Pt(-100, 0), Size: 2.6, String: "slot 13/64 in, \u2300 5 mm, \u00bd in, 45\u00b0"})
+	d.Texts = append(d.Texts, paper.Text{At: geom.Pt(-100, 0), Size: 2.6, String: "slot 9/64 in, \u2300 5 mm, \u00bd in, 45\u00b0"})
 	var lines []geom.Contour
 	for _, l := range d.Lines {
 		lines = append(lines, l.Contour)
@@ -329,7 +329,7 @@ func TestTextIsSearchable(t *testing.T) {
 	for _, want := range []string{
 		"Print at actual size", "Walnut hall table: panel A, wall", "tile A1, sheet 3 of", "revision B", "bit 3.175 mm", "base \u00d8 100 mm", "scale 1:1",
 		"How the sheets go together", "cut on the line's centre", "glue under B1", "trim here, lay over A1", "assembly check:",
-		"R 540 mm", "slot 13/64 in, \u00d8 5 mm, \u00bd in, 45\u00b0", "0.1 to 0.3 %",
+		"R 540 mm", "slot 9/64 in, \u00d8 5 mm, \u00bd in, 45\u00b0", "0.1 to 0.3 %",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("pdftotext doesn't find %q", want)

@@ -78,8 +78,8 @@ func BenchmarkPlan(b *testing.B) {
 			b.ReportMetric(float64(p.LeastPanels), "panelbound")
 		})
 	}
-	r := fromFile(b, "looped-square")
-	b.Run("looped-square", func(b *testing.B) {
+	r := fromFile(b, "looped-triangle")
+	b.Run("looped-triangle", func(b *testing.B) {
 		for b.Loop() {
 			r.plan()
 		}

@@ -39,6 +39,16 @@ func TestEveryBuiltInProfileIsSound(t *testing.T) {
 		if !strings.HasPrefix(name, s.Cutter.String()) {
 			t.Errorf("%s is a %s", name, s.Cutter)
 		}
+		// Many shops engrave what is green or blue (common practice; numbers of
+		// DXF's group 62): what is cut is red or magenta, and nothing else is.
+		if s.Layer("OPENING").Color != 1 || s.Layer("PIN").Color != 1 || s.Layer("EDGE").Color != 6 {
+			t.Errorf("%s cuts in %d, %d and %d", name, s.Layer("OPENING").Color, s.Layer("PIN").Color, s.Layer("EDGE").Color)
+		}
+		for _, role := range []string{"MARK", "NOTE"} {
+			if c := s.Layer(role).Color; c == 1 || c == 6 {
+				t.Errorf("%s has %s in the colour of what is cut", name, role)
+			}
+		}
 		for _, role := range Roles() {
 			if _, ok := s.layers[role]; !ok {
 				t.Errorf("%s says nothing of %s", name, role)

@@ -271,7 +271,7 @@ func TestBlank(t *testing.T) {
 // Each opening of a real set is measured at a place on its own track: the walls
 // are half a track's width away on either side.
 func TestOpenings(t *testing.T) {
-	for _, name := range []string{"looped-square.toml", "box-lid.toml"} {
+	for _, name := range []string{"looped-triangle.toml", "box-lid.toml"} {
 		data, err := os.ReadFile("../../testdata/jobs/" + name)
 		if err != nil {
 			t.Fatal(err)

@@ -41,30 +41,34 @@ func examples(t *testing.T) map[string]shop.Result {
 		}
 		all[filepath.Base(f)] = build(t, string(data))
 	}
-	for name, text := range map[string]string{"square": loopedSquare, "bars": bars, "inches": inches, "knot": knot, "full": full} {
+	for name, text := range map[string]string{"triangle": loopedTriangle, "bars": bars, "inches": inches, "knot": knot, "full": full} {
 		all[name] = build(t, text)
 	}
 	built = all
 	return all
 }
 
-// loopedSquare is a bar and a loop, four times round: one closed strand that
-// crosses itself four times. The sizes are a games table's.
-const loopedSquare = `
-title = "Looped square"
+// loopedTriangle is a side and a loop, three times round: one closed strand that
+// crosses itself three times. The sizes are a games table's.
+const loopedTriangle = `
+title = "Looped triangle"
 units = "mm"
+[let]
+inner = 40
+loop = 66
+reach = "sqrt(3) * (inner + loop)"
 [motif]
-copies = 4
+copies = 3
 [[motif.line]]
-name = "bar"
-from = [-140, 60]
-to = [140, 60]
+name = "side"
+from = ["-reach", "inner"]
+to = ["reach", "inner"]
 [[motif.arc]]
 name = "loop"
-center = [140, 140]
-radius = 80
+center = ["reach", "inner + loop"]
+radius = "loop"
 start = 270
-sweep = 270
+sweep = 240
 [inlay]
 depth = 3
 strips = [ { material = "holly", thickness = 2.5 }, { material = "bronze", thickness = 2.5 } ]
@@ -117,7 +121,7 @@ from = [-6, 0.5]
 to = [6, -0.5]
 [inlay]
 depth = "1/8"
-width = "13/64 in"
+width = "9/64 in"
 [router]
 guide = "bushing"
 rider = "3/4 in"

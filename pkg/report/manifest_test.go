@@ -217,19 +217,20 @@ func TestManifestFiles(t *testing.T) {
 	}
 }
 
-// The order of the square: each bar goes over one neighbour and under the
+// The order of the triangle: each side goes over one neighbour and under the
 // other, since over and under alternate along a strand (common practice).
 func TestManifestCrossings(t *testing.T) {
-	c, _ := readManifest(t, build(t, loopedSquare))
+	c, _ := readManifest(t, build(t, loopedTriangle))
 	over, under := map[string]int{}, map[string]int{}
 	for _, x := range c.Crossings {
 		over[*x.Over]++
 		under[*x.Under]++
-		if math.Abs(x.At[0]) != 60 || math.Abs(x.At[1]) != 60 {
+		// Sides 40 mm from the middle cross 80 mm from it (derived); six decimals are written.
+		if math.Abs(math.Hypot(x.At[0], x.At[1])-80) > 1e-6 {
 			t.Errorf("a crossing at %v", *x.At)
 		}
 	}
-	want := map[string]int{"bar.1": 1, "bar.2": 1, "bar.3": 1, "bar.4": 1}
+	want := map[string]int{"side.1": 1, "side.2": 1, "side.3": 1}
 	if d := cmp.Diff(want, over); d != "" {
 		t.Errorf("over (-want +got):\n%s", d)
 	}
@@ -270,8 +271,8 @@ func TestManifestFacts(t *testing.T) {
 	r := build(t, inches)
 	c, _ := readManifest(t, r)
 	got := fmt.Sprintln(*c.Groove.Width, *c.Groove.Depth, *c.Guide.Rider, *c.Guide.Bit, *c.Guide.By, *c.Template.Kerf, *c.Template.KerfBy, *c.Template.Web)
-	// 13/64, 1/8, 3/4, 0.01 and 1/2 inches of 25.4 mm
-	if want := "5.159375 3.175 19.05 3.175 bushing 0.254 me 12.7\n"; got != want {
+	// 9/64, 1/8, 3/4, 0.01 and 1/2 inches of 25.4 mm
+	if want := "3.571875 3.175 19.05 3.175 bushing 0.254 me 12.7\n"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 	c, _ = readManifest(t, build(t, bars))
@@ -281,11 +282,11 @@ func TestManifestFacts(t *testing.T) {
 }
 
 func TestSameBytes(t *testing.T) {
-	a, err := Files(build(t, loopedSquare))
+	a, err := Files(build(t, loopedTriangle))
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, _ := Files(build(t, loopedSquare))
+	b, _ := Files(build(t, loopedTriangle))
 	if d := cmp.Diff(a, b); d != "" {
 		t.Errorf("two builds differ:\n%s", d)
 	}
@@ -354,9 +355,9 @@ func TestCheckJSON(t *testing.T) {
 		reached    string
 		summary    string // the counts that are known
 	}{
-		{"good", loopedSquare, true, "planned", `"strands": 1, "crossings": 4, "cuts": 4, "panels": 1, "set_ups": 2, "errors": 0`},
+		{"good", loopedTriangle, true, "planned", `"strands": 1, "crossings": 3, "cuts": 3, "panels": 1, "set_ups": 3, "errors": 0`},
 		{"unread", "titel = 3", false, "unread", `"errors":`},
-		{"tight", strings.Replace(loopedSquare, "rider = 100", "rider = 300", 1), false, "grooved", `"strands": 1, "crossings": 4, "errors": `},
+		{"tight", strings.Replace(loopedTriangle, "rider = 100", "rider = 300", 1), false, "grooved", `"strands": 1, "crossings": 3, "errors": `},
 	} {
 		data, err := CheckJSON(shop.Check("/somebody/job.toml", []byte(c.text), nil, nil))
 		if err != nil {

@@ -21,34 +21,31 @@ func names(s setUp) []string {
 	return list
 }
 
-// The looped square is the same after a quarter turn, so its first panel laid
-// in two positions makes what its two panels make.
+// The looped triangle is the same after a third of a turn, so one panel laid in
+// three positions makes all three cuts, each once.
 func TestOrderOfWorkTurns(t *testing.T) {
-	r := build(t, loopedSquare)
-	want := [][]string{}
-	for _, s := range orderOfWork(r) {
-		want = append(want, names(s))
+	r := build(t, loopedTriangle)
+	want := []string{}
+	for _, c := range r.Cuts {
+		want = append(want, c.Name)
 	}
-	if len(want) != 2 || cmp.Equal(want[0], want[1]) {
-		t.Fatalf("unturned, the set-ups make %v", want)
-	}
-	panel := r.Set.Panels[0]
-	panel.Positions = []template.Position{{}, {TurnDeg: 90}}
-	r.Set.Panels = []template.Panel{panel}
+	slices.Sort(want)
 	order := orderOfWork(r)
-	var got [][]string
+	var got []string
 	for i, s := range order {
-		got = append(got, names(s))
-		if s.number != i+1 || s.place != i+1 {
-			t.Errorf("set-up %d is numbered %d, position %d", i+1, s.number, s.place)
+		got = append(got, names(s)...)
+		if s.number != i+1 || s.place != i+1 || len(s.cuts) != 1 {
+			t.Errorf("set-up %d is numbered %d, position %d, with %d cuts", i+1, s.number, s.place, len(s.cuts))
 		}
 	}
-	if d := cmp.Diff(want, got); d != "" {
+	slices.Sort(got)
+	if d := cmp.Diff(want, got); d != "" || len(want) != 3 {
 		t.Errorf("with one panel turned (-want +got):\n%s", d)
 	}
 	text := string(Setup(r))
 	for _, w := range []string{
-		"Set-up 2 of 2: panel A", "the right edge of its picture, where the arrow marked 2 is, towards the upper edge of the work (position 2 of 2)",
+		"Set-up 2 of 3: panel A",
+		"the arrow marked 2 towards the upper edge of the work, the picture turned 120 degrees counter-clockwise from upright (position 2 of 3)",
 	} {
 		if !strings.Contains(flat(text), w) {
 			t.Errorf("the sheet lacks %q", w)
@@ -58,9 +55,20 @@ func TestOrderOfWorkTurns(t *testing.T) {
 		t.Error("the sheet speaks of plans without turning")
 	}
 	for _, c := range newManifest(r).Cuts {
-		if c.Panel != "A" || c.SetUp < 1 || c.SetUp > 2 {
+		if c.Panel != "A" || c.SetUp < 1 || c.SetUp > 3 {
 			t.Errorf("%s is made by panel %q in set-up %d", c.Name, c.Panel, c.SetUp)
 		}
+	}
+}
+
+// A panel that is laid at a quarter turn is laid by its picture's edge.
+func TestLayTextNamesTheEdge(t *testing.T) {
+	r := build(t, loopedTriangle)
+	second := orderOfWork(r)[1]
+	second.position.TurnDeg = 90
+	text := (&bench{words: words{r.Job.Units}, r: r, j: r.Job}).layText(second)
+	if want := "the right edge of its picture, where the arrow marked 2 is, towards the upper edge of the work (position 2 of 3)"; !strings.Contains(text, want) {
+		t.Errorf("%q lacks %q", text, want)
 	}
 }
 

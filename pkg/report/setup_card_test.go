@@ -143,15 +143,15 @@ func TestBudgetIsTold(t *testing.T) {
 	}
 }
 
-// The square is laid in two positions a quarter turn apart; a base of 100 mm
-// that is off by the usual 0.3 mm and turned along would throw it out by 0.42
-// (derived: 2 x 0.3 sin 45 degrees).
+// The triangle is laid in three positions a third of a turn apart; a base of 100 mm
+// that is off by the usual 0.3 mm and turned along would throw it out by 0.52
+// (derived: 2 x 0.3 sin 60 degrees).
 func TestBudgetTurned(t *testing.T) {
-	r := build(t, loopedSquare)
-	if len(r.Set.Plan.SetUps) < 2 || r.Set.Plan.SetUps[1].Position.TurnDeg != 90 {
-		t.Fatalf("the square is laid %v", r.Set.Plan.SetUps)
+	r := build(t, loopedTriangle)
+	if len(r.Set.Plan.SetUps) < 2 || r.Set.Plan.SetUps[1].Position.TurnDeg != 120 {
+		t.Fatalf("the triangle is laid %v", r.Set.Plan.SetUps)
 	}
-	if s := flat(string(Setup(r))); !strings.Contains(s, "a base that is 0.3 mm off centre would throw the grooves out by 0.42 mm.") {
+	if s := flat(string(Setup(r))); !strings.Contains(s, "a base that is 0.3 mm off centre would throw the grooves out by 0.52 mm.") {
 		t.Error("nothing is said of a base that is turned along")
 	}
 	if s := flat(string(Setup(build(t, knot)))); strings.Contains(s, "off centre would throw") {

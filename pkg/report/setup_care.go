@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 )
 
@@ -12,13 +13,26 @@ func (b *bench) care() {
 	b.item("Routers throw parts and grab sleeves: wear eye and ear protection, no loose sleeves, gloves or jewellery, and tie back long hair.")
 	b.item("Pull the plug before you change or measure the bit. Clamp the work and the template; nothing loose may lie in a track.")
 	b.item("Both hands stay on the router until the bit has stopped. If anything shifts or sounds wrong, switch off, wait, and look.")
-	b.item("Dust of wood, MDF and brass or bronze harms lungs: use suction and a mask for fine dust, and don't sweep it up dry.")
+	b.item("Dust of %s harms lungs: use suction and a mask for fine dust, and don't sweep it up dry.", b.dusts())
 	b.item("A laser or a CNC machine is for someone trained on it, and a laser is never left alone while it burns.")
 	b.item("Laser-cut MDF gives off formaldehyde: leave new parts to air, and work where there is fresh air. PVC must never be laser cut.")
-	b.item("Cyanoacrylate glue bonds skin and its vapour irritates eyes and lungs: keep it off your skin and air the room. Keep to the maker's directions for whatever glue you use.")
-	b.item("Metal strips get hot when they are sanded, and their cut edges are sharp.")
+	b.item("Glue: keep to its maker's directions, for skin, eyes and fresh air as well as for setting.")
+	if b.metal() {
+		b.item("Metal strips get hot when they are sanded, and their cut edges are sharp.")
+	}
 	b.gap()
 }
+
+// dusts names what the job makes dust of.
+func (b *bench) dusts() string {
+	if b.metal() {
+		return "wood, MDF and metal"
+	}
+	return "wood and MDF"
+}
+
+// metal reports whether any strip is known to be of metal.
+func (b *bench) metal() bool { return inlay.HasMetal(b.j.Inlay.Strips) }
 
 // guideWords say what rides the template, and in what.
 func (b *bench) guideWords() string {

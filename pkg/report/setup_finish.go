@@ -144,7 +144,11 @@ func (b *bench) strips() {
 	b.table([]string{"strand", "is", "length", "starts at", "heading", "along"}, rows)
 	b.pieces()
 	b.tick("Make the strips to fit the groove as measured, not as planned. Fit every piece dry, at the crossings too, before any is glued.")
-	b.tick("When the glue has set, level the strips a little at a time, and let metal cool in between.")
+	level := "When the glue has set, level the strips a little at a time"
+	if b.metal() {
+		level += ", and let the metal cool in between"
+	}
+	b.tick("%s.", level)
 	b.gap()
 }
 

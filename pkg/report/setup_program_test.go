@@ -51,7 +51,7 @@ func TestSetupTellsTheProgram(t *testing.T) {
 
 // TestSetupWithoutProgram: a build without programs says nothing of them.
 func TestSetupWithoutProgram(t *testing.T) {
-	r := build(t, loopedSquare)
+	r := build(t, loopedTriangle)
 	var kept []shop.File
 	for _, f := range r.Files {
 		if f.Kind != shop.Program {

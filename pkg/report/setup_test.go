@@ -45,7 +45,7 @@ func TestSetupSections(t *testing.T) {
 		"Where one groove is cut in two goes", "The strips", "Over and under", "What was checked", "What the grooves may be out by", "Warnings and notes",
 	}
 	without := map[string]string{"bars": "Where one groove is cut in two goes", "inches": "Where one groove is cut in two goes"}
-	for name, text := range map[string]string{"square": loopedSquare, "bars": bars, "inches": inches} {
+	for name, text := range map[string]string{"triangle": loopedTriangle, "bars": bars, "inches": inches} {
 		sheet := string(Setup(build(t, text)))
 		var got, want []string
 		for _, h := range regexp.MustCompile(`(?m)^## \d+\. (.*)$`).FindAllStringSubmatch(sheet, -1) {
@@ -108,7 +108,7 @@ func TestSetupSequence(t *testing.T) {
 	plunging := []string{"Bit up", "Rider in", "Motor on", "Plunge", "Wall on the left", "Round", "Retract", "Stop", "Lift"}
 	fixedBit := []string{"Bit set", "Rider in", "Motor on", "Wall on the left", "Round", "Stop", "Lift"}
 	oneWay := []string{"Bit up", "Rider in", "Motor on", "Plunge", "Wall on the left", "Back", "Retract", "Stop", "Lift"}
-	for text, want := range map[string][]string{loopedSquare: plunging, knot: plunging, inches: fixedBit, full: oneWay} {
+	for text, want := range map[string][]string{loopedTriangle: plunging, knot: plunging, inches: fixedBit, full: oneWay} {
 		r := build(t, text)
 		all := sections(t, string(Setup(r)))
 		section := all["How every cut is made"]
@@ -158,8 +158,8 @@ func TestSetupDepths(t *testing.T) {
 
 func TestSetupKerf(t *testing.T) {
 	for text, want := range map[string]string{
-		loopedSquare: "The job doesn't say who cuts them",
-		inches:       "**allow for a cut of 0.01 in (0.254 mm) already**",
+		loopedTriangle: "The job doesn't say who cuts them",
+		inches:         "**allow for a cut of 0.01 in (0.254 mm) already**",
 		strings.Replace(bars, "[board]", "[cutting]\nprofile = \"laser-900x600\"\nkerf = 0.18\nkerf_by = \"shop\"\n[board]", 1): "The shop allows for its cut of 0.18 mm",
 	} {
 		r := build(t, text)
@@ -197,12 +197,16 @@ func TestSetupTakesCare(t *testing.T) {
 	for name, r := range examples(t) {
 		care := flat(sections(t, string(Setup(r)))["Take care"])
 		for _, w := range []string{
-			"manual", "rules of the place", "trained", "throw parts", "sleeves", "eye and ear", "Dust of wood, MDF",
-			"formaldehyde", "PVC must never be laser cut", "Cyanoacrylate", "get hot",
+			"manual", "rules of the place", "trained", "throw parts", "sleeves", "eye and ear", "Dust of wood",
+			"formaldehyde", "PVC must never be laser cut", "Glue: keep to its maker's directions",
 		} {
 			if !strings.Contains(care, w) {
 				t.Errorf("%s: the cautions lack %q", name, w)
 			}
+		}
+		bronze := slices.ContainsFunc(r.Job.Inlay.Strips, func(s job.Strip) bool { return s.Material == "bronze" })
+		if strings.Contains(care, "Metal strips get hot") != bronze || strings.Contains(care, "MDF and metal") != bronze {
+			t.Errorf("%s: strips of bronze: %t, and the cautions are %s", name, bronze, care)
 		}
 	}
 }
@@ -324,12 +328,12 @@ func TestSetupMarks(t *testing.T) {
 }
 
 func TestSetupNamesItsJob(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/jobs/looped-square.toml")
+	data, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := shop.Build("looped-square.toml", data, os.ReadFile, shop.Options{})
-	if got := flat(string(Setup(r))); !strings.Contains(got, "Set-up sheet for looped-square.toml.") {
+	r := shop.Build("looped-triangle.toml", data, os.ReadFile, shop.Options{})
+	if got := flat(string(Setup(r))); !strings.Contains(got, "Set-up sheet for looped-triangle.toml.") {
 		t.Error("the sheet doesn't name its job")
 	}
 }

@@ -55,7 +55,7 @@ func TestRidesCutTheGroove(t *testing.T) {
 
 // TestRideBeginsAtTheCut: a ride starts where its cut does, give or take the play.
 func TestRideBeginsAtTheCut(t *testing.T) {
-	d := pictures(t, "looped-square.toml")
+	d := pictures(t, "looped-triangle.toml")
 	for _, r := range Rides(d.groove, d.set) {
 		for i, track := range r.Tracks {
 			line := r.Position.Similarity().Contour(d.set.Panels[0].Openings[i].Cut.Line)

@@ -71,7 +71,7 @@ func labelled(p sheet.Picture, word string) []geom.Contour {
 	return loops
 }
 
-var jobs = []string{"looped-square.toml", "hall-table.toml", "box-lid.toml"}
+var jobs = []string{"looped-triangle.toml", "hall-table.toml", "box-lid.toml"}
 
 // TestPicturesShowEveryCut: what is dark in a picture is within the groove, and
 // all pictures together have what the plan's set-ups cut, found there in their
@@ -188,8 +188,9 @@ func TestNumbersFollowTheOrder(t *testing.T) {
 // tracks, wider by what the base's radius is more than the rider's (derived:
 // both are C grown, by one and the other).
 func TestTheBaseSweepsItsRadius(t *testing.T) {
-	d := pictures(t, "looped-square.toml")
-	more := (110.0 - 17.0) / 2
+	d := pictures(t, "box-lid.toml")
+	const base, bearing = 3.5 * 25.4, 0.25 * 25.4 // mm
+	more := (base - bearing) / 2.0
 	for i, p := range d.list {
 		tracks, sweep := geom.EmptyBox(), geom.EmptyBox()
 		for _, c := range labelled(p, "track") {
@@ -202,7 +203,7 @@ func TestTheBaseSweepsItsRadius(t *testing.T) {
 			t.Errorf("set-up %d: the base sweeps %v, want %v", i+1, sweep, want)
 		}
 	}
-	if d := pictures(t, "looped-square.toml", "base = 110\n", ""); len(labelled(d.list[0], "what the router's base")) > 0 || !says(d.list[0], "doesn't tell the router's base") {
+	if d := pictures(t, "box-lid.toml", "base = \"3 1/2 in\"\n", ""); len(labelled(d.list[0], "what the router's base")) > 0 || !says(d.list[0], "doesn't tell the router's base") {
 		t.Error("a base that is not told is drawn")
 	}
 	if d := pictures(t, "hall-table.toml"); len(labelled(d.list[0], "what the router's base")) > 0 || !says(d.list[0], "stays within the track") {
@@ -333,7 +334,7 @@ func TestClip(t *testing.T) {
 }
 
 func TestNoPanelsNoPictures(t *testing.T) {
-	d := pictures(t, "looped-square.toml")
+	d := pictures(t, "looped-triangle.toml")
 	if got := Pictures(d.job, d.groove, template.Set{}); got != nil {
 		t.Errorf("%d pictures of nothing", len(got))
 	}

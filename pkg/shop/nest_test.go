@@ -14,9 +14,6 @@ import (
 	"strapwork/pkg/template"
 )
 
-// onLargeBed has the square's parts fit on sheets.
-var onLargeBed = []string{`profile = "laser-600x400"`, `profile = "laser-900x600"`}
-
 // drawn is what a machine would follow in all DXF files whose path begins with
 // a folder: the length of all contours by layer, and the number of holes.
 func drawn(t *testing.T, r Result, folder string) map[string]float64 {
@@ -41,7 +38,7 @@ func drawn(t *testing.T, r Result, folder string) map[string]float64 {
 // TestNestedSheetsHoldEveryPart: the sheets have what the single parts have, as
 // often as they are wanted, and the proof comes out the same.
 func TestNestedSheetsHoldEveryPart(t *testing.T) {
-	single, nested := built(t, Options{}, onLargeBed...), built(t, Options{Nest: true}, onLargeBed...)
+	single, nested := built(t, Options{}), built(t, Options{Nest: true})
 	if len(nested.Sheets) == 0 || len(single.Sheets) > 0 {
 		t.Fatalf("%d sheets, and %d without being asked", len(nested.Sheets), len(single.Sheets))
 	}
@@ -70,7 +67,7 @@ func TestNestedSheetsHoldEveryPart(t *testing.T) {
 	area, parts := 0.0, 0
 	for _, s := range nested.Sheets {
 		area, parts = area+s.Used, parts+len(s.Parts)
-		if w := 1 - s.Used/(900*600); math.Abs(s.Waste-w) > 1e-9 {
+		if w := 1 - s.Used/(1300*900); math.Abs(s.Waste-w) > 1e-9 {
 			t.Errorf("%s: waste %g, want %g", s.Name, s.Waste, w)
 		}
 	}
@@ -86,8 +83,8 @@ func TestNestedSheetsHoldEveryPart(t *testing.T) {
 // that what goes to the shop is there once.
 func TestNestedPathsAreTrue(t *testing.T) {
 	for folder, r := range map[string]Result{
-		"templates/": built(t, Options{}, onLargeBed...),
-		"parts/":     built(t, Options{Nest: true}, onLargeBed...),
+		"templates/": built(t, Options{}),
+		"parts/":     built(t, Options{Nest: true}),
 	} {
 		paths := map[string]string{}
 		for _, f := range r.Files {
@@ -114,7 +111,7 @@ func TestNestedPathsAreTrue(t *testing.T) {
 // TestProofReadsTheSheet has the proof read a sheet on which one part was moved
 // against where it should be: 0.2 mm to the right shows as 0.2 mm of overcut.
 func TestProofReadsTheSheet(t *testing.T) {
-	r := built(t, Options{Nest: true}, onLargeBed...)
+	r := built(t, Options{Nest: true})
 	layout := r.layout(Options{})
 	for _, moved := range []float64{0, 0.2} {
 		read := onSheets{openings: map[string][]geom.Contour{}}
@@ -141,7 +138,7 @@ func TestProofReadsTheSheet(t *testing.T) {
 // TestSheetsThatAreNotAsLaidOut: an opening outside all parts, a part without
 // its openings, and what is no drawing are told.
 func TestSheetsThatAreNotAsLaidOut(t *testing.T) {
-	r := built(t, Options{Nest: true}, onLargeBed...)
+	r := built(t, Options{Nest: true})
 	layout := r.layout(Options{})
 	first := r.Sheets[0]
 	data := fileNamed(t, r, "templates/"+first.Name+".dxf")
@@ -166,15 +163,15 @@ func TestSheetsThatAreNotAsLaidOut(t *testing.T) {
 
 // TestNestWants: a bed of known size, and parts that fit on it.
 func TestNestWants(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/jobs/looped-square.toml")
+	data, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for rule, swap := range map[string][2]string{
-		"nest-bed":   {`profile = "laser-600x400"`, ""},
-		"nest-large": {"margin = 50", "margin = 94"}, // panels of 397.3 mm fit on 400, but not with 6.15 round them
+		"nest-bed":   {`profile = "laser-1300x900"`, ""},
+		"nest-large": {"[cutting]", "[template]\nmargin = 125\n[cutting]"}, // panels of 897.3 mm fit on 900, but not with 6.18 round them
 	} {
-		r := Build("square.toml", []byte(strings.Replace(string(data), swap[0], swap[1], 1)), os.ReadFile, Options{Nest: true})
+		r := Build("triangle.toml", []byte(strings.Replace(string(data), swap[0], swap[1], 1)), os.ReadFile, Options{Nest: true})
 		told := 0
 		for _, f := range r.Findings {
 			if f.Severity == diag.Error && f.Rule == rule {

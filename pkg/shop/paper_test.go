@@ -13,10 +13,10 @@ import (
 	"strapwork/pkg/shop"
 )
 
-// square is the looped square's job, with lines added at its end.
-func square(t *testing.T, added string) []byte {
+// triangle is the looped triangle's job, with lines added at its end.
+func triangle(t *testing.T, added string) []byte {
 	t.Helper()
-	data, err := os.ReadFile("../../testdata/jobs/looped-square.toml")
+	data, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -25,7 +25,7 @@ func square(t *testing.T, added string) []byte {
 
 // Findings about paper stand at the line that they are about, with a hint.
 func TestPaperFindings(t *testing.T) {
-	base := bytes.Count(square(t, ""), []byte("\n")) // so many lines before what is added
+	base := bytes.Count(triangle(t, ""), []byte("\n")) // so many lines before what is added
 	for _, c := range []struct {
 		added     string
 		line      int // counted in what is added
@@ -43,7 +43,7 @@ func TestPaperFindings(t *testing.T) {
 		// sin(skew) = (212.3^2 - 212^2) / (4 150^2) = 0.001414, which is 0.081 degrees (derived)
 		{"[paper]\ndiagonals = [\"212.3 mm\", \"212.0 mm\"]", 2, "out of square by 0.08 degrees, 0.14 mm in 100 mm, which scaling can't mend", "another printer", false},
 	} {
-		r := shop.Check("job.toml", square(t, c.added), func(string) ([]byte, error) { return nil, errors.New("gone") }, nil)
+		r := shop.Check("job.toml", triangle(t, c.added), func(string) ([]byte, error) { return nil, errors.New("gone") }, nil)
 		i := slices.IndexFunc(r.Findings, func(f diag.Finding) bool { return strings.Contains(f.Message, c.want) })
 		if i < 0 {
 			t.Errorf("%q: no %q in\n%v", c.added, c.want, r.Findings)
@@ -68,7 +68,7 @@ func file(t *testing.T, r shop.Result, path string) shop.File {
 // Patterns have the parts' true size, whoever allows for the kerf.
 func TestPatternsHaveNoKerf(t *testing.T) {
 	given := "[paper]\nrevision = \"B\"\n"
-	text := string(square(t, given))
+	text := string(triangle(t, given))
 	me := shop.Build("job.toml", []byte(text), nil, shop.Options{})
 	byShop := shop.Build("job.toml", []byte(strings.Replace(text, `kerf_by = "me"`, `kerf_by = "shop"`, 1)), nil, shop.Options{})
 	if !me.OK() || !byShop.OK() || me.Kerf() == 0 || byShop.Kerf() != 0 {
@@ -116,7 +116,7 @@ func cutLines(t *testing.T, data []byte) string {
 
 // Every part has a pattern, and so has the groove; --only leaves out the rest.
 func TestOnly(t *testing.T) {
-	data := square(t, "")
+	data := triangle(t, "")
 	all := shop.Build("job.toml", data, nil, shop.Options{})
 	for _, p := range all.Parts {
 		file(t, all, "paper/"+p.Sheet.Name+".pdf")

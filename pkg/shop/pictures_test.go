@@ -10,13 +10,13 @@ import (
 )
 
 // The README's pictures are what a build draws today. To renew them, build the
-// hall table and copy them from its output.
+// looped triangle and copy them from its output.
 func TestPicturesOfTheReadmeAreFresh(t *testing.T) {
-	r := shop.Build("hall-table.toml", []byte(jobs(t)["hall-table.toml"]), noFiles, shop.Options{})
+	r := shop.Build("looped-triangle.toml", []byte(jobs(t)["looped-triangle.toml"]), noFiles, shop.Options{})
 	for picture, path := range map[string]string{
-		"hall-table-inlay.svg":    "inlay.svg",
-		"hall-table-template.svg": "templates/A-wall.svg",
-		"hall-table-set-up.svg":   "templates/set-up-1.svg",
+		"looped-triangle-inlay.svg":    "inlay.svg",
+		"looped-triangle-template.svg": "templates/A-wall.svg",
+		"looped-triangle-set-up.svg":   "templates/set-up-1.svg",
 	} {
 		want, err := os.ReadFile(filepath.Join("..", "..", "testdata", "pictures", picture))
 		if err != nil {

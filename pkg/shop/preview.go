@@ -6,6 +6,7 @@ import (
 
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/preview"
 	"strapwork/pkg/profile"
@@ -40,7 +41,7 @@ func (r *Result) page(run judged) preview.Page {
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Units: j.Units,
 		Groove: shifted(shift, r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
 		Program: r.programPage(run), Gouges: spots(run.report.Gouges), Left: spots(run.report.Left),
-		SetUps: r.rides(shift), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: cautions,
+		SetUps: r.rides(shift), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: r.cautions(),
 	}
 	if j.Router.Guide == job.GuideBase {
 		p.Base = j.Router.Rider
@@ -190,10 +191,16 @@ func (r *Result) rides(shift geom.Similarity) []preview.SetUp {
 }
 
 // cautions are printed on the page.
-var cautions = []string{
-	"The manuals of your machines, the rules where you work and people trained on them come before this page.",
-	"Routers and machines throw parts and grab sleeves: wear eye and ear protection, no gloves or loose sleeves, tie back long hair, and keep your hands away until the bit stands still.",
-	"Clamp the work so that nothing can shift, and know where the emergency stop is before you start.",
-	"Dust of wood, MDF and metal harms lungs: use suction and a mask for fine dust.",
-	"A dry run is geometry and arithmetic: it knows nothing of a loose clamp, a blunt bit or a wrong zero. Run the perimeter first, then the whole program in scrap, and stay at the machine.",
+func (r *Result) cautions() []string {
+	dust := "wood and MDF"
+	if inlay.HasMetal(r.Job.Inlay.Strips) {
+		dust = "wood, MDF and metal"
+	}
+	return []string{
+		"The manuals of your machines, the rules where you work and people trained on them come before this page.",
+		"Routers and machines throw parts and grab sleeves: wear eye and ear protection, no gloves or loose sleeves, tie back long hair, and keep your hands away until the bit stands still.",
+		"Clamp the work so that nothing can shift, and know where the emergency stop is before you start.",
+		"Dust of " + dust + " harms lungs: use suction and a mask for fine dust.",
+		"A dry run is geometry and arithmetic: it knows nothing of a loose clamp, a blunt bit or a wrong zero. Run the perimeter first, then the whole program in scrap, and stay at the machine.",
+	}
 }

@@ -12,7 +12,7 @@ import (
 // what they were written for: each pass's lines lie on its strand, and every
 // depth of every strand is there.
 func TestSectionsFromMoves(t *testing.T) {
-	for _, name := range []string{"hall-table.toml", "looped-square.toml"} {
+	for _, name := range []string{"hall-table.toml", "looped-triangle.toml"} {
 		data, err := os.ReadFile("../../testdata/jobs/" + name)
 		if err != nil {
 			t.Fatal(err)

@@ -74,11 +74,11 @@ func programVariants(t *testing.T) map[string]string {
 	t.Helper()
 	all := map[string]string{}
 	lists := map[string][]string{
-		"hall-table.toml":    {"zero = \"board\"\nrough = 0\nclimb = true"},
-		"looped-square.toml": {"ramp = 0\norder = \"drawn\""},
-		"rosette.toml":       {"rough = 0"},
-		"box-lid.toml":       {"machine = \"./inches.toml\"\nstep = 0.5 ", "climb = true"},
-		"box-ring.toml":      {"rough = 0.3"},
+		"hall-table.toml":      {"zero = \"board\"\nrough = 0\nclimb = true"},
+		"looped-triangle.toml": {"ramp = 0\norder = \"drawn\""},
+		"rosette.toml":         {"rough = 0"},
+		"box-lid.toml":         {"machine = \"./inches.toml\"\nstep = 0.5 ", "climb = true"},
+		"box-ring.toml":        {"rough = 0.3"},
 	}
 	for name, text := range jobs(t) {
 		all[name] = text

@@ -137,9 +137,10 @@ func variants(t *testing.T) map[string]string {
 		}
 		all[name] = text
 	}
-	vary("thin", "looped-square.toml", "bit = 2\n", "bit = 2.16\n")
-	vary("kerf by shop", "looped-square.toml", `kerf_by = "me"`, `kerf_by = "shop"`)
-	vary("base on stringing", "box-lid.toml", `guide = "bearing"`, "guide = \"base\"\nrider = \"1 in\"",
+	vary("thin", "looped-triangle.toml", `bit = "1/8 in"`, `bit = 4.5`)
+	vary("kerf by shop", "looped-triangle.toml", `kerf_by = "me"`, `kerf_by = "shop"`)
+	vary("base on stringing", "box-lid.toml", `guide = "bearing"`, "guide = \"base\"",
+		`rider = "1/4 in"`, `rider = "1 in"`,
 		"flute = \"1/4 in\"\n", "flute = \"1/2 in\"\n", "base = \"3 1/2 in\"\n", "")
 	vary("thin stringing", "box-lid.toml", `bit = "3/32 in"`, `bit = "1/8 in"`)
 	all["plait"] = strings.Replace(plaitJob(3, 2, 60, "guide = \"base\"\nrider = 100\nbit = \"1/8 in\""), "width = 2\n", "width = 5.08\n", 1)
@@ -252,7 +253,7 @@ func TestWitnessRollsEveryJob(t *testing.T) {
 // rider thinner than the templates were made for cuts beside the groove on
 // both sides by as much as its radius is less.
 func TestWitnessSeesAWrongRider(t *testing.T) {
-	r := build(t, "looped-square.toml", jobs(t)["looped-square.toml"], shop.Options{})
+	r := build(t, "looped-triangle.toml", jobs(t)["looped-triangle.toml"], shop.Options{})
 	dir := t.TempDir()
 	writeFiles(t, dir, r.Files)
 	in := rollInputOf(r)

@@ -19,7 +19,8 @@ type Options struct {
 }
 
 // A look is how a role is drawn. Roles differ in weight and dash as well as in
-// hue, so that a grey print can be read too.
+// hue, so that a grey print can be read too. The hues are those of the layers in
+// DXF: nothing that is cut is blue or green, which many shops engrave.
 type look struct {
 	stroke, fill, dash string
 	width              float64 // mm
@@ -28,13 +29,13 @@ type look struct {
 func lookOf(r sheet.Role) look {
 	switch r {
 	case sheet.Opening:
-		return look{stroke: "#1c5d99", fill: "#e3edf6", width: 0.35}
+		return look{stroke: "#c8102e", fill: "#fbe8ea", width: 0.35}
 	case sheet.Pin:
-		return look{stroke: "#0b6e4f", fill: "none", width: 0.25, dash: "1.2 0.6"}
+		return look{stroke: "#c8102e", fill: "none", width: 0.25, dash: "1.2 0.6"}
 	case sheet.Edge:
-		return look{stroke: "#1a1a1a", fill: "none", width: 0.6}
+		return look{stroke: "#a3148c", fill: "none", width: 0.6}
 	case sheet.Mark:
-		return look{stroke: "#8c2f5e", fill: "none", width: 0.2}
+		return look{stroke: "#0a6b3d", fill: "none", width: 0.2}
 	case sheet.Note:
 		return look{stroke: "#6b6b6b", fill: "none", width: 0.15, dash: "3 1 0.5 1"}
 	}

@@ -110,28 +110,29 @@ d = "M 200 0 L 0 0 L 100 173.20508075688772"
 `
 )
 
-// The looped square of the design: one panel with two openings, laid in two
-// positions, and four visible splits; nothing is better.
-func TestLoopedSquare(t *testing.T) {
+// The looped triangle of the design: one panel with one opening, laid in three
+// positions, and three visible splits; nothing is better.
+func TestLoopedTriangle(t *testing.T) {
 	m := prepared(t, `[let]
-inset = 60
-reach = 140
+inner = 40
+loop = 66
+reach = "sqrt(3) * (inner + loop)"
 [motif]
-copies = 4
+copies = 3
 [[motif.line]]
-name = "bar"
-from = ["-reach", "inset"]
-to = ["reach", "inset"]
+name = "side"
+from = ["-reach", "inner"]
+to = ["reach", "inner"]
 [[motif.arc]]
 name = "loop"
-center = ["reach", "reach"]
-radius = "reach - inset"
+center = ["reach", "inner + loop"]
+radius = "loop"
 start = 270
-sweep = 270
+sweep = 240
 `+inlay+base)
 	p := m.set.Plan
-	if len(p.Panels) != 1 || p.Openings() != 2 || len(p.SetUps) != 2 || p.Visible != 4 || !p.Proved() {
-		t.Errorf("%d panels, %d openings, %d set-ups, %d visible splits (proved: %t), want 1, 2, 2, 4",
+	if len(p.Panels) != 1 || p.Openings() != 1 || len(p.SetUps) != 3 || p.Visible != 3 || !p.Proved() {
+		t.Errorf("%d panels, %d openings, %d set-ups, %d visible splits (proved: %t), want 1, 1, 3, 3",
 			len(p.Panels), p.Openings(), len(p.SetUps), p.Visible, p.Proved())
 	}
 	proof := Prove(m.groove, m.laid(0), 0)

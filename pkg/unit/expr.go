@@ -144,7 +144,7 @@ func (p *parser) product() (float64, error) {
 			v, err = p.finite(start, v*w)
 		case p.unit:
 			err = p.fail(start, "a unit after a division can be read two ways",
-				"put the divisor in brackets, as in x / (2 in), or multiply, as in x/2 * 1 in; a fraction is written 13/64 in, without spaces")
+				"put the divisor in brackets, as in x / (2 in), or multiply, as in x/2 * 1 in; a fraction is written 9/64 in, without spaces")
 		case w == 0:
 			err = p.fail(start, "division by zero", "")
 		default:

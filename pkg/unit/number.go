@@ -5,7 +5,7 @@ import (
 	"strconv"
 )
 
-// number reads a number with its unit, if any: 12.5, 1e3, 13/64 in, 3 1/4.
+// number reads a number with its unit, if any: 12.5, 1e3, 9/64 in, 3 1/4.
 // A fraction counts as one number where a unit follows or a whole number goes
 // before; otherwise 1/4 is left to be a division, which comes to the same.
 func (p *parser) number() (float64, error) {
@@ -101,7 +101,7 @@ func (p *parser) ambiguous(start int) error {
 		fmt.Sprintf("write %s %s for the mixed number, or %s - %s to subtract", whole, frac, whole, frac))
 }
 
-// fraction goes on from a whole number v to 3 1/4, or to 13/64 in.
+// fraction goes on from a whole number v to 3 1/4, or to 9/64 in.
 func (p *parser) fraction(start int, v float64) (float64, error) {
 	after := p.pos
 	if n := p.slashed(start); n > 0 {

@@ -229,7 +229,7 @@ func TestReversed(t *testing.T) {
 // TestSymmetry turns a motif of copies by one step: over and under alternate
 // there just as well, so the weave turns with it or is exchanged throughout.
 func TestSymmetry(t *testing.T) {
-	for _, j := range []*job.Job{loopedSquare(), jobOf(5, circle(30, 0, 25)), jobOf(6, circle(40, 0, 45))} {
+	for _, j := range []*job.Job{loopedTriangle(), jobOf(5, circle(30, 0, 25)), jobOf(6, circle(40, 0, 45))} {
 		_, w, _ := mustWeave(t, j)
 		turn := geom.TurningFraction(1, j.Motif.Copies)
 		for _, c := range w.Crossings {

@@ -39,8 +39,16 @@ func arc(x, y, r, startDeg, sweepDeg float64) geom.Contour {
 
 func circle(x, y, r float64) geom.Contour { return geom.Circle(geom.Pt(x, y), r) }
 
-func loopedSquare() *job.Job {
-	return jobOf(4, polyline(-140, 60, 140, 60), arc(140, 140, 80, 270, 270))
+// sideAt and crossAt are the places of the looped triangle's crossings: its sides lie
+// 40 mm from the middle, and cross where a triangle's do, sqrt(3) times that from
+// the middle of a side (derived).
+const sideAt = 40.0
+
+var crossAt = math.Sqrt(3) * sideAt
+
+func loopedTriangle() *job.Job {
+	reach := math.Sqrt(3) * (sideAt + 66)
+	return jobOf(3, polyline(-reach, sideAt, reach, sideAt), arc(reach, sideAt+66, 66, 270, 240))
 }
 
 // mustWeave builds both stages and checks what must always hold.
@@ -95,24 +103,25 @@ func breaks(m motif.Motif, w Weave) int {
 	return n
 }
 
-func TestLoopedSquare(t *testing.T) {
-	m, w, found := mustWeave(t, loopedSquare())
+func TestLoopedTriangle(t *testing.T) {
+	m, w, found := mustWeave(t, loopedTriangle())
 	if len(found) > 0 {
 		t.Error(found)
 	}
-	if len(m.Strands) != 1 || len(w.Crossings) != 4 || breaks(m, w) != 0 {
+	if len(m.Strands) != 1 || len(w.Crossings) != 3 || breaks(m, w) != 0 {
 		t.Fatalf("%d strands, %d crossings, %d breaks", len(m.Strands), len(w.Crossings), breaks(m, w))
 	}
 	for _, c := range w.Crossings {
-		if math.Abs(math.Abs(c.At.X)-60) > 1e-9 || math.Abs(math.Abs(c.At.Y)-60) > 1e-9 {
+		if math.Abs(c.At.Norm()-2*sideAt) > 1e-9 {
 			t.Errorf("crossing at %v", c.At)
 		}
-		if math.Abs(c.Angle-math.Pi/2) > 1e-9 {
+		if math.Abs(c.Angle-math.Pi/3) > 1e-9 {
 			t.Errorf("angle %v", c.Angle)
 		}
 	}
-	if v := w.Visits[0][0]; !v.Over || math.Abs(v.S-80) > 1e-9 {
-		t.Errorf("first visit %+v, want over at 80 mm along the bar", v)
+	along := math.Sqrt(3) * 66 // half a side less crossAt
+	if v := w.Visits[0][0]; !v.Over || math.Abs(v.S-along) > 1e-9 {
+		t.Errorf("first visit %+v, want over at %g mm along the side", v, along)
 	}
 }
 
@@ -137,9 +146,9 @@ func TestPlait(t *testing.T) {
 // exactly two weaves, and that first chooses between them.
 func TestTwoSolutions(t *testing.T) {
 	for name, j := range map[string]*job.Job{
-		"looped square": loopedSquare(),
-		"plait":         jobOf(1, plait.Lines(2, 3, 20)...),
-		"three rings":   jobOf(3, circle(20, 0, 30)),
+		"looped triangle": loopedTriangle(),
+		"plait":           jobOf(1, plait.Lines(2, 3, 20)...),
+		"three rings":     jobOf(3, circle(20, 0, 30)),
 		// Three arcs of 240 degrees through each other: a trefoil's outline.
 		"trefoil": trefoil(),
 	} {
@@ -292,22 +301,22 @@ func TestTroubles(t *testing.T) {
 }
 
 func TestFlips(t *testing.T) {
-	_, plain, _ := mustWeave(t, loopedSquare())
-	j := loopedSquare()
-	j.Weave.Flips = []job.Flip{{At: geom.Pt(60.6, 60.6)}}
+	_, plain, _ := mustWeave(t, loopedTriangle())
+	j := loopedTriangle()
+	j.Weave.Flips = []job.Flip{{At: geom.Pt(crossAt+0.6, sideAt+0.6)}}
 	_, w, found := mustWeave(t, j)
 	if len(found) > 0 {
 		t.Error(found)
 	}
 	for i, c := range w.Crossings {
 		flipped := c.Visits[0].Over != plain.Crossings[i].Visits[0].Over
-		if want := c.At.Near(geom.Pt(60, 60), 1); flipped != want {
+		if want := c.At.Near(geom.Pt(crossAt, sideAt), 1); flipped != want {
 			t.Errorf("crossing at %v flipped: %v, want %v", c.At, flipped, want)
 		}
 	}
-	j.Weave.Flips = []job.Flip{{At: geom.Pt(62, 60), Pos: diag.Position{Line: 7}}}
+	j.Weave.Flips = []job.Flip{{At: geom.Pt(crossAt+2, sideAt), Pos: diag.Position{Line: 7}}}
 	_, _, found = mustWeave(t, j)
-	if len(found) != 1 || found[0].Severity != diag.Error || found[0].Pos.Line != 7 || !strings.Contains(found[0].Hint, "(60, 60) mm") {
+	if len(found) != 1 || found[0].Severity != diag.Error || found[0].Pos.Line != 7 || !strings.Contains(found[0].Hint, "(69.282, 40) mm") {
 		t.Errorf("a flip that misses: %+v", found)
 	}
 	bare := jobOf(1, circle(0, 0, 30))
@@ -315,7 +324,7 @@ func TestFlips(t *testing.T) {
 	if _, _, found = mustWeave(t, bare); len(found) != 1 || !strings.Contains(found[0].Hint, "no crossings") {
 		t.Errorf("a flip without crossings: %v", found)
 	}
-	j.Weave.Flips = []job.Flip{{At: geom.Pt(60, 60)}, {At: geom.Pt(60, 60)}}
+	j.Weave.Flips = []job.Flip{{At: geom.Pt(crossAt, sideAt)}, {At: geom.Pt(crossAt, sideAt)}}
 	if _, _, found = mustWeave(t, j); len(found) != 1 || found[0].Rule != "flip-twice" {
 		t.Errorf("a crossing flipped twice: %v", found)
 	}
