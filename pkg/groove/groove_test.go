@@ -380,3 +380,16 @@ func TestTees(t *testing.T) {
 		}
 	}
 }
+
+// TestTeeAtAJoint: a strand may end where its host's edges meet, a hair to
+// either side.
+func TestTeeAtAJoint(t *testing.T) {
+	for _, off := range []float64{0, 1e-9, -1e-9, 1e-7, -1e-7, 1e-5, -1e-5, 1e-3, -1e-3, 0.01, -0.01} {
+		for _, to := range []float64{-8, 0, 8} {
+			_, found := read(t, bearing, "M 20 0 A 20 20 0 0 1 -20 0 A 20 20 0 0 1 20 0 Z", fmt.Sprintf("M 20 %g L 50 %g", off, to))
+			if found.HasErrors() {
+				t.Errorf("%g mm off the joint, to y %g: %v", off, to, found)
+			}
+		}
+	}
+}

@@ -81,11 +81,13 @@ func newPlaces(pts []geom.Point) places {
 	return places{pts, geom.NewIndex(boxes)}
 }
 
-// someIn reports whether r holds one of the points.
+// someIn reports whether r holds one of the points. A tee at a joint of its host
+// lies on the very edge of what it shares with either side of the joint, and is
+// only known to motif.Same.
 func (ps places) someIn(r region.Region) bool {
 	ok := false
-	ps.index.Search(r.Bounds().Expand(geom.Coincident), func(i int) bool {
-		ok = r.Contains(ps.pts[i])
+	ps.index.Search(r.Bounds().Expand(motif.Same), func(i int) bool {
+		ok = r.Dist(ps.pts[i]) <= motif.Same
 		return !ok
 	})
 	return ok
