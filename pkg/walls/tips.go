@@ -5,17 +5,18 @@ import (
 	"strapwork/pkg/geom/region"
 )
 
-// An arm is one edge of a strand, and the box of its part of the groove with
-// the mitres at its ends.
+// An arm is one edge of a strand, and how far its part of the groove reaches from
+// it, with the mitres at its ends.
 type arm struct {
 	strand, edge int
-	box          geom.Box
+	line         geom.Prepared
+	reach        float64
 }
 
-// armBox is the box of all that the k-th edge of a strand adds to the groove.
-func (s Strand) armBox(k int) geom.Box {
+// arm is the strand's k-th edge.
+func (s Strand) arm(strand, k int) arm {
 	h, n := s.half(), s.Line.Len()
-	box := s.Line.Edge(k).Bounds().Expand(h)
+	a := arm{strand: strand, edge: k, line: geom.Prepare(s.Line.Edge(k)), reach: h}
 	for _, i := range [2]int{k, (k + 1) % n} {
 		if k == n-1 && i == 0 && !s.Line.Closed {
 			continue
@@ -25,11 +26,21 @@ func (s Strand) armBox(k int) geom.Box {
 				c = c.reverse()
 			}
 			if m, ok := c.mitre(h, mitreLimit*h); ok {
-				box = box.Include(m.tip)
+				a.reach = max(a.reach, m.tip.Dist(c.at))
 			}
 		}
 	}
-	return box
+	return a
+}
+
+// visitNear visits the arms that may reach into a box, until visit returns false.
+// Their own boxes would not do: that of a long sloping one holds half the motif.
+func (g Groove) visitNear(box geom.Box, visit func(a *arm) bool) {
+	middle, half := box.Center(), box.Size().Norm()/2
+	g.index.Search(box, func(i int) bool {
+		a := &g.arms[i]
+		return a.line.Dist(middle) > a.reach+half || visit(a)
+	})
 }
 
 // fills is how much smaller in mm a bit's radius is taken where it exactly fills
@@ -97,8 +108,7 @@ func (g Groove) shutNear(p geom.Point, within, bit float64) []region.Region {
 func (g Groove) shut(tip region.Region, bit float64, strand int, edges []int) region.Region {
 	box := tip.Bounds()
 	alone := true
-	g.index.Search(box.Expand(bit), func(i int) bool {
-		a := g.arms[i]
+	g.visitNear(box.Expand(bit), func(a *arm) bool {
 		own := false
 		for _, k := range edges {
 			own = own || a.strand == strand && a.edge == k
@@ -131,8 +141,7 @@ func (g Groove) around(box geom.Box) region.Region {
 		return g.Area
 	}
 	in := make([][]bool, len(g.strands))
-	g.index.Search(box, func(i int) bool {
-		a := g.arms[i]
+	g.visitNear(box, func(a *arm) bool {
 		if in[a.strand] == nil {
 			in[a.strand] = make([]bool, g.strands[a.strand].Line.Len())
 		}

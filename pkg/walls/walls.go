@@ -60,8 +60,8 @@ func Of(strands ...Strand) Groove {
 	for i, s := range strands {
 		outline = append(outline, s.outline()...)
 		for k := range s.Line.Len() {
-			a := arm{strand: i, edge: k, box: s.armBox(k)}
-			g.arms, boxes = append(g.arms, a), append(boxes, a.box)
+			a := s.arm(i, k)
+			g.arms, boxes = append(g.arms, a), append(boxes, a.line.Box.Expand(a.reach))
 		}
 	}
 	g.Area, g.index = region.New(outline...), geom.NewIndex(boxes)
