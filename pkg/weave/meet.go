@@ -115,7 +115,7 @@ func (f finder) meetings() []meeting {
 	var all []meeting
 	f.index.Pairs(motif.Same, func(i, j int) bool {
 		e, g := f.edges[i], f.edges[j]
-		for _, m := range geom.Crossings(e.Edge, g.Edge, motif.Same) {
+		for _, m := range common(e.Edge, g.Edge) {
 			a, b := f.spotAt(e, m.E), f.spotAt(g, m.F)
 			if a.strand == b.strand && a.s == b.s {
 				continue
@@ -133,6 +133,22 @@ func (f finder) meetings() []meeting {
 			slices.Compare(m.sources[:], n.sources[:]))
 	})
 	return all
+}
+
+// common are the meetings of two edges. Where two edges end near their crossing
+// each end may be within motif.Same of the other edge, and what lies between
+// runs on top of it for less than gather: that is no overlap, whatever else
+// it is.
+func common(e, f geom.Edge) []geom.Meeting {
+	ms := geom.Crossings(e, f, motif.Same)
+	for i, m := range ms {
+		if m.Kind == geom.Overlap && !slices.ContainsFunc(ms, func(n geom.Meeting) bool {
+			return n.Kind == geom.Overlap && !n.At.Near(m.At, gather)
+		}) {
+			ms[i].Kind = geom.Cross
+		}
+	}
+	return ms
 }
 
 func (f finder) source(e edgeRef) int { return f.motif.Strands[e.strand].Sources[e.index] }
