@@ -73,6 +73,7 @@ type Element struct {
 	Pos     diag.Position
 	Open    bool   // its ends are meant to lie near others without meeting them
 	Smooth  Smooth // where it meets others smoothly although it was drawn a little out
+	Fit     bool   // many short lines that stand for an arc become it
 }
 
 // Smooth says at which of its ends an element is to be taken as smooth, though

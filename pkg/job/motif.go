@@ -175,7 +175,7 @@ func (r *reader) elements(d drawn, taken map[string]int) []Element {
 
 // joining reads the keys that say how an element meets others.
 func (r *reader) joining(t *node) Element {
-	e := Element{Open: r.flagOr(t, "open", false)}
+	e := Element{Open: r.flagOr(t, "open", false), Fit: r.flagOr(t, "fit", false)}
 	if n := t.get("smooth"); n != nil {
 		switch r.choice(n, "smooth", SmoothStart.String(), SmoothEnd.String(), SmoothBoth.String()) {
 		case 0:

@@ -12,10 +12,10 @@ import (
 var schema = map[string][]string{
 	"":             {"title", "units", "let", "motif", "weave", "inlay", "router", "template", "board", "cutting", "paper", "program", "stock"},
 	"motif":        {"copies", "mirror", "line", "arc", "circle", "path"},
-	"motif.line":   {"name", "from", "to", "points", "closed", "open", "smooth"},
+	"motif.line":   {"name", "from", "to", "points", "closed", "open", "smooth", "fit"},
 	"motif.arc":    {"name", "center", "radius", "start", "sweep", "open", "smooth"},
 	"motif.circle": {"name", "center", "radius"},
-	"motif.path":   {"name", "d", "open", "smooth"},
+	"motif.path":   {"name", "d", "open", "smooth", "fit"},
 	"weave":        {"first", "flip"},
 	"inlay":        {"depth", "proud", "clearance", "width", "strips"},
 	"inlay.strips": {"material", "thickness"},

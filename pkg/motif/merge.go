@@ -34,7 +34,10 @@ type drawing struct {
 func newDrawing(m job.Motif, found *diag.Findings) drawing {
 	d := drawing{group: newGroup(m), found: found}
 	for i, e := range m.Elements {
-		c := welded(e.Contour)
+		c, ok := fitted(e, welded(e.Contour), d.group.size(), found)
+		if !ok {
+			continue
+		}
 		if c.Len() == 0 || c.Length() < Joint {
 			found.Errorf(e.Pos, "element-short", "%s is shorter than %g mm", e.Name, Joint).
 				Hintf("leave it out, or check its end points and their units")

@@ -67,7 +67,7 @@ func mustBuild(t testing.TB, j *job.Job) (Motif, diag.Findings) {
 
 // faults are the findings that aren't notes.
 func faults(found diag.Findings) diag.Findings {
-	return slices.DeleteFunc(found, func(f diag.Finding) bool { return f.Severity == diag.Note })
+	return slices.DeleteFunc(slices.Clone(found), func(f diag.Finding) bool { return f.Severity == diag.Note })
 }
 
 // TestLoopedTriangle follows the demonstration motif: a side and two thirds of a

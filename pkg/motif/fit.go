@@ -1,0 +1,121 @@
+package motif
+
+import (
+	"fmt"
+	"math"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/job"
+)
+
+// mostLegs is how many legs that turn by more than Smooth the curves of an
+// element and its copies may have. Each is cut on its own, between two corners:
+// more of them are refused as what they are, before anything tries to share them
+// out over panels. (80 took 12 s.)
+const mostLegs = 100
+
+// fitted is an element's contour, with the runs of legs that stand for arcs
+// made arcs if the job says so. Otherwise it tells of them; not ok if nothing
+// can be made of the element.
+func fitted(e job.Element, c geom.Contour, copies int, found *diag.Findings) (as geom.Contour, ok bool) {
+	if e.Kind == job.KindCircle || e.Kind == job.KindArc || c.Len() < leastLegs {
+		return c, true
+	}
+	arcs, curves := legRuns(c)
+	bad := diag.Warning
+	if e.Fit && copies*corners(c, curves) >= mostLegs || !e.Fit && copies*(corners(c, arcs)+corners(c, curves)) >= mostLegs {
+		bad = diag.Error
+	}
+	at := func(l legRun) geom.Point { return c.Vertices[l.from%len(c.Vertices)].Point }
+	for _, l := range arcs {
+		p := at(l)
+		if e.Fit {
+			found.Notef(e.Pos, "fitted", "fit: %d lines of %s became %s; their ends were off it by up to %s mm",
+				l.legs, e.Name, l.arc(), fine(l.off)).SetAt(p.X, p.Y)
+			continue
+		}
+		f := diag.New(bad, e.Pos, "many-legs", "%s draws %s in %d lines, which lie up to %s mm inside it",
+			e.Name, l.arc(), l.legs, fine(l.inside))
+		f.SetAt(p.X, p.Y).Hintf("say fit = true to make it that arc, or draw it as one")
+		found.Add(f)
+	}
+	if len(curves) > 0 {
+		n, p := 0, at(curves[0])
+		for _, l := range curves {
+			n += l.legs
+		}
+		f := diag.New(bad, e.Pos, "many-legs", "%s draws a curve that is no arc in %d short lines", e.Name, n)
+		f.SetAt(p.X, p.Y).Hintf("draw it as a few arcs that run into one another")
+		found.Add(f)
+	}
+	switch {
+	case bad == diag.Error && len(curves) > 0:
+		return c, false
+	case bad == diag.Error || e.Fit:
+		return withArcs(c, arcs), true // refused or not, the rest is judged with arcs
+	}
+	return c, true
+}
+
+// corners counts the places between legs at which runs turn by more than Smooth.
+func corners(c geom.Contour, runs []legRun) (n int) {
+	for _, l := range runs {
+		for i := range l.legs - 1 {
+			if turn(c.Edge((l.from+i)%c.Len()), c.Edge((l.from+i+1)%c.Len())) > Smooth {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// arc describes the arc of a run, as exactly as its vertices are known at best.
+func (l legRun) arc() string {
+	coarse := func(x float64) float64 { return math.Round(x*100) / 100 }
+	what := fmt.Sprintf("an arc of %s degrees", number(coarse(math.Abs(l.sweep)*degrees)))
+	if l.whole() {
+		what = "a circle"
+	}
+	return fmt.Sprintf("%s of radius %s mm about %s", what, number(coarse(l.radius)),
+		Place(geom.Pt(coarse(l.center.X), coarse(l.center.Y))))
+}
+
+// withArcs is a contour with the legs of some runs made arcs, between the same
+// ends: what is joined to them stays joined.
+func withArcs(c geom.Contour, arcs []legRun) geom.Contour {
+	for _, l := range arcs {
+		if l.whole() {
+			ring := geom.Circle(l.center, l.radius)
+			if l.sweep < 0 {
+				ring = ring.Reverse()
+			}
+			return ring
+		}
+	}
+	by := make([]*legRun, c.Len()) // of each edge: the run that it is part of
+	for i := range arcs {
+		for k := range arcs[i].legs {
+			by[(arcs[i].from+k)%c.Len()] = &arcs[i]
+		}
+	}
+	// From an edge that begins a run, or is part of none.
+	start := 0
+	if c.Closed && len(arcs) > 0 {
+		start = arcs[0].from % c.Len()
+	}
+	var edges []geom.Edge
+	for i := 0; i < c.Len(); {
+		k := (start + i) % c.Len()
+		l := by[k]
+		if l == nil {
+			edges = append(edges, c.Edge(k))
+			i++
+			continue
+		}
+		last := c.Edge((k + l.legs - 1) % c.Len())
+		edges = append(edges, run{}.edges(c.Edge(k).A, last.B, l.sweep)...)
+		i += l.legs
+	}
+	return geom.Chain(c.Closed, edges...)
+}
