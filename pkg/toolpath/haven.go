@@ -37,10 +37,10 @@ func (c course) havenIn(box geom.Box) *haven {
 }
 
 // enter is the distance along a lane from which on it stays in h, as far as the
-// stretch near its start is concerned; false if that ends outside.
+// stretch near its start is concerned, half the lane at most: the other half is
+// the other end's. It is false if that stretch ends outside.
 func (h haven) enter(lane geom.Contour, near float64) (float64, bool) {
-	near = min(near, lane.Length())
-	stretch := lane.Sub(0, near)
+	stretch := lane.Sub(0, min(near, lane.Length()/2))
 	inside, stops := h.spans(stretch)
 	last := len(inside) - 1
 	if last < 0 || !inside[last] {
