@@ -2,6 +2,7 @@ package groove
 
 import (
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
@@ -165,11 +166,8 @@ func (g *Groove) runs(strand int, from, to Stop, line geom.Contour, k float64) [
 	}
 	for i := range line.Len() {
 		e := line.Edge(i)
-		if n := len(run); n > 0 {
-			u, v := run[n-1].Tangent(1), e.Tangent(0)
-			if math.Abs(math.Atan2(u.Cross(v), u.Dot(v))) > smoothTurn {
-				flush()
-			}
+		if g.isCorner(strand, e.A) {
+			flush()
 		}
 		run = append(run, e)
 	}
@@ -184,10 +182,10 @@ func (g *Groove) runs(strand int, from, to Stop, line geom.Contour, k float64) [
 	return parts
 }
 
-// smoothTurn is the angle in radians by which a run's direction may change at
-// a joint without a mitre: the motif's limit for a smooth joint, and room for
-// rounding.
-const smoothTurn = 2e-4
+// isCorner reports whether a vertex of a strand is one of its corners.
+func (g *Groove) isCorner(strand int, p geom.Point) bool {
+	return slices.ContainsFunc(g.corners[strand], func(c Corner) bool { return c.P == p })
+}
 
 // turns reports whether corner c lies within the stretch, away from its ends.
 func (g *Groove) turns(strand int, from, to Stop, c Corner) bool {

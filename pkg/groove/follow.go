@@ -49,7 +49,7 @@ func (g *Groove) follows(c Cut) bool {
 	if len(opening.Loops()) != 1 || len(opening.Grow(g.Size.Web/2).Loops()) != 1 {
 		return false
 	}
-	return region.Subtract(g.Size.Swept(opening, Overcut), g.Size.meant(c)).Empty()
+	return region.Subtract(g.Size.Swept(opening, planned), g.Size.meant(c)).Empty()
 }
 
 // Follows reports whether the rider can follow c, and what stands inside its
@@ -139,6 +139,39 @@ func (g *Groove) largestRider(strand int, from, to Stop) float64 {
 func (s Size) cornerOvercut(t float64) float64 {
 	return (s.Rider - s.Bit/2) * (1/math.Sin(t/2) - 1)
 }
+
+// kinkOvercut is the same where two edges, straight or curved, meet in a slight
+// turn. On either side of it the rider touches the wall where the two part by
+// the depth d: at x = sqrt(2 d / a), where a is what the fillet, of radius
+// r - b/2, is more curved than the wall; and the two directions there differ by
+// a x1 + b x2, which is the turn. So d = turn^2 / 2 (sqrt a + sqrt b)^2. Where
+// the wall is as curved as the fillet it is the edges' length that bounds it
+// (derived).
+func (s Size) kinkOvercut(c Corner) float64 {
+	fillet, turn := s.Rider-s.Bit/2, math.Abs(c.Turn())
+	if fillet <= 0 || turn == 0 {
+		return 0
+	}
+	spare := func(e geom.Edge) float64 {
+		wall := e.Shift(-c.outer()*s.Width/2).Curvature() * -c.outer()
+		return math.Sqrt(math.Max(0, 1/fillet-wall))
+	}
+	most := turn * math.Min(c.In.Length(), c.Out.Length())
+	if sum := spare(c.In) + spare(c.Out); sum > 0 {
+		return math.Min(most, turn*turn/(2*sum*sum))
+	}
+	return most
+}
+
+// mustSplit reports whether one cut that turns a corner would go too deep.
+func (s Size) mustSplit(c Corner) bool {
+	return math.Max(s.cornerOvercut(c.Included()), s.kinkOvercut(c)) > planned
+}
+
+// planned is the overcut in mm that cuts are planned with: Overcut, less what
+// drawing the outlines may add to it (see pkg/template, welding; and a file's
+// decimals, 1e-6 mm).
+const planned = 0.9 * Overcut
 
 // tightArc reports whether an arc of the strand can't be followed even alone.
 func (g *Groove) tightArc(strand, edge int) bool {

@@ -77,7 +77,7 @@ func (g *Groove) Chains(strand int) []Chain {
 	length := s.Length()
 	var stops []Stop
 	for i, c := range g.corners[strand] {
-		if g.Size.cornerOvercut(c.Included()) > Overcut {
+		if g.Size.mustSplit(c) {
 			stops = append(stops, Stop{Kind: StopCorner, S: c.S, At: c.P, corner: i})
 		}
 	}

@@ -122,7 +122,9 @@ func (g *Groove) overlaps(e, f strandEdge, points places) []overlap {
 		}
 		meets := points.someIn(p)
 		if joint, ok := joint(e, f); ok {
-			meets = meets || p.Contains(joint) // a smooth joint turns by a hair
+			// Inside a kink two bands share a wedge, whose tip is too thin for
+			// an area to reach up to the joint.
+			meets = meets || p.Dist(joint) < h
 		}
 		list = append(list, overlap{p, [2]int{e.strand, f.strand}, [2]int{e.edge, f.edge}, meets})
 	}

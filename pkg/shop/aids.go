@@ -24,8 +24,8 @@ func (r *Result) pivot(step func(string)) {
 
 // writeBar writes the pivot bar and proves it by its holes.
 func (r *Result) writeBar(layout dxf.Options, o Options) {
-	bar := r.Pivot.Part(r.Job, r.Kerf())
-	r.Parts = []template.Part{bar}
+	r.Parts = r.drawable([]template.Part{r.Pivot.Part(r.Job, r.Kerf())})
+	bar := r.Parts[0]
 	data, ok := r.makePart(bar, layout, o)
 	if !ok {
 		return
@@ -43,6 +43,19 @@ func (r *Result) proveBar(read []sheet.Hole, o Options) {
 	o.Step("swinging the router on what was written")
 	r.Proof = template.ProvePivot(r.Groove, r.Pivot, read, r.Kerf()/2)
 	r.judge()
+}
+
+// makeAid adds the files of a shop aid. One that a machine can't cut is left
+// out and told: nothing depends on it.
+func (r *Result) makeAid(p template.Part, layout dxf.Options, o Options) bool {
+	if faults := sheet.Check(p.Sheet); len(faults) > 0 {
+		f := faults[0]
+		r.Findings.Warnf(r.Job.Pos("template"), "aid-undrawn", "the shop aid %s can't be cut and is left out: %s", p.Sheet.Name, f.Message).
+			SetAt(f.At.X, f.At.Y).Hintf("make it by hand: %s", p.Sheet.Title)
+		return false
+	}
+	_, ok := r.makePart(p, layout, o)
+	return ok
 }
 
 // pins reads a sheet's file and returns the holes on the pins' layer, in mm.
@@ -63,9 +76,11 @@ func pins(data []byte, layout dxf.Options) ([]sheet.Hole, error) {
 
 // writeAids writes the shop aids that the job has a use for.
 func (r *Result) writeAids(layout dxf.Options, o Options) {
-	aids := r.Set.Aids(r.Job, r.Groove, r.Proof.Leftovers, r.Shop.Cutter, r.Kerf())
-	for _, p := range aids {
-		r.makePart(p, layout, o)
+	var aids []template.Part
+	for _, p := range r.drawable(r.Set.Aids(r.Job, r.Groove, r.Proof.Leftovers, r.Shop.Cutter, r.Kerf())) {
+		if r.makeAid(p, layout, o) {
+			aids = append(aids, p)
+		}
 	}
 	r.Parts = append(r.Parts, aids...)
 }

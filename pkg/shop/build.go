@@ -63,6 +63,12 @@ func Build(file string, data []byte, readFile ReadFile, o Options) Result {
 	if o.Nest {
 		r.wantBed()
 	}
+	r.complete(o)
+	return r
+}
+
+// complete writes what is planned, unless there was an error.
+func (r *Result) complete(o Options) {
 	if r.Reached == Planned && r.OK() {
 		r.write(o)
 		if !r.OK() {
@@ -70,7 +76,6 @@ func Build(file string, data []byte, readFile ReadFile, o Options) Result {
 		}
 	}
 	r.tidy()
-	return r
 }
 
 // Kerf is the full width in mm of the burnt line that the outlines allow for:
@@ -117,7 +122,7 @@ func (r *Result) write(o Options) {
 // writePanels writes the panels' parts and proves their openings.
 func (r *Result) writePanels(layout dxf.Options, o Options) {
 	r.mark()
-	r.Parts = r.Set.Parts(r.Job, r.Groove.Size, r.Kerf())
+	r.Parts = r.drawable(r.Set.Parts(r.Job, r.Groove.Size, r.Kerf()))
 	read := map[string][]geom.Contour{} // openings of the walls, by panel
 	for _, p := range r.Parts {
 		data, ok := r.makePart(p, layout, o)
@@ -133,6 +138,22 @@ func (r *Result) writePanels(layout dxf.Options, o Options) {
 	if r.OK() {
 		r.prove(read, o)
 	}
+}
+
+// drawable returns parts less the marks that no machine can draw, and tells of
+// these: a mark refuses no job.
+func (r *Result) drawable(parts []template.Part) []template.Part {
+	done := make([]template.Part, len(parts))
+	for i, p := range parts {
+		var left sheet.Faults
+		p.Sheet, left = sheet.WithoutFaultyMarks(p.Sheet)
+		done[i] = p
+		for _, f := range left {
+			r.Findings.Warnf(r.Job.Pos("template"), "mark-undrawn", "a mark on the sheet %s can't be drawn and is left out: %s", p.Sheet.Name, f.Message).
+				SetAt(f.At.X, f.At.Y).Hintf("write it on the part by hand")
+		}
+	}
+	return done
 }
 
 // makePart adds the files of a part that a machine can cut, and returns its

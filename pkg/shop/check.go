@@ -78,6 +78,12 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	}
 	step("finding crossings and grooves")
 	r.plane()
+	r.share(step)
+	return r
+}
+
+// share plans what is made from the groove: passes, cuts, panels and strips.
+func (r *Result) share(step func(string)) {
 	if r.Reached == Grooved {
 		step("planning the machine's passes")
 		r.passes()
@@ -104,7 +110,6 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 		r.Reached = Planned
 		r.bed()
 	}
-	return r
 }
 
 // openShop finds the cutting profile. A finding about the name is told at the
@@ -153,8 +158,14 @@ func (r *Result) plane() {
 	var found diag.Findings
 	r.Motif, found = motif.Build(r.Job)
 	r.Findings.Add(found...)
-	whole := !found.HasErrors()
-	r.reach(Joined, whole)
+	r.reach(Joined, !found.HasErrors())
+	r.grooves()
+}
+
+// grooves weaves the strands and makes the groove.
+func (r *Result) grooves() {
+	whole := r.Reached == Joined
+	var found diag.Findings
 	r.Weave, found = weave.Build(r.Motif, r.Job)
 	if !whole {
 		// Ends that could not be joined lie on one another's strands.

@@ -17,6 +17,7 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/sheet"
 )
 
 // A Guide is one chisel guide and the corners that it fits, laid face up or
@@ -171,5 +172,5 @@ func (c Guide) outline(cutter profile.Cutter) geom.Contour {
 		notch = region.Union(notch, region.Stroke(way, toolRadius))
 	case profile.Laser:
 	}
-	return welded(region.Subtract(plate, notch).Pieces()[0].Loops()[0])
+	return sheet.Weld(region.Subtract(plate, notch).Pieces()[0].Loops()[0])
 }

@@ -73,7 +73,7 @@ func (f *LocatingFrame) sheet(b Bar, name, title string) sheet.Sheet {
 		if i > 0 || c.Area() < 0 {
 			role, c = sheet.Opening, begunOnArc(c.Reverse(), f.Inside.Corner(1))
 		}
-		s.Lines = append(s.Lines, sheet.Line{Role: role, Contour: welded(c)})
+		s.Lines = append(s.Lines, sheet.Line{Role: role, Contour: sheet.Weld(c)})
 	}
 	for _, c := range b.Marks {
 		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Mark, Contour: c})

@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/lettering"
+	"strapwork/pkg/sheet"
 )
 
 const (
@@ -112,7 +113,7 @@ func (r *room) lines() []geom.Contour {
 // place places the first of some marks that fits, and reports whether one did.
 func (r *room) place(choices ...mark) bool {
 	for _, m := range choices {
-		if r.fits(m) {
+		if m, ok := m.drawn(); ok && r.framesFit(m) {
 			r.marks = append(r.marks, m)
 			return true
 		}
@@ -120,11 +121,20 @@ func (r *room) place(choices ...mark) bool {
 	return false
 }
 
-// fits reports whether a mark lies on wood, clear of every cut and of all
-// other marks.
-func (r *room) fits(m mark) bool { return len(m.strokes) > 0 && r.framesFit(m) }
+// drawn is m as a machine can draw it, without specks, and whether it can.
+func (m mark) drawn() (mark, bool) {
+	strokes := make([]geom.Contour, len(m.strokes))
+	for i, c := range m.strokes {
+		var ok bool
+		if strokes[i], ok = sheet.Drawn(c); !ok {
+			return m, false
+		}
+	}
+	return mark{strokes, m.frames}, len(strokes) > 0
+}
 
-// framesFit is fits by the frames alone.
+// framesFit reports whether a mark lies on wood, clear of every cut and of all
+// other marks, by its frames alone.
 func (r *room) framesFit(m mark) bool {
 	for _, f := range m.frames {
 		if !r.onWood(f) {

@@ -206,7 +206,7 @@ func barOutline(holes []PivotHole, base float64) geom.Contour {
 	for _, h := range holes {
 		box = box.Join(geom.Box{Min: h.At, Max: h.At}.Expand(room))
 	}
-	return welded(region.Union(region.Disc(geom.Pt(0, 0), base), region.New(geom.Rect(box))).Loops()[0])
+	return sheet.Weld(region.Union(region.Disc(geom.Pt(0, 0), base), region.New(geom.Rect(box))).Loops()[0])
 }
 
 // Part draws the bar, for outlines that allow for kerf.

@@ -94,7 +94,7 @@ func (p Panel) part(l Layer, thickness float64, size groove.Size) Part {
 			radius += size.Play()
 		}
 		for _, c := range area.Loops() {
-			s.Lines = append(s.Lines, sheet.Line{Role: sheet.Opening, Contour: beginOnEnd(welded(c), o.Cut, radius)})
+			s.Lines = append(s.Lines, sheet.Line{Role: sheet.Opening, Contour: beginOnEnd(sheet.Weld(c), o.Cut, radius)})
 		}
 	}
 	s.Lines = append(s.Lines, sheet.Line{Role: sheet.Edge, Contour: p.Outline})
@@ -128,7 +128,7 @@ func Compensated(parts []Part, kerf float64) []Part {
 			switch l.Role {
 			case sheet.Opening:
 				for _, c := range region.New(l.Contour).Shrink(kerf / 2).Loops() {
-					s.Lines = append(s.Lines, sheet.Line{Role: l.Role, Contour: begunNear(welded(c), l.Contour.Start())})
+					s.Lines = append(s.Lines, sheet.Line{Role: l.Role, Contour: begunNear(sheet.Weld(c), l.Contour.Start())})
 				}
 				continue
 			case sheet.Edge:
@@ -149,34 +149,9 @@ func Compensated(parts []Part, kerf float64) []Part {
 	return done
 }
 
-// speck is the length in mm under which an edge of an outline is welded away:
-// a joint of 0.01 degrees, which counts as smooth, leaves one of 0.009 mm when
-// it is grown by a base's radius.
-const speck = 0.02
-
-// welded returns c with edges shorter than a speck drawn together to a point.
-func welded(c geom.Contour) geom.Contour {
-	for i := 0; i < c.Len() && c.Len() > 2; i++ {
-		e := c.Edge(i)
-		if e.Length() >= speck {
-			continue
-		}
-		n := c.Len()
-		vs := make([]geom.Vertex, 0, n-1)
-		for k, v := range c.Vertices {
-			switch k {
-			case i:
-				v = geom.Vertex{Point: e.Mid(), Bulge: c.Vertices[(i+1)%n].Bulge}
-			case (i + 1) % n:
-				continue
-			}
-			vs = append(vs, v)
-		}
-		c = geom.Contour{Vertices: vs, Closed: true}
-		i--
-	}
-	return c
-}
+// speck is the length in mm within which a place on an outline is its vertex:
+// edges that short are welded away.
+const speck = 2 * sheet.MinEdge
 
 // beginOnEnd returns the opening's contour begun in the middle of an arc about
 // one of the cut's ends. The mark that a laser leaves where it starts would be
