@@ -6,6 +6,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
+	"strapwork/pkg/motif"
 )
 
 // StopKind says why a cut ends where it does.
@@ -44,6 +45,50 @@ type Stop struct {
 	At     geom.Point
 	Hidden bool // a split under another strand, whose strips hide the step
 	corner int  // index of the corner in the strand's list
+	kink   bool // a split at a kink: an index into the strand's kinks, and the cut ends as at a corner
+}
+
+// shape is the kind that a stop's end has the shape of.
+func (s Stop) shape() StopKind {
+	if s.kink {
+		return StopCorner
+	}
+	return s.Kind
+}
+
+// cornerOf is the corner, or the kink, at a stop.
+func (g *Groove) cornerOf(strand int, s Stop) Corner {
+	if s.kink {
+		return g.kinks[strand][s.corner]
+	}
+	return g.corners[strand][s.corner]
+}
+
+// SplitAt is a split of a strand at a distance along it that is not less than 0
+// nor more than its length. At a kink that one cut might not turn, both cuts end
+// as at a corner.
+func (g *Groove) SplitAt(strand int, s float64, hidden bool) Stop {
+	st := g.Motif.Strands[strand]
+	p, _ := st.Contour.At(s)
+	stop := Stop{Kind: StopSplit, S: s, At: p, Hidden: hidden}
+	for i, k := range g.kinks[strand] {
+		for _, at := range [2]float64{k.S, k.S + st.Length()} {
+			if math.Abs(at-s) <= motif.Same && (at == k.S || st.Contour.Closed) {
+				stop.S, stop.At, stop.corner, stop.kink = at, k.P, i, true
+			}
+		}
+	}
+	return stop
+}
+
+// Kinks are the distances along a strand of the kinks that a cut might have to
+// be split at.
+func (g *Groove) Kinks(strand int) []float64 {
+	list := make([]float64, len(g.kinks[strand]))
+	for i, k := range g.kinks[strand] {
+		list[i] = k.S
+	}
+	return list
 }
 
 // A Cut is a stretch of a strand that is made in one go: down, forward along
@@ -83,8 +128,8 @@ func (g *Groove) Stretch(strand int, from, to Stop) Cut {
 	parts := g.runs(strand, from, to, s.Sub(a, b), k)
 	var past [2]region.Region
 	for i, stop := range [2]Stop{from, to} {
-		if stop.Kind == StopCorner {
-			past[i] = g.overrun(g.corners[strand][stop.corner], i == 1)
+		if stop.shape() == StopCorner {
+			past[i] = g.overrun(g.cornerOf(strand, stop), i == 1)
 		}
 	}
 	c.Centre = region.Union(append(parts, past[:]...)...)
@@ -108,7 +153,7 @@ func largest(r region.Region) region.Region {
 // wantsGuard reports whether the end of C at a stop is shaped by the groove
 // round it. A straight's free end and a split are simple: flat.
 func (g *Groove) wantsGuard(strand int, stop Stop, last bool) bool {
-	switch stop.Kind {
+	switch stop.shape() {
 	case StopFree:
 		return g.endEdge(strand, last).Bulge != 0
 	case StopSplit:
@@ -132,7 +177,7 @@ func (g *Groove) endEdge(strand int, last bool) geom.Edge {
 // negative past the stop.
 func (g *Groove) inset(strand int, stop Stop, last bool) float64 {
 	k, d := g.Size.Play(), 0.0
-	switch stop.Kind {
+	switch stop.shape() {
 	case StopFree:
 		d = g.Size.Bit / 2
 	case StopSplit:
@@ -141,8 +186,8 @@ func (g *Groove) inset(strand int, stop Stop, last bool) float64 {
 	}
 	if g.Size.Thin() {
 		// The rounded end of half-width k stays behind the flat that it replaces.
-		if stop.Kind == StopCorner {
-			past := k / math.Tan(g.corners[strand][stop.corner].Included()/2)
+		if stop.shape() == StopCorner {
+			past := k / math.Tan(g.cornerOf(strand, stop).Included()/2)
 			return math.Max(0, k-past)
 		}
 		d += k
@@ -257,7 +302,7 @@ func (g *Groove) outside(c Cut, past region.Region, stop Stop, last bool) region
 		zone = c.Line.Sub(-g.Size.Bit, math.Min(near, c.Line.Length()))
 		back, ahead = 0, reach
 	}
-	if stop.Kind == StopCorner {
+	if stop.shape() == StopCorner {
 		back, ahead = reach, reach
 	}
 	arms := g.stretch(c.Strand, stop.S-back, stop.S+ahead)

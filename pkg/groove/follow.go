@@ -11,6 +11,7 @@ package groove
 
 import (
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
@@ -49,8 +50,29 @@ func (g *Groove) follows(c Cut) bool {
 	if len(opening.Loops()) != 1 || len(opening.Grow(g.Size.Web/2).Loops()) != 1 {
 		return false
 	}
-	return region.Subtract(g.Size.Swept(opening, planned), g.Size.meant(c)).Empty()
+	return region.Subtract(g.Size.Swept(drawnAs(opening), planned), g.Size.meant(c)).Empty()
 }
+
+// drawnAs is an opening as it can be drawn. What it has of tiny edges, where a
+// strand turns slightly or the wall inside an arc all but comes to a point, is
+// drawn together.
+func drawnAs(opening region.Region) region.Region {
+	loops := slices.Clone(opening.Loops())
+	changed := false
+	for i, l := range loops {
+		if slices.ContainsFunc(l.Edges(), func(e geom.Edge) bool { return e.Length() < 2*leastArc }) {
+			loops[i], changed = l.Welded(leastArc), true
+		}
+	}
+	if !changed {
+		return opening
+	}
+	return region.New(loops...)
+}
+
+// leastArc is the length in mm of the shortest arc that an outline can have:
+// machines stop or burn at shorter ones.
+const leastArc = 0.01
 
 // Follows reports whether the rider can follow c, and what stands inside its
 // opening's bend is held by a web of wood.
@@ -168,25 +190,44 @@ func (s Size) mustSplit(c Corner) bool {
 	return math.Max(s.cornerOvercut(c.Included()), s.kinkOvercut(c)) > planned
 }
 
-// planned is the overcut in mm that cuts are planned with: Overcut, less what
-// drawing the outlines may add to it (see pkg/template, welding; and a file's
-// decimals, 1e-6 mm).
-const planned = 0.9 * Overcut
+// slightShare is the share of the overcut that one kink alone may take and not
+// be a place to split at: five kinks beside one another cut as deep as one of
+// five times the turn, 25 times as deep.
+const slightShare = 25
+
+// The overcut of a groove has two shares: that of a cut as it is planned, and what
+// a panel is out by that is laid in another place of a motif that isn't quite
+// symmetric. A little is left for the decimals of a drawing.
+const (
+	planned = 0.75 * Overcut
+	// Alike is in mm how far a motif turned or turned over may be off itself,
+	// if panels are to be used in that position too.
+	Alike = 0.2 * Overcut
+)
 
 // tightArc reports whether an arc of the strand can't be followed even alone.
 func (g *Groove) tightArc(strand, edge int) bool {
-	s := g.Motif.Strands[strand]
-	e := s.Contour.Edge(edge)
-	if e.Bulge == 0 || e.Radius() >= g.Size.Reach()-geom.Coincident {
+	e := g.Motif.Strands[strand].Contour.Edge(edge)
+	if e.Bulge == 0 || e.Radius() >= g.Size.Reach()+drawableNose {
 		return false
 	}
 	// Both ends drawn back, so that the arc is judged by its own inner side.
-	from, to := s.Offsets()[edge], s.Offsets()[edge+1]
-	c := Cut{Strand: strand, Line: s.Contour.Sub(from, to)}
+	c := Cut{Strand: strand, Line: geom.Chain(false, e)}
 	if !g.Size.Thin() {
 		c.Centre = band(c.Line, g.Size.Play())
 	}
 	return !g.follows(c)
+}
+
+// drawableNose is the radius in mm of the wall inside an arc from which on a rider
+// can follow it in whatever parts: an arc that is just too short to be drawn, of
+// leastArc, is leastArc^2 / 8 radius high, and drawn as a point it loses that.
+const drawableNose = leastArc * leastArc / (8 * planned)
+
+// largestOn is the greatest rider diameter in thousandths of a millimetre, rounded
+// down, that an arc can be followed by, and every lesser one too.
+func (s Size) largestOn(e geom.Edge) float64 {
+	return math.Floor(2*(e.Radius()-drawableNose-s.Play())*1000) / 1000
 }
 
 // Swath returns the edges that bound the places of the bit's centre along a

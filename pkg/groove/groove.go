@@ -19,6 +19,7 @@ type Groove struct {
 	Weave weave.Weave
 
 	corners [][]Corner // by strand, by distance along it
+	kinks   [][]Corner // by strand: slight turns that a cut may have to be split at
 	parts   []part
 	index   geom.Index
 }
@@ -36,7 +37,7 @@ type part struct {
 // sides, and crossings so aslant that they reach the next one, a corner or an
 // end.
 func Build(j *job.Job, m motif.Motif, w weave.Weave) (Groove, diag.Findings) {
-	g := Groove{Size: SizeOf(j), Motif: m, Weave: w, corners: make([][]Corner, len(m.Strands))}
+	g := Groove{Size: SizeOf(j), Motif: m, Weave: w, corners: make([][]Corner, len(m.Strands)), kinks: make([][]Corner, len(m.Strands))}
 	var found diag.Findings
 	for i, s := range m.Strands {
 		for k := range s.Contour.Len() {
@@ -88,6 +89,9 @@ func (g *Groove) addJoint(strand, vertex int, found *diag.Findings) {
 	if s.Corner[vertex] {
 		g.addCorner(c, vertex, found)
 		return
+	}
+	if g.Size.kinkOvercut(c) > planned/slightShare {
+		g.kinks[strand] = append(g.kinks[strand], c)
 	}
 	if kite := kinkKite(c.In, c.Out, g.Size.Width/2); !kite.Empty() {
 		g.parts = append(g.parts, part{kite, strand, -1})

@@ -304,8 +304,7 @@ func (g *Groove) candidates(ch Chain, parts int) []Stop {
 	marks := []float64{ch.From.S}
 	var stops []Stop
 	add := func(s float64, hidden bool) {
-		p, _ := st.Contour.At(s)
-		stops = append(stops, Stop{Kind: StopSplit, S: s, At: p, Hidden: hidden})
+		stops = append(stops, g.SplitAt(ch.Strand, s, hidden))
 	}
 	for lap := 0.0; lap <= length; lap += length { // a chain of a closed strand may run past its start
 		for _, v := range g.Weave.Visits[ch.Strand] {
@@ -345,13 +344,13 @@ func (g *Groove) candidates(ch Chain, parts int) []Stop {
 }
 
 // tidy sorts candidates and leaves out those that stand nearly where another
-// does; a hidden one is kept in preference.
+// does; a hidden one is kept in preference, then one at a kink.
 func tidy(stops []Stop) []Stop {
 	slices.SortStableFunc(stops, func(a, b Stop) int { return cmp.Compare(a.S, b.S) })
 	var kept []Stop
 	for _, s := range stops {
 		if n := len(kept); n > 0 && s.S-kept[n-1].S < pastSplit {
-			if s.Hidden {
+			if s.Hidden || (s.kink && !kept[n-1].Hidden) {
 				kept[n-1] = s
 			}
 			continue

@@ -1,9 +1,11 @@
 package groove
 
 import (
+	"fmt"
 	"math"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
 )
 
@@ -32,10 +34,13 @@ func (g *Groove) reportTightArcs(strand int, told map[int]bool, found *diag.Find
 		switch {
 		case g.tightArc(strand, k):
 			bad, told[src.Element] = true, true
-			rider := 2*e.Radius() - 2*g.Size.Play()
-			found.Errorf(src.Pos, "arc-tight", "a rider of %.3f mm can't follow %s near %s: its radius of %.3f mm is less than %.3f mm, and the inner wall would be gone",
-				2*g.Size.Rider, src.Name, motif.Place(mid), e.Radius(), g.Size.Reach()).SetAt(mid.X, mid.Y).
-				Hintf("the largest rider that can is %.3f mm across; or make the radius at least %.3f mm", math.Floor(rider*1000+1e-6)/1000, g.Size.Reach())
+			why := fmt.Sprintf("its radius of %.3f mm is less than %.3f mm, and the inner wall would be gone", e.Radius(), g.Size.Reach())
+			if nose > -geom.Coincident {
+				why = fmt.Sprintf("the wall inside it comes to a point that can't be cut (radius %.3f mm)", max(0, nose))
+			}
+			found.Errorf(src.Pos, "arc-tight", "a rider of %.3f mm can't follow %s near %s: %s",
+				2*g.Size.Rider, src.Name, motif.Place(mid), why).SetAt(mid.X, mid.Y).
+				Hintf("the largest rider that can is %.3f mm across; or make the radius at least %.3f mm", g.Size.largestOn(e), math.Ceil((g.Size.Reach()+drawableNose)*1000)/1000)
 		case nose < leastNose && nose > -leastNose:
 			told[src.Element] = true
 			found.Warnf(src.Pos, "thin-nose", "the wall inside %s near %s is a nose of only %.2f mm radius",

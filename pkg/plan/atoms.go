@@ -90,6 +90,7 @@ func (at *atoms) marks() [][]float64 {
 			own[i] = append(own[i], v.S)
 		}
 		own[i] = append(own[i], bends(s)...)
+		own[i] = append(own[i], at.g.Kinks(i)...)
 		if len(own[i]) == 0 && s.Contour.Closed {
 			own[i] = append(own[i], 0) // a circle; those about the origin are evenly cut
 		}
@@ -225,8 +226,7 @@ func (at *atoms) parts(ch groove.Chain, a, b, step float64) int {
 // stop is a place at which a strand may be split.
 func (at *atoms) stop(strand int, s float64) groove.Stop {
 	st := at.g.Motif.Strands[strand]
-	p, _ := st.Contour.At(s)
-	stop := groove.Stop{Kind: groove.StopSplit, S: s, At: p}
+	stop := at.g.SplitAt(strand, s, false)
 	for _, v := range at.g.Weave.Visits[strand] {
 		d := math.Abs(v.S - s)
 		if st.Contour.Closed {

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
 )
 
@@ -18,7 +19,7 @@ const mostTurns = 36
 const ringTurns = 12
 
 // Symmetry returns the positions in which the motif lies on itself to within
-// motif.Same, the unturned one first, then by angle, turned-over ones last.
+// groove.Alike, the unturned one first, then by angle, turned-over ones last.
 // flips says whether turning over counts.
 func Symmetry(m motif.Motif, flips bool) []Position {
 	c := newCurves(m)
@@ -77,7 +78,7 @@ func isRing(c geom.Contour) bool {
 	r := c.Start().Norm()
 	for i := range c.Len() {
 		e := c.Edge(i)
-		if e.IsLine() || e.Center().Norm() > motif.Same || math.Abs(e.Radius()-r) > motif.Same {
+		if e.IsLine() || e.Center().Norm() > groove.Alike/2 || math.Abs(e.Radius()-r) > motif.Same {
 			return false
 		}
 	}
@@ -87,8 +88,8 @@ func isRing(c geom.Contour) bool {
 // holds reports whether p is on one of the curves.
 func (c curves) holds(p geom.Point) bool {
 	on := false
-	c.index.Search(geom.Box{Min: p, Max: p}.Expand(motif.Same), func(i int) bool {
-		on = c.edges[i].Dist(p) <= motif.Same
+	c.index.Search(geom.Box{Min: p, Max: p}.Expand(groove.Alike), func(i int) bool {
+		on = c.edges[i].Dist(p) <= groove.Alike
 		return !on
 	})
 	return on
@@ -115,11 +116,22 @@ func (c curves) turns() int {
 		return ringTurns
 	}
 	for n := mostTurns; n > 1; n-- {
-		if c.symmetric(geom.TurningFraction(1, n)) {
+		if c.symmetricTurns(n) {
 			return n
 		}
 	}
 	return 1
+}
+
+// symmetricTurns reports whether every n-th of a turn lays the motif on itself:
+// where one does nearly, what it is off adds up.
+func (c curves) symmetricTurns(n int) bool {
+	for k := 1; k < n; k++ {
+		if !c.symmetric(geom.TurningFraction(k, n)) {
+			return false
+		}
+	}
+	return true
 }
 
 // mirror returns the turn in degrees that, after turning over in the y axis,
