@@ -195,15 +195,9 @@ func (s Size) mustSplit(c Corner) bool {
 // five times the turn, 25 times as deep.
 const slightShare = 25
 
-// The overcut of a groove has two shares: that of a cut as it is planned, and what
-// a panel is out by that is laid in another place of a motif that isn't quite
-// symmetric. A little is left for the decimals of a drawing.
-const (
-	planned = 0.75 * Overcut
-	// Alike is in mm how far a motif turned or turned over may be off itself,
-	// if panels are to be used in that position too.
-	Alike = 0.2 * Overcut
-)
+// planned is the overcut in mm that cuts are planned with: a little is left for
+// the decimals of a drawing.
+const planned = 0.9 * Overcut
 
 // tightArc reports whether an arc of the strand can't be followed even alone.
 func (g *Groove) tightArc(strand, edge int) bool {

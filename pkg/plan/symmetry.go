@@ -7,7 +7,6 @@ import (
 	"math"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
 )
 
@@ -19,7 +18,7 @@ const mostTurns = 36
 const ringTurns = 12
 
 // Symmetry returns the positions in which the motif lies on itself to within
-// groove.Alike, the unturned one first, then by angle, turned-over ones last.
+// motif.Same, the unturned one first, then by angle, turned-over ones last.
 // flips says whether turning over counts.
 func Symmetry(m motif.Motif, flips bool) []Position {
 	c := newCurves(m)
@@ -78,7 +77,7 @@ func isRing(c geom.Contour) bool {
 	r := c.Start().Norm()
 	for i := range c.Len() {
 		e := c.Edge(i)
-		if e.IsLine() || e.Center().Norm() > groove.Alike/2 || math.Abs(e.Radius()-r) > motif.Same {
+		if e.IsLine() || e.Center().Norm() > motif.Same || math.Abs(e.Radius()-r) > motif.Same {
 			return false
 		}
 	}
@@ -88,19 +87,39 @@ func isRing(c geom.Contour) bool {
 // holds reports whether p is on one of the curves.
 func (c curves) holds(p geom.Point) bool {
 	on := false
-	c.index.Search(geom.Box{Min: p, Max: p}.Expand(groove.Alike), func(i int) bool {
-		on = c.edges[i].Dist(p) <= groove.Alike
+	c.index.Search(geom.Box{Min: p, Max: p}.Expand(motif.Same), func(i int) bool {
+		on = c.edges[i].Dist(p) <= motif.Same
 		return !on
 	})
 	return on
 }
+
+// Off is how far in mm the motif, laid in a position that is a symmetry of it,
+// is off itself at most: 0 but for rounding where its copies are exact.
+func Off(m motif.Motif, p Position) float64 {
+	c, most := newCurves(m), 0.0
+	for _, e := range c.edges {
+		for _, f := range tried {
+			at, least := p.Similarity().Apply(e.At(f)), motif.Same
+			c.index.Search(geom.Box{Min: at, Max: at}.Expand(motif.Same), func(i int) bool {
+				least = math.Min(least, c.edges[i].Dist(at))
+				return true
+			})
+			most = math.Max(most, least)
+		}
+	}
+	return most
+}
+
+// tried are the places of a curve that are tried for whether it lies on another.
+var tried = [7]float64{0, 0.09, 0.31, 0.5, 0.69, 0.91, 1}
 
 // symmetric reports whether t lays every curve on the motif. Seven points of
 // each are tried: a line or circle has at most two in common with another, and
 // no three others meet it in so many evenly spaced points by chance.
 func (c curves) symmetric(t geom.Similarity) bool {
 	for _, e := range c.edges {
-		for _, f := range [7]float64{0, 0.09, 0.31, 0.5, 0.69, 0.91, 1} {
+		for _, f := range tried {
 			if !c.holds(t.Apply(e.At(f))) {
 				return false
 			}

@@ -17,6 +17,7 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/plan"
 )
 
 // A Laid is a panel as read back: its openings and where it is laid.
@@ -41,11 +42,13 @@ type Proof struct {
 	OvercutArea float64 // mm2
 	UncutMax    float64 // greatest distance of the groove's points from what is cut, mm
 	UncutArea   float64 // mm2
+	Off         float64 // how far the motif is off itself in the positions that panels are laid in, mm
 	Leftovers   []Leftover
 }
 
-// Holds reports whether the router can cut nothing but the groove.
-func (p Proof) Holds() bool { return p.OvercutMax <= groove.Overcut }
+// Holds reports whether the router can cut nothing but the groove, as nearly as
+// the motif's copies are alike.
+func (p Proof) Holds() bool { return p.OvercutMax <= groove.Overcut+p.Off }
 
 // widerBy undoes an outline that was drawn smaller all round: the kerf.
 func widerBy(c geom.Contour, d float64) region.Region { return region.New(c).Grow(d) }
@@ -74,10 +77,28 @@ func Prove(g groove.Groove, panels []Laid, undoKerf float64) Proof {
 		}
 	}
 	cut := region.Union(reached...)
-	if !g.Size.Thin() {
-		return compare(g, cut, cut)
+	sure := cut
+	if g.Size.Thin() {
+		sure = region.Union(surely...)
 	}
-	return compare(g, cut, region.Union(surely...))
+	proof := compare(g, cut, sure)
+	proof.Off = off(g.Motif, panels)
+	return proof
+}
+
+// off is how far the motif is off itself at most in the positions of panels.
+func off(m motif.Motif, panels []Laid) float64 {
+	most := 0.0
+	seen := map[Position]bool{}
+	for _, p := range panels {
+		for _, pos := range p.Positions {
+			if pos != (Position{}) && !seen[pos] {
+				seen[pos] = true
+				most = math.Max(most, plan.Off(m, pos))
+			}
+		}
+	}
+	return most
 }
 
 // compare holds what the bit can reach against the ideal groove. surely is what
