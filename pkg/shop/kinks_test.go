@@ -149,12 +149,12 @@ func TestKinkThatMustBeSplit(t *testing.T) {
 			want = 2
 		}
 		if !r.OK() || len(r.Cuts) != want || len(r.Proof.Leftovers) != 4 {
-			t.Errorf("turning by %g degrees: %d cuts, want %d; %d places left; %v", times/2, len(r.Cuts), want, len(r.Proof.Leftovers), errorsOf(r.Findings))
+			t.Errorf("turning by %g degrees: %d cuts, want %d; %d places left; %v", times/2, len(r.Cuts), want, len(r.Proof.Leftovers), failing(r.Findings))
 		}
 	}
 }
 
-func errorsOf(found diag.Findings) diag.Findings {
+func failing(found diag.Findings) diag.Findings {
 	return slices.DeleteFunc(slices.Clone(found), func(f diag.Finding) bool { return f.Severity != diag.Error })
 }
 
@@ -162,7 +162,7 @@ func errorsOf(found diag.Findings) diag.Findings {
 func alike(t *testing.T, what string, plain, r Result) {
 	t.Helper()
 	if r.Reached != Proved || r.Findings.HasErrors() {
-		t.Errorf("%s: reached %v, %v", what, r.Reached, errorsOf(r.Findings))
+		t.Errorf("%s: reached %v, %v", what, r.Reached, failing(r.Findings))
 		return
 	}
 	if len(plain.Cuts) != len(r.Cuts) || len(plain.Set.Panels) != len(r.Set.Panels) || plain.Set.SetUps() != r.Set.SetUps() {

@@ -33,7 +33,7 @@ func TestRidersNamedBuild(t *testing.T) {
 		}
 		for _, less := range []float64{0, 0.001, 0.003, 0.01 * rnd.Float64()} {
 			if r := build(named - less); !r.OK() || r.Reached != Proved {
-				t.Errorf("seed %d: R %.4f, rider %.4f less %.4f: %v", seed, radius, named, less, errorsOf(r.Findings))
+				t.Errorf("seed %d: R %.4f, rider %.4f less %.4f: %v", seed, radius, named, less, failing(r.Findings))
 			}
 		}
 	}
