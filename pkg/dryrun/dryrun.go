@@ -95,11 +95,11 @@ type Report struct {
 	Highest     float64
 
 	Gouges     []Spot // where the bit cuts beyond the groove
-	Left       []Spot // where it leaves wood at full depth: what it could have cut, largest first, then what is for the chisel
+	Left       []Spot // where it leaves wood at full depth: what it could have cut, largest first, what lacks room for the bit, then what is for the chisel
 	GougeMax   Spot   // the one of the greatest Amount; its Line is 0 if there is none
 	LeftMax    Spot   // of what the bit could have reached, failing that of what is for the chisel
 	LeftArea   float64
-	MissedArea float64 // of LeftArea, what the bit could have reached
+	MissedArea float64 // of LeftArea, all but what is for the chisel
 }
 
 // OK reports whether the program may be cut: no finding is an error.

@@ -98,9 +98,9 @@ func (j *judge) noRoom(folds []region.Region, cut *cover) {
 		j.report.MissedArea += s.Area
 		switch {
 		case i < toldMost:
-			f := diag.New(diag.Error, pos, "no-room", "%s mm2 of the groove at %s have no room for the bit, though no corner or free end is there: its walls fold",
-				decimals(s.Area, 2), place(s.At))
-			f.Hint = "look there at the motif: a bend too tight, or short elements that turn back"
+			f := diag.New(diag.Error, pos, "no-room", "%s mm2 of the groove at %s have no room for a bit of %s mm, though no corner or free end is there: it is too narrow, or its walls fold",
+				decimals(s.Area, 2), place(s.At), mm(j.w.Bit.Slot))
+			f.Hint = "look whether the bit's slot is the one meant, and there at the motif for short elements that turn back"
 			f.SetAt(s.At.X, s.At.Y)
 			j.report.Findings.Add(f)
 		case i == toldMost:

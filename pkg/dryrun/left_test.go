@@ -3,6 +3,7 @@ package dryrun
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -182,5 +183,26 @@ func TestLayers(t *testing.T) {
 			t.Fatal(r.Findings)
 		}
 		near(t, fmt.Sprint(c.steps), r.Left[0].Depth, c.want, 0)
+	}
+}
+
+// Where the groove is narrower than the bit and no corner or end is to blame, that
+// is an error and not the chisel's work: here a spur of 2 mm on a groove of 5.08,
+// 10 mm long.
+func TestNoRoom(t *testing.T) {
+	g := work(straight()).Groove
+	spur := region.New(geom.Rect(geom.Box{Min: geom.Pt(40, 0), Max: geom.Pt(42, wide/2+10)}))
+	w := in(walls.Groove{Area: region.Union(g.Area, spur)})
+	r := judged(t, good, w)
+	if !strings.Contains(fmt.Sprint(rules(r.Findings, diag.Error)), "no-room:") {
+		t.Fatal(r.Findings)
+	}
+	// The bit can dip into the spur's mouth, but not for as far as it is high.
+	dip := bit/2 - math.Sqrt(bit*bit/4-1)
+	i := slices.IndexFunc(r.Left, func(s Spot) bool { return s.Area > 1 })
+	near(t, "area", r.Left[i].Area, 2*(10-dip/2), dip)
+	near(t, "amount", r.Left[i].Amount, 10, 0.01)
+	if r.Left[i].Chisel || r.OK() {
+		t.Errorf("%+v", r.Left[i])
 	}
 }
