@@ -109,7 +109,44 @@ func (a *arm) tangent(s float64) geom.Point {
 // point is the point at station s on the parallel at offset d.
 func (a *arm) point(d, s float64) geom.Point {
 	k, t := a.locate(s)
-	return a.edges[k].Shift(d).At(t)
+	return a.parallel(k, d).At(t)
+}
+
+// parallel is edge k's parallel at offset d, to where it meets its neighbours' at
+// a slight turn between them.
+func (a *arm) parallel(k int, d float64) geom.Edge {
+	e, n := a.edges[k].Shift(d), len(a.edges)
+	t0, t1 := 0.0, 1.0
+	if k > 0 || a.ring {
+		if tip, ok := kinkTip(a.edges[(k+n-1)%n], a.edges[k], d); ok {
+			t0, e.A = e.Param(tip), tip
+		}
+	}
+	if k < n-1 || a.ring {
+		if tip, ok := kinkTip(a.edges[k], a.edges[(k+1)%n], d); ok {
+			t1, e.B = a.edges[k].Shift(d).Param(tip), tip
+		}
+	}
+	if t0 == 0 && t1 == 1 {
+		return e
+	}
+	e.Bulge = math.Tan(math.Atan(e.Bulge) * (t1 - t0))
+	if t0 >= t1 || math.Abs(e.Bulge) > 1 {
+		return a.edges[k].Shift(d) // all trimmed away, or more than a half circle: a gap of some micrometres is left
+	}
+	return e
+}
+
+// kinkTip is where the parallels of e and f at offset d meet near their joint, by
+// their tangents; none where they turn by nothing there. Two arcs meet off it by
+// (d turn)^2 / 8 R, at half a degree and d = R = 5 mm 0.00005 mm.
+func kinkTip(e, f geom.Edge, d float64) (geom.Point, bool) {
+	u, v := e.Tangent(1), f.Tangent(0)
+	turn := math.Atan2(u.Cross(v), u.Dot(v))
+	if math.Abs(turn*d) <= geom.Coincident {
+		return geom.Point{}, false
+	}
+	return f.A.Add(u.Add(v).Unit().Left().Scale(d / math.Cos(turn/2))), true
 }
 
 // side is the parallel at offset d from station s0 to station s1, none if s1
@@ -127,7 +164,7 @@ func (a *arm) side(d, s0, s1 float64) []geom.Edge {
 			t1 = (s1 - a.at[k]) / a.length(k)
 		}
 		if (t1-t0)*a.length(k) > stationTie {
-			edges = append(edges, part(a.edges[k].Shift(d), t0, t1)...)
+			edges = append(edges, part(a.parallel(k, d), t0, t1)...)
 		}
 	}
 	return edges

@@ -226,7 +226,7 @@ func (c *under) leave(a *arm, k int, d, s, limit float64, ahead bool) (exit, boo
 	i, t := a.locate(from)
 	for ; i >= 0 && i < len(a.edges); i += step {
 		far := float64((1 + step) / 2)
-		if run := a.edges[i].Shift(d).Part(t, far); run.A != run.B {
+		if run := a.parallel(i, d).Part(t, far); run.A != run.B {
 			if x, f, ok := c.firstWall(run); ok {
 				at := a.at[i] + (t+f*(far-t))*a.length(i)
 				x.ds = at - from
