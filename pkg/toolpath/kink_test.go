@@ -183,6 +183,11 @@ func sameAsSmooth(t *testing.T, name string, width, bit float64, o Options, smoo
 		return true
 	}
 	q := plan(t, h, o)
+	for _, fault := range secondOpinion(h, q) {
+		t.Errorf("%s: the second judge: %v (%s)", name, fault, around(h, fault.At))
+		t.Log(notation(bent...))
+		break
+	}
 	if a, b := moves(p), moves(q); math.Abs(float64(a-b)) > 4+0.05*float64(a) {
 		t.Errorf("%s: %d moves, where the smooth motif has %d", name, b, a)
 		t.Log(notation(bent...))
