@@ -156,6 +156,9 @@ func (d *drawing) dropDoubles() {
 		own := newCurve(s.contour)
 		index.Search(geom.Box{Min: own.box.Min, Max: own.box.Min}.Expand(2*Joint), func(k int) bool {
 			double[i] = all[k].shape < i && !double[all[k].shape] && same(all[k].curve, own)
+			if double[i] {
+				d.found.Notef(s.from.Pos, "drawn-twice", "%s lies on %s all along, within %g mm: the two are one", s.from.Name, d.shapes[all[k].shape].from.Name, Joint)
+			}
 			return !double[i]
 		})
 	}

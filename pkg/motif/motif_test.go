@@ -199,6 +199,12 @@ func TestMerged(t *testing.T) {
 		if len(m.Sources) != c.sources || len(m.Strands) != c.strands || len(faults(found)) > 0 {
 			t.Errorf("%s: %d sources in %d strands, want %d in %d: %v", c.name, len(m.Sources), len(m.Strands), c.sources, c.strands, found)
 		}
+		twice := slices.ContainsFunc(found, func(f diag.Finding) bool {
+			return f.Rule == "drawn-twice" && f.Pos.Line == 12 && strings.HasPrefix(f.Message, "e2 lies on e1 all along")
+		})
+		if twice != (len(c.j.Motif.Elements) > c.sources) {
+			t.Errorf("%s: %v", c.name, found)
+		}
 		for _, s := range m.Sources {
 			if s.Element == 0 && s.Copy == 1 {
 				continue
