@@ -91,8 +91,8 @@ func (g *Groove) Kinks(strand int) []float64 {
 	return list
 }
 
-// A Cut is a stretch of a strand that is made in one go: down, forward along
-// one wall, back along the other, up.
+// A Cut is a stretch of a strand that is made in one setting down of the bit:
+// along the wall on the left to its end, then back along the other.
 type Cut struct {
 	Name     string // the element's when the cut is one whole element, else strand and number
 	Strand   int

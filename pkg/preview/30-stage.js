@@ -8,7 +8,7 @@ const inks = {};
 // readInks takes the page's colours for the canvases.
 function readInks() {
   const style = getComputedStyle(document.documentElement);
-  for (const name of ["ground", "line", "wood", "grain", "edge", "fault", "rapid", "cut", "clamp", "panel", "left", "bit", "deep", "shallow"]) {
+  for (const name of ["ground", "line", "wood", "grain", "edge", "fault", "rapid", "cut", "clamp", "panel", "opening", "part", "left", "bit", "deep", "shallow"]) {
     inks[name] = style.getPropertyValue(`--${name}`).trim();
   }
 }
@@ -127,17 +127,37 @@ class Stage {
     this.pointers.set(e.pointerId, e);
   }
 
+  // key zooms with the signs on the buttons, and pans with Shift and the arrows:
+  // the arrows alone belong to what is played (slides).
   key(e) {
-    if (e.target !== this.holder || e.altKey || e.ctrlKey || e.metaKey) return;
     const step = 0.15 * Math.min(this.canvas.width, this.canvas.height);
-    const acts = {
-      "+": () => this.zoom(ZOOM_STEP), "=": () => this.zoom(ZOOM_STEP), "-": () => this.zoom(1 / ZOOM_STEP), "0": () => this.whole(),
+    const pans = {
       ArrowLeft: () => this.pan(step, 0), ArrowRight: () => this.pan(-step, 0), ArrowUp: () => this.pan(0, step), ArrowDown: () => this.pan(0, -step),
     };
-    if (!acts[e.key]) return;
-    e.preventDefault();
-    acts[e.key]();
+    const zooms = {
+      "+": () => this.zoom(ZOOM_STEP), "=": () => this.zoom(ZOOM_STEP), "-": () => this.zoom(1 / ZOOM_STEP), "0": () => this.whole(),
+    };
+    pressed(e, this.holder, e.shiftKey ? { ...zooms, ...pans } : zooms);
   }
+}
+
+// pressed does what a key stands for, when the holder itself has the focus.
+function pressed(e, holder, acts) {
+  if (e.target !== holder || e.altKey || e.ctrlKey || e.metaKey || !acts[e.key]) return;
+  e.preventDefault();
+  acts[e.key]();
+}
+
+// slides gives what a stage plays the keys of a slider (W3C, WAI-ARIA Authoring
+// Practices, slider pattern): right and up go a step on, left and down a step
+// back, the page keys a greater one, Home and End to the ends. Space plays, as it
+// presses a button.
+function slides(stage, { step, leap, first, last, play }) {
+  const acts = {
+    ArrowRight: () => step(1), ArrowUp: () => step(1), ArrowLeft: () => step(-1), ArrowDown: () => step(-1),
+    PageUp: () => leap(1), PageDown: () => leap(-1), Home: first, End: last, " ": play,
+  };
+  stage.holder.addEventListener("keydown", (e) => { if (!e.shiftKey) pressed(e, stage.holder, acts); });
 }
 
 // zooming are the acts of a stage's buttons.

@@ -225,14 +225,8 @@ function wirePlayer() {
   };
   for (const [id, act] of Object.entries(acts)) $(id).addEventListener("click", act);
   $("next-fault").hidden = FAULT_MOVES.length === 0;
-  const keys = { " ": "play", ".": "next-move", ",": "prev-move", "]": "next-strand", "[": "prev-strand", f: "next-fault" };
-  stage.holder.addEventListener("keydown", (e) => {
-    if (e.target !== stage.holder || e.ctrlKey || e.altKey || e.metaKey) return;
-    const act = e.key === "Home" ? () => { pause(false); seekMove(0); say(); } : e.key === "End" ? () => { pause(false); seekMove(COUNT); say(); } : keys[e.key] && acts[keys[e.key]];
-    if (!act) return;
-    e.preventDefault();
-    act();
-  });
+  const to = (move) => () => { pause(false); seekMove(move); say(); };
+  slides(stage, { step: stepMove, leap: stepStrand, first: to(0), last: to(COUNT), play: acts.play });
   $("lines-open").addEventListener("toggle", showLines);
   player.watchers.push(() => stage.redraw(), readout, showLines);
 }

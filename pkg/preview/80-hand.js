@@ -110,14 +110,15 @@ class HandPicture {
   // faintly through it and clearly in the openings.
   sheet(ctx, outlines, openings, colour, alpha, px) {
     if (!outlines.length) return;
-    const path = contoursPath([...outlines, ...openings]);
     ctx.fillStyle = colour;
     ctx.globalAlpha = alpha;
-    ctx.fill(path, "evenodd");
+    ctx.fill(contoursPath([...outlines, ...openings]), "evenodd");
     ctx.globalAlpha = 1;
-    ctx.strokeStyle = inks.line;
     ctx.lineWidth = 1.2 * px;
-    ctx.stroke(path);
+    for (const [ink, lines] of [[inks.part, outlines], [inks.opening, openings]]) {
+      ctx.strokeStyle = ink;
+      ctx.stroke(contoursPath(lines));
+    }
   }
 
   // leftAlone draws openings that nothing is cut through in this set-up: dashed,
@@ -257,12 +258,6 @@ function wireHand() {
     ...zooming("hand-in", "hand-out", "hand-whole", handStage),
   };
   for (const [id, act] of Object.entries(acts)) $(id).addEventListener("click", act);
-  const keys = { " ": "hand-play", ".": "next-track", ",": "prev-track", "]": "next-setup", "[": "prev-setup" };
-  handStage.holder.addEventListener("keydown", (e) => {
-    if (e.target !== handStage.holder || e.ctrlKey || e.altKey || e.metaKey) return;
-    const act = e.key === "Home" ? () => { seekHand(0); sayHand(); } : e.key === "End" ? () => { seekHand(WAY); sayHand(); } : keys[e.key] && acts[keys[e.key]];
-    if (!act) return;
-    e.preventDefault();
-    act();
-  });
+  const to = (way) => () => { seekHand(way); sayHand(); };
+  slides(handStage, { step: (by) => stepHand(by, false), leap: (by) => stepHand(by, true), first: to(0), last: to(WAY), play: acts["hand-play"] });
 }

@@ -208,27 +208,60 @@ func TestKeyboard(t *testing.T) {
 	b.do(chromedp.KeyEvent(" "))
 	wait(b, `strapwork.state().time > 2`)
 	b.do(chromedp.KeyEvent(" "))
+	press := func(key string) {
+		if rest, ok := strings.CutPrefix(key, "shift "); ok {
+			b.do(chromedp.KeyEvent(rest, chromedp.KeyModifiers(chromedp.ModifierShift)))
+			return
+		}
+		b.do(chromedp.KeyEvent(key))
+	}
 	for _, k := range []struct{ key, holds string }{
 		{kb.Home, `s.done === 0 && !s.playing`},
-		{".", `s.done === 1`},
-		{",", `s.done === 0`},
-		{"]", `s.done === 5`},
-		{"]", `s.done === 26`},
-		{"[", `s.done === 5`},
+		{kb.ArrowRight, `s.done === 1`},
+		{kb.ArrowLeft, `s.done === 0`},
+		{kb.ArrowUp, `s.done === 1`},
+		{kb.ArrowDown, `s.done === 0`},
+		{kb.PageUp, `s.done === 5`},
+		{kb.PageUp, `s.done === 26`},
+		{kb.PageDown, `s.done === 5`},
 		{kb.End, `s.time === s.total`},
-		{"f", `s.line === 17`},
+		{kb.Home, `s.done === 0`},
 		{"0", `s.view.k < 10`},
 		{"+", `s.view.k > 4`},
-		{kb.ArrowRight, `s.view.x > 111`},
-		{kb.ArrowUp, `s.view.y > 66`},
+		{"shift " + kb.ArrowRight, `s.view.x > 111 && s.done === 0`},
+		{"shift " + kb.ArrowUp, `s.view.y > 66 && s.done === 0`},
 		{"0", `s.view.k < 4`},
 		{"-", `s.view.k < 4`},
 	} {
-		b.do(chromedp.KeyEvent(k.key))
+		press(k.key)
 		if !eval[bool](b, `(() => { const s = strapwork.state(); return `+k.holds+` })()`) {
 			t.Errorf("after %q: got %+v, want %s", k.key, b.state(), k.holds)
 		}
 	}
+	// No letter or mark does anything: browsers and screen readers have their own.
+	const seen = `(() => { const s = strapwork.state(); return JSON.stringify([s.done, s.playing, s.view]) })()`
+	still := eval[string](b, seen)
+	for key := '!'; key <= '~'; key++ {
+		if !strings.ContainsRune("+-=0", key) {
+			press(string(key))
+		}
+	}
+	if got := eval[string](b, seen); got != still {
+		t.Errorf("got %s after letters, want %s", got, still)
+	}
+	// The page's hand run has the same keys.
+	eval[any](b, `document.querySelector("#by-hand .holder").focus(), null`)
+	for _, k := range []struct {
+		key   string
+		setup int
+	}{{kb.Home, 1}, {kb.PageUp, 2}, {kb.PageDown, 1}, {kb.End, 3}, {kb.Home, 1}} {
+		press(k.key)
+		if got := b.state().Hand.Setup; got != k.setup {
+			t.Errorf("got set-up %d after %q, want %d", got, k.key, k.setup)
+		}
+	}
+	focus("bench")
+	press(kb.End)
 	focus("scrub")
 	before := b.state().Time
 	b.do(chromedp.KeyEvent(kb.ArrowLeft))

@@ -103,11 +103,11 @@ func (b *bench) sequence() []string {
 			}
 		}
 	}
-	out := "**Wall on the left**: go to the other end with the " + b.rider() + " against the wall on the left of travel."
+	out := "**Wall on the left**: feed to the cut's end, the " + b.rider() + " held against the wall on the left of travel."
 	if b.marked() {
 		out += " The arrows along the walls point that way."
 	}
-	back := "**Round**: at that end change over to the other wall and come back, again with the wall on the left. Seen from above the way round is clockwise."
+	back := "**Round**: there move over to the opposite wall, which is on the left for the way back, and feed to the start. From above, the track is gone round clockwise."
 	if b.gs.Thin() {
 		back = "**Back** to the start by the same track: the bit has no play, and both walls guide."
 	}

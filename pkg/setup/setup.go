@@ -61,7 +61,7 @@ const (
 	frameShade  = "#d2d6da"
 	panelShade  = "#f6f8fa"
 	grooveShade = "#b3aca2"
-	cutShade    = "#1f3d66"
+	cutShade    = "#6b1020"
 	markShade   = "#8a8f96"
 	lineShade   = "#1a1a1a"
 	sweepShade  = "#4a4a4a"
