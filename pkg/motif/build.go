@@ -21,7 +21,11 @@ func Build(j *job.Job) (Motif, diag.Findings) {
 	d.settle()
 	d.reportNear(near)
 	d.reportJoined()
-	return d.strands(), found
+	m := d.strands()
+	if !found.HasErrors() {
+		d.reportNearlySymmetric(m, j.Motif)
+	}
+	return m, found
 }
 
 // settleRounds bounds how often ends on other strands and tangency are seen to

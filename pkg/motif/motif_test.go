@@ -395,3 +395,101 @@ func BenchmarkCutUpPlait(b *testing.B) {
 		}
 	}
 }
+
+// TestNearlySymmetric draws a square's sides out by hand.
+func TestNearlySymmetric(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		j    *job.Job
+		says string
+	}{
+		{"a square by its sides", jobOf(1, false, polyline(-30, -30, 30, -30), polyline(30, -30, 30, 30), polyline(30, 30, -30, 30), polyline(-30, 30, -30, -30)), ""},
+		{"one corner off by 0.02", jobOf(1, false, polyline(-30, -30, 30, -30), polyline(30, -30, 30.02, 30), polyline(30.02, 30, -30, 30), polyline(-30, 30, -30, -30)), "1/4, but for 0.02"},
+		{"one corner off by 0.2", jobOf(1, false, polyline(-30, -30, 30, -30), polyline(30, -30, 30.2, 30), polyline(30.2, 30, -30, 30), polyline(-30, 30, -30, -30)), ""},
+		{"three rings off by 0.01", jobOf(1, false, geom.Circle(geom.Pt(40, 0), 30), geom.Circle(geom.Pt(-20, 34.64), 30), geom.Circle(geom.Pt(-20, -34.65), 30)), "1/3, but for 0.0"},
+		{"copies of what is nearly a ring", jobOf(4, false, arc(0, 0, 30, 0, 90)), ""},
+	} {
+		_, found := mustBuild(t, c.j)
+		i := slices.IndexFunc(found, func(f diag.Finding) bool { return f.Rule == "nearly-symmetric" })
+		if (i >= 0) != (c.says != "") || i >= 0 && (!strings.Contains(found[i].Message, c.says) || !strings.Contains(found[i].Hint, "copies = ")) {
+			t.Errorf("%s: %v", c.name, found)
+		}
+	}
+}
+
+// TestSmooth takes an arc as smooth that is drawn 2 degrees out, and only then.
+func TestSmooth(t *testing.T) {
+	for _, c := range []struct {
+		smooth job.Smooth
+		rule   string
+		corner bool
+	}{{job.SmoothAsDrawn, "nearly-smooth", true}, {job.SmoothEnd, "nearly-smooth", true}, {job.SmoothStart, "smoothed", false}, {job.SmoothBoth, "smoothed", false}} {
+		j := jobOf(1, false, polyline(-100, 0, 0, 0), arc(0, 50, 50, 272, 90))
+		j.Motif.Elements[1].Smooth = c.smooth
+		start := j.Motif.Elements[1].Contour.Start()
+		j.Motif.Elements[0].Contour = polyline(-100, 0, start.X, start.Y)
+		m, found := mustBuild(t, j)
+		s := m.Strands[0]
+		if len(found) == 0 || !slices.ContainsFunc(found, func(f diag.Finding) bool { return f.Rule == c.rule }) || slices.Contains(s.Corner, true) != c.corner {
+			t.Errorf("%v: corners %v, %v", c.smooth, s.Corner, found)
+		}
+		if k := turn(s.Contour.Edge(0), s.Contour.Edge(1)); !c.corner && k > 1e-8 {
+			t.Errorf("%v: still turns by %g", c.smooth, k)
+		}
+	}
+}
+
+// TestOpen has ends near one another that are meant to stay apart.
+func TestOpen(t *testing.T) {
+	for i := range 2 {
+		j := jobOf(1, false, polyline(0, 0, 10, 0), polyline(10.25, 0, 20, 5))
+		j.Motif.Elements[i].Open = true
+		if m, found := mustBuild(t, j); len(found) > 0 || len(m.Strands) != 2 {
+			t.Errorf("%d strands, %v", len(m.Strands), found)
+		}
+	}
+}
+
+// TestTeeEnds moves ends that nearly lie on a strand exactly onto it, in every
+// copy: on straights, on arcs, on a ring's seam, on hosts that are moved
+// themselves.
+func TestTeeEnds(t *testing.T) {
+	for seed := range uint64(60) {
+		r := rand.New(rand.NewPCG(seed, 3))
+		by := math.Pow(10, -9*r.Float64()) / 25
+		off := func() float64 { return by * (2*r.Float64() - 1) }
+		n := 3 + r.IntN(6)
+		reach := 60 * math.Tan(math.Pi/float64(n))
+		cs := []geom.Contour{
+			polyline(-reach+off(), 30+off(), reach+off(), 30+off()),
+			arc(reach+off(), 60+off(), 30+off(), 270, 360-360/float64(n)),
+			polyline(0.3*reach, 20, 0.4*reach, 30+off()),  // on the side
+			polyline(reach+off(), 90+off(), reach+8, 110), // on the loop
+			polyline(10, 2, 15+off(), off()),              // on the ring's seam
+			geom.Circle(geom.Pt(off()/4, off()/4), 15),    // a ring about the origin
+		}
+		m, found := mustBuild(t, jobOf(n, false, cs...))
+		if found.HasErrors() {
+			t.Errorf("seed %d: %v", seed, found)
+			continue
+		}
+		ends := 0
+		for i, s := range m.Strands {
+			if s.Contour.Closed {
+				continue
+			}
+			for _, p := range []geom.Point{s.Contour.Start(), s.Contour.End()} {
+				for k, host := range m.Strands {
+					if q, _ := host.Contour.Nearest(p); k != i && q.Dist(p) < 1 {
+						if ends++; q.Dist(p) > 3*asDrawn { // the end, the host and its centre each
+							t.Errorf("seed %d: %v is %g mm off its host", seed, p, q.Dist(p))
+						}
+					}
+				}
+			}
+		}
+		if ends != 3*n {
+			t.Errorf("seed %d: %d ends on hosts, want %d", seed, ends, 3*n)
+		}
+	}
+}
