@@ -17,16 +17,22 @@ import (
 
 // gather is the distance in mm along both strands within which two meetings
 // are one: an end within motif.Same of an edge that it meets at 3 degrees is
-// as far as this from the point where the lines cross.
-const gather = 0.02
+// as far as this from the point where the lines cross. It grows as the angle
+// gets less, up to gatherMost at about a tenth of a degree.
+const (
+	gather     = 0.02
+	gatherMost = 1.0
+)
 
-// probe is the distance in mm from a vertex at which the arms of two strands
-// are compared: well outside gather, well inside a groove's width.
-const probe = 0.1
+// probe is the distance from a vertex at which the arms of two strands are
+// compared, in gathering distances: well outside those, and for all but the
+// flattest crossings well inside a groove's width.
+const probe = 5
 
 // probeTie is the angle under which two arms cannot be told apart, when their
-// common point is only known to motif.Same.
-const probeTie = motif.Same / probe
+// common point is only known to motif.Same: strands that leave each other so
+// slowly run into one another along their sides, whichever way they go on.
+const probeTie = motif.Same / (probe * gather)
 
 // A spot is a place on a strand. Within motif.Same of a vertex it is the
 // vertex, and edge the edge that begins there.
@@ -56,7 +62,8 @@ type meeting struct {
 	at      geom.Point
 	a, b    spot
 	kind    geom.Kind
-	sources [2]int // of the edges that meet
+	reach   float64 // within which other meetings are this one, in mm
+	sources [2]int  // of the edges that meet
 }
 
 // An edgeRef is one edge of one strand.
@@ -120,7 +127,7 @@ func (f finder) meetings() []meeting {
 			if a.strand == b.strand && a.s == b.s {
 				continue
 			}
-			n := meeting{m.At, a, b, m.Kind, [2]int{f.source(e), f.source(g)}}
+			n := meeting{m.At, a, b, m.Kind, reach(e.Edge, g.Edge, m), [2]int{f.source(e), f.source(g)}}
 			if compareSpots(a, b) > 0 {
 				n.a, n.b = b, a
 			}
@@ -135,15 +142,22 @@ func (f finder) meetings() []meeting {
 	return all
 }
 
+// reach is how far from the crossing of two edges' curves one of them may be
+// within motif.Same of the other, rounded up.
+func reach(e, f geom.Edge, m geom.Meeting) float64 {
+	sin := math.Abs(e.Tangent(m.E).Cross(f.Tangent(m.F)))
+	return min(max(gather, motif.Same/max(sin, motif.Same/gatherMost)), gatherMost)
+}
+
 // common are the meetings of two edges. Where two edges end near their crossing
 // each end may be within motif.Same of the other edge, and what lies between
-// runs on top of it for less than gather: that is no overlap, whatever else
+// runs on top of it for no more than that may be: that is no overlap, whatever else
 // it is.
 func common(e, f geom.Edge) []geom.Meeting {
 	ms := geom.Crossings(e, f, motif.Same)
 	for i, m := range ms {
 		if m.Kind == geom.Overlap && !slices.ContainsFunc(ms, func(n geom.Meeting) bool {
-			return n.Kind == geom.Overlap && !n.At.Near(m.At, gather)
+			return n.Kind == geom.Overlap && !n.At.Near(m.At, 2*reach(e, f, m))
 		}) {
 			ms[i].Kind = geom.Cross
 		}
@@ -166,7 +180,11 @@ func (f finder) clusters(all []meeting) (gathered []cluster, concurrent [][2]int
 		group[i] = i
 	}
 	var onePoint [][2]int
-	geom.NewIndex(points).Pairs(2*gather, func(i, j int) bool {
+	furthest := gather
+	for _, m := range all {
+		furthest = max(furthest, m.reach)
+	}
+	geom.NewIndex(points).Pairs(2*furthest, func(i, j int) bool {
 		if f.samePassages(all[i], all[j]) {
 			unite(group, i, j)
 		} else if all[i].at.Near(all[j].at, motif.Same) {
@@ -197,11 +215,12 @@ func (f finder) clusters(all []meeting) (gathered []cluster, concurrent [][2]int
 // closed strand a place just before its start sorts as its last, so either
 // order will do.
 func (f finder) samePassages(m, n meeting) bool {
-	return f.close(m.a, n.a) && f.close(m.b, n.b) || f.close(m.a, n.b) && f.close(m.b, n.a)
+	d := max(m.reach, n.reach)
+	return f.close(m.a, n.a, d) && f.close(m.b, n.b, d) || f.close(m.a, n.b, d) && f.close(m.b, n.a, d)
 }
 
-// close reports whether two spots are one passage.
-func (f finder) close(p, q spot) bool {
+// close reports whether two spots are one passage, within a distance.
+func (f finder) close(p, q spot, within float64) bool {
 	if p.strand != q.strand {
 		return false
 	}
@@ -209,7 +228,7 @@ func (f finder) close(p, q spot) bool {
 	if st := f.motif.Strands[p.strand]; st.Contour.Closed {
 		d = math.Min(d, st.Length()-d)
 	}
-	return d <= gather
+	return d <= within
 }
 
 func root(group []int, i int) int {
@@ -259,10 +278,14 @@ func (f finder) classify(c cluster) (kind geom.Kind, left bool) {
 	case !m.a.vertex && !m.b.vertex && len(c) == 1:
 		return geom.Cross, f.tangent(m.a).Cross(f.tangent(m.b)) > 0
 	}
-	out := f.near(m.a, probe).Sub(m.at).Angle()
-	in := turnFrom(out, f.near(m.a, -probe).Sub(m.at))
-	outB := turnFrom(out, f.near(m.b, probe).Sub(m.at))
-	inB := turnFrom(out, f.near(m.b, -probe).Sub(m.at))
+	d := 0.0
+	for _, n := range c {
+		d = max(d, probe*n.reach)
+	}
+	out := f.near(m.a, d).Sub(m.at).Angle()
+	in := turnFrom(out, f.near(m.a, -d).Sub(m.at))
+	outB := turnFrom(out, f.near(m.b, d).Sub(m.at))
+	inB := turnFrom(out, f.near(m.b, -d).Sub(m.at))
 	for _, b := range [2]float64{outB, inB} {
 		if b < probeTie || b > 2*math.Pi-probeTie || math.Abs(b-in) < probeTie {
 			return geom.Touch, false
