@@ -61,6 +61,10 @@ func (d *drawing) join() (near [][2]int) {
 				d.crowded[c] = true
 			}
 		}
+		if len(pairs) == 2 {
+			// The two strands cross, at one place.
+			d.crossed = append(d.crossed, d.meeting(pairs[0][0], pairs[1][0]))
+		}
 		for _, p := range pairs {
 			d.everywhere(d.meeting(p[0], p[1]), done, func(a, b int) {
 				if d.mates[a] == free && d.mates[b] == free {

@@ -22,8 +22,9 @@ type drawing struct {
 	group   group
 	shapes  []shape
 	pieces  []piece
-	mates   []int  // of each end of a piece, the end that it is joined to, or free
-	crowded []bool // of each end: it is in an error's company, and stays where it is
+	mates   []int     // of each end of a piece, the end that it is joined to, or free
+	crowded []bool    // of each end: it is in an error's company, and stays where it is
+	crossed []meeting // of ends that aren't joined, where two joints are one place
 	places  places
 	tees    []tee
 	found   *diag.Findings

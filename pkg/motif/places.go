@@ -45,11 +45,14 @@ func (d *drawing) newPlaces() {
 	for i := range d.shapes {
 		d.uniteKept(&d.shapes[i])
 	}
+	met := d.crossed
 	for e, mate := range d.mates {
 		if mate > e {
-			m := d.meeting(e, mate)
-			p.unite(d.group, d.shapes[m.shape].end(m.side), d.shapes[m.other].end(m.end), m.by)
+			met = append(met, d.meeting(e, mate))
 		}
+	}
+	for _, m := range met {
+		p.unite(d.group, d.shapes[m.shape].end(m.side), d.shapes[m.other].end(m.end), m.by)
 	}
 	d.classify()
 }

@@ -67,6 +67,20 @@ func lobed(by noise) *job.Job {
 	return j
 }
 
+// twist is two strands of arcs that twist round each other, one the mirror image
+// of the other: four ends meet at each of their two crossings, and pair up as
+// the arcs go on.
+func twist(by noise) *job.Job {
+	const r = 45.0
+	h, a := math.Sqrt(r*r-40*40), math.Asin(40/r)*180/math.Pi
+	j := jobOf(1,
+		arc(by(-80), by(-h), by(r), by(90-a), by(2*a)),
+		arc(by(0), by(h), by(r), by(270-a), by(2*a)),
+		arc(by(80), by(-h), by(r), by(90-a), by(2*a)))
+	j.Motif.Mirror = true
+	return j
+}
+
 // exactly is no noise.
 func exactly(x float64) float64 { return x }
 
@@ -159,6 +173,22 @@ func TestNoiseInMirrorImages(t *testing.T) {
 			}
 			symmetric(t, m, 4)
 			tangent(t, m)
+			alike(t, m, meant, w, want)
+		})
+	}
+}
+
+// TestNoiseWhereFourEndsMeet has crossings at joints of both their strands: at
+// one place, however the four ends are shaken, so that the strand that starts
+// there starts with the crossing and doesn't end with it.
+func TestNoiseWhereFourEndsMeet(t *testing.T) {
+	for _, noise := range noises(seeded(6004)) {
+		t.Run(noise.name, func(t *testing.T) {
+			meant, want, _ := mustWeave(t, twist(exactly))
+			m, w, _ := mustWeave(t, twist(noise.by))
+			if len(m.Strands) != 1 || len(w.Crossings) != 2 {
+				t.Errorf("%d strands, %d crossings, want 1 and 2", len(m.Strands), len(w.Crossings))
+			}
 			alike(t, m, meant, w, want)
 		})
 	}
