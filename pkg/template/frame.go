@@ -98,20 +98,47 @@ func reliefRadius(s profile.Shop) float64 {
 	return d / 2 * cutterRoom
 }
 
-// newFrame draws the frame for panels of a shape.
+// insideFor is a frame's opening for panels of a shape: at its true size where the
+// panels are pressed against it, and a gap larger elsewhere.
+func insideFor(s Shape, reference [2]int, gap float64) Shape {
+	return s.grown(func(i int) float64 {
+		if i == reference[0] || i == reference[1] {
+			return 0
+		}
+		return gap
+	})
+}
+
+// referenceOf are the sides of a shape that panels are pressed against.
+func referenceOf(s Shape) [2]int { return [2]int{s.Len() - 1, 0} }
+
+// leastSide is the length in mm of a frame's shortest side: where a shape has
+// many short ones, the gap takes all of those beside the reference sides.
+const leastSide = 1.0
+
+// frameFits reports whether a frame can be drawn round the panels, and tells of
+// it if not.
+func (s *Set) frameFits(j *job.Job) bool {
+	gap := frameGap(j)
+	if insideFor(s.Shape, referenceOf(s.Shape), gap).shortest() >= leastSide {
+		return true
+	}
+	s.Found.Errorf(j.Pos("template.frame"), "frame-sides", "panels that are turned into %d places have as many sides, of %.1f mm: too short for a frame that they are wedged into with a gap of %.1f mm",
+		s.Shape.Len(), s.Shape.shortest(), gap).
+		Hintf("say turn = false in [template], or frame = 0 and find another way to lay the panels true")
+	return false
+}
+
+// newFrame draws the frame for panels of a shape, whose sides are long enough for
+// it.
 func newFrame(j *job.Job, size groove.Size, shape Shape, cuts []groove.Cut, shop profile.Shop) *LocatingFrame {
 	n := shape.Len()
-	f := &LocatingFrame{Width: j.Template.Frame, Gap: frameGap(j), Reference: [2]int{n - 1, 0}}
+	f := &LocatingFrame{Width: j.Template.Frame, Gap: frameGap(j), Reference: referenceOf(shape)}
 	f.Wedged = []int{(n - 1) / 2}
 	if n%2 == 0 {
 		f.Wedged = []int{n/2 - 1, n / 2}
 	}
-	f.Inside = shape.grown(func(i int) float64 {
-		if i == f.Reference[0] || i == f.Reference[1] {
-			return 0
-		}
-		return f.Gap
-	})
+	f.Inside = insideFor(shape, f.Reference, f.Gap)
 	f.Outside = f.Inside.grown(func(int) float64 { return f.Width })
 	f.Key = newKey(shape, f.Gap, j.Template.Web)
 	f.Opening = f.opening(reliefRadius(shop))

@@ -211,6 +211,16 @@ func (s Shape) Middle(i int) geom.Point { return s.Corner(i).Lerp(s.Corner(i+1),
 // Length is the length of side i in mm.
 func (s Shape) Length(i int) float64 { return s.Corner(i).Dist(s.Corner(i + 1)) }
 
+// shortest is the length of the shortest side in mm, negative where its
+// neighbours leave a side less than none.
+func (s Shape) shortest() float64 {
+	least := math.Inf(1)
+	for i, x := range s.Sides {
+		least = math.Min(least, s.Corner(i+1).Sub(s.Corner(i)).Dot(x.Out.Left()))
+	}
+	return least
+}
+
 // Centre is the middle of the shape: the origin unless panels are neither
 // turned nor turned over.
 func (s Shape) Centre() geom.Point {

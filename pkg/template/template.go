@@ -96,9 +96,11 @@ func DrawFor(j *job.Job, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	set.Shape = newShape(symmetryOf(p.Panels), areas, set.margin(j))
 	key := FrameKey{}
 	if j.Template.Frame > 0 {
-		set.Frame = newFrame(j, g.Size, set.Shape, p.Cuts(), shop)
-		key = set.Frame.Key
-		set.Found.Add(set.Frame.found...)
+		if set.frameFits(j) {
+			set.Frame = newFrame(j, g.Size, set.Shape, p.Cuts(), shop)
+			key = set.Frame.Key
+			set.Found.Add(set.Frame.found...)
+		}
 	}
 	for i := range set.Panels {
 		set.finish(j, &set.Panels[i], key, shop)
