@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -146,6 +148,10 @@ func runBuild(e *env, c command, args []string) int {
 	if !found.HasErrors() {
 		found = folderFindings(flags.out, usable(flags.out))
 	}
+	if !found.HasErrors() {
+		did, err := mendFolder(flags.out)
+		found = append(did.findings(flags.out), folderFindings(flags.out, err)...)
+	}
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
@@ -153,24 +159,27 @@ func runBuild(e *env, c command, args []string) int {
 	r := shop.Build(jobName(path), data, beside(path), o)
 	e.wiped()
 	if !r.OK() {
-		return e.fail(c.name, statusOf(r.Findings), r.Findings)
+		return e.fail(c.name, statusOf(r.Findings), append(found, r.Findings...))
 	}
-	return e.deliver(c, r, flags.out)
+	return e.deliver(c, r, flags.out, found)
 }
 
-// deliver writes a built job's files and tells of them.
-func (e *env) deliver(c command, r shop.Result, out string) int {
+// deliver writes a built job's files and reports it. Findings about the folder
+// come first and stay out of the files: the same job makes the same bytes.
+func (e *env) deliver(c command, r shop.Result, out string, before diag.Findings) int {
 	files, err := report.Files(r)
 	if err != nil {
 		return e.internal(c.name, "report", err)
 	}
 	manifest := files[len(files)-1].Data
 	all := slices.Concat(r.Files, files)
-	moved, err := put(out, all)
+	stopped, release := catchInterrupts()
+	moved, err := put(out, all, stopped)
+	release()
 	if err != nil {
-		return e.fail(c.name, statusUsage, append(r.Findings, folderFindings(out, err)...))
+		return e.fail(c.name, statusUsage, slices.Concat(before, r.Findings, folderFindings(out, err)))
 	}
-	found := append(r.Findings, moved.findings(out)...).Shorten()
+	found := slices.Concat(before, r.Findings, moved.findings(out)).Shorten()
 	if e.json {
 		doc := buildDocument{
 			document: done(c.name, found), Out: filepath.ToSlash(out),
@@ -240,12 +249,36 @@ func folderFindings(out string, err error) diag.Findings {
 	var foreign foreignError
 	pos := diag.Position{File: out}
 	switch {
+	case errors.Is(err, errBusy):
+		found.Errorf(pos, "busy", "another build is writing here").Hintf("wait until it is done, or name another folder: --out DIR")
+	case errors.Is(err, errInterrupted):
+		found.Errorf(pos, "interrupted", "interrupted; it is as it was")
 	case errors.Is(err, errNotFolder):
 		found.Errorf(pos, "out", "it is a file, not a folder to write to").Hintf("name another folder: --out DIR")
 	case errors.As(err, &foreign):
 		found.Errorf(pos, "out", "%v", err).Hintf("move it away, or name another folder: --out DIR")
 	default:
-		found.Errorf(pos, "out", "it cannot be written: %v", reason(err)).Hintf("name a folder that can be written to: --out DIR")
+		found.Errorf(concerned(out, err), "out", "it cannot be written: %v", reason(err)).Hintf("name a folder that can be written to: --out DIR")
 	}
 	return found
+}
+
+// concerned is the file or folder that an error in writing to out is about.
+func concerned(out string, err error) diag.Position {
+	name := ""
+	var p *fs.PathError
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		name = p.Path
+	case errors.As(err, &l):
+		name = l.New
+	}
+	for _, own := range []string{newPath, oldPath, deskName} {
+		name = strings.TrimPrefix(strings.TrimPrefix(filepath.ToSlash(name), own), "/")
+	}
+	if !filepath.IsLocal(name) || name == filepath.ToSlash(out) {
+		return diag.Position{File: out} // an error about the whole folder, or one that it lies in
+	}
+	return diag.Position{File: filepath.Join(out, name)}
 }

@@ -55,9 +55,13 @@ func runDryRun(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
+	mended := mendAround(path)
+	if mended.HasErrors() {
+		return e.fail(c.name, statusUsage, mended)
+	}
 	text, found := e.readText(path, "a program", maxProgram)
 	if found.HasErrors() {
-		return e.fail(c.name, statusUsage, found)
+		return e.fail(c.name, statusUsage, append(mended, found...))
 	}
 	if len(text) > maxProgram {
 		found.Errorf(diag.Position{File: jobName(path)}, "program-too-large", "the program is larger than %d MiB", maxProgram>>20).
@@ -75,7 +79,7 @@ func runDryRun(e *env, c command, args []string) int {
 			return e.fail(c.name, statusUsage, unwritable(*page, err))
 		}
 	}
-	found = judged.Findings
+	found = append(mended, judged.Findings...)
 	status := statusDone
 	if found.HasErrors() {
 		status = statusFailed

@@ -18,7 +18,7 @@ var errForeign = errors.New("there is a file of that name that is no page of str
 // putFile writes a page beside its name and moves it there, so that a failed
 // run leaves what was. Only a page is replaced.
 func putFile(path string, data []byte) error {
-	old, err := os.Open(path)
+	old, err := openFile(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
@@ -33,18 +33,32 @@ func putFile(path string, data []byte) error {
 			return errForeign
 		}
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".strapwork-*.tmp")
+	// Of a name of its own, so that what a run that was killed left is written over.
+	beside := filepath.Join(filepath.Dir(path), deskName+"-"+filepath.Base(path))
+	return replace(beside, path, data)
+}
+
+// replace writes data to the file beside, and renames it to path.
+func replace(beside, path string, data []byte) error {
+	f, err := os.OpenFile(beside, os.O_CREATE|os.O_WRONLY, fileMode)
 	if err != nil {
 		return err
 	}
-	const everybodyReads = 0o644
-	_, err = f.Write(data)
-	err = errors.Join(err, f.Chmod(everybodyReads), f.Sync(), f.Close())
+	if err = lockFile(f); err != nil {
+		return errors.Join(err, f.Close())
+	}
+	operation()
+	err = f.Truncate(0)
 	if err == nil {
-		err = os.Rename(f.Name(), path)
+		_, err = f.Write(data)
+	}
+	err = errors.Join(err, f.Sync(), f.Close())
+	operation()
+	if err == nil {
+		err = os.Rename(beside, path)
 	}
 	if err != nil {
-		_ = os.Remove(f.Name()) // the first error is the one to tell
+		_ = os.Remove(beside) // the first error is the one to report
 	}
 	return err
 }

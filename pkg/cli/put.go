@@ -1,11 +1,11 @@
 package cli
 
-// How a build reaches its folder. All files are written to a temporary folder
-// and synced to the disk; only then are they moved in. A new folder is moved
-// in whole. Into one that exists they are moved one by one, the manifest last,
-// and what they displace is put aside first, so that a failure on the way
-// can be undone. All this happens within an os.Root: a link that leads out of
-// the folder is not followed.
+// How a build reaches its folder. All files are written to a desk within it and
+// synced to the disk; then what will be moved is written into a journal; only
+// then are the files moved in. Whatever ends the command on the way, the moves
+// can be finished or taken back: by the command itself, or by the next one that
+// comes to the folder. All this happens within an os.Root: a link that leads out
+// of the folder is not followed.
 
 import (
 	"crypto/sha256"
@@ -18,8 +18,8 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"runtime"
 	"slices"
-	"strconv"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/report"
@@ -28,6 +28,9 @@ import (
 
 // errNotFolder is that what should be a folder is something else.
 var errNotFolder = errors.New("not a folder")
+
+// errDangling is that a link leads nowhere.
+var errDangling = errors.New("it is a link to what is not there")
 
 // A foreignError is that a file would be replaced that no build has made.
 type foreignError struct{ path string }
@@ -42,11 +45,12 @@ type outcome struct {
 	removed []string // those that are no longer made
 	kept    []string // those of them that were changed since, and are still there
 	changed []string // those that were changed since and are replaced
+	mended  mended   // what became of a build that was interrupted before
 }
 
 // findings tells what a person may want to look at.
 func (o outcome) findings(out string) diag.Findings {
-	var found diag.Findings
+	found := o.mended.findings(out)
 	for _, p := range o.kept {
 		found.Notef(diag.Position{File: filepath.Join(out, p)}, "kept", "it is no longer made, but was changed since it was, and is kept")
 	}
@@ -61,6 +65,9 @@ func (o outcome) findings(out string) diag.Findings {
 func usable(dir string) error {
 	for d := filepath.Clean(dir); ; d = filepath.Dir(d) {
 		info, err := os.Stat(d)
+		if _, link := os.Readlink(d); err != nil && link == nil {
+			return errDangling
+		}
 		switch {
 		case err == nil && info.IsDir():
 			return nil
@@ -74,8 +81,9 @@ func usable(dir string) error {
 	}
 }
 
-// put writes files into dir, all or none of them.
-func put(dir string, files []shop.File) (outcome, error) {
+// put writes files into dir, all or none of them. It stops, and takes all back,
+// when stopped says so.
+func put(dir string, files []shop.File, stopped func() bool) (outcome, error) {
 	for _, f := range files {
 		if !fs.ValidPath(f.Path) || !filepath.IsLocal(filepath.FromSlash(f.Path)) {
 			return outcome{}, fmt.Errorf("%q would lie outside", f.Path)
@@ -84,50 +92,64 @@ func put(dir string, files []shop.File) (outcome, error) {
 	if err := usable(dir); err != nil {
 		return outcome{}, err
 	}
-	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
-		return outcome{}, putNew(dir, files)
+	made, err := makeFolders(filepath.Clean(dir))
+	var done outcome
+	if err == nil {
+		done, err = putInto(dir, files, stopped)
 	}
+	if err != nil {
+		for _, d := range made {
+			_ = os.Remove(d) // only if it is still empty
+		}
+	}
+	return done, err
+}
+
+// The permissions of new folders and files, less the user's mask.
+const (
+	folderMode = 0o777
+	fileMode   = 0o666
+)
+
+func putInto(dir string, files []shop.File, stopped func() bool) (done outcome, err error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return outcome{}, err
 	}
 	defer root.Close() // a folder that was read
-	return putInto(root, files)
+	d, err := openDesk(root)
+	if err != nil {
+		return outcome{}, err
+	}
+	defer d.leave()
+	if done.mended, err = d.mend(); err != nil {
+		return outcome{}, err
+	}
+	d.stopped = stopped
+	stale, err := d.survey(files, &done)
+	if err == nil {
+		err = d.fill(files)
+	}
+	if err != nil {
+		return outcome{}, errors.Join(err, d.close())
+	}
+	j := d.newJournal(files, stale)
+	if err = d.writeJournal(j); err == nil {
+		err = d.forward(j)
+	}
+	if err != nil {
+		return outcome{}, d.giveUp(j, err)
+	}
+	return done, d.close()
 }
 
-// folderMode is the permission of new folders, less the user's mask.
-const folderMode = 0o777
-
-// putNew makes a folder that does not exist, and the folders it lies in.
-func putNew(dir string, files []shop.File) (err error) {
-	parent := filepath.Dir(filepath.Clean(dir))
-	made, err := makeFolders(parent)
-	defer func() {
-		if err != nil {
-			for _, d := range made {
-				_ = os.Remove(d) // only if it is still empty
-			}
-		}
-	}()
-	if err != nil {
-		return err
+// giveUp takes all moves back after an error. If that fails too, the desk stays
+// for the next command.
+func (d *desk) giveUp(j journal, err error) error {
+	if undone := d.back(j); undone != nil {
+		return errors.Join(err, undone)
 	}
-	above, err := os.OpenRoot(parent)
-	if err != nil {
-		return err
-	}
-	defer above.Close() // a folder that was read
-	tmp, err := temporary(above, "."+filepath.Base(dir))
-	if err != nil {
-		return err
-	}
-	if err = fill(above, tmp, files); err == nil {
-		err = above.Rename(tmp, filepath.Base(filepath.Clean(dir)))
-	}
-	if err != nil {
-		return errors.Join(err, above.RemoveAll(tmp))
-	}
-	return syncFolder(above, ".")
+	return errors.Join(err, d.close())
 }
 
 // makeFolders makes dir and what it lies in, and returns what it made, the
@@ -143,40 +165,27 @@ func makeFolders(dir string) ([]string, error) {
 	return missing, os.MkdirAll(dir, folderMode)
 }
 
-// temporary makes a new folder in root whose name begins with prefix.
-func temporary(root *os.Root, prefix string) (string, error) {
-	const most = 1000 // leftovers of builds that were killed; nobody lets so many lie
-	for i := range most {
-		name := prefix + ".tmp" + strconv.Itoa(i)
-		err := root.Mkdir(name, folderMode)
-		if err == nil {
-			return name, nil
-		}
-		if !errors.Is(err, fs.ErrExist) {
-			return "", err
-		}
-	}
-	return "", fmt.Errorf("%d temporary folders %s.tmp* are in the way", most, prefix)
-}
-
-// fill writes files under a folder of root and syncs them and their folders.
-func fill(root *os.Root, under string, files []shop.File) error {
-	folders := []string{under}
+// fill writes files to the desk and syncs them and their folders.
+func (d *desk) fill(files []shop.File) error {
+	folders := []string{deskName, newPath}
 	for _, f := range files {
-		name := path.Join(under, f.Path)
+		if err := d.step(); err != nil {
+			return err
+		}
+		name := path.Join(newPath, f.Path)
 		folder := path.Dir(name)
-		if err := root.MkdirAll(folder, folderMode); err != nil {
+		if err := d.root.MkdirAll(folder, folderMode); err != nil {
 			return err
 		}
 		if !slices.Contains(folders, folder) {
 			folders = append(folders, folder)
 		}
-		if err := writeSynced(root, name, f.Data); err != nil {
+		if err := writeSynced(d.root, name, f.Data); err != nil {
 			return err
 		}
 	}
-	for _, d := range folders {
-		if err := syncFolder(root, d); err != nil {
+	for _, p := range folders {
+		if err := syncFolder(d.root, p); err != nil {
 			return err
 		}
 	}
@@ -195,9 +204,12 @@ func writeSynced(root *os.Root, name string, data []byte) error {
 	return errors.Join(err, f.Close())
 }
 
-// syncFolder makes a folder's list of names last. Some file systems have no
-// such thing, and say that the call is invalid.
+// syncFolder makes a folder's list of names last. Windows has no such thing, nor
+// have some file systems, which say that the call is invalid.
 func syncFolder(root *os.Root, name string) error {
+	if runtime.GOOS == "windows" {
+		return nil
+	}
 	d, err := root.Open(name)
 	if err != nil {
 		return err
@@ -237,7 +249,15 @@ func earlier(root *os.Root) (files map[string]string, ok bool) {
 	return files, true
 }
 
+// readFile reads a file of the folder; a link or a pipe is no file.
 func readFile(root *os.Root, name string) ([]byte, error) {
+	info, err := root.Lstat(name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, otherError{info.Mode()}
+	}
 	f, err := root.Open(name)
 	if err != nil {
 		return nil, err

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -45,21 +46,25 @@ func runReceived(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
+	mended := mendAround(cardPath)
+	if mended.HasErrors() {
+		return e.fail(c.name, statusUsage, mended)
+	}
 	text, found := e.readCard(cardPath)
 	if found.HasErrors() {
-		return e.fail(c.name, statusUsage, found)
+		return e.fail(c.name, statusUsage, append(mended, found...))
 	}
 	r := shop.Check(jobName(path), data, beside(path), e.progress())
 	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
 	}
-	return e.judge(c, r, cardPath, text)
+	return e.judge(c, r, cardPath, text, mended)
 }
 
 // judge reads the card against a job that can be made, and tells what becomes
-// of its tracks.
-func (e *env) judge(c command, r shop.Result, cardPath string, text []byte) int {
+// of its tracks. Findings from before come first.
+func (e *env) judge(c command, r shop.Result, cardPath string, text []byte, before diag.Findings) int {
 	openings := received.Openings(r.Set, r.Groove.Size)
 	if len(openings) == 0 {
 		return e.usage(c.name, "this job has no panels whose tracks could be measured", "measure the parts as the set-up sheet says")
@@ -75,7 +80,7 @@ func (e *env) judge(c command, r shop.Result, cardPath string, text []byte) int 
 	case found.HasErrors():
 		return e.fail(c.name, statusFailed, found)
 	}
-	found = append(found, otherJob(card, r.File)...)
+	found = slices.Concat(before, found, otherJob(card, r.File))
 	grooves, judged := received.Judge(r.Job, card, openings)
 	found = append(found, judged...)
 	status := statusDone

@@ -15,14 +15,12 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
-
-	"strapwork/pkg/cli"
 )
 
 // TestMain makes this test binary stand in for the program in scripts.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"strapwork": func() { os.Exit(cli.Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+		"strapwork": run,
 	})
 }
 
@@ -37,7 +35,7 @@ func TestMain(m *testing.M) {
 //	junk FILE MEBIBYTES                              writes bytes that are no text
 //
 // PATH is keys and indexes with points between, "len" for a list's length. $JOBS
-// is the folder of the jobs in testdata. No script may leave a temporary
+// is the folder of the jobs in testdata, $LONG too long a name. No script may leave a temporary
 // folder behind.
 func TestScripts(t *testing.T) {
 	jobs, err := filepath.Abs("../../testdata/jobs")
@@ -50,6 +48,7 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("JOBS", jobs)
+			env.Setenv("LONG", strings.Repeat("n", 300)) // longer than any system's names
 			env.Defer(func() { noTemporary(t, env.WorkDir) })
 			return nil
 		},
@@ -68,7 +67,7 @@ func TestScripts(t *testing.T) {
 // noTemporary fails the test if a folder that builds write to first is left.
 func noTemporary(t *testing.T, dir string) {
 	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
-		if err == nil && strings.HasPrefix(d.Name(), ".") && strings.Contains(d.Name(), ".tmp") && d.Name() != ".tmp" {
+		if err == nil && strings.HasPrefix(d.Name(), ".strapwork") {
 			t.Errorf("%s is left behind", path)
 		}
 		return nil
