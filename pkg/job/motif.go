@@ -46,7 +46,7 @@ func (r *reader) readMotif(t *node) Motif {
 	for _, d := range all {
 		m.Elements = append(m.Elements, r.elements(d, taken)...)
 	}
-	return m
+	return r.boundLegs(t, m)
 }
 
 func (r *reader) copies(n *node) int {

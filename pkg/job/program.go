@@ -234,8 +234,8 @@ func (r *reader) programCut(t *node, p *Program) {
 	const hint = "write the entry's angle in degrees: ramp = 3, or 0 to go straight down"
 	r.hinted(hint, func() {
 		p.Ramp = r.angle(n, "ramp")
-		if deg := p.Ramp * 180 / math.Pi; deg < 0 || deg > maxRamp+rampSlack {
-			r.errorf(ruleValue, n.off, "ramp must be 0 to %d degrees, not %.4g", maxRamp, deg).Hintf(hint)
+		if deg := p.Ramp * 180 / math.Pi; deg < 0 || deg > maxRamp+rampSlack || deg > 0 && deg < leastRamp-rampSlack {
+			r.errorf(ruleValue, n.off, "ramp must be 0, or %g to %d degrees, not %.4g", leastRamp, maxRamp, deg).Hintf(hint)
 		}
 	})
 }
@@ -259,6 +259,7 @@ func (r *reader) order(n *node, p *Program) {
 	case len(n.items) == 0:
 		r.errorf(ruleValue, n.off, "order is empty").Hintf(hint)
 	}
+	r.atMost(n, "order", mostListed)
 	lines := map[string]int{}
 	for _, item := range n.items {
 		name := r.text(item, "a name of order")

@@ -45,6 +45,7 @@ func (r *reader) readStock(t *node) *Stock {
 		r.wrongType(list, "stock.clamp", "a list of tables", "write [[stock.clamp]], with double brackets")
 		return s
 	}
+	r.atMost(list, "stock.clamp", mostListed)
 	for _, c := range list.items {
 		if c.kind != nodeTable {
 			r.wrongType(c, "a clamp", "a table", "write [[stock.clamp]] and its keys below")

@@ -34,7 +34,7 @@ func (r *reader) readWeave(t *node) Weave {
 		w.FirstOver = r.choice(n, "first", "over", "under") != 1
 	}
 	r.assume("weave", t, "first", `"over"`)
-	if n := t.get("flip"); n != nil && r.pointList(n, "flip") {
+	if n := t.get("flip"); n != nil && r.pointList(n, "flip") && r.atMost(n, "flip", mostListed) {
 		for _, p := range n.items {
 			w.Flips = append(w.Flips, Flip{At: r.point(p, "a crossing of flip"), Pos: r.src.at(p.off)})
 		}
@@ -84,6 +84,9 @@ func (r *reader) strips(list *node) ([]Strip, float64) {
 		r.errorf(ruleValue, list.off, "strips is empty").Hintf(example)
 		return nil, bad
 	}
+	if !r.atMost(list, "strips", mostStrips) {
+		return nil, bad
+	}
 	var ss []Strip
 	var sum float64
 	for _, t := range list.items {
@@ -114,6 +117,10 @@ func (r *reader) readRouter(t *node) Router {
 		Collar:    r.lengthOr(t, "collar", positive, 0),
 		OffCenter: r.lengthOr(t, "off_center", notNegative, 0),
 		Plunge:    r.flagOr(t, "plunge", true),
+	}
+	if rt.Bit < leastBit {
+		r.errorf(ruleValue, t.get("bit").off, "a bit of %g mm is thinner than %g mm, the least", rt.Bit, leastBit).Hintf("is the unit right? a bare number means %s here", r.units)
+		rt.Bit = bad
 	}
 	guide := -1
 	if n := r.required(t, "guide", `write what rides the template: guide = "base", "bushing", "bearing" or "pivot"`); n != nil {
@@ -269,6 +276,7 @@ func (r *reader) readCutting(t *node) *Cutting {
 // by itself is NaN by now, and fits everything.
 func (r *reader) fits(j *Job) {
 	rt, in := j.Router, j.Inlay
+	r.boundPasses(j)
 	if rt.Bit > in.Width+geom.Coincident {
 		r.fit("router", "bit", "the bit of %s is wider than the groove of %s", rt.Bit, in.Width).
 			Hintf("use a narrower bit, or more strips")

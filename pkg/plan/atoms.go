@@ -44,6 +44,7 @@ type atoms struct {
 	ties      [][3]int       // i, j, k: a panel that holds i and j holds k
 	tooLong   [][]int        // runs that can't be cut in one go
 	tooShort  []shortRun     // runs too short to be cut by themselves
+	crowded   bool           // clashes and ties are unknown: there would be too many
 }
 
 // A shortRun is a run of atoms that a panel holds only with the atom before it

@@ -18,6 +18,10 @@ import (
 
 func (m *maker) large(at *atoms) {
 	at.relate()
+	if at.crowded {
+		m.crowded, m.unproved = true, true
+		return
+	}
 	if m.sol == nil {
 		m.work = patience
 	}
@@ -27,7 +31,7 @@ func (m *maker) large(at *atoms) {
 		if turns%every != 0 {
 			continue
 		}
-		if chosen := at.splitEvenly(every); chosen != nil {
+		if chosen := at.splitEvenly(every); chosen != nil && !chosen.crowded {
 			m.share(chosen)
 		}
 	}

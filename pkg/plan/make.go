@@ -47,6 +47,9 @@ func Make(j *job.Job, g *groove.Groove, cuts []groove.Cut) Plan {
 		m.large(m.cutUp(positions, math.Inf(1), true))
 	}
 	p := unturned(g, cuts)
+	if p.Crowded || m.sol == nil && m.crowded {
+		return Plan{Crowded: true}
+	}
 	if m.sol != nil && !better(p.count(), m.sol.count, m.prefer) {
 		p = m.finish()
 	}
@@ -79,6 +82,7 @@ type maker struct {
 	sol      *solution
 	limit    count // proved from below
 	unproved bool  // the bounds are not met by proof
+	crowded  bool  // too many cuts are near too many others
 	lost     bool  // some cutting-up did not keep the whole symmetry
 }
 
@@ -92,6 +96,10 @@ func (m *maker) cutUp(positions []Position, step float64, sparing bool) *atoms {
 // exact searches over the coarse atoms, then over fine ones.
 func (m *maker) exact(coarse *atoms) {
 	coarse.relate()
+	if coarse.crowded {
+		m.crowded, m.unproved = true, true
+		return
+	}
 	s := newSearch(coarse, m.prefer, &m.work)
 	m.try(s)
 	m.limit, m.unproved = s.limit, s.unproved
@@ -109,6 +117,10 @@ func (m *maker) exact(coarse *atoms) {
 		return
 	}
 	fine.relate()
+	if fine.crowded {
+		m.limit, m.unproved = sure, true
+		return
+	}
 	s = newSearch(fine, m.prefer, &m.work)
 	m.try(s)
 	m.limit, m.unproved = s.limit.atLeast(sure), s.unproved
@@ -228,7 +240,11 @@ func (p *Plan) countSplits() {
 // the plan where no better one was found.
 func unturned(g *groove.Groove, cuts []groove.Cut) Plan {
 	near := make([][]int, len(cuts))
-	for _, c := range conflicts(g, cuts) {
+	pairs, ok := conflicts(g, cuts, mostNear)
+	if !ok {
+		return Plan{Crowded: true}
+	}
+	for _, c := range pairs {
 		near[c[0]], near[c[1]] = append(near[c[0]], c[1]), append(near[c[1]], c[0])
 	}
 	colours := colour(near)

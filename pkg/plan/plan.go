@@ -75,6 +75,9 @@ type Plan struct {
 	LeastVisible int
 	LeastSetUps  int
 	LeastPanels  int
+
+	// Crowded: so many cuts are near so many others that no plan was made.
+	Crowded bool
 }
 
 // Proved reports whether no plan has fewer visible splits, set-ups or panels,

@@ -25,26 +25,44 @@ func (at *atoms) relate() {
 		l := at.links[at.of[i]]
 		pieces[i] = at.g.Stretch(l.Strand, l.stopAt(i-l.first, 0), l.stopAt(i-l.first+1, 0))
 	}
-	for _, p := range conflicts(at.g, pieces) {
+	pairs, ok := conflicts(at.g, pieces, mostNear)
+	if !ok {
+		at.crowded = true
+		return
+	}
+	for _, p := range pairs {
 		at.relatePair(p[0], p[1])
 	}
 }
 
-// conflicts returns the pairs of cuts that can't share a panel, in order.
-func conflicts(g *groove.Groove, cuts []groove.Cut) [][2]int {
+// mostNear bounds the pairs of cuts whose boxes are near enough to be in each
+// other's way: looking at one takes some 10 microseconds (measured), at all of
+// them a few seconds.
+const mostNear = 250_000
+
+// conflicts returns the pairs of cuts that can't share a panel, in order; ok is
+// false if there are more to look at than most.
+func conflicts(g *groove.Groove, cuts []groove.Cut, most int) (pairs [][2]int, ok bool) {
 	boxes := make([]geom.Box, len(cuts))
 	for i, c := range cuts {
 		boxes[i] = boxOf(g, c)
 	}
-	var pairs [][2]int
-	geom.NewIndex(boxes).Pairs(g.Apart(), func(i, j int) bool {
+	index, near := geom.NewIndex(boxes), 0
+	index.Pairs(g.Apart(), func(int, int) bool {
+		near++
+		return near <= most
+	})
+	if near > most {
+		return nil, false
+	}
+	index.Pairs(g.Apart(), func(i, j int) bool {
 		if g.Conflict(cuts[i], cuts[j]) {
 			pairs = append(pairs, [2]int{i, j})
 		}
 		return true
 	})
 	slices.SortFunc(pairs, func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) })
-	return pairs
+	return pairs, true
 }
 
 // boxOf is the box of where the bit's centre may go in a cut; empty if the cut is.

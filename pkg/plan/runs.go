@@ -3,6 +3,7 @@ package plan
 // What a panel holds, as runs of atoms and as the real cuts that these are.
 
 import (
+	"math"
 	"slices"
 
 	"strapwork/pkg/groove"
@@ -72,7 +73,8 @@ func (at *atoms) faults(sol *solution) [][]int {
 				bad = append(bad, at.atomsOf(r))
 			}
 		}
-		for _, c := range conflicts(at.g, cuts) {
+		near, _ := conflicts(at.g, cuts, math.MaxInt) // fewer than the atoms
+		for _, c := range near {
 			bad = append(bad, append(at.ends(runs[c[0]]), at.ends(runs[c[1]])...))
 		}
 	}

@@ -78,7 +78,9 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	}
 	step("finding crossings and grooves")
 	r.plane()
-	r.share(step)
+	if !r.beyondBounds() {
+		r.share(step)
+	}
 	return r
 }
 
@@ -99,7 +101,13 @@ func (r *Result) share(step func(string)) {
 	if r.Reached == Stretched {
 		if r.Job.Router.Guide != job.GuidePivot {
 			step("sharing out the cuts over panels")
-			r.Set = template.DrawFor(r.Job, r.Groove, plan.Make(r.Job, &r.Groove, r.Cuts), r.Shop)
+			p := plan.Make(r.Job, &r.Groove, r.Cuts)
+			if p.Crowded {
+				r.Findings.Errorf(r.Job.Pos("motif"), "plan-crowded", "so many cuts lie within reach of one another that they can't be shared out over panels").
+					Hintf("take a smaller rider, or make the motif in parts")
+				return
+			}
+			r.Set = template.DrawFor(r.Job, r.Groove, p, r.Shop)
 			r.Findings.Add(r.Set.Found...)
 			r.Cuts = r.Set.Cuts()
 		}
@@ -167,6 +175,10 @@ func (r *Result) grooves() {
 	whole := r.Reached == Joined
 	var found diag.Findings
 	r.Weave, found = weave.Build(r.Motif, r.Job)
+	if len(found) == 1 && found[0].Rule == weave.RuleMany {
+		r.Findings.Add(found...)
+		return
+	}
 	if !whole {
 		// Ends that could not be joined lie on one another's strands.
 		found = nil
@@ -180,6 +192,11 @@ func (r *Result) grooves() {
 	}
 	r.Findings.Add(found...)
 	r.reach(Grooved, whole && !found.HasErrors())
+}
+
+// beyondBounds reports whether there are too many crossings for any later stage.
+func (r *Result) beyondBounds() bool {
+	return slices.ContainsFunc(r.Findings, func(f diag.Finding) bool { return f.Rule == weave.RuleMany })
 }
 
 // reach notes a stage as reached if its output is whole and the one before it

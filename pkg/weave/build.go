@@ -14,6 +14,9 @@ import (
 // FlipReach is the distance in mm within which a flip finds its crossing.
 const FlipReach = 1.0
 
+// RuleMany is the rule of the error after which there is no weave at all.
+const RuleMany = "crossings-many"
+
 // Build finds the crossings and tees of m and weaves them as the job's [weave]
 // says: over and under alternate along every strand, the first crossing of the
 // first strand of each connected piece is as asked, and flips are exchanged
@@ -24,7 +27,13 @@ const FlipReach = 1.0
 func Build(m motif.Motif, j *job.Job) (Weave, diag.Findings) {
 	f := newFinder(m)
 	var found diag.Findings
-	w, lefts, troubles := f.sort(f.clusters(f.meetings()))
+	meetings, ok := f.meetings()
+	if !ok {
+		found.Errorf(j.Pos("motif"), RuleMany, "the strands cross more than %d times", mostMeetings).
+			Hintf("take fewer copies, or draw the motif in parts")
+		return Weave{}, found
+	}
+	w, lefts, troubles := f.sort(f.clusters(meetings))
 	troubles = append(troubles, f.nearTees(w.Tees)...)
 	report(m, troubles, &found)
 	w.order(len(m.Strands), lefts)

@@ -116,10 +116,14 @@ func (f finder) spotAt(e edgeRef, t float64) spot {
 	return p
 }
 
+// mostMeetings bounds how often a motif's edges may meet: five times what the
+// closest plait of a table top has, and some seconds' work.
+const mostMeetings = 20_000
+
 // meetings returns all meetings of edges, in the order of their spots. A
-// strand does not meet itself where one of its edges follows the other.
-func (f finder) meetings() []meeting {
-	var all []meeting
+// strand does not meet itself where one of its edges follows the other. ok is
+// false if there are more than mostMeetings, and they are not all.
+func (f finder) meetings() (all []meeting, ok bool) {
 	f.index.Pairs(motif.Same, func(i, j int) bool {
 		e, g := f.edges[i], f.edges[j]
 		for _, m := range common(e.Edge, g.Edge) {
@@ -133,13 +137,16 @@ func (f finder) meetings() []meeting {
 			}
 			all = append(all, n)
 		}
-		return true
+		return len(all) <= mostMeetings
 	})
+	if len(all) > mostMeetings {
+		return nil, false
+	}
 	slices.SortFunc(all, func(m, n meeting) int {
 		return cmp.Or(compareSpots(m.a, n.a), compareSpots(m.b, n.b), cmp.Compare(m.kind, n.kind),
 			slices.Compare(m.sources[:], n.sources[:]))
 	})
-	return all
+	return all, true
 }
 
 // reach is how far from the crossing of two edges' curves one of them may be

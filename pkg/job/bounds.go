@@ -1,0 +1,97 @@
+package job
+
+import (
+	"math"
+)
+
+// Bounds on what a job may ask for, so that none makes the program run without
+// an end or out of memory. All are far beyond what a bench makes; DEVELOPERS.md
+// lists them with those of other stages.
+const (
+	// leastBit in mm is half the thinnest cutter that is sold for grooves (from
+	// memory).
+	leastBit = 0.1
+	// leastRamp in degrees: flatter ones, which gain nothing, go round and round.
+	leastRamp = 0.1
+	// mostPasses is how often the bit may go along a groove, side by side and
+	// depth by depth.
+	mostPasses = 1000
+	// mostLegs is how many lines and arcs a motif may have, copies included.
+	mostLegs = 5000
+	// mostMoves is passes times legs: a program of some hundred megabytes.
+	mostMoves = 1_000_000
+	// mostStrips is how many strips may lie side by side.
+	mostStrips = 100
+	// mostListed is how many clamps, flips or names in an order there may be.
+	mostListed = 1000
+)
+
+// atMost reports whether a list isn't longer than makes sense; if it is, that is
+// an error and the rest of it is not read.
+func (r *reader) atMost(list *node, what string, most int) bool {
+	if len(list.items) > most {
+		r.errorf(ruleValue, list.off, "%s has %d entries, and at most %d make sense", what, len(list.items), most)
+		list.items = nil
+		return false
+	}
+	return true
+}
+
+// times is how often each element is drawn.
+func (m Motif) times() int {
+	if m.Mirror {
+		return 2 * m.Copies
+	}
+	return m.Copies
+}
+
+// boundLegs refuses a motif of too many lines and arcs.
+func (r *reader) boundLegs(t *node, m Motif) Motif {
+	times := m.times()
+	legs := 0
+	for _, e := range m.Elements {
+		legs += len(e.Contour.Edges())
+	}
+	if legs*times > mostLegs {
+		at := t.off
+		if n := t.get("copies"); n != nil && legs <= mostLegs {
+			at = n.off
+		}
+		r.errorf(ruleValue, at, "the motif has %d lines and arcs, copies included: more than %d", legs*times, mostLegs).
+			Hintf("draw curves as arcs and not as many short lines, or take fewer copies")
+		m.Elements = nil
+	}
+	return m
+}
+
+// boundPasses refuses a bit or a step so small that the groove takes too many
+// passes. What was wrong by itself is NaN by now, and isn't too many.
+func (r *reader) boundPasses(j *Job) {
+	step, table, key := j.Router.Bit/2, "router", "bit" // the stages step so far at least
+	if p := j.Program; p != nil && p.Step > 0 {
+		step, table, key = p.Step, "program", "step"
+	}
+	across, deep := math.Ceil(j.Inlay.Width/j.Router.Bit), math.Ceil(j.Inlay.Depth/step)
+	legs := 0
+	for _, e := range j.Motif.Elements {
+		legs += len(e.Contour.Edges())
+	}
+	switch {
+	case across*deep*float64(legs*j.Motif.times()) > mostMoves && across*deep <= mostPasses:
+		r.errorf(ruleValue, r.src.root.get("motif").off, "the groove would take %.0f passes along %d lines and arcs: more than %d moves", across*deep, legs*j.Motif.times(), mostMoves).
+			Hintf("take a wider bit, a deeper step or a shallower groove")
+		return
+	case !(across*deep > mostPasses):
+		return
+	case across > deep:
+		table, key = "router", "bit"
+	case j.Inlay.Depth > mostPasses:
+		table, key = "inlay", "depth"
+	}
+	off := top
+	if n := r.src.root.get(table).get(key); n != nil {
+		off = n.off
+	}
+	r.errorf(ruleValue, off, "the groove would take %.0f passes beside one another at %.0f depths: more than %d in all", across, deep, mostPasses).
+		Hintf("take a wider bit, a deeper step or a shallower groove")
+}
