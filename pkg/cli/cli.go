@@ -93,7 +93,7 @@ func (e *env) unknownCommand(name string) int {
 	case near != "":
 		hint = "did you mean " + near + "?"
 	case strings.HasSuffix(name, ".toml"):
-		hint = "strapwork build " + name
+		hint = "strapwork build " + diag.Typed(name)
 	case strings.HasPrefix(name, "-"):
 		hint = "flags come after the command"
 	}

@@ -45,7 +45,7 @@ func runDryRun(e *env, c command, args []string) int {
 	path := fs.Arg(0)
 	switch {
 	case *jobPath == "":
-		return e.usage(c.name, "the job that the program is for is not named", "strapwork dryrun "+path+" --job JOB.toml")
+		return e.usage(c.name, "the job that the program is for is not named", "strapwork dryrun "+diag.Typed(path)+" --job JOB.toml")
 	case !known:
 		return e.usage(c.name, fmt.Sprintf("--as doesn't know %q", *as), "--as groove, part, widen or coupon")
 	case path == fromStdin && *jobPath == fromStdin:

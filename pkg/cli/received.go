@@ -107,7 +107,7 @@ func otherJob(card received.Card, jobFile string) diag.Findings {
 	name := filepath.Base(jobFile)
 	if card.Job != "" && card.Job != name && jobFile != jobName(fromStdin) {
 		found.Warnf(diag.Position{File: card.File}, "other-job", "the card is for %s, and not for %s", card.Job, name).
-			Hintf("strapwork received %s %s", card.Job, card.File)
+			Hintf("strapwork received %s %s", diag.Typed(card.Job), diag.Typed(card.File))
 	}
 	return found
 }

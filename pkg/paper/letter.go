@@ -85,6 +85,17 @@ func letter(code byte) rune {
 	return rune(code)
 }
 
+// Lacks returns the letters of s that the patterns' font has not, in their order.
+func Lacks(s string) []rune {
+	var missing []rune
+	for _, r := range s {
+		if r != '?' && code(r) == '?' {
+			missing = append(missing, r)
+		}
+	}
+	return missing
+}
+
 // code is a letter's code; what the code page lacks is "?".
 func code(r rune) byte {
 	if i := slices.Index(high, r); i >= 0 && r != ' ' {

@@ -79,7 +79,7 @@ func Blank(j *job.Job, jobName string, openings []Opening) []byte {
 	say := func(mm float64) string { return unit.Number(mm, j.Units) }
 	fmt.Fprintf(&b, "# Receiving card: what came from the shop, measured with calipers.\n")
 	fmt.Fprintf(&b, "# Copy it before you fill it in: the next build writes it anew, empty. Then type\n")
-	fmt.Fprintf(&b, "#   strapwork received %s CARD.toml\n", comment(jobName))
+	fmt.Fprintf(&b, "#   strapwork received %s CARD.toml\n", diag.Typed(comment(jobName)))
 	fmt.Fprintf(&b, "# A bare number is in %s; another unit goes in quotes: \"4.015 in\". What was\n", unitWord(j.Units))
 	fmt.Fprintf(&b, "# measured at several places is a list: [%s, %s].\n\n", say(nominal(openings)), say(nominal(openings)+uneven))
 	fmt.Fprintf(&b, "job = %s\nunits = %q\n", quoted(jobName), j.Units)

@@ -5,6 +5,7 @@ package report
 import (
 	"math"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/received"
 	"strapwork/pkg/shop"
@@ -116,7 +117,7 @@ func (b *bench) askBack() {
 		name = "[" + CardPath + "](" + CardPath + ")"
 	}
 	b.tick("Copy %s, put in what you measured of %s, bit and tracks, and type `strapwork received %s CARD.toml`. It says what width each track will make, and which tape mends it: groove = track - %s + bit.",
-		name, b.rider(), jobName(b.r.File), b.rider())
+		name, b.rider(), diag.Typed(jobName(b.r.File)), b.rider())
 }
 
 // cardFile is the empty card to copy; a job without tracks has none.

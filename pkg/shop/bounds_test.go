@@ -39,3 +39,30 @@ func TestBoundsOfWork(t *testing.T) {
 		}
 	}
 }
+
+// TestLettersThatLack: a title that can't be printed or engraved as it is is
+// reported once, with the letters.
+func TestLettersThatLack(t *testing.T) {
+	for title, want := range map[string]string{
+		"Lid with a hölly rim, 3 × 4": "",
+		"棋盘":                          `the patterns' font has no "棋", "盘"`,
+		"Stół? - \u00b6 end":          `the patterns' font has no "ł"`,
+		"price 3 \u00a4":              `the engraver has no "¤"`,
+	} {
+		text := "title = \"" + title + "\"\nunits = \"mm\"\n[motif]\n[[motif.circle]]\nname = \"棋\"\ncenter = [0, 0]\nradius = 60\n" +
+			"[inlay]\ndepth = 2\nwidth = 3\n[router]\nguide = \"bearing\"\nbit = 2\n"
+		if !strings.Contains(want, "棋") {
+			text = strings.ReplaceAll(text, "name = \"棋\"\n", "")
+		}
+		r := shop.Check("job.toml", []byte(text), noFiles, nil)
+		var said []string
+		for _, f := range r.Findings {
+			if f.Rule == "letters" {
+				said = append(said, f.Error())
+			}
+		}
+		if want == "" && len(said) > 0 || want != "" && (len(said) != 1 || !strings.HasPrefix(said[0], "job.toml:1:9: warning: "+want)) {
+			t.Errorf("%s: %q, want %q", title, said, want)
+		}
+	}
+}

@@ -76,6 +76,7 @@ func check(file string, data []byte, readFile ReadFile, step func(string)) Resul
 	if r.Job == nil {
 		return r
 	}
+	r.letters()
 	step("finding crossings and grooves")
 	r.plane()
 	if !r.beyondBounds() {
