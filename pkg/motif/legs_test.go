@@ -11,8 +11,8 @@ import (
 	"strapwork/pkg/job"
 )
 
-// legsOf are points on a curve, rounded to three decimals.
-func legsOf(n int, closed bool, at func(t float64) geom.Point) geom.Contour {
+// drawnIn is a curve in n legs, its points rounded to three decimals.
+func drawnIn(n int, closed bool, at func(t float64) geom.Point) geom.Contour {
 	c := geom.Contour{Closed: closed}
 	round := func(x float64) float64 { return math.Round(x*1000) / 1000 }
 	last := n
@@ -36,8 +36,8 @@ func onEllipse(a, b, from, sweep float64) func(float64) geom.Point {
 
 // rounded is a rectangle with round ends of n legs each.
 func rounded(n int) geom.Contour {
-	right := legsOf(n, false, onEllipse(20, 20, -math.Pi/2, math.Pi))
-	left := legsOf(n, false, onEllipse(20, 20, math.Pi/2, math.Pi))
+	right := drawnIn(n, false, onEllipse(20, 20, -math.Pi/2, math.Pi))
+	left := drawnIn(n, false, onEllipse(20, 20, math.Pi/2, math.Pi))
 	c := geom.Contour{Closed: true}
 	for i := range right.Vertices {
 		c.Vertices = append(c.Vertices, geom.Vertex{Point: right.Vertices[i].Add(geom.Pt(50, 0))})
@@ -57,17 +57,17 @@ func TestLegs(t *testing.T) {
 		severity diag.Severity
 		says     []string // of each finding
 	}{
-		{"a circle in 24", legsOf(24, true, onEllipse(60, 60, 0, 2*math.Pi)), diag.Note, nil},
-		{"a circle in 40", legsOf(40, true, onEllipse(60, 60, 0, 2*math.Pi)), diag.Warning, []string{"a circle of radius 60 mm about (0, 0) mm in 40 lines, which lie up to 0.18 mm inside"}},
-		{"a circle in 180", legsOf(180, true, onEllipse(60, 60, 0, 2*math.Pi)), diag.Error, []string{"a circle of radius 60 mm about (0, 0) mm in 180 lines, which lie up to 0.0091 mm inside"}},
-		{"a circle in 1000", legsOf(1000, true, onEllipse(60, 60, 0, 2*math.Pi)), diag.Warning, []string{"a circle of radius 60 mm about (0, 0) mm in 1000 lines"}},
-		{"a quarter in 10", legsOf(10, false, onEllipse(60, 60, 0, math.Pi/2)), diag.Warning, []string{"an arc of 90 degrees of radius 60 mm about (0, 0) mm in 10 lines"}},
-		{"a quarter in 7", legsOf(7, false, onEllipse(60, 60, 0, math.Pi/2)), diag.Note, nil},
+		{"a circle in 24", drawnIn(24, true, onEllipse(60, 60, 0, 2*math.Pi)), diag.Note, nil},
+		{"a circle in 40", drawnIn(40, true, onEllipse(60, 60, 0, 2*math.Pi)), diag.Warning, []string{"a circle of radius 60 mm about (0, 0) mm in 40 lines, which lie up to 0.18 mm inside"}},
+		{"a circle in 180", drawnIn(180, true, onEllipse(60, 60, 0, 2*math.Pi)), diag.Error, []string{"a circle of radius 60 mm about (0, 0) mm in 180 lines, which lie up to 0.0091 mm inside"}},
+		{"a circle in 1000", drawnIn(1000, true, onEllipse(60, 60, 0, 2*math.Pi)), diag.Error, []string{"a circle of radius 60 mm about (0, 0) mm in 1000 lines"}},
+		{"a quarter in 10", drawnIn(10, false, onEllipse(60, 60, 0, math.Pi/2)), diag.Warning, []string{"an arc of 90 degrees of radius 60 mm about (0, 0) mm in 10 lines"}},
+		{"a quarter in 7", drawnIn(7, false, onEllipse(60, 60, 0, math.Pi/2)), diag.Note, nil},
 		{"round ends", rounded(20), diag.Warning, []string{"an arc of 180 degrees of radius 20 mm about (-50, 0) mm in 20 lines", "an arc of 180 degrees of radius 20 mm about (50, 0) mm in 20 lines"}},
-		{"an ellipse", legsOf(60, true, onEllipse(90, 60, 0, 2*math.Pi)), diag.Warning, []string{"a curve that is no arc in 60 short lines"}},
-		{"an ellipse in 500", legsOf(500, true, onEllipse(90, 60, 0, 2*math.Pi)), diag.Error, []string{"a curve that is no arc in 500 short lines"}},
-		{"a parabola", legsOf(40, false, func(t float64) geom.Point { return geom.Pt(100*t, 60*t*t) }), diag.Warning, []string{"a curve that is no arc in 40 short lines"}},
-		{"a straight in 20", legsOf(20, false, func(t float64) geom.Point { return geom.Pt(100*t, 30*t) }), diag.Note, nil},
+		{"an ellipse", drawnIn(60, true, onEllipse(90, 60, 0, 2*math.Pi)), diag.Warning, []string{"a curve that is no arc in 60 short lines"}},
+		{"an ellipse in 500", drawnIn(500, true, onEllipse(90, 60, 0, 2*math.Pi)), diag.Error, []string{"a curve that is no arc in 500 short lines"}},
+		{"a parabola", drawnIn(40, false, func(t float64) geom.Point { return geom.Pt(100*t, 60*t*t) }), diag.Warning, []string{"a curve that is no arc in 40 short lines"}},
+		{"a straight in 20", drawnIn(20, false, func(t float64) geom.Point { return geom.Pt(100*t, 30*t) }), diag.Note, nil},
 	} {
 		j := jobOf(1, false, c.contour)
 		_, found := Build(j)
@@ -107,10 +107,10 @@ func TestFit(t *testing.T) {
 		length float64
 		edges  int
 	}{
-		{"a circle", build(true, legsOf(360, true, onEllipse(60, 60, 0, 2*math.Pi))), 120 * math.Pi, 2},
-		{"clockwise", build(true, legsOf(360, true, onEllipse(60, 60, 0, -2*math.Pi))), 120 * math.Pi, 2},
+		{"a circle", build(true, drawnIn(360, true, onEllipse(60, 60, 0, 2*math.Pi))), 120 * math.Pi, 2},
+		{"clockwise", build(true, drawnIn(360, true, onEllipse(60, 60, 0, -2*math.Pi))), 120 * math.Pi, 2},
 		{"round ends", build(true, rounded(40)), 200 + 40*math.Pi, 6}, // each a hair over a half circle
-		{"a quarter between straights", build(false, polyline(60, -50, 60, 0), legsOf(90, false, onEllipse(60, 60, 0, math.Pi/2)), polyline(0, 60, -50, 60)), 100 + 30*math.Pi, 3},
+		{"a quarter between straights", build(false, polyline(60, -50, 60, 0), drawnIn(90, false, onEllipse(60, 60, 0, math.Pi/2)), polyline(0, 60, -50, 60)), 100 + 30*math.Pi, 3},
 	} {
 		s := c.strand
 		if math.Abs(s.Length()-c.length) > 0.01 || s.Contour.Len() != c.edges || slices.Contains(s.Corner, true) {
@@ -121,7 +121,7 @@ func TestFit(t *testing.T) {
 
 // TestLegsAmongOthers has a curve's legs told of in a path with other parts.
 func TestLegsAmongOthers(t *testing.T) {
-	c := legsOf(30, false, onEllipse(60, 60, 0, math.Pi/2))
+	c := drawnIn(30, false, onEllipse(60, 60, 0, math.Pi/2))
 	c.Vertices = append([]geom.Vertex{{Point: geom.Pt(200, -80)}, {Point: geom.Pt(60, -80), Bulge: 0.2}}, c.Vertices...)
 	c.Vertices = append(c.Vertices, geom.Vertex{Point: geom.Pt(0, 120)})
 	j := jobOf(1, false, c)
