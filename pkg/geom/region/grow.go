@@ -130,7 +130,15 @@ func grown(loops []geom.Contour, d float64, base int32, inside func(int32) bool,
 	if d > finest && edges.tangled(loops) {
 		return inHalves(d / 2)
 	}
-	return fromArrangement(edges.arrange(), func(w winding) bool { return inside(base + w[0]) })
+	made := edges.arrange().trace(func(w winding) bool { return inside(base + w[0]) })
+	if d <= finest {
+		return newRegion(made)
+	}
+	// Every piece of what is grown, and every hole of what is shrunk, holds a disc
+	// of radius d. A smaller one is a sliver beside a slight concave turn, between a
+	// raw edge and another that would coincide but for more than Coincident.
+	sign := 1.0 - 2*float64(base)
+	return newRegion(withoutSmall(made, d/2, sign))
 }
 
 // tangled reports whether so many edges of the raw curve s are near each other

@@ -98,3 +98,36 @@ func TestGrowDistance(t *testing.T) {
 		}
 	}
 }
+
+// TestGrownHasNoSlivers: a band of lines and an arc with slight turns close
+// together, grown, is one piece: each piece of what is grown by 30 holds a disc of
+// 30 (the definition of a Minkowski sum).
+func TestGrownHasNoSlivers(t *testing.T) {
+	for _, degrees := range []float64{0.05, 0.08, 0.1, 0.2, 0.3} {
+		turn, way, at := degrees*math.Pi/180, 0.3, geom.Pt(0, 0)
+		var line []geom.Edge
+		for _, leg := range [][2]float64{{60, 0}, {9, 0}, {9, 9.0 / 70}, {0.4, 0}, {90, 0}} {
+			length, sweep := leg[0], leg[1]
+			e := geom.Line(at, at.Add(geom.Polar(length, way)))
+			if sweep > 0 {
+				chord := 2 * length / sweep * math.Sin(sweep/2)
+				e = geom.Edge{A: at, B: at.Add(geom.Polar(chord, way+sweep/2)), Bulge: math.Tan(sweep / 4)}
+			}
+			line, at, way = append(line, e), e.B, way+sweep+turn
+		}
+		var round []geom.Edge
+		for _, side := range [2][]geom.Edge{line, reversed(line)} {
+			for _, e := range side {
+				s := e.Shift(-0.05)
+				if n := len(round); n > 0 {
+					round = append(round, geom.Line(round[n-1].B, s.A))
+				}
+				round = append(round, s)
+			}
+		}
+		round = append(round, geom.Line(round[len(round)-1].B, round[0].A))
+		if grown := New(geom.Chain(true, round...)).Grow(30); len(grown.Loops()) != 1 {
+			t.Errorf("%g degrees: %d loops", degrees, len(grown.Loops()))
+		}
+	}
+}
