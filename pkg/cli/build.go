@@ -233,6 +233,9 @@ func told(r shop.Result, out string, files []shop.File, moved outcome) string {
 	if n := len(r.Proof.Leftovers); n > 0 {
 		left = fmt.Sprintf("%.2f mm2 in %s", r.Proof.UncutArea, count(n, "place"))
 	}
+	if m := r.Proof.MissedArea; m > 0 {
+		left += fmt.Sprintf(" (%.2f mm2 of it within the bit's reach)", m)
+	}
 	fmt.Fprintf(&b, "proof: the router can cut %.3f mm beyond the groove at most, and leaves %s for the chisel\n", r.Proof.OvercutMax, left)
 	if run := r.Grooving.Run; run.Blocks > 0 {
 		fmt.Fprintf(&b, "program: read back without a fault, about %s\n", unit.Duration(run.Seconds))

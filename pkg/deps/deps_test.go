@@ -35,7 +35,8 @@ pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
 pkg/inlay           < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
 pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag gonum gophersat
-pkg/template        < pkg/plan pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag rtree gonum
+pkg/walls           < pkg/geom pkg/geom/region
+pkg/template        < pkg/plan pkg/groove pkg/walls pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag rtree gonum
 pkg/budget          < pkg/template pkg/groove pkg/job pkg/profile
 pkg/received        < pkg/template pkg/groove pkg/job pkg/geom pkg/unit pkg/diag go-toml
 pkg/setup           < pkg/template pkg/plan pkg/groove pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/unit
@@ -46,7 +47,6 @@ pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom
 pkg/ngc             < pkg/geom pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
-pkg/walls           < pkg/geom pkg/geom/region
 pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/diag
 pkg/preview         < pkg/ngc pkg/geom pkg/unit pkg/diag
 pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag

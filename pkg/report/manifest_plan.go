@@ -90,7 +90,10 @@ type proofJSON struct {
 	OvercutAt   *xy            `json:"overcut_at,omitempty"` // absent where nothing is cut beyond the groove
 	UncutMax    num            `json:"uncut_max"`            // of the groove, from what is cut
 	UncutArea   num            `json:"uncut_area"`
-	Tolerance   num            `json:"tolerance"` // the overcut that counts as none
+	MissedMax   num            `json:"missed_max"` // of that, what the bit could reach and the templates leave all the same
+	MissedArea  num            `json:"missed_area"`
+	MissedAt    *xy            `json:"missed_at,omitempty"` // absent where nothing is missed
+	Tolerance   num            `json:"tolerance"`           // the overcut that counts as none
 	Leftovers   []leftoverJSON `json:"leftovers"`
 }
 
@@ -99,19 +102,27 @@ type leftoverJSON struct {
 	At    xy     `json:"at"`
 	Depth num    `json:"depth"` // in the plane: how far At is from what the bit cuts
 	Area  num    `json:"area"`
+
+	MissedDepth num `json:"missed_depth"` // of what the bit could reach
+	MissedArea  num `json:"missed_area"`
 }
 
 func newProof(p template.Proof) proofJSON {
 	out := proofJSON{
 		OvercutMax: num(p.OvercutMax), OvercutArea: num(p.OvercutArea), UncutMax: num(p.UncutMax), UncutArea: num(p.UncutArea),
+		MissedMax: num(p.MissedMax), MissedArea: num(p.MissedArea),
 		Tolerance: groove.Overcut, Leftovers: []leftoverJSON{},
 	}
 	if p.OvercutMax > 0 {
 		at := toXY(p.OvercutAt)
 		out.OvercutAt = &at
 	}
+	if p.MissedMax > 0 {
+		at := toXY(p.MissedAt)
+		out.MissedAt = &at
+	}
 	for _, l := range p.Leftovers {
-		out.Leftovers = append(out.Leftovers, leftoverJSON{l.Where, toXY(l.At), num(l.Depth), num(l.Area)})
+		out.Leftovers = append(out.Leftovers, leftoverJSON{l.Where, toXY(l.At), num(l.Depth), num(l.Area), num(l.MissedDepth), num(l.MissedArea)})
 	}
 	return out
 }

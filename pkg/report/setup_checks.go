@@ -22,7 +22,7 @@ func (b *bench) checks() {
 		b.fine(p.OvercutMax), b.fine(groove.Overcut), how)
 	b.item("This is a proof of geometry, for a bit and a %s that are as measured. A cutting shop holds perhaps %s, and %s come on top. Only the trial in scrap tells what comes of it.", b.rider(), b.size(b.tolerance()), b.onTop())
 	if len(p.Leftovers) > 0 {
-		b.item("The bit leaves %s of the groove standing, nowhere more than %s from its reach: that is for the chisel.", b.area(p.UncutArea), b.fine(p.UncutMax))
+		b.item("The bit leaves %s of the groove standing, nowhere more than %s from its reach: that is for the chisel.%s", b.area(p.UncutArea), b.fine(p.UncutMax), b.missed())
 	} else {
 		b.item("The bit leaves nothing of the groove standing (at most %s).", b.fine(p.UncutMax))
 	}
@@ -35,6 +35,16 @@ func (b *bench) checks() {
 		b.item("%s", line)
 	}
 	b.gap()
+}
+
+// missed says what of the rest the bit could reach.
+func (b *bench) missed() string {
+	p := b.r.Proof
+	if p.MissedMax == 0 {
+		return " All of it is out of the bit's reach."
+	}
+	return fmt.Sprintf(" %s of that the bit could reach, up to %s from what is cut (furthest at %s), but no template leads it there: %s. That is the chisel's too.",
+		b.area(p.MissedArea), b.fine(p.MissedMax), b.place(p.MissedAt), b.r.WhyMissed())
 }
 
 // areNeeded is "1 panel is" or "2 panels are".

@@ -26,7 +26,11 @@ func (b *bench) chisel() {
 	}
 	var rows [][]string
 	for _, l := range left {
-		row := []string{plain(withoutLines(l.Where)), b.place(l.At), b.size(l.Depth), b.area(l.Area), b.after(l), "[ ]"}
+		where := plain(withoutLines(l.Where))
+		if l.MissedDepth > 0 {
+			where += " (in part within the bit's reach)"
+		}
+		row := []string{where, b.place(l.At), b.size(l.Depth), b.area(l.Area), b.after(l), "[ ]"}
 		if b.guided() {
 			row = append(row[:5], b.guideOf(l), "[ ]")
 		}

@@ -281,6 +281,7 @@ func (r *Result) prove(read map[string][]geom.Contour, o Options) {
 	}
 	r.Proof = template.Prove(r.Groove, laid, r.Kerf()/2)
 	r.judge()
+	r.tellMissed()
 }
 
 // judge tells of a proof that doesn't hold.
@@ -289,6 +290,34 @@ func (r *Result) judge() {
 		r.Findings.Errorf(r.Job.Pos("router.rider"), "overcut", "the templates would let the router cut %.4f mm beyond the groove at (%.2f, %.2f) mm", r.Proof.OvercutMax, at.X, at.Y).
 			SetAt(at.X, at.Y).Hintf("nothing was written; take a smaller rider, or make the bend there wider (limit %g mm)", groove.Overcut)
 	}
+}
+
+// WhyMissed says why templates leave what the bit could reach: a cut keeps between
+// its own strand's walls, and a track that is all but as wide as the bit's own way
+// ends round.
+func (r *Result) WhyMissed() string {
+	const other = "each cut keeps between its own strand's two walls, and another groove makes the room there"
+	if k := r.Groove.Size.Play(); r.Groove.Size.Thin() && k > 0 {
+		return fmt.Sprintf("the bit is only %.3f mm narrower than the groove, so that the tracks' ends are round and stop short in sharp corners; or %s", 2*k, other)
+	}
+	return other
+}
+
+// tellMissed warns of what the templates leave though the bit could reach it.
+func (r *Result) tellMissed() {
+	p := r.Proof
+	if p.MissedMax == 0 {
+		return
+	}
+	n := 0
+	for _, l := range p.Leftovers {
+		if l.MissedDepth > 0 {
+			n++
+		}
+	}
+	r.Findings.Warnf(r.Job.Pos("router.rider"), "left-in-reach", "the templates leave %.3f mm2 of the groove that the bit could reach, in %d of the places for the chisel, up to %.3f mm from what is cut, furthest at (%.2f, %.2f) mm: %s",
+		p.MissedArea, n, p.MissedMax, p.MissedAt.X, p.MissedAt.Y, r.WhyMissed()).SetAt(p.MissedAt.X, p.MissedAt.Y).
+		Hintf("pare it with the chisel as setup.md lists it; or move the corner or end off the other groove")
 }
 
 // picture draws the finished inlay.

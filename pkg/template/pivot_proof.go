@@ -21,7 +21,7 @@ import (
 func ProvePivot(g groove.Groove, p Pivot, holes []sheet.Hole, undoKerf float64) Proof {
 	bit, ok := nearestHole(holes, geom.Pt(0, 0))
 	if !ok {
-		return compare(g, region.Region{}, region.Region{})
+		return compare(g, region.Region{}, region.Region{}, 0)
 	}
 	stray := slack(bit, g.Size.Bit, undoKerf)
 	var swept []region.Region
@@ -37,7 +37,7 @@ func ProvePivot(g groove.Groove, p Pivot, holes []sheet.Hole, undoKerf float64) 
 		}
 	}
 	cut := region.Union(swept...)
-	return compare(g, cut, cut)
+	return compare(g, cut, cut, 0)
 }
 
 func nearestHole(holes []sheet.Hole, p geom.Point) (sheet.Hole, bool) {

@@ -6,7 +6,8 @@ package template
 // opening is rolled out on its own: shrunk by the rider's radius and grown by
 // half the bit, which is everything that the bit reaches when the rider stays
 // within the walls, set down anywhere. All of it together, over all panels and
-// positions, is compared with the ideal groove.
+// positions, is compared with the groove as the strands' own walls make it, which
+// owes nothing to how the cuts were made.
 
 import (
 	"cmp"
@@ -18,6 +19,7 @@ import (
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
+	"strapwork/pkg/walls"
 )
 
 // A Laid is a panel as read back: its openings and where it is laid.
@@ -27,12 +29,17 @@ type Laid struct {
 	Positions []Position
 }
 
-// A Leftover is a place that is left for the chisel.
+// A Leftover is a place that is left for the chisel. Most of it no bit of that
+// size reaches. What the bit could reach and these templates leave all the same
+// is missed.
 type Leftover struct {
 	At    geom.Point // the point furthest from what the bit reaches
 	Depth float64    // its distance from there, mm
 	Area  float64    // mm2
-	Where string     // what ends there: "corner of bar.1 and bar.2", ...
+
+	MissedDepth float64 // greatest distance, mm, of what is missed of it from what is cut; 0: nothing is
+	MissedArea  float64 // mm2
+	Where       string  // what ends there: "corner of bar.1 and bar.2", ...
 }
 
 // A Proof compares what the panels let a router cut with the ideal groove.
@@ -43,6 +50,9 @@ type Proof struct {
 	UncutMax    float64 // greatest distance of the groove's points from what is cut, mm
 	UncutArea   float64 // mm2
 	Off         float64 // how far the motif is off itself in the positions that panels are laid in, mm
+	MissedMax   float64 // and of those that the bit could reach within the groove, mm
+	MissedAt    geom.Point
+	MissedArea  float64 // mm2
 	Leftovers   []Leftover
 }
 
@@ -81,9 +91,7 @@ func Prove(g groove.Groove, panels []Laid, undoKerf float64) Proof {
 	if g.Size.Thin() {
 		sure = region.Union(surely...)
 	}
-	proof := compare(g, cut, sure)
-	proof.Off = off(g.Motif, panels)
-	return proof
+	return compare(g, cut, sure, off(g.Motif, panels))
 }
 
 // off is how far the motif is off itself at most in the positions of panels.
@@ -102,23 +110,59 @@ func off(m motif.Motif, panels []Laid) float64 {
 }
 
 // compare holds what the bit can reach against the ideal groove. surely is what
-// it reaches though the rider is a trifle small.
-func compare(g groove.Groove, reached, surely region.Region) Proof {
-	ideal := g.Area()
+// it reaches though the rider is a trifle small, off how far the motif is off
+// itself where it was turned.
+func compare(g groove.Groove, reached, surely region.Region, off float64) Proof {
+	judged := walls.Of(wallStrands(g)...)
+	ideal, tips := judged.Area, region.Union(judged.Tips(g.Size.Bit)...)
 	over := region.Subtract(reached, ideal)
-	proof := Proof{OvercutArea: over.Area()}
+	proof := Proof{OvercutArea: over.Area(), Off: off}
 	proof.OvercutMax, proof.OvercutAt = furthest(over, ideal)
 	left := region.Subtract(ideal, surely)
 	proof.UncutArea = left.Area()
 	for _, piece := range left.Pieces() {
 		d, at := furthest(piece, surely)
 		proof.UncutMax = math.Max(proof.UncutMax, d)
-		if d >= leastChip {
-			proof.Leftovers = append(proof.Leftovers, Leftover{At: at, Depth: d, Area: piece.Area(), Where: nearestEnding(g, at).name})
+		if d < leastChip {
+			continue
 		}
+		l := Leftover{At: at, Depth: d, Area: piece.Area(), Where: nearestEnding(g, at).name}
+		proof.missed(&l, region.Subtract(piece, tips), surely)
+		proof.Leftovers = append(proof.Leftovers, l)
 	}
 	sortLeftovers(proof.Leftovers)
 	return proof
+}
+
+// missed adds up what is left though the bit could reach it, of one place.
+func (p *Proof) missed(l *Leftover, area, surely region.Region) {
+	for _, piece := range area.Pieces() {
+		d, at := furthest(piece, surely)
+		if d < leastMissed+p.Off {
+			continue
+		}
+		l.MissedDepth = math.Max(l.MissedDepth, d)
+		l.MissedArea += piece.Area()
+		if d > p.MissedMax {
+			p.MissedMax, p.MissedAt = d, at
+		}
+	}
+	p.MissedArea += l.MissedArea
+}
+
+// leastMissed is the distance in mm from what is cut from which wood that the bit
+// could reach counts as missed. It is what no maker finds, and more than a rider
+// that is a trifle small moves the border of a bit's reach in a sharp corner.
+const leastMissed = 0.01
+
+// wallStrands are the centre lines and the width, which is all that the groove is
+// judged by.
+func wallStrands(g groove.Groove) []walls.Strand {
+	list := make([]walls.Strand, len(g.Motif.Strands))
+	for i, s := range g.Motif.Strands {
+		list[i] = walls.Strand{Line: s.Contour, Width: g.Size.Width}
+	}
+	return list
 }
 
 // leastChip is the depth in mm of wood left standing that is worth a chisel's
