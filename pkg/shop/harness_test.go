@@ -239,6 +239,7 @@ type outcome struct {
 	uncut     float64 // mm2 that the templates leave
 	deepest   float64 // mm, of what the templates leave, likewise
 	missed    float64 // mm2 that the program leaves though the bit could reach it
+	unlike    bool    // it is reported to be symmetric but for a little
 	warnings  []string
 }
 
@@ -269,6 +270,7 @@ func outcomeOf(r Result) outcome {
 	}
 	rules := map[string]bool{}
 	for _, f := range r.Findings {
+		o.unlike = o.unlike || f.Rule == "nearly-symmetric"
 		// Which cuts go over made groove hangs on where strands are split, and
 		// that may be anywhere: only the number of cuts is held to.
 		if f.Severity == diag.Warning && f.Rule != "cut-again" {
@@ -301,7 +303,9 @@ func (o outcome) differs(got outcome, moved float64, hand byhand.Hand) []string 
 		}
 	}
 	list = append(list, o.weaveDiffers(got, near)...)
-	if d := got.cuts - o.cuts; d < -1 || d > 1 {
+	// A drawing that has lost its symmetry by the hand, and is said to have, needs
+	// panels for what a turned panel did before: it is shared out anew.
+	if d := got.cuts - o.cuts; (d < -1 || d > 1) && !got.unlike {
 		say("cuts: %d, want %d", got.cuts, o.cuts)
 	}
 	share := func(what string, got, want, least float64) {

@@ -196,6 +196,11 @@ func star(r *rand.Rand) sketch {
 	if r.IntN(2) == 0 {
 		s.tool, bend = bushing(r), between(r, 10, 14)
 	}
+	// A side is 2 outer sin(pi k/n) long, and each of its bends takes away
+	// bend tan(pi k/n): sharp points want a slighter star.
+	for k > 1 && bend > 0.6*outer*math.Cos(math.Pi*float64(k)/float64(n)) {
+		k--
+	}
 	point := func(i int) geom.Point { return geom.Polar(outer, 2*math.Pi*float64(i*k)/float64(n)) }
 	// One side and the corner at its end; copies make the rest.
 	s.elements = rounded("", []geom.Point{point(-1), point(0), point(1), point(2)}, false, bend)[2:4]
