@@ -39,26 +39,33 @@ func (d *drawing) reportNearlySymmetric(m Motif, j job.Motif) {
 	}
 }
 
-// turned is how far c, turned by 1/n about the origin, is off itself; not ok
-// where that is more than Joint.
+// turned is how far c, turned by any n-th about the origin, is off itself; not ok
+// where that is more than Joint. All turns are tried, since what each is off may
+// add up, and a plan asks for all of them.
 func (c curve) turned(n int, index geom.Index) (off float64, ok bool) {
-	turn := geom.TurningFraction(1, n)
-	for _, e := range c.edges {
-		e = turn.Edge(e)
-		for _, t := range [3]float64{0, 0.25, 0.5} {
-			p, least := e.At(t), Joint
-			hit := false
-			index.Search(geom.Box{Min: p, Max: p}.Expand(Joint), func(i int) bool {
-				if gap := c.edges[i].Dist(p); gap <= least {
-					least, hit = gap, true
+	for k := 1; k < n; k++ {
+		turn := geom.TurningFraction(k, n)
+		for _, e := range c.edges {
+			for _, t := range [5]float64{0, 0.31, 0.5, 0.69, 1} {
+				gap, ok := c.gap(turn.Apply(e.At(t)), index)
+				if !ok {
+					return 0, false
 				}
-				return true
-			})
-			if !hit {
-				return 0, false
+				off = max(off, gap)
 			}
-			off = max(off, least)
 		}
 	}
 	return off, true
+}
+
+// gap is how far p is from c; not ok where that is more than Joint.
+func (c curve) gap(p geom.Point, index geom.Index) (least float64, ok bool) {
+	least = Joint
+	index.Search(geom.Box{Min: p, Max: p}.Expand(Joint), func(i int) bool {
+		if gap := c.edges[i].Dist(p); gap <= least {
+			least, ok = gap, true
+		}
+		return true
+	})
+	return least, ok
 }
