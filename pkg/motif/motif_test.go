@@ -275,6 +275,14 @@ func TestFindings(t *testing.T) {
 			[]string{"0.051 mm apart"},
 		},
 		{
+			"run past one another", "ends-near", diag.Error, jobOf(1, false, polyline(0, 0, 10, 0), polyline(9.91, 0.01, 20, 0.02)),
+			[]string{"0.091 mm apart, at (10, 0) mm and (9.91, 0.01) mm"},
+		},
+		{
+			"run past one another", "ends-near", diag.Error, jobOf(1, false, polyline(0, 0, 10, 0), polyline(9.91, 0.01, 20, 0.02)),
+			[]string{"0.091 mm apart, at (10, 0) mm and (9.91, 0.01) mm"},
+		},
+		{
 			"nearly a ring", "ends-near", diag.Error, jobOf(2, false, polyline(10, 0, 30, 0, 30, 30, 10, 0.5)),
 			[]string{"0.5 mm apart, at (10, 0) mm", "one more place like it"},
 		},

@@ -44,16 +44,18 @@ func (d *drawing) findTees() []tee {
 
 // ground is all edges of all pieces, to be searched.
 type ground struct {
-	edges []geom.Edge
-	piece []int     // of each edge
-	from  []float64 // and how far along its piece it begins
-	index geom.Index
+	edges  []geom.Edge
+	piece  []int     // of each edge
+	from   []float64 // and how far along its piece it begins
+	middle []stump   // of each piece, what is not near a free end
+	index  geom.Index
 }
 
 func (d *drawing) ground() ground {
 	var g ground
 	var boxes []geom.Box
 	for i, p := range d.pieces {
+		g.middle = append(g.middle, d.middle(i))
 		along := 0.0
 		for _, e := range p.contour.Edges() {
 			g.edges, g.piece, g.from = append(g.edges, e), append(g.piece, i), append(g.from, along)
@@ -73,7 +75,8 @@ func (g ground) nearest(at geom.Point, tail map[int]stump) (piece int, ok bool) 
 	g.index.Search(geom.Box{Min: at, Max: at}.Expand(Joint), func(i int) bool {
 		q, t := g.edges[i].Nearest(at)
 		gap, host := q.Dist(at), g.piece[i]
-		if s, own := tail[host]; own && s.holds(g.from[i]+t*g.edges[i].Length()) {
+		along := g.from[i] + t*g.edges[i].Length()
+		if s, own := tail[host]; own && s.holds(along) || !g.middle[host].holds(along) {
 			return true
 		}
 		if gap < least || gap == least && (host < piece || piece == none) {
@@ -91,6 +94,20 @@ type stump struct {
 }
 
 func (s stump) holds(along float64) bool { return along >= s.from && along <= s.to }
+
+// middle is the stretch of a piece that other strands may end on. Within
+// NearJoint of a free end they miss that end, and are no tee.
+func (d *drawing) middle(piece int) stump {
+	c := d.pieces[piece].contour
+	s := stump{math.Inf(-1), math.Inf(1)}
+	if !c.Closed && d.mates[2*piece] == free {
+		s.from = NearJoint
+	}
+	if !c.Closed && d.mates[2*piece+1] == free {
+		s.to = c.Length() - NearJoint
+	}
+	return s
+}
 
 // tail is the pieces within ownTail of a free end along its strand.
 func (d *drawing) tail(end int) map[int]stump {

@@ -210,7 +210,7 @@ func errorsOf(r Result) diag.Findings {
 // that so run, and meet, where nobody meant them to.
 var (
 	apart     = []string{"ends-near", "tee-near"}
-	elsewhere = []string{"ends-near", "tee-near", "strands-crowded", "strands-touch", "grooves-touch", "crossing-slant"}
+	elsewhere = []string{"ends-near", "tee-near", "strands-crowded", "strands-touch", "strands-overlap", "grooves-touch", "crossing-slant"}
 )
 
 // rightly reports whether a job may be refused: the hand can have moved two ends
