@@ -320,13 +320,13 @@ func TestPositionInWords(t *testing.T) {
 // Crossings nearer to one another than the tolerance for an atom's image: each
 // atom still has one image.
 func TestCrossingsVeryNearOneAnother(t *testing.T) {
+	// Three lines by the origin, whose triangle has sides of 0.0104 mm.
 	r := mustPrepare(t, `[motif]
-copies = 8
-mirror = true
+copies = 3
 [[motif.line]]
 name = "l"
-from = [29, -12]
-to = [94.2, -207]
+from = [-60, 0.003]
+to = [80, 0.003]
 [inlay]
 depth = 3
 width = 3
