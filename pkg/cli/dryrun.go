@@ -55,18 +55,9 @@ func runDryRun(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	mended := mendAround(path)
+	text, mended := e.readProgram(path)
 	if mended.HasErrors() {
 		return e.fail(c.name, statusUsage, mended)
-	}
-	text, found := e.readText(path, "a program", maxProgram)
-	if found.HasErrors() {
-		return e.fail(c.name, statusUsage, append(mended, found...))
-	}
-	if len(text) > maxProgram {
-		found.Errorf(diag.Position{File: jobName(path)}, "program-too-large", "the program is larger than %d MiB", maxProgram>>20).
-			Hintf("write one program for each strand: split = \"strand\" in [program]")
-		return e.fail(c.name, statusUsage, found)
 	}
 	r, judged := shop.DryRun(jobName(*jobPath), data, beside(*jobPath),
 		shop.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Page: *page != "", Step: e.progress()})
@@ -95,6 +86,22 @@ func runDryRun(e *env, c command, args []string) int {
 		return statusUsage
 	}
 	return e.print(report.DryRunText(judged, r.Job.Units), status)
+}
+
+// readProgram returns a program's text, and what was found on the way: a folder
+// around it that a killed build had left was mended, or what is wrong with it.
+func (e *env) readProgram(path string) ([]byte, diag.Findings) {
+	found := mendAround(path)
+	if found.HasErrors() {
+		return nil, found
+	}
+	text, unread := e.readText(path, "a program", maxProgram)
+	found.Add(unread...)
+	if !found.HasErrors() && len(text) > maxProgram {
+		found.Errorf(diag.Position{File: jobName(path)}, "program-too-large", "the program is larger than %d MiB", maxProgram>>20).
+			Hintf("write one program for each strand: split = \"strand\" in [program]")
+	}
+	return text, found
 }
 
 // purposes are what a program may be for, by the words of --as.
