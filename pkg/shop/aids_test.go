@@ -157,20 +157,24 @@ func TestAidsAreWritten(t *testing.T) {
 			}
 		}
 	}
-	if aids != 4 {
-		t.Errorf("%d files of aids, want the disc's and the gauge's", aids)
+	if aids != 6 {
+		t.Errorf("%d files of aids, want the disc's, the gauge's and the sub-base's", aids)
 	}
 	if last := r.Parts[len(r.Parts)-1]; last.Layer != template.Aid {
 		t.Errorf("the last part is a %v", last.Layer)
 	}
-	// The disc that was read back has the rider's size: 17 mm, and half a kerf
-	// of 0.15 mm all round.
+	// The disc that was read back has the rider's size: 90 mm, and half a kerf
+	// of 0.18 mm all round.
 	d, err := dxf.Read(bytes.NewReader(fileAt(t, r, "templates/aid-tracing-disc.dxf")))
 	if err != nil {
 		t.Fatal(err)
 	}
-	size := geom.Scaling(d.Units.MM()).Contour(d.Lines[0].Contour).Bounds().Size()
-	if math.Abs(size.X-17.15) > 1e-7 || math.Abs(size.Y-17.15) > 1e-7 {
+	i := slices.IndexFunc(d.Lines, func(l dxf.Line) bool { return l.Layer == "EDGE" })
+	if i < 0 {
+		t.Fatal("the disc has no edge")
+	}
+	size := geom.Scaling(d.Units.MM()).Contour(d.Lines[i].Contour).Bounds().Size()
+	if math.Abs(size.X-90.18) > 1e-7 || math.Abs(size.Y-90.18) > 1e-7 {
 		t.Errorf("the disc is %v", size)
 	}
 }
