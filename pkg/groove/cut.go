@@ -46,11 +46,12 @@ type Stop struct {
 	Hidden bool // a split under another strand, whose strips hide the step
 	corner int  // index of the corner in the strand's list
 	kink   bool // a split at a kink: an index into the strand's kinks, and the cut ends as at a corner
+	sharp  bool // a split at a corner that a cut could go round, but ends at
 }
 
 // shape is the kind that a stop's end has the shape of.
 func (s Stop) shape() StopKind {
-	if s.kink {
+	if s.kink || s.sharp {
 		return StopCorner
 	}
 	return s.Kind
@@ -65,18 +66,26 @@ func (g *Groove) cornerOf(strand int, s Stop) Corner {
 }
 
 // SplitAt is a split of a strand at a distance along it that is not less than 0
-// nor more than its length. At a kink that one cut might not turn, both cuts end
-// as at a corner.
+// nor more than its length. At a kink that one cut might not turn, and at a
+// corner, both cuts end as at a corner.
 func (g *Groove) SplitAt(strand int, s float64, hidden bool) Stop {
 	st := g.Motif.Strands[strand]
 	p, _ := st.Contour.At(s)
 	stop := Stop{Kind: StopSplit, S: s, At: p, Hidden: hidden}
-	for i, k := range g.kinks[strand] {
-		for _, at := range [2]float64{k.S, k.S + st.Length()} {
-			if math.Abs(at-s) <= motif.Same && (at == k.S || st.Contour.Closed) {
-				stop.S, stop.At, stop.corner, stop.kink = at, k.P, i, true
+	snap := func(i int, c Corner) bool {
+		for _, at := range [2]float64{c.S, c.S + st.Length()} {
+			if math.Abs(at-s) <= motif.Same && (at == c.S || st.Contour.Closed) {
+				stop.S, stop.At, stop.corner = at, c.P, i
+				return true
 			}
 		}
+		return false
+	}
+	for i, k := range g.kinks[strand] {
+		stop.kink = stop.kink || snap(i, k)
+	}
+	for i, c := range g.corners[strand] {
+		stop.sharp = stop.sharp || snap(i, c)
 	}
 	return stop
 }

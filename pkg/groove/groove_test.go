@@ -397,3 +397,26 @@ func TestTeeAtAJoint(t *testing.T) {
 		}
 	}
 }
+
+// TestSplitAtACorner: a bearing as wide as the bit goes round corners in one
+// cut. Where it is split at one, the two cuts meet in the mitre and leave no more
+// of it than a round bit must: (b/2)^2 (1 - pi/4) of a right angle (derived: the
+// square at a circle's quarter, less the quarter).
+func TestSplitAtACorner(t *testing.T) {
+	g, found := read(t, bearing, "M 0 0 H 100 V 80 H 0 Z")
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	a, b2, c := g.SplitAt(0, 0, false), g.SplitAt(0, 180, false), g.SplitAt(0, 360, false)
+	split := []Cut{g.Stretch(0, a, b2), g.Stretch(0, b2, c)}
+	for _, cut := range split {
+		if !g.Follows(cut) {
+			t.Errorf("the bearing can't follow %v to %v", cut.From, cut.To)
+		}
+	}
+	left := region.Subtract(g.Area(), swept(g, split))
+	near(t, "left for the chisel", left.Area(), 4*(1-math.Pi/4)*b*b/4, 1e-6)
+	if over := region.Subtract(swept(g, split), g.Area()); over.Area() > 1e-6 {
+		t.Errorf("overcut of %g mm2", over.Area())
+	}
+}
