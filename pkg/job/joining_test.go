@@ -60,6 +60,7 @@ func TestRadiusScaled(t *testing.T) {
 	} {
 		src := strings.Replace(table, "[inlay]", "[[motif.path]]\nd = 'M 0 0 A "+c.radius+" "+c.radius+" 0 0 1 10 0'\n[inlay]", 1)
 		src = strings.Replace(src, `units = "mm"`, `units = "`+c.units+`"`, 1)
+		src = strings.Replace(src, "depth = 3\n", "depth = \"3 mm\"\n", 1) // 3 in would be too many passes
 		j, found := job.Read("t.toml", []byte(src))
 		if c.ok != !strings.Contains(found.Error(), "cannot join points") {
 			t.Errorf("%s %s: %v", c.radius, c.units, found)
@@ -67,6 +68,9 @@ func TestRadiusScaled(t *testing.T) {
 		}
 		if !c.ok {
 			continue
+		}
+		if j == nil {
+			t.Fatalf("%s %s: %v", c.radius, c.units, found)
 		}
 		e := j.Motif.Elements[2].Contour.Edge(0)
 		scaled := 0
