@@ -252,9 +252,10 @@ func FuzzText(f *testing.F) {
 		if ASCII(a) != a {
 			t.Fatalf("%q changes again", a)
 		}
+		width := Width(s, 5)
 		for _, c := range Text(s, geom.Pt(0, 0), 5) {
-			if b := c.Bounds(); b.Min.X < -1e-6 || b.Max.X > Width(s, 5)+1e-6 || c.Length() <= 0 {
-				t.Fatalf("a stroke %v in a width of %g", c, Width(s, 5))
+			if b := c.Bounds(); b.Min.X < -1e-6 || b.Max.X > width+1e-6 || c.Length() <= 0 {
+				t.Fatalf("a stroke %v in a width of %g", c, width)
 			}
 		}
 	})

@@ -146,9 +146,10 @@ func TestTees(t *testing.T) {
 	}
 }
 
-// A tee close to its host's own end stays clear of the flat there.
+// A tee close to its host's own end stays clear of the flat there. Nearer than
+// 1 mm it would be an end that misses the other.
 func TestTeeNearHostsEnd(t *testing.T) {
-	for _, at := range []float64{0.5, 1, 1.5, 2, 4} {
+	for _, at := range []float64{1.01, 1.5, 2, 4} {
 		g := drawn(t, w, b, "M 0 0 L 80 0", fmt.Sprintf("M %g 0 L %g 60", at, at+20))
 		p := plan(t, g, usual())
 		if over := region.Subtract(swept(p), g.Area().Grow(gouge)); !over.Empty() {
