@@ -23,7 +23,7 @@ pkg/deps            <
 pkg/geom            < rtree
 pkg/lettering       < pkg/geom
 pkg/unit            <
-pkg/diag            <
+pkg/diag            < pkg/unit
 pkg/geom/region     < pkg/geom rtree
 profiles            <
 pkg/profile         < pkg/unit pkg/diag profiles go-toml

@@ -9,6 +9,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"strapwork/pkg/unit"
 )
 
 // A Position is a place in a file that a person wrote. Line and Col count from
@@ -82,6 +84,10 @@ type Finding struct {
 	At       [2]float64 // a place on the work, mm from the motif's origin, if HasAt
 	HasAt    bool
 	More     int // of a finding that only counts others that are not shown: how many
+
+	// said and advised are Message and Hint before their amounts are put into
+	// units; nil where there are none, or once In has said in which.
+	said, advised *unit.Text
 }
 
 // Error is the finding on one line, without its hint: file:line:col: error:
@@ -94,9 +100,33 @@ func (f Finding) Error() string {
 	return head
 }
 
-// Hintf sets the hint, made like fmt.Sprintf, and returns f.
+// Hintf sets the hint, made like fmt.Sprintf, and returns f. Arguments that are a
+// unit.Amount are in mm until In says otherwise.
 func (f *Finding) Hintf(format string, args ...any) *Finding {
-	f.Hint = fmt.Sprintf(format, args...)
+	f.Hint, f.advised = said(format, args...)
+	return f
+}
+
+// said is a sentence with its amounts in mm, and what it is made of if it has
+// amounts.
+func said(format string, args ...any) (string, *unit.Text) {
+	text := unit.Say(format, args...)
+	if !text.HasAmounts() {
+		return text.String(), nil
+	}
+	return text.String(), &text
+}
+
+// In is f with its amounts in the units of s. It does so once: a finding about a
+// program in inches stays in inches among those of a job in mm.
+func (f Finding) In(s unit.System) Finding {
+	if f.said != nil {
+		f.Message = f.said.In(s)
+	}
+	if f.advised != nil {
+		f.Hint = f.advised.In(s)
+	}
+	f.said, f.advised = nil, nil
 	return f
 }
 
@@ -117,9 +147,21 @@ func (f *Finding) SetExcerpt(line string) *Finding {
 // Sort is called.
 type Findings []Finding
 
-// New returns a finding whose message is made like fmt.Sprintf.
+// New returns a finding whose message is made like fmt.Sprintf. Arguments that are
+// a unit.Amount are in mm until In says otherwise.
 func New(s Severity, pos Position, rule, format string, args ...any) Finding {
-	return Finding{Rule: rule, Severity: s, Pos: pos, Message: fmt.Sprintf(format, args...)}
+	f := Finding{Rule: rule, Severity: s, Pos: pos}
+	f.Message, f.said = said(format, args...)
+	return f
+}
+
+// In is the findings with their amounts in the units of s, see Finding.In.
+func (fs Findings) In(s unit.System) Findings {
+	out := slices.Clone(fs)
+	for i := range out {
+		out[i] = out[i].In(s)
+	}
+	return out
 }
 
 // Add appends a finding.

@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/unit"
 )
 
 func TestText(t *testing.T) {
@@ -185,5 +186,20 @@ func TestShorten(t *testing.T) {
 	}
 	if few := fs[:diag.Most]; len(few.Shorten()) != diag.Most {
 		t.Error("a hundred are shortened")
+	}
+}
+
+// A finding's amounts are put into units once, by who knows them first.
+func TestAmountsIn(t *testing.T) {
+	var fs diag.Findings
+	fs.Errorf(diag.Position{}, "flute-short", "flutes of %s", unit.Len(3.17)).Hintf("take %s", unit.AtLeast(3.175))
+	fs.Errorf(diag.Position{}, "words", "nothing to convert, %d", 3)
+	in := fs.In(unit.Inch)
+	if fs[0].Message != "flutes of 3.17 mm" || fs[0].Hint != "take 3.18 mm" {
+		t.Errorf("before: %q, %q", fs[0].Message, fs[0].Hint)
+	}
+	again := in.In(unit.MM)
+	if again[0].Message != "flutes of 0.125 in" || again[0].Hint != "take 1/8 in" || again[1].Message != "nothing to convert, 3" {
+		t.Errorf("in inches: %+v", again)
 	}
 }

@@ -37,9 +37,12 @@ func Check(file string, data []byte, readFile ReadFile, step func(what string)) 
 	return r
 }
 
-// tidy puts the findings in the order of the job file and shows the lines that
-// something is wrong with. Notes are told in one line each.
+// tidy puts the findings into the job's units and in the order of the job file,
+// and shows the lines that something is wrong with. Notes are one line each.
 func (r *Result) tidy() {
+	if r.Job != nil {
+		r.Findings = r.Findings.In(r.Job.Units)
+	}
 	r.Findings.Sort()
 	r.Findings = r.Findings.Shorten()
 	for i := range r.Findings {

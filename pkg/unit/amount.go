@@ -1,0 +1,234 @@
+package unit
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// An Amount is part of a sentence that is printed in the units of whoever reads
+// it. The stages of a job think in mm and don't know who reads: they put amounts
+// into their sentences, and whoever shows them says in which units.
+type Amount interface {
+	In(s System) string
+}
+
+// side is the side to which a number is rounded.
+type side int
+
+const (
+	nearest side = iota
+	up           // so that "at least" holds
+	down         // so that "at most" holds
+)
+
+// dimension is what a number measures.
+type dimension int
+
+const (
+	length dimension = iota
+	area
+	rate
+)
+
+// A Quantity is a length, an area or a feed, printed with its unit: "3.175 mm",
+// "1/8 in", "18.36 mm²", "250 mm/min". Inches are a fraction where it is exact,
+// else decimals to a thousandth. It is an Amount, and in a plain fmt verb is
+// printed in mm.
+type Quantity struct {
+	mm       float64 // mm, mm² or mm/min
+	dim      dimension
+	side     side
+	bare     bool // without the unit, as a number is typed
+	decimals int  // more than the usual number, if not 0
+}
+
+// Len is a length in mm.
+func Len(mm float64) Quantity { return Quantity{mm: mm} }
+
+// Area is an area in mm².
+func Area(mm2 float64) Quantity { return Quantity{mm: mm2, dim: area} }
+
+// Rate is a feed in mm/min.
+func Rate(mm float64) Quantity { return Quantity{mm: mm, dim: rate} }
+
+// AtLeast is a length in mm that is rounded up: whoever writes what is printed
+// has written enough.
+func AtLeast(mm float64) Quantity { return Len(mm).Up() }
+
+// AtMost is a length in mm that is rounded down, never below nought.
+func AtMost(mm float64) Quantity { return Len(math.Max(0, mm)).Down() }
+
+// Up is q rounded up where it is printed.
+func (q Quantity) Up() Quantity { q.side = up; return q }
+
+// Down is q rounded down where it is printed.
+func (q Quantity) Down() Quantity { q.side = down; return q }
+
+// Typed is q as it is typed after a key or a letter: a decimal number without
+// its unit.
+func (q Quantity) Typed() Quantity { q.bare = true; return q }
+
+// Apart is two lengths in mm with as many decimals as it takes to see that they
+// differ, for sentences that compare them.
+func Apart(a, b float64) (Quantity, Quantity) {
+	p, q := Len(a), Len(b)
+	for d := mmDecimals; a != b && d <= maxApart; d++ {
+		if p.In(MM) != q.In(MM) && p.In(Inch) != q.In(Inch) {
+			break
+		}
+		p.decimals, q.decimals = d+1, d+1
+	}
+	return p, q
+}
+
+const (
+	// maxApart is the decimals at which Apart gives up: an atom's width.
+	maxApart = 9
+	// sidedDecimals of a length of 1 mm or more that is rounded to a side: what a
+	// caliper shows. Whoever is given a bound wants a number to type.
+	sidedDecimals = 2
+	// thousandths of an inch are what the trade's calipers show.
+	thousandths = 3
+	// exactly is how near in inches a length must be to a fraction to be one: what
+	// arithmetic in binary loses of lengths up to a hundred metres.
+	exactly = 1e-9
+	// roundSlack takes a number as being on a step of its last decimal, in steps.
+	roundSlack = 1e-6
+)
+
+// String is the quantity in mm.
+func (q Quantity) String() string { return q.In(MM) }
+
+// In is the quantity in the units of s.
+func (q Quantity) In(s System) string {
+	v, suffix := q.mm, " mm"
+	if s == Inch {
+		v, suffix = v/MMPerInch, " in"
+	}
+	switch q.dim {
+	case length:
+		if s == Inch && !q.bare && q.decimals == 0 {
+			if parts := v * sixtyFourths; math.Abs(parts) < 1<<53 && math.Abs(math.Round(parts)-parts) <= exactly*sixtyFourths {
+				return fraction(q.mm) + suffix
+			}
+		}
+	case area:
+		suffix += "²"
+		if s == Inch {
+			v /= MMPerInch
+		}
+	case rate:
+		suffix += "/min"
+	}
+	text := q.number(v, s)
+	if q.bare {
+		return text
+	}
+	return text + suffix
+}
+
+// number writes v, which is in the units of s.
+func (q Quantity) number(v float64, s System) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	d := q.places(v, s)
+	step := math.Pow10(d)
+	switch q.side {
+	case nearest:
+	case up:
+		v = math.Ceil(v*step-roundSlack) / step
+	case down:
+		v = math.Floor(v*step+roundSlack) / step
+	}
+	return trim(v, d)
+}
+
+// places is how many decimals v is shown with: at least two digits that count.
+func (q Quantity) places(v float64, s System) int {
+	d := max(thousandths, q.decimals)
+	if s == MM {
+		d = max(mmDecimals, q.decimals)
+		if q.side != nearest && math.Abs(v) >= 1 {
+			d = sidedDecimals
+		}
+	}
+	switch q.dim {
+	case length:
+		if q.bare && s == Inch && math.Abs(v*sixtyFourths-math.Round(v*sixtyFourths)) <= exactly*sixtyFourths {
+			return maxDecimals // a fraction written out: 1/64 is 0.015625
+		}
+	case area:
+		if s == MM {
+			d = 2
+		}
+	case rate:
+		d = 2
+		if math.Abs(v) >= 100 {
+			d = 0
+		}
+	}
+	if a := math.Abs(v); a > 0 && a < 1 {
+		d = max(d, min(maxApart, 1-int(math.Floor(math.Log10(a)))))
+	}
+	return d
+}
+
+// A Place is a point on the work, mm, printed as "(69.3, 40) mm". It is an
+// Amount.
+type Place struct{ X, Y float64 }
+
+// String is the place in mm.
+func (p Place) String() string { return p.In(MM) }
+
+// In is the place in the units of s.
+func (p Place) In(s System) string {
+	d := 2
+	if s == Inch {
+		d = thousandths
+	}
+	return fmt.Sprintf("(%s, %s) %s", trim(p.X/s.InMM(), d), trim(p.Y/s.InMM(), d), s)
+}
+
+// A Text is a sentence with amounts in it, made like fmt.Sprintf. It is an Amount
+// itself, so that texts can be parts of one another.
+type Text struct {
+	format string
+	args   []any
+	mm     string // with its amounts in mm
+}
+
+// Say is a sentence. Those of its arguments that are an Amount are printed in the
+// reader's units, with %s.
+func Say(format string, args ...any) Text {
+	return Text{format: format, args: args, mm: fmt.Sprintf(format, args...)}
+}
+
+// String is the text with its amounts in mm.
+func (t Text) String() string { return t.mm }
+
+// In is the text with its amounts in the units of s.
+func (t Text) In(s System) string {
+	if s == MM {
+		return t.mm
+	}
+	args := make([]any, len(t.args))
+	for i, a := range t.args {
+		if amount, ok := a.(Amount); ok {
+			a = amount.In(s)
+		}
+		args[i] = a
+	}
+	return fmt.Sprintf(t.format, args...)
+}
+
+// HasAmounts reports whether the text reads otherwise in other units.
+func (t Text) HasAmounts() bool {
+	for _, a := range t.args {
+		if _, ok := a.(Amount); ok {
+			return true
+		}
+	}
+	return false
+}
