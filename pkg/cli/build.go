@@ -39,6 +39,7 @@ flags:
   --bare            leave notes, which no machine cuts, out of the drawings
   --nest            put the parts on sheets of the size of the cutting profile's
                     bed; templates then holds the sheets, parts the single parts
+  --notes           show each note; without it one line says what they are about
   --json            print one JSON document with the manifest
 `,
 	run: runBuild,
@@ -134,6 +135,7 @@ func defaultOut(path string) string {
 
 func runBuild(e *env, c command, args []string) int {
 	fs := e.flagSet(c)
+	e.noteFlag(fs)
 	var flags buildFlags
 	flags.add(fs)
 	if status, done := e.parse(fs, c, args, 1, 1); done {
@@ -187,7 +189,7 @@ func (e *env) deliver(c command, r shop.Result, out string, before diag.Findings
 		}
 		return e.printJSON(doc, statusDone)
 	}
-	if err := diag.Fprint(e.stderr, found); err != nil {
+	if err := e.tell(found); err != nil {
 		return statusUsage
 	}
 	return e.print(told(r, out, all, moved), statusDone)

@@ -14,6 +14,7 @@ var checkCommand = command{
 	text: `JOB.toml may be - for standard input
 
 flags:
+  --notes  show each note; without it one line says what they are about
   --json   print findings and counts as JSON
 `,
 	run: runCheck,
@@ -21,6 +22,7 @@ flags:
 
 func runCheck(e *env, c command, args []string) int {
 	fs := e.flagSet(c)
+	e.noteFlag(fs)
 	if status, done := e.parse(fs, c, args, 1, 1); done {
 		return status
 	}
@@ -39,7 +41,7 @@ func runCheck(e *env, c command, args []string) int {
 		}
 		return e.print(string(doc), status)
 	}
-	if err := diag.Fprint(e.stderr, r.Findings); err != nil {
+	if err := e.tell(r.Findings); err != nil {
 		return statusUsage
 	}
 	return e.print(summary(r), status)

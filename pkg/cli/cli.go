@@ -47,6 +47,7 @@ type env struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	json           bool
+	notes          bool      // shows each note
 	jobFile        string    // the job's name for findings, once it is known
 	shown          *progress // nil where none is shown
 }
@@ -112,7 +113,7 @@ func (e *env) fail(command string, status int, found diag.Findings) int {
 	if e.json {
 		return e.printJSON(document{Command: command, Findings: found}, status)
 	}
-	if err := diag.Fprint(e.stderr, found); err != nil {
+	if err := e.tell(found); err != nil {
 		return statusUsage
 	}
 	return status
@@ -168,6 +169,9 @@ func (e *env) flagSet(c command) *pflag.FlagSet {
 	fs.BoolVar(&e.json, "json", e.json, "") // true already when --json was seen
 	return fs
 }
+
+// noteFlag adds the flag that shows each note.
+func (e *env) noteFlag(fs *pflag.FlagSet) { fs.BoolVar(&e.notes, allNotes, false, "") }
 
 // parse parses a command's arguments. least and most bound what is left beside
 // the flags. done is true when there is nothing left to do but return status.

@@ -24,6 +24,7 @@ flags:
                    recut; coupon, the trial in scrap
   --page FILE      write a page on which to watch the program, as build does
                    for its own; FILE must be new or such a page
+  --notes          show each note; without it one line says what they are about
   --json           print one JSON document
 `,
 	run: runDryRun,
@@ -35,6 +36,7 @@ const maxProgram = 64 << 20
 
 func runDryRun(e *env, c command, args []string) int {
 	fs := e.flagSet(c)
+	e.noteFlag(fs)
 	jobPath := fs.String("job", "", "")
 	page := fs.String("page", "", "")
 	as := fs.String("as", shop.WholeGroove.String(), "")
@@ -82,7 +84,7 @@ func runDryRun(e *env, c command, args []string) int {
 		}
 		return e.print(string(doc), status)
 	}
-	if err := diag.Fprint(e.stderr, found); err != nil {
+	if err := e.tell(found); err != nil {
 		return statusUsage
 	}
 	return e.print(report.DryRunText(judged, r.Job.Units), status)

@@ -25,6 +25,7 @@ exit status: 0 every groove is right, or tape mends it; 1 something is too
 narrow, or is not measured; 2 a file that cannot be read
 
 flags:
+  --notes  show each note; without it one line says what they are about
   --json   print what becomes of each track as JSON
 `,
 	run: runReceived,
@@ -32,6 +33,7 @@ flags:
 
 func runReceived(e *env, c command, args []string) int {
 	fs := e.flagSet(c)
+	e.noteFlag(fs)
 	if status, done := e.parse(fs, c, args, 1, 2); done {
 		return status
 	}
@@ -90,7 +92,7 @@ func (e *env) judge(c command, r shop.Result, cardPath string, text []byte, befo
 	if e.json {
 		return e.printJSON(newReceived(r.Job, card, grooves, found), status)
 	}
-	if err := diag.Fprint(e.stderr, found); err != nil {
+	if err := e.tell(found); err != nil {
 		return statusUsage
 	}
 	return e.print(grooveTable(r.Job, grooves), status)

@@ -6,6 +6,7 @@
 package diag
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -83,7 +84,8 @@ type Finding struct {
 	Excerpt  string     // the line of the file at Pos; may be empty
 	At       [2]float64 // a place on the work, mm from the motif's origin, if HasAt
 	HasAt    bool
-	More     int // of a finding that only counts others that are not shown: how many
+	More     Counts // of a finding that only counts others that are not shown: how many
+	Cures    []Cure // changes of which each ends the finding by itself
 
 	// said and advised are Message and Hint before their amounts are put into
 	// units; nil where there are none, or once In has said in which.
@@ -127,6 +129,7 @@ func (f Finding) In(s unit.System) Finding {
 		f.Hint = f.advised.In(s)
 	}
 	f.said, f.advised = nil, nil
+	f.Cures = curesIn(f.Cures, s)
 	return f
 }
 
@@ -194,68 +197,35 @@ func (fs Findings) HasErrors() bool {
 	return slices.ContainsFunc(fs, func(f Finding) bool { return f.Severity == Error })
 }
 
-// Count is the number of findings of one severity.
-func (fs Findings) Count(s Severity) int {
-	n := 0
+// Count is the number of findings of one severity, those not shown among them.
+func (fs Findings) Count(s Severity) int { return fs.counts()[s] }
+
+// counts is how many findings there are, those not shown among them.
+func (fs Findings) counts() (n Counts) {
 	for _, f := range fs {
-		if f.Severity == s {
-			n++
-		}
+		n.add(f)
 	}
 	return n
 }
 
-// Sort orders the findings by file, line and column; findings at one place
-// keep the order in which they were made.
+// Sort orders the findings as they are read: errors, then warnings, then notes, each
+// by file, line and column; findings at one place keep the order in which they
+// were made. One that counts those not shown stays at the end.
 func (fs Findings) Sort() {
-	slices.SortStableFunc(fs, func(a, b Finding) int { return a.Pos.compare(b.Pos) })
+	slices.SortStableFunc(fs, func(a, b Finding) int {
+		return cmp.Or(
+			cmp.Compare(min(a.More.Sum(), 1), min(b.More.Sum(), 1)),
+			cmp.Compare(b.Severity, a.Severity),
+			a.Pos.compare(b.Pos),
+		)
+	})
 }
 
-// Most is how many findings are shown about one job or program: whoever has a
-// hundred mistakes to mend has read enough.
-const Most = 100
-
-// ruleMore is the rule of the finding that counts those not shown.
-const ruleMore = "more-findings"
-
-// Shorten leaves the first of sorted findings, Most in all, errors before
-// warnings before notes, and ends them with how many are left out.
-func (fs Findings) Shorten() Findings {
-	if len(fs) <= Most {
-		return fs
-	}
-	worst, more, room := Note, 0, Most
-	drop := make([]bool, len(fs))
-	for s := Error; s >= Note; s-- {
-		for i, f := range fs {
-			switch {
-			case f.Severity != s:
-			case f.More == 0 && room > 0:
-				room--
-			default:
-				drop[i], worst = true, max(worst, s)
-				more += max(1, f.More)
-			}
-		}
-	}
-	var kept Findings
-	for i, f := range fs {
-		if !drop[i] {
-			kept = append(kept, f)
-		}
-	}
-	return kept.AndMore(worst, more)
-}
-
-// AndMore ends findings with the number of those that are not among them, of
-// which the worst has severity s.
-func (fs Findings) AndMore(s Severity, n int) Findings {
-	if n > 0 {
-		f := New(s, fs[len(fs)-1].Pos, ruleMore, "and %d more not shown", n)
-		f.More = n
-		fs = append(fs, f)
-	}
-	return fs
+// InOrder is fs sorted.
+func (fs Findings) InOrder() Findings {
+	out := slices.Clone(fs)
+	out.Sort()
+	return out
 }
 
 // Err is fs as an error if any finding is one, otherwise nil.

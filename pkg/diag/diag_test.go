@@ -103,14 +103,14 @@ func TestFindings(t *testing.T) {
 	for _, f := range fs {
 		got = append(got, f.Message)
 	}
-	want := []string{"first", "warn 1", "second at one place", "last line", "note"}
+	want := []string{"first", "second at one place", "last line", "warn 1", "note"}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("order: -want +got\n%s", d)
 	}
 	if fs.Count(diag.Error) != 3 || fs.Count(diag.Warning) != 1 || fs.Count(diag.Note) != 1 {
 		t.Error("miscounted")
 	}
-	last := fs[3]
+	last := fs[2]
 	if last.Hint != `type "x"` || last.At != [2]float64{1, 2} || !last.HasAt || last.Excerpt != "e" {
 		t.Errorf("%+v", last)
 	}
@@ -118,7 +118,7 @@ func TestFindings(t *testing.T) {
 	if !errors.As(fs.Err(), &f) || f.Message != "first" {
 		t.Errorf("errors.As finds %+v", f)
 	}
-	if !strings.HasPrefix(fs.Error(), "a:2:3: error: first\na:2:9: warning: warn 1\n") {
+	if !strings.HasPrefix(fs.Error(), "a:2:3: error: first\na:2:9: error: second at one place\n") {
 		t.Errorf("%s", fs.Error())
 	}
 }
@@ -129,9 +129,10 @@ func TestJSON(t *testing.T) {
 		{Rule: "thin-web", Severity: diag.Warning, Pos: diag.Position{File: "f", Line: 12, Col: 3}, Message: "m", Hint: "h", At: [2]float64{1, 2.5}, HasAt: true, Excerpt: "e"},
 		{Rule: "x", Severity: diag.Error, Message: "m"},
 	}
-	got, err := json.Marshal(fs)
-	want := `[{"rule":"thin-web","severity":"warning","message":"m","hint":"h","at":[1,2.5],"file":"f","line":12,"col":3},` +
+	fs[0].Propose("template.web", unit.Len(9)).Propose("router.guide", unit.Say("%q", "bushing"))
+	want := `[{"rule":"thin-web","severity":"warning","message":"m","hint":"h","at":[1,2.5],"file":"f","line":12,"col":3,"cures":[{"key":"template.web","value":"9"},{"key":"router.guide","value":"\"bushing\""}]},` +
 		`{"rule":"x","severity":"error","message":"m"}]`
+	got, err := json.Marshal(fs)
 	if err != nil || string(got) != want {
 		t.Errorf("%s, %v", got, err)
 	}
@@ -147,45 +148,6 @@ func TestNearest(t *testing.T) {
 		if near := diag.Nearest(got, words); near != want {
 			t.Errorf("%q is near %q, want %q", got, near, want)
 		}
-	}
-}
-
-// TestShorten: errors are shown before what weighs less, nothing is shown out
-// of order, and what isn't shown is counted, once, however often it is shortened.
-func TestShorten(t *testing.T) {
-	const notes, warnings, errs = 30, 60, 55
-	var fs diag.Findings
-	for i := range notes + warnings + errs {
-		pos := diag.Position{File: "f", Line: i + 1}
-		switch {
-		case i%5 < 2 && fs.Count(diag.Error) < errs:
-			fs.Errorf(pos, "r", "e")
-		case fs.Count(diag.Warning) < warnings:
-			fs.Warnf(pos, "r", "w")
-		case fs.Count(diag.Note) < notes:
-			fs.Notef(pos, "r", "n")
-		default:
-			fs.Errorf(pos, "r", "e")
-		}
-	}
-	short := fs.Shorten()
-	last := short[len(short)-1]
-	if len(short) != diag.Most+1 || last.More != len(fs)-diag.Most || last.Severity != diag.Warning || last.Message != "and 45 more not shown" {
-		t.Errorf("%d findings, the last %+v", len(short), last)
-	}
-	if n := short.Count(diag.Error); n != errs {
-		t.Errorf("%d errors are left of %d", n, errs)
-	}
-	short.Sort()
-	if short[len(short)-1].More == 0 {
-		t.Error("sorting moves the count away from the end")
-	}
-	short.Warnf(diag.Position{File: "f", Line: 999}, "r", "late")
-	if again := short.Shorten(); len(again) != diag.Most+1 || again[diag.Most].More != len(fs)-diag.Most+1 {
-		t.Errorf("shortened twice: %d findings, %+v", len(again), again[len(again)-1])
-	}
-	if few := fs[:diag.Most]; len(few.Shorten()) != diag.Most {
-		t.Error("a hundred are shortened")
 	}
 }
 

@@ -106,9 +106,10 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		File     string      `json:"file,omitempty"`
 		Line     int         `json:"line,omitempty"`
 		Col      int         `json:"col,omitempty"`
+		Cures    []Cure      `json:"cures,omitempty"`
 	}{
 		Rule: f.Rule, Severity: f.Severity, Message: f.Message, Hint: f.Hint,
-		File: f.Pos.File, Line: f.Pos.Line, Col: f.Pos.Col,
+		File: f.Pos.File, Line: f.Pos.Line, Col: f.Pos.Col, Cures: f.Cures,
 	}
 	if f.HasAt {
 		out.At = &f.At

@@ -48,7 +48,7 @@ func Unreadable(fs diag.Findings) bool {
 }
 
 // Read reads a job file; file is its name for positions. The findings hold
-// all errors, in the order of the file, and warnings; with any error the job
+// all errors, in the order of the file, and then warnings; with any error the job
 // is nil. What was assumed is in the job's Notes.
 func Read(file string, data []byte) (*Job, diag.Findings) {
 	if len(data) > MaxSize {
@@ -64,7 +64,7 @@ func Read(file string, data []byte) (*Job, diag.Findings) {
 	}
 	j := r.job()
 	r.findings.Sort()
-	r.findings = r.findings.AndMore(r.worst, r.more)
+	r.findings = r.findings.AndMore(r.more)
 	r.notes.Sort()
 	if r.findings.HasErrors() {
 		return nil, r.findings
@@ -86,7 +86,7 @@ func (r *reader) decode() bool {
 	if !Unreadable(r.findings) {
 		return true
 	}
-	r.findings = r.findings.AndMore(r.worst, r.more)
+	r.findings = r.findings.AndMore(r.more)
 	return false
 }
 

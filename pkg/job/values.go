@@ -27,8 +27,7 @@ type reader struct {
 	let      map[string]*name
 	path     []*name // of [let], each wanted by the one before
 	findings diag.Findings
-	more     int           // findings that there was no room for
-	worst    diag.Severity // of those
+	more     diag.Counts // findings that there was no room for
 	notes    diag.Findings
 }
 
@@ -36,8 +35,7 @@ func (r *reader) full() bool { return len(r.findings) >= diag.Most }
 
 // miss counts a finding that there is no room for.
 func (r *reader) miss(s diag.Severity) *diag.Finding {
-	r.more++
-	r.worst = max(r.worst, s)
+	r.more[s]++
 	return &diag.Finding{} // to be filled in and shown to nobody
 }
 

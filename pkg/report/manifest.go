@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/shop"
 )
@@ -180,4 +181,6 @@ type findingJSON struct {
 	File     string `json:"file,omitempty"` // name of the file that line is in
 	Line     int    `json:"line,omitempty"`
 	Col      int    `json:"col,omitempty"`
+	// Cures are changes of which each ends the finding by itself.
+	Cures []diag.Cure `json:"cures,omitempty"`
 }

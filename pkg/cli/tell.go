@@ -1,0 +1,63 @@
+package cli
+
+import (
+	"strings"
+
+	"strapwork/pkg/diag"
+)
+
+// allNotes is the flag that shows every note by itself.
+const allNotes = "notes"
+
+// tell writes findings for people: errors first, then warnings, and the notes in
+// one line unless they were asked for.
+func (e *env) tell(found diag.Findings) error {
+	found = found.InOrder()
+	if !e.notes {
+		found = found.FoldNotes("--"+allNotes, noteWords, ruleMended, ruleKept, ruleReplaced)
+	}
+	return diag.Fprint(e.stderr, found)
+}
+
+// Rules of notes about what became of files, which are never folded: nobody asks to
+// see what he doesn't know of.
+const (
+	ruleMended   = "mended"
+	ruleKept     = "kept"
+	ruleReplaced = "replaced"
+)
+
+// noteWords says what a note is about.
+func noteWords(rule string) string {
+	switch rule {
+	case "assumed", "paper":
+		return "defaults used"
+	case "no-effect":
+		return "keys without effect"
+	case "flute-unknown":
+		return "flute not given"
+	case "collar-unknown":
+		return "collar not given"
+	case "base-unknown":
+		return "base not given"
+	case "board-unknown":
+		return "board not given"
+	case "frame-overhang":
+		return "the frame overhangs the board"
+	case "frame-bars":
+		return "the frame in bars"
+	case "panel-split":
+		return "a panel in two parts"
+	case "margin-keys":
+		return "a wider margin"
+	case "joined":
+		return "ends joined"
+	case "smoothed":
+		return "made smooth"
+	case "fitted":
+		return "lines made arcs"
+	case "strip-fitted":
+		return "strips fitted by hand"
+	}
+	return strings.ReplaceAll(rule, "-", " ")
+}
