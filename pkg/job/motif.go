@@ -273,7 +273,7 @@ func (r *reader) arc(t *node) geom.Contour {
 	case math.Abs(sweep) > 2*math.Pi+turnSlack:
 		r.errorf(ruleValue, t.get("sweep").off, "sweep is beyond a full turn").Hintf("at most 360 degrees either way")
 	case radius*math.Abs(sweep) < shortest:
-		r.errorf(ruleValue, t.get("sweep").off, "the arc is shorter than %g mm", shortest).Hintf("angles are in degrees")
+		r.errorf(ruleValue, t.get("sweep").off, "the arc is shorter than %s", r.show(shortest)).Hintf("angles are in degrees")
 	case center == nil:
 	default:
 		return r.swept(r.point(center, "center"), radius, start, sweep, t)
@@ -311,7 +311,7 @@ func (r *reader) reach(c geom.Contour, at *node) {
 	case far > farthest:
 		r.errorf(ruleValue, at.off, "the drawing goes beyond 100 m").Hintf("is the unit right? a bare number means %s here", r.units)
 	case slices.ContainsFunc(c.Edges(), func(e geom.Edge) bool { return e.Length() < shortest }):
-		r.errorf(ruleValue, at.off, "an edge is shorter than %g mm", shortest)
+		r.errorf(ruleValue, at.off, "an edge is shorter than %s", r.show(shortest))
 	}
 }
 

@@ -18,12 +18,14 @@ const (
 	DefaultSpeed  = 16000
 )
 
-// The other defaults of [program], in mm whatever the file's units.
+// The other defaults of [program], common practice: a finishing pass that is
+// thick enough to cut and not to rub, and a height over clamps' lower parts.
+var (
+	defaultRough = preset{mm: 0.15, inch: 0.006}
+	defaultSafe  = preset{mm: 10, inch: 0.4}
+)
+
 const (
-	// defaultRough and defaultSafe are common practice: a finishing pass that is
-	// thick enough to cut and not to rub, and a height over clamps' lower parts.
-	defaultRough = 0.15
-	defaultSafe  = 10
 	// maxRamp in degrees is what a bit without centre cutting edges stands.
 	maxRamp = 3
 	// maxFeed in mm a minute is beyond what a bit for grooves is fed with; more
@@ -91,10 +93,10 @@ type Program struct {
 	Pos        diag.Position // of the table
 }
 
-// DefaultProgram is what a job without [program] gets.
-func DefaultProgram() Program {
+// DefaultProgram is what a job without [program] gets, round in its units.
+func DefaultProgram(u unit.System) Program {
 	return Program{
-		Rough: defaultRough, Ramp: maxRamp * math.Pi / 180, Safe: defaultSafe, Order: OrderShort, Comments: true,
+		Rough: defaultRough.of(u), Ramp: maxRamp * math.Pi / 180, Safe: defaultSafe.of(u), Order: OrderShort, Comments: true,
 	}
 }
 
@@ -108,7 +110,7 @@ func (r *reader) readProgram(root *node) *Program {
 		return nil
 	}
 	r.known("program", t)
-	p := DefaultProgram()
+	p := DefaultProgram(r.units)
 	p.Pos = r.src.at(t.off)
 	p.Machine = r.profileName(t, "machine", `write machine = "machine-600x400", or take the key away`)
 	p.Cutter = r.profileName(t, "cutter", `write cutter = "straight-3.175", or take the key away`)
@@ -131,8 +133,8 @@ func (r *reader) assumeProgram(t *node) {
 	r.assume("program", t,
 		"machine", "one of which nothing is known", "zero", `"motif"`,
 		"feed", r.show(DefaultFeed)+" a minute, or what the machine can", "plunge", r.show(DefaultPlunge)+" a minute, or what the machine can",
-		"speed", itoa(DefaultSpeed)+" turns a minute, or what the machine can", "climb", "false", "rough", r.show(defaultRough),
-		"ramp", itoa(maxRamp)+" degrees", "step", "by the bit", "safe", r.show(defaultSafe), "order", `"`+OrderShort+`"`)
+		"speed", itoa(DefaultSpeed)+" turns a minute, or what the machine can", "climb", "false", "rough", r.usual(defaultRough),
+		"ramp", itoa(maxRamp)+" degrees", "step", "by the bit", "safe", r.usual(defaultSafe), "order", `"`+OrderShort+`"`)
 	if t.get("machine") == nil {
 		r.noEffect(t, "at", "no machine is named, so its travel isn't known")
 	}
@@ -163,12 +165,12 @@ func (r *reader) programZero(t, root *node, p *Program) {
 	if n == nil {
 		return
 	}
-	const hint = "write at = [310, 205, -62]: x, y and z of the program's zero in the machine's own coordinates"
+	hint := "write at = " + r.either("[310, 205, -62]", "[12, 8, -2.5]") + ": x, y and z of the program's zero in the machine's own coordinates"
 	switch {
 	case n.kind != nodeList:
 		r.wrongType(n, "at", "a list of three lengths", hint)
 	case len(n.items) != len(p.At):
-		r.errorf(ruleType, n.off, "at must have three lengths, not %d", len(n.items)).Hintf(hint)
+		r.errorf(ruleType, n.off, "at must have three lengths, not %d", len(n.items)).Hintf("%s", hint)
 	default:
 		p.AtGiven = true
 		for i, item := range n.items {
@@ -220,10 +222,10 @@ func (r *reader) programCut(t *node, p *Program) {
 		into *float64
 		hint string
 	}{
-		{"rough", notNegative, &p.Rough, "write what is left a side for the finishing passes: rough = " + unit.Number(defaultRough, r.units) + ", or 0 for no slot before them"},
-		{"step", positive, &p.Step, "write the deepest step: step = " + unit.Number(1.5, r.units) + ", or take the key away"},
-		{"safe", positive, &p.Safe, "write the height over the work for moving across: safe = " + unit.Number(defaultSafe, r.units)},
-		{"widen", notNegative, &p.Widen, "write by how much the groove gets wider: widen = " + unit.Number(0.1, r.units) + ", or take the key away"},
+		{"rough", notNegative, &p.Rough, "write what is left a side for the finishing passes: rough = " + r.typed(unit.Len(defaultRough.of(r.units))) + ", or 0 for no slot before them"},
+		{"step", positive, &p.Step, "write the deepest step: step = " + r.either("1.5", "0.06") + ", or take the key away"},
+		{"safe", positive, &p.Safe, "write the height over the work for moving across: safe = " + r.typed(unit.Len(defaultSafe.of(r.units)))},
+		{"widen", notNegative, &p.Widen, "write by how much the groove gets wider: widen = " + r.either("0.1", "0.004") + ", or take the key away"},
 	} {
 		r.hinted(k.hint, func() { *k.into = r.lengthOr(t, k.key, k.b, *k.into) })
 	}

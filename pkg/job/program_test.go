@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
+	"strapwork/pkg/unit"
 )
 
 // with is the table's job with tables behind it; they begin on line 33.
@@ -83,7 +84,7 @@ func TestProgramAssumed(t *testing.T) {
 		t.Errorf("%+v, %+v, notes:\n%s", j.Program, j.Stock, j.Notes.Error())
 	}
 	want := job.Program{Rough: 0.15, Ramp: 3 * math.Pi / 180, Safe: 10, Order: "short", Comments: true}
-	if d := cmp.Diff(want, job.DefaultProgram(), near); d != "" {
+	if d := cmp.Diff(want, job.DefaultProgram(unit.MM), near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}
 	j = read(t, with("[program]\nat = [1, 2, 3]\n[stock]\nclearance = 5\n"))
@@ -108,14 +109,15 @@ func TestProgramAssumed(t *testing.T) {
 	}
 }
 
-// In a file in inches a bare feed is inches a minute; defaults are mm.
+// In a file in inches a bare feed is inches a minute, and defaults are round in
+// inches.
 func TestProgramInInches(t *testing.T) {
 	j := read(t, full+"[program]\nfeed = 48\nplunge = 10\nsafe = 0.5\nrough = \"0.2 mm\"\n")
 	p := j.Program
 	if d := cmp.Diff([]float64{1219.2, 254, 12.7, 0.2}, []float64{p.Feed, p.Plunge, p.Safe, p.Rough}, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}
-	if q := read(t, full+"[program]\n").Program; q.Safe != 10 || q.Rough != 0.15 {
+	if q := read(t, full+"[program]\n").Program; math.Abs(q.Safe-10.16) > 1e-12 || math.Abs(q.Rough-0.1524) > 1e-12 {
 		t.Errorf("%+v", q)
 	}
 }

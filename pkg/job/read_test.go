@@ -245,15 +245,25 @@ func TestGuides(t *testing.T) {
 	}
 }
 
-func TestDefaultsAreMillimetres(t *testing.T) {
+// Defaults of a file in inches are round there, and said as a rule has them: 5/16,
+// 1, 3/8, 1/8, 2 3/8 and 0.004 in; 0.012 in proud.
+func TestDefaultsInInches(t *testing.T) {
 	j := read(t, strings.NewReplacer(`units = "mm"`, `units = "in"`, "[let]", "# ", "strips", "# ", "  {", "# ", "]\n[router]", "width = 0.2\n[router]",
 		"inset = 60", "[let]\ninset = 2", "rider = 100", "rider = 4", "depth = 3", "depth = 0.1", "proud = 0.3", "", "clearance = 0.08", "").Replace(table))
-	want := job.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Frame: 60, Play: 0.1}
-	if d := cmp.Diff(want, j.Template); d != "" {
+	want := job.Template{Web: 7.9375, Margin: 25.4, Wall: 9.525, Floor: 3.175, Turn: true, Frame: 60.325, Play: 0.1016}
+	if d := cmp.Diff(want, j.Template, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}
-	if j.Inlay.Proud != 0.3 || math.Abs(j.Inlay.Width-5.08) > 1e-12 || j.Router.Rider != 101.6 {
+	if math.Abs(j.Inlay.Proud-0.3048) > 1e-12 || math.Abs(j.Inlay.Width-5.08) > 1e-12 || j.Router.Rider != 101.6 {
 		t.Errorf("%+v, %+v", j.Inlay, j.Router)
+	}
+	for _, note := range []string{
+		`[template] assumed: web 5/16 in, margin 1 in, wall 3/8 in, frame 2 3/8 in, play 0.004 in, turn true, flip false, prefer "clean", floor 1/8 in`,
+		`[inlay] assumed: proud 0.012 in`, `off_center 0 in`,
+	} {
+		if !strings.Contains(j.Notes.Error(), note) {
+			t.Errorf("no note %q in\n%s", note, j.Notes.Error())
+		}
 	}
 }
 

@@ -6,9 +6,9 @@ import (
 	"strapwork/pkg/unit"
 )
 
-// defaultClearance in mm between the bit and clamps is common practice: more
+// defaultClearance between the bit and clamps is common practice: more
 // than a clamp is put out of place by.
-const defaultClearance = 3
+var defaultClearance = preset{mm: 3, inch: 1.0 / 8}
 
 // Stock is how the board is held.
 type Stock struct {
@@ -33,8 +33,8 @@ func (r *reader) readStock(t *node) *Stock {
 	}
 	r.known("stock", t)
 	s := &Stock{}
-	r.hinted("write what stays clear between bit and clamps: clearance = "+unit.Number(defaultClearance, r.units), func() {
-		s.Clearance = r.lengthOr(t, "clearance", notNegative, defaultClearance)
+	r.hinted("write what stays clear between bit and clamps: clearance = "+r.typed(unit.Len(defaultClearance.of(r.units))), func() {
+		s.Clearance = r.presetOr(t, "clearance", notNegative, defaultClearance)
 	})
 	list := t.get("clamp")
 	switch {
@@ -54,19 +54,19 @@ func (r *reader) readStock(t *node) *Stock {
 		r.known("stock.clamp", c)
 		s.Clamps = append(s.Clamps, r.clamp(c))
 	}
-	r.assume("stock", t, "clearance", r.show(defaultClearance))
+	r.assume("stock", t, "clearance", r.usual(defaultClearance))
 	return s
 }
 
 func (r *reader) clamp(t *node) Clamp {
 	c := Clamp{Box: geom.EmptyBox(), Pos: r.src.at(t.off)}
-	from, to := r.corner(t, "from", "[-300, -200]"), r.corner(t, "to", "[-260, -150]")
+	from, to := r.corner(t, "from", r.either("[-300, -200]", "[-12, -8]")), r.corner(t, "to", r.either("[-260, -150]", "[-10, -6]"))
 	c.Box = c.Box.Include(from).Include(to)
 	if w, h := c.Box.Max.X-c.Box.Min.X, c.Box.Max.Y-c.Box.Min.Y; w <= 0 || h <= 0 {
 		r.errorf(ruleValue, t.get("to").off, "the clamp has no area: it is %s by %s", r.show(w), r.show(h)).
 			Hintf("from and to are opposite corners, as [x, y]")
 	}
-	const hint = "write how far it stands above the work: height = 25"
+	hint := "write how far it stands above the work: height = " + r.either("25", "1")
 	r.hinted(hint, func() { c.Height = r.mustLength(t, "height", positive, hint) })
 	return c
 }

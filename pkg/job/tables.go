@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -10,16 +9,19 @@ import (
 	"strapwork/pkg/unit"
 )
 
-// The defaults of [template], in mm whatever the file's units.
-const (
-	defaultWeb    = 8
-	defaultMargin = 25
-	defaultWall   = 9
-	defaultFloor  = 3
-	defaultFrame  = 60
-	defaultPlay   = 0.1
+// The defaults of [template] and [inlay].
+var (
+	defaultWeb    = preset{mm: 8, inch: 5.0 / 16}
+	defaultMargin = preset{mm: 25, inch: 1}
+	defaultWall   = preset{mm: 9, inch: 3.0 / 8}
+	defaultFloor  = preset{mm: 3, inch: 1.0 / 8}
+	defaultFrame  = preset{mm: 60, inch: 2 + 3.0/8}
+	defaultPlay   = preset{mm: 0.1, inch: 0.004}
 	// defaultProud is common practice: a few strokes of a scraper.
-	defaultProud = 0.3
+	defaultProud = preset{mm: 0.3, inch: 0.012}
+)
+
+const (
 	// perNanometre rounds a sum of thicknesses to what was meant: 5.08, not
 	// 5.080000000000001.
 	perNanometre = 1e6
@@ -44,8 +46,8 @@ func (r *reader) readWeave(t *node) Weave {
 
 func (r *reader) readInlay(t *node) Inlay {
 	in := Inlay{
-		Depth:     r.mustLength(t, "depth", positive, "write the groove's depth, such as depth = 3"),
-		Proud:     r.lengthOr(t, "proud", notNegative, defaultProud),
+		Depth:     r.mustLength(t, "depth", positive, "write the groove's depth, such as depth = "+r.either("3", `"1/8"`)),
+		Proud:     r.presetOr(t, "proud", notNegative, defaultProud),
 		Clearance: r.lengthOr(t, "clearance", notNegative, 0),
 	}
 	strips, width := t.get("strips"), t.get("width")
@@ -59,29 +61,29 @@ func (r *reader) readInlay(t *node) Inlay {
 		in.Width = bad // a misspelt one is told already
 	case strips == nil && width == nil:
 		r.errorf(ruleMissing, t.off, "neither strips nor width is given").
-			Hintf(`write strips = [{ material = "holly", thickness = 0.9 }], or width = 5`)
+			Hintf("%s, or width = %s", r.stripsExample(), r.either("5", `"3/16"`))
 		in.Width = bad
 	case width != nil:
 		in.Width = r.length(width, "width", positive)
 		r.noEffect(t, "clearance", "width is the whole width of the groove")
-		r.assume("inlay", t, "proud", unit.Format(defaultProud, r.units))
+		r.assume("inlay", t, "proud", r.usual(defaultProud))
 	default:
 		in.Strips, in.Width = r.strips(strips)
 		in.Width = math.Round((in.Width+in.Clearance)*perNanometre) / perNanometre
-		r.assume("inlay", t, "proud", unit.Format(defaultProud, r.units), "clearance", unit.Format(0, r.units))
+		r.assume("inlay", t, "proud", r.usual(defaultProud), "clearance", r.show(0))
 	}
 	return in
 }
 
 // strips reads the stack and adds it up.
 func (r *reader) strips(list *node) ([]Strip, float64) {
-	const example = `write strips = [{ material = "holly", thickness = 0.9 }]`
+	example := r.stripsExample()
 	if list.kind != nodeList {
 		r.wrongType(list, "strips", "a list", example)
 		return nil, bad
 	}
 	if len(list.items) == 0 {
-		r.errorf(ruleValue, list.off, "strips is empty").Hintf(example)
+		r.errorf(ruleValue, list.off, "strips is empty").Hintf("%s", example)
 		return nil, bad
 	}
 	if !r.atMost(list, "strips", mostStrips) {
@@ -96,7 +98,7 @@ func (r *reader) strips(list *node) ([]Strip, float64) {
 			continue
 		}
 		r.known("inlay.strips", t)
-		s := Strip{Thickness: r.mustLength(t, "thickness", positive, "write thickness = 0.9")}
+		s := Strip{Thickness: r.mustLength(t, "thickness", positive, "write thickness = "+r.either("0.9", `"1/32"`))}
 		if n := r.required(t, "material", `write material = "holly"`); n != nil {
 			if s.Material = r.text(n, "material"); n.kind == nodeString && n.text == "" {
 				r.errorf(ruleValue, n.off, "material is empty")
@@ -106,6 +108,10 @@ func (r *reader) strips(list *node) ([]Strip, float64) {
 		ss = append(ss, s)
 	}
 	return ss, sum
+}
+
+func (r *reader) stripsExample() string {
+	return `write strips = [{ material = "holly", thickness = ` + r.either("0.9", `"1/32"`) + ` }]`
 }
 
 func (r *reader) readRouter(t *node) Router {
@@ -119,7 +125,7 @@ func (r *reader) readRouter(t *node) Router {
 		Plunge:    r.flagOr(t, "plunge", true),
 	}
 	if rt.Bit < leastBit {
-		r.errorf(ruleValue, t.get("bit").off, "a bit of %g mm is thinner than %g mm, the least", rt.Bit, leastBit).Hintf("is the unit right? a bare number means %s here", r.units)
+		r.errorf(ruleValue, t.get("bit").off, "no bit is thinner than %s", unit.AtLeast(leastBit).In(r.units)).Hintf("is the unit right? a bare number means %s here", r.units)
 		rt.Bit = bad
 	}
 	guide := -1
@@ -132,7 +138,7 @@ func (r *reader) readRouter(t *node) Router {
 		rt.Rider = r.rider(t, rt)
 	}
 	if t.def != absent {
-		r.assume("router", t, "plunge", "true", "off_center", unit.Format(0, r.units))
+		r.assume("router", t, "plunge", "true", "off_center", r.show(0))
 	}
 	return rt
 }
@@ -158,17 +164,17 @@ func (r *reader) rider(t *node, rt Router) float64 {
 		}
 		return 0
 	}
-	return r.mustLength(t, "rider", positive, "write the diameter of what touches the template, as measured: rider = 100")
+	return r.mustLength(t, "rider", positive, "write the diameter of what touches the template, as measured: rider = "+r.either("100", "4"))
 }
 
 func (r *reader) readTemplate(t *node, g Guide) Template {
 	tp := Template{
-		Web:    r.lengthOr(t, "web", positive, defaultWeb),
-		Margin: r.lengthOr(t, "margin", notNegative, defaultMargin),
-		Wall:   r.lengthOr(t, "wall", positive, defaultWall),
-		Floor:  r.lengthOr(t, "floor", notNegative, defaultFloor),
-		Frame:  r.lengthOr(t, "frame", notNegative, defaultFrame),
-		Play:   r.lengthOr(t, "play", notNegative, defaultPlay),
+		Web:    r.presetOr(t, "web", positive, defaultWeb),
+		Margin: r.presetOr(t, "margin", notNegative, defaultMargin),
+		Wall:   r.presetOr(t, "wall", positive, defaultWall),
+		Floor:  r.presetOr(t, "floor", notNegative, defaultFloor),
+		Frame:  r.presetOr(t, "frame", notNegative, defaultFrame),
+		Play:   r.presetOr(t, "play", notNegative, defaultPlay),
 		Turn:   r.flagOr(t, "turn", true),
 		Flip:   r.flagOr(t, "flip", false),
 	}
@@ -176,11 +182,11 @@ func (r *reader) readTemplate(t *node, g Guide) Template {
 		tp.Prefer = Prefer(max(0, r.choice(n, "prefer", "clean", "setups", "panels")))
 	}
 	said := []string{
-		"web", r.show(defaultWeb), "margin", r.show(defaultMargin), "wall", r.show(defaultWall), "frame", r.show(defaultFrame),
-		"play", r.show(defaultPlay), "turn", "true", "flip", "false", "prefer", `"clean"`,
+		"web", r.usual(defaultWeb), "margin", r.usual(defaultMargin), "wall", r.usual(defaultWall), "frame", r.usual(defaultFrame),
+		"play", r.usual(defaultPlay), "turn", "true", "flip", "false", "prefer", `"clean"`,
 	}
 	if g == GuideBase {
-		said = append(said, "floor", r.show(defaultFloor))
+		said = append(said, "floor", r.usual(defaultFloor))
 	} else {
 		r.noEffect(t, "floor", "only a base stands on a floor")
 		tp.Floor = 0
@@ -189,8 +195,6 @@ func (r *reader) readTemplate(t *node, g Guide) Template {
 	r.checkTemplate(t, tp, g)
 	return tp
 }
-
-func (r *reader) show(mm float64) string { return unit.Format(mm, r.units) }
 
 func (r *reader) checkTemplate(t *node, tp Template, g Guide) {
 	if n := t.get("flip"); n != nil && tp.Flip && g == GuideBase && tp.Floor > 0 {
@@ -202,7 +206,7 @@ func (r *reader) checkTemplate(t *node, tp Template, g Guide) {
 	}
 	if n != nil && tp.Web < tp.Wall {
 		r.warnf(ruleThinWeb, n.off, "a web of %s is thinner than the wall's %s and may break", r.show(tp.Web), r.show(tp.Wall)).
-			Hintf("write web = %s", unit.Number(tp.Wall, r.units))
+			Hintf("write web = %s", r.typed(unit.AtLeast(tp.Wall)))
 	}
 }
 
@@ -215,7 +219,7 @@ func (r *reader) readBoard(t *node) *Board {
 		return nil
 	}
 	r.known("board", t)
-	b := &Board{Thickness: r.mustLength(t, "thickness", positive, "write thickness = 22")}
+	b := &Board{Thickness: r.mustLength(t, "thickness", positive, "write thickness = "+r.either("22", `"3/4"`))}
 	if n := t.get("grain"); n != nil {
 		b.Grain = r.angle(n, "grain")
 	}
@@ -263,7 +267,7 @@ func (r *reader) readCutting(t *node) *Cutting {
 	case 0:
 		c.KerfBy = KerfByMe
 		if !c.KerfGiven {
-			r.errorf(ruleMissing, n.off, `kerf_by = "me" needs the kerf`).Hintf("measure the burnt line's full width in a test cut: kerf = 0.18")
+			r.errorf(ruleMissing, n.off, `kerf_by = "me" needs the kerf`).Hintf("measure the burnt line's full width in a test cut: kerf = %s", r.either("0.18", "0.007"))
 		}
 	case 1:
 		c.KerfBy = KerfByShop
@@ -297,9 +301,6 @@ func (r *reader) fits(j *Job) {
 
 // fit tells that two lengths, in mm, do not go together.
 func (r *reader) fit(table, key, format string, a, b float64) *diag.Finding {
-	as, bs := r.show(a), r.show(b)
-	if as == bs && a != b { // what differs must be seen to
-		as, bs = fmt.Sprintf("%.7g mm", a), fmt.Sprintf("%.7g mm", b)
-	}
-	return r.errorf(ruleFit, r.src.root.get(table).get(key).off, format, as, bs)
+	as, bs := unit.Apart(a, b)
+	return r.errorf(ruleFit, r.src.root.get(table).get(key).off, format, as.In(r.units), bs.In(r.units))
 }

@@ -148,15 +148,49 @@ func (r *reader) length(n *node, what string, b bound) float64 {
 	v := r.number(n, what, false) * r.units.InMM()
 	switch {
 	case math.Abs(v) > farthest:
-		r.errorf(ruleValue, n.off, "%s of %s is beyond 100 m", what, unit.Format(v, r.units)).Hintf("is the unit right? a bare number means %s here", r.units)
+		r.errorf(ruleValue, n.off, "%s of %s is beyond 100 m", what, r.show(v)).Hintf("is the unit right? a bare number means %s here", r.units)
 	case b == positive && v <= 0:
-		r.errorf(ruleValue, n.off, "%s must be more than 0, not %s", what, unit.Format(v, r.units))
+		r.errorf(ruleValue, n.off, "%s must be more than 0, not %s", what, r.show(v))
 	case b == notNegative && v < 0:
-		r.errorf(ruleValue, n.off, "%s must not be negative, as %s is", what, unit.Format(v, r.units))
+		r.errorf(ruleValue, n.off, "%s must not be negative, as %s is", what, r.show(v))
 	default:
 		return v
 	}
 	return bad
+}
+
+// show is a length in mm as the file's maker writes it.
+func (r *reader) show(mm float64) string { return unit.Len(mm).In(r.units) }
+
+// typed is a length as the file's maker types it after a key.
+func (r *reader) typed(q unit.Quantity) string { return q.Typed().In(r.units) }
+
+// either is an example for a file in mm, or for one in inches.
+func (r *reader) either(mm, inch string) string {
+	if r.units == unit.Inch {
+		return inch
+	}
+	return mm
+}
+
+// A preset is what a length is where a file is silent: a round number in mm, or
+// one in inches.
+type preset struct{ mm, inch float64 }
+
+// of is the preset of a file in units u, in mm.
+func (p preset) of(u unit.System) float64 {
+	if u == unit.Inch {
+		return p.inch * unit.MMPerInch
+	}
+	return p.mm
+}
+
+// usual shows a preset.
+func (r *reader) usual(p preset) string { return r.show(p.of(r.units)) }
+
+// presetOr is the length of a key, or its preset.
+func (r *reader) presetOr(t *node, key string, b bound, p preset) float64 {
+	return r.lengthOr(t, key, b, p.of(r.units))
 }
 
 // angle is an angle in radians, written in degrees.

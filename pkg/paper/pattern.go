@@ -145,13 +145,13 @@ func decimals(v float64, places int) string {
 func (s *sheets) length(mm float64) string { return Length(mm, s.o.Units) }
 
 // Length shows a length for laying out, in the job's units with the unit: to
-// 0.01 mm, or in fractions of an inch with the remainder told.
+// 0.01 mm, or in fractions of an inch where they are exact, else in thousandths.
 func Length(mm float64, u unit.System) string { return Number(mm, u) + " " + u.String() }
 
 // Number is Length without the unit.
 func Number(mm float64, u unit.System) string {
 	if u == unit.Inch {
-		return unit.FractionNumber(mm)
+		return unit.Inches(mm)
 	}
 	const places = 2
 	return decimals(mm, places)

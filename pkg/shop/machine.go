@@ -48,7 +48,7 @@ const (
 // openMachine finds the machine and the bit that a program is for, and the
 // feeds that go with them.
 func (r *Result) openMachine(readFile ReadFile) {
-	g := Grooving{Wanted: job.DefaultProgram(), Machine: profile.PlainMachine()}
+	g := Grooving{Wanted: job.DefaultProgram(r.Job.Units), Machine: profile.PlainMachine()}
 	if p := r.Job.Program; p != nil {
 		g.Wanted = *p
 	}

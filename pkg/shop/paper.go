@@ -178,7 +178,7 @@ func (r *Result) PaperOptions() paper.Options {
 // both is a length in the job's units, and in mm where those are inches.
 func both(mm float64, u unit.System) string {
 	if u == unit.Inch {
-		return unit.Fraction(mm) + " (" + unit.Format(mm, unit.MM) + ")"
+		return unit.Len(mm).In(u) + " (" + unit.Format(mm, unit.MM) + ")"
 	}
 	return unit.Format(mm, u)
 }

@@ -109,8 +109,8 @@ func (q Quantity) In(s System) string {
 	switch q.dim {
 	case length:
 		if s == Inch && !q.bare && q.decimals == 0 {
-			if parts := v * sixtyFourths; math.Abs(parts) < 1<<53 && math.Abs(math.Round(parts)-parts) <= exactly*sixtyFourths {
-				return fraction(q.mm) + suffix
+			if text, ok := fraction(v); ok {
+				return text + suffix
 			}
 		}
 	case area:
@@ -156,7 +156,7 @@ func (q Quantity) places(v float64, s System) int {
 	}
 	switch q.dim {
 	case length:
-		if q.bare && s == Inch && math.Abs(v*sixtyFourths-math.Round(v*sixtyFourths)) <= exactly*sixtyFourths {
+		if q.bare && s == Inch && isFraction(v) {
 			return maxDecimals // a fraction written out: 1/64 is 0.015625
 		}
 	case area:

@@ -8,40 +8,33 @@ import (
 // sixtyFourths of an inch are the finest graduation of rules in the trade.
 const sixtyFourths = 64
 
-// Fraction shows a length given in mm as a rule has it: whole inches and a
-// reduced fraction to the nearest 1/64, then what the length is more or less
-// than that in decimals of an inch, if it is anything: "5 11/64 in",
-// "3/8 -0.0031 in", "0 in". A negative length has its sign in front of what is
-// then shown in brackets, unless nothing remains: "-(3/8 +0.0031) in".
-func Fraction(mm float64) string {
-	return fraction(mm) + " " + Inch.String()
+// Inches shows a length given in mm as a maker in inches writes it, without the
+// unit: a whole number and a reduced fraction where it is a number of 1/64, else
+// decimals to a thousandth: "5 11/64", "-1 1/2", "0.138".
+func Inches(mm float64) string {
+	if text, ok := fraction(mm / MMPerInch); ok {
+		return text
+	}
+	return trim(mm/MMPerInch, thousandths)
 }
 
-// FractionNumber is Fraction without the unit.
-func FractionNumber(mm float64) string { return fraction(mm) }
-
-func fraction(mm float64) string {
-	inches := math.Abs(mm) / MMPerInch
-	parts := math.Round(inches * sixtyFourths)
-	if math.IsNaN(parts) || parts >= 1<<53 {
-		return trim(mm/MMPerInch, inDecimals)
+// fraction is a number of inches as a reduced fraction, if it is one.
+func fraction(inches float64) (text string, ok bool) {
+	if !isFraction(inches) {
+		return "", false
 	}
-	text := mixed(int64(parts))
-	rest := trim(inches-parts/sixtyFourths, inDecimals)
-	negative := mm < 0 && (parts > 0 || rest != "0")
-	if rest != "0" {
-		if rest[0] != '-' {
-			rest = "+" + rest
-		}
-		text += " " + rest
-		if negative {
-			text = "(" + text + ")"
-		}
-	}
-	if negative {
+	parts := int64(math.Round(math.Abs(inches) * sixtyFourths))
+	text = mixed(parts)
+	if inches < 0 && parts > 0 {
 		text = "-" + text
 	}
-	return text
+	return text, true
+}
+
+// isFraction reports whether a number of inches is a number of 1/64.
+func isFraction(inches float64) bool {
+	parts := inches * sixtyFourths
+	return math.Abs(parts) < 1<<53 && math.Abs(math.Round(parts)-parts) <= exactly*sixtyFourths
 }
 
 // mixed is a number of 1/64 as a whole number and a reduced fraction.
