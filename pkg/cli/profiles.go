@@ -43,20 +43,27 @@ type layerEntry struct {
 }
 
 type machineEntry struct {
-	Name         string     `json:"name"`
-	About        string     `json:"about"`
-	Units        string     `json:"units"`
-	Travel       [3]float64 `json:"travel"`       // mm
-	Feed         [2]float64 `json:"feed"`         // mm a minute: across, vertical
-	Rapid        [2]float64 `json:"rapid"`        // mm a minute: across, vertical
-	Acceleration [2]float64 `json:"acceleration"` // mm/s2: across, vertical
-	Spindle      [2]float64 `json:"spindle"`      // turns a minute: least, greatest
-	SpinUp       float64    `json:"spin_up"`      // s
-	Decimals     int        `json:"decimals"`     // 0: as many as the units want
-	DwellMillis  bool       `json:"dwell_millis"`
-	Repeat       bool       `json:"repeat"`
-	Rewind       bool       `json:"rewind"`
-	Chord        float64    `json:"chord"` // mm; 0: arcs
+	Name         string        `json:"name"`
+	About        string        `json:"about"`
+	Units        string        `json:"units"`
+	Travel       [3]float64    `json:"travel"`       // mm
+	TravelRange  [3][2]float64 `json:"travel_range"` // mm, in the machine's own coordinates: from where to where
+	Feed         [2]float64    `json:"feed"`         // mm a minute: across, vertical
+	Rapid        [2]float64    `json:"rapid"`        // mm a minute: across, vertical
+	Acceleration [2]float64    `json:"acceleration"` // mm/s2: across, vertical
+	Spindle      [2]float64    `json:"spindle"`      // turns a minute: least, greatest
+	SpinUp       float64       `json:"spin_up"`      // s
+	Decimals     int           `json:"decimals"`     // 0: as many as the units want
+	DwellMillis  bool          `json:"dwell_millis"`
+	Repeat       bool          `json:"repeat"`
+	Rewind       bool          `json:"rewind"`
+	Chord        float64       `json:"chord"`       // mm; 0: arcs
+	DwellAgain   float64       `json:"dwell_again"` // s
+	Helix        bool          `json:"helix"`
+	Percent      bool          `json:"percent"`
+	LineNumbers  bool          `json:"line_numbers"`
+	Path         string        `json:"path"`
+	Park         *[2]float64   `json:"park"` // mm, in a program's coordinates; null: stay
 }
 
 type bitEntry struct {
@@ -84,15 +91,29 @@ func runProfiles(e *env, c command, args []string) int {
 		list.Profiles = append(list.Profiles, shopEntry(s))
 	}
 	for _, m := range profile.Machines() {
-		list.Machines = append(list.Machines, machineEntry{
-			m.Name, m.About, m.Units.String(), m.Travel, m.Feed, m.Rapid, m.Accel, m.Spindle, m.SpinUp, m.Decimals, m.DwellMillis, m.Repeat, m.Rewind, m.Chord,
-		})
+		list.Machines = append(list.Machines, entryOf(m))
 	}
 	for _, b := range profile.Bits() {
 		list.Bits = append(list.Bits, bitEntry(b))
 	}
 	return e.printJSON(list, statusDone)
 }
+
+func entryOf(m profile.Machine) machineEntry {
+	e := machineEntry{
+		Name: m.Name, About: m.About, Units: m.Units.String(), Travel: spans(m), TravelRange: m.Travel, Feed: m.Feed, Rapid: m.Rapid,
+		Acceleration: m.Accel, Spindle: m.Spindle, SpinUp: m.SpinUp, Decimals: m.Decimals, DwellMillis: m.DwellMillis, Repeat: m.Repeat,
+		Rewind: m.Rewind, Chord: m.Chord, DwellAgain: m.DwellAgain, Helix: !m.NoHelix, Percent: m.Percent, LineNumbers: m.LineNumbers,
+		Path: m.Path.String(),
+	}
+	if m.Parks {
+		e.Park = &m.Park
+	}
+	return e
+}
+
+// spans is how far a machine's axes go.
+func spans(m profile.Machine) [3]float64 { return [3]float64{m.Span(0), m.Span(1), m.Span(2)} }
 
 func shopEntry(s profile.Shop) profileEntry {
 	p := profileEntry{
@@ -116,7 +137,7 @@ func shopTable(shops []profile.Shop) string {
 func machineTable(machines []profile.Machine) string {
 	return table("machine\ttravel, mm\tfeed, mm/min\tturns/min\tprograms\tabout", func(w io.Writer) {
 		for _, m := range machines {
-			t, f, s := m.Travel, m.Feed, m.Spindle
+			t, f, s := spans(m), m.Feed, m.Spindle
 			fmt.Fprintf(w, "%s\t%g x %g x %g\t%g, down %g\t%g to %g\t%s\t%s\n", m.Name, t[0], t[1], t[2], f[0], f[1], s[0], s[1], m.Units, m.About)
 		}
 	})

@@ -119,7 +119,7 @@ func TestTravelOfArcs(t *testing.T) {
 		if r.OK() == c.fault {
 			t.Errorf("%+v: %v", c, r.Findings)
 		}
-		if c.fault && !strings.HasPrefix(rules(r.Findings, diag.Error)[0], "out-of-travel:7") {
+		if c.fault && !strings.HasPrefix(rules(r.Findings, diag.Error)[0], "out-of-travel:8") {
 			t.Errorf("%+v: %v", c, r.Findings)
 		}
 	}

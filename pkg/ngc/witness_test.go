@@ -68,6 +68,7 @@ M2
 		"arcs":              written(t, ngc.Options{Decimals: 3}, manyArcs),
 		"arcs in inches":    written(t, ngc.Options{Units: ngc.Inches}, manyArcs),
 		"as lines":          written(t, ngc.Options{Chord: 0.2}, manyArcs),
+		"numbered":          written(t, ngc.Options{Percent: true, Numbers: true, Exact: true, Flat: true}, manyArcs),
 	} {
 		t.Run(name, func(t *testing.T) { agree(t, moves(t, text), second(t, text)) })
 	}

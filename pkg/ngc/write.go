@@ -11,12 +11,17 @@ import (
 )
 
 // Options are how a machine wants its programs. The zero Options are mm, four
-// decimals, arcs, words only where they change, dwells in seconds, M2.
+// decimals, arcs and helices, words only where they change, no path mode, dwells
+// in seconds, M2, neither line numbers nor percent signs.
 type Options struct {
 	Units       Units   // of the program; UnitsUntold means mm
 	Decimals    int     // of places, 3 to 6; 0 means 4 in mm and 5 in inches
 	Repeat      bool    // write every word in every block, for machines that forget
 	Chord       float64 // if > 0: no arcs, but lines that leave them by this much at most, in mm
+	Flat        bool    // no helices: lines in their place, as close as an arc's own rule is
+	Exact       bool    // state the exact path mode, G61
+	Percent     bool    // enclose the program in lines of a percent sign alone (NISTIR 6556, 3.2)
+	Numbers     bool    // begin each block with its line in the file as its N word, modulo 100,000
 	Bare        bool    // leave comments out
 	DwellMillis bool    // P of G4 in milliseconds, where a machine wants it so
 	Rewind      bool    // end with M30, not M2
@@ -29,6 +34,10 @@ const (
 	decimalsInch    = 5
 	decimalsSpeed   = 3 // of S
 	decimalsSeconds = 3 // of P, so that a second and a millisecond are as fine
+
+	// numberLimit is one more than the greatest N word (NISTIR 6556, 3.3.1: 0 to
+	// 99999, which may be repeated).
+	numberLimit = 100_000
 
 	// roundOff is how far, in steps, rounding both axes can move a point.
 	roundOff = math.Sqrt2 / 2
@@ -66,6 +75,7 @@ type Writer struct {
 	begun   bool
 	ended   bool
 	untold  bool // moves were printed whose origin isn't told
+	lines   int  // written
 	block   []byte
 }
 
@@ -116,18 +126,39 @@ func (w *Writer) Close() error {
 	return w.err
 }
 
-// put writes w.block as a line and empties it.
+// put writes w.block as a block of its own and empties it.
 func (w *Writer) put() {
+	text := string(w.block)
+	if w.o.Numbers {
+		text = fmt.Sprintf("N%d %s", w.next()%numberLimit, text)
+	}
+	w.line(text)
+	w.block = w.block[:0]
+}
+
+// next is the line in the file that the next block or comment stands on, from 1.
+func (w *Writer) next() int {
+	if w.lines == 0 && w.o.Percent {
+		return 2
+	}
+	return w.lines + 1
+}
+
+// line writes a line, behind the first percent sign.
+func (w *Writer) line(text string) {
 	if w.ended {
 		w.fail(ErrOrder, "a block behind End")
 	}
-	if w.err == nil {
-		w.block = append(w.block, '\n')
-		if _, err := w.w.Write(w.block); err != nil {
-			w.err = fmt.Errorf("writing the program: %w", err)
-		}
+	if w.lines == 0 && w.o.Percent {
+		text = "%\n" + text
 	}
-	w.block = w.block[:0]
+	if w.err != nil {
+		return
+	}
+	w.lines = w.next()
+	if _, err := w.w.WriteString(text + "\n"); err != nil {
+		w.err = fmt.Errorf("writing the program: %w", err)
+	}
 }
 
 func (w *Writer) puts(text string) {
@@ -143,20 +174,28 @@ func (w *Writer) Comment(text string) {
 		return
 	}
 	for _, line := range commentLines(text) {
-		w.puts("(" + line + ")")
+		w.line("(" + line + ")")
 	}
 }
 
-// Preamble writes units, plane, absolute places, feed a minute and origin, and
-// forgets what is in force, so that the next blocks stand for themselves. It
-// must come before any motion; each later one is a place where the program can
-// be started again.
+// Preamble states all modes: how numbers are meant (units, plane, absolute
+// places, feed a minute), and what holds of what an earlier program may have left:
+// no compensation for the cutter's width and length, no motion or cycle, the
+// origin, and the path mode where the options have one. In each line stands one
+// word of a modal group at most (NISTIR 6556, table 4). It forgets what is in
+// force, so that the next blocks stand for themselves. It must come before any
+// motion; each later one is a place where the program can be started again.
 func (w *Writer) Preamble() {
 	units := "G21"
 	if w.o.Units == Inches {
 		units = "G20"
 	}
-	w.puts(units + " G17 G90 G94 G54")
+	path := ""
+	if w.o.Exact {
+		path = " G61"
+	}
+	w.puts(units + " G17 G90 G94")
+	w.puts("G40 G49 G80 G54" + path)
 	w.begun = true
 	w.known, w.motion, w.feed = 0, g80, 0
 	w.origin, w.spindle, w.speed = OriginG54, SpindleOff, 0
@@ -242,6 +281,9 @@ func (w *Writer) End() {
 		w.puts("M30")
 	} else {
 		w.puts("M2")
+	}
+	if w.o.Percent {
+		w.line("%")
 	}
 	w.ended = true
 }

@@ -60,7 +60,7 @@ func (w *Writer) closes(a arcWish) bool {
 
 // Arc moves along a circular arc about center to a place at feed mm a minute:
 // sweep is the angle, counter-clockwise positive, up to a full circle. A z in
-// to makes it a helix.
+// to makes it a helix, or lines where the options are Flat.
 //
 // The written arc ends within one step of the last decimal of to, its middle
 // lies within four steps of the true arc's, and its two radii differ by 0.002 mm
@@ -73,6 +73,10 @@ func (w *Writer) Arc(to Place, center geom.Point, sweep, feed float64) {
 	a := arcWish{to: to, center: center, sweep: sweep, feed: n}
 	if w.o.Chord > 0 {
 		w.chords(a, w.o.Chord)
+		return
+	}
+	if rise, _ := w.grid.steps(to.Z); w.o.Flat && to.Has(AxisZ) && rise != w.at[2] {
+		w.chords(a, spareChord)
 		return
 	}
 	w.arc(a, halvings)
@@ -134,7 +138,7 @@ func (w *Writer) putArc(a arcWish, end [2]int64, i, j int64) {
 	set := AxesXY
 	if a.to.Has(AxisZ) {
 		p[2], _ = w.grid.steps(a.to.Z) // round has checked it
-		if w.o.Repeat || p[2] != w.at[2] {
+		if w.o.Repeat && !w.o.Flat || p[2] != w.at[2] {
 			set = AxesXYZ
 		}
 	}

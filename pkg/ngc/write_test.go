@@ -59,7 +59,8 @@ func TestWrite(t *testing.T) {
 			ngc.Options{},
 			`(box lid -holly-)
 (walnut, 3 mm- - 1.6)
-G21 G17 G90 G94 G54
+G21 G17 G90 G94
+G40 G49 G80 G54
 G0 Z5.0
 S18000 M3
 G4 P2.5
@@ -79,7 +80,8 @@ M2
 		{
 			"in full",
 			ngc.Options{Repeat: true, Bare: true, DwellMillis: true, Rewind: true, Decimals: 3},
-			`G21 G17 G90 G94 G54
+			`G21 G17 G90 G94
+G40 G49 G80 G54
 G0 Z5.0
 S18000 M3
 G4 P2500
@@ -97,9 +99,35 @@ M30
 `,
 		},
 		{
+			"numbered, enclosed, exact, no helix",
+			ngc.Options{Percent: true, Numbers: true, Exact: true, Flat: true, Repeat: true},
+			`%
+(box lid -holly-)
+(walnut, 3 mm- - 1.6)
+N4 G21 G17 G90 G94
+N5 G40 G49 G80 G54 G61
+N6 G0 Z5.0
+N7 S18000 M3
+N8 G4 P2.5
+N9 G0 X0.0 Y10.0
+N10 G0 Z1.0
+N11 G1 Z-1.5 F200.0
+N12 G1 X20.0 Y10.0 Z-1.5 F900.0
+N13 G3 X30.0 Y20.0 I0.0 J10.0 F900.0
+N14 G1 X30.0 Y25.1235 Z-2.0 F900.0
+N15 G2 X30.0 Y25.1235 I-5.0 J0.0 F900.0
+N16 M5
+N17 G0 Z5.0
+N18 M0
+N19 M2
+%
+`,
+		},
+		{
 			"in inches",
 			ngc.Options{Units: ngc.Inches, Bare: true, Chord: 1},
-			`G20 G17 G90 G94 G54
+			`G20 G17 G90 G94
+G40 G49 G80 G54
 G0 Z0.19685
 S18000 M3
 G4 P2.5
@@ -127,6 +155,28 @@ M2
 				t.Error(d)
 			}
 		})
+	}
+}
+
+// Line numbers are the lines of the file, from 0 again where five digits don't
+// hold them (NISTIR 6556, 3.3.1).
+func TestLineNumbers(t *testing.T) {
+	const blocks = 100_010
+	text := written(t, ngc.Options{Numbers: true, Percent: true, Bare: true}, func(w *ngc.Writer) {
+		w.Preamble()
+		for i := range blocks {
+			w.Rapid(ngc.Z(float64(i)))
+		}
+		w.End()
+	})
+	list := moves(t, text)
+	if len(list) != blocks+1 {
+		t.Fatalf("%d moves", len(list))
+	}
+	for _, m := range list {
+		if m.N != m.Line%100_000 {
+			t.Fatalf("line %d has the number %d", m.Line, m.N)
+		}
 	}
 }
 
@@ -304,8 +354,10 @@ func TestArcsAfterRounding(t *testing.T) {
 		{Units: ngc.Inches},
 		{Decimals: 3, Chord: 0.01},
 		{Chord: 0.05},
+		{Decimals: 3, Flat: true},
+		{Units: ngc.Inches, Decimals: 4, Flat: true},
 	} {
-		t.Run(fmt.Sprintf("%v %d %v", o.Units, o.Decimals, o.Chord), func(t *testing.T) {
+		t.Run(fmt.Sprintf("%v %d %v %v", o.Units, o.Decimals, o.Chord, o.Flat), func(t *testing.T) {
 			rnd := rand.New(rand.NewPCG(6556, 2000))
 			kinds := map[ngc.Kind]int{}
 			const arcs = 3000
@@ -328,7 +380,8 @@ func TestArcsAfterRounding(t *testing.T) {
 					t.Fatalf("from %v to %v about %v by %v is %v mm off:\n%s", from, to, center, sweep, worst, text)
 				}
 			}
-			if o.Chord == 0 && kinds[ngc.Line] > arcs/5 || o.Chord > 0 && kinds[ngc.Arc] > 0 {
+			lines := o.Chord > 0 || o.Flat
+			if !lines && kinds[ngc.Line] > arcs/5 || lines && kinds[ngc.Arc] > 0 {
 				t.Errorf("%v", kinds)
 			}
 			t.Log(kinds)

@@ -1,6 +1,9 @@
 package profile
 
 import (
+	"fmt"
+	"slices"
+
 	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
 )
@@ -32,29 +35,70 @@ const (
 // A Machine is a machine that grooves the board itself. What is 0 isn't known,
 // where nothing else is said.
 type Machine struct {
-	Name    string // of a built-in one, or the path it was read from
-	About   string
-	Units   unit.System // of its programs
-	Travel  [3]float64  // in x, y and z, mm
-	Feed    [2]float64  // greatest across and vertically, mm a minute
-	Rapid   [2]float64  // across (x and y each) and vertically, mm a minute
-	Accel   [2]float64  // across and vertically, mm/s2
-	Spindle [2]float64  // least and greatest, turns a minute
-	SpinUp  float64     // seconds until the spindle is at speed; never 0
+	Name  string // of a built-in one, or the path it was read from
+	About string
+	Units unit.System // of its programs
+	// Travel is from where to where x, y and z go in the machine's own
+	// coordinates, mm; an axis that goes nowhere isn't known.
+	Travel  [3][2]float64
+	Feed    [2]float64 // greatest across and vertically, mm a minute
+	Rapid   [2]float64 // across (x and y each) and vertically, mm a minute
+	Accel   [2]float64 // across and vertically, mm/s2
+	Spindle [2]float64 // least and greatest, turns a minute
+	SpinUp  float64    // seconds until the spindle is at speed; never 0
+	// DwellAgain is the wait in seconds where a program starts a strand with the
+	// spindle turning already; at most SpinUp.
+	DwellAgain float64
 	// Decimals of its programs' lengths; 0: as many as its units want.
 	Decimals    int
 	DwellMillis bool // G4 has milliseconds
 	Repeat      bool // every word must be in every block
 	Rewind      bool // programs end with M30
+	Percent     bool // programs stand between two lines of a percent sign
+	LineNumbers bool // blocks begin with N and their line in the file
+	NoHelix     bool // arcs are level
+	Path        Path
+	// Park, if Parks, is where programs end, x and y in their own coordinates, mm.
+	Park  [2]float64
+	Parks bool
 	// Chord, if more than 0: no arcs, but lines that leave them by this much at
 	// most, mm.
 	Chord float64
 }
 
+// Path is how a machine treats the corners of a path (NISTIR 6556, 2.1.2.16: path
+// control modes).
+type Path int
+
+const (
+	// PathExact goes through every programmed place: programs state G61.
+	PathExact Path = iota
+	// PathNone has no path modes, and goes through every place because it can't do
+	// otherwise: programs state none.
+	PathNone
+)
+
+// String is the path's word in a profile.
+func (p Path) String() string {
+	switch p {
+	case PathExact:
+		return "exact"
+	case PathNone:
+		return "none"
+	}
+	return fmt.Sprintf("path(%d)", int(p))
+}
+
+// Known reports whether it is known how far an axis goes: 0 to 2 for x, y and z.
+func (m Machine) Known(axis int) bool { return m.Span(axis) > 0 }
+
+// Span is how far an axis goes in all, mm; 0 where that isn't known.
+func (m Machine) Span(axis int) float64 { return m.Travel[axis][1] - m.Travel[axis][0] }
+
 // PlainMachine is the machine that a job gets which names none: millimetres,
 // arcs, and nothing known of what it can.
 func PlainMachine() Machine {
-	return Machine{About: "a machine of which nothing is known", Units: unit.MM, SpinUp: usualSpinUp}
+	return Machine{About: "a machine of which nothing is known", Units: unit.MM, SpinUp: usualSpinUp, DwellAgain: usualSpinUp}
 }
 
 // writtenMachine is a machine's profile as TOML has it.
@@ -62,7 +106,7 @@ type writtenMachine struct {
 	Kind    string    `toml:"kind"`
 	About   string    `toml:"about"`
 	Units   string    `toml:"units"`
-	Travel  []float64 `toml:"travel"`
+	Travel  []any     `toml:"travel"` // of numbers, or pairs of them
 	Feed    []float64 `toml:"feed"`
 	Rapid   []float64 `toml:"rapid"`
 	Accel   []float64 `toml:"acceleration"`
@@ -70,16 +114,26 @@ type writtenMachine struct {
 	SpinUp  *float64  `toml:"spin_up"`
 	// Decimals is a pointer since 0 is no number of decimals to write.
 	Decimals *int     `toml:"decimals"`
-	Dwell    string   `toml:"dwell"`
+	Dwell    any      `toml:"dwell"` // a word, but seconds are a likely slip
+	Again    *float64 `toml:"dwell_again"`
 	Repeat   bool     `toml:"repeat"`
 	Rewind   bool     `toml:"rewind"`
 	Arcs     *bool    `toml:"arcs"`
+	Helix    *bool    `toml:"helix"`
 	Chord    *float64 `toml:"chord"`
+	Percent  bool     `toml:"percent"`
+	Numbers  bool     `toml:"line_numbers"`
+	Path     string   `toml:"path"`
+	Park     any      `toml:"park"` // a word, or two numbers
 }
 
 var machineKeys = []string{
-	"kind", "about", "units", "travel", "feed", "rapid", "acceleration", "spindle", "spin_up", "decimals", "dwell", "repeat", "rewind", "arcs", "chord",
+	"kind", "about", "units", "travel", "feed", "rapid", "acceleration", "spindle", "spin_up", "decimals", "dwell", "dwell_again",
+	"repeat", "rewind", "arcs", "helix", "chord", "percent", "line_numbers", "path", "park",
 }
+
+// MachineKeys are the keys of a machine's profile.
+func MachineKeys() []string { return slices.Clone(machineKeys) }
 
 // ParseMachine reads a machine's profile; file is where it says its mistakes
 // are. What a profile leaves out isn't known of the machine. The error is a
@@ -90,25 +144,54 @@ func ParseMachine(name, file string, data []byte) (Machine, error) {
 	if !p.open(kindMachine, &w) {
 		return Machine{}, p.found
 	}
-	m := Machine{Name: name, About: w.About, Units: p.units(w.Units), Repeat: w.Repeat, Rewind: w.Rewind}
-	p.list("travel", w.Travel, m.Travel[:], span{most: maxBed}, "[600, 400, 80], in mm: x, y, z")
+	m := Machine{Name: name, About: w.About, Units: p.units(w.Units)}
+	p.travel(w.Travel, &m)
 	p.list("feed", w.Feed, m.Feed[:], span{most: maxRate}, "[3000, 1000], in mm a minute: across, up and down")
 	p.list("rapid", w.Rapid, m.Rapid[:], span{most: maxRate}, "[5000, 1500], in mm a minute: across, up and down")
 	p.list("acceleration", w.Accel, m.Accel[:], span{most: maxAcceleration}, "[300, 150], in mm/s2: across, up and down")
 	p.rising("spindle", w.Spindle, m.Spindle[:], span{most: maxTurns}, "[8000, 24000], in turns a minute: least, greatest")
-	m.SpinUp = p.number("spin_up", w.SpinUp, usualSpinUp, span{leastSpinUp, maxSpinUp}, "the seconds until the spindle is at speed: spin_up = 4")
+	p.waits(w, &m)
 	p.writing(w, &m)
+	p.shapes(w, &m)
+	p.park(w.Park, &m)
 	return m, p.done()
+}
+
+// waits reads how long programs wait for the spindle.
+func (p *parser) waits(w writtenMachine, m *Machine) {
+	m.SpinUp = p.number("spin_up", w.SpinUp, usualSpinUp, span{leastSpinUp, maxSpinUp}, "the seconds until the spindle is at speed: spin_up = 4")
+	m.DwellAgain = m.SpinUp
+	if w.Again == nil {
+		return
+	}
+	m.DwellAgain = *w.Again
+	if most := max(m.SpinUp, leastSpinUp); !(m.DwellAgain >= 0 && m.DwellAgain <= most) {
+		p.errorf("dwell_again", "dwell_again must be 0 to %g, which is spin_up, not %g", most, m.DwellAgain).
+			Hintf("write the seconds to wait at later strands, where the spindle turns already: dwell_again = 0")
+	}
 }
 
 // writing reads how the machine wants its programs.
 func (p *parser) writing(w writtenMachine, m *Machine) {
+	m.Repeat, m.Rewind, m.Percent, m.LineNumbers = w.Repeat, w.Rewind, w.Percent, w.Numbers
 	switch w.Dwell {
-	case "", "seconds":
+	case nil, "", "seconds":
 	case "milliseconds":
 		m.DwellMillis = true
 	default:
-		p.errorf("dwell", "dwell cannot be %q", w.Dwell).Hintf(`write dwell = "seconds" or "milliseconds", as the manual has it for P of G4`)
+		f := p.errorf("dwell", "dwell cannot be %s", quoted(w.Dwell)).
+			Hintf(`write dwell = "seconds" or "milliseconds", as the manual has it for P of G4`)
+		if _, word := w.Dwell.(string); !word {
+			f.Hintf(`dwell is the unit of P in G4, "seconds" or "milliseconds"; how long to wait is spin_up, and dwell_again at later strands`)
+		}
+	}
+	switch w.Path {
+	case "", "exact":
+	case "none":
+		m.Path = PathNone
+	default:
+		p.errorf("path", "path cannot be %q", w.Path).
+			Hintf(`write path = "exact", so that programs state G61, or "none" for a machine without path modes`)
 	}
 	if w.Decimals != nil {
 		m.Decimals = *w.Decimals
@@ -121,6 +204,18 @@ func (p *parser) writing(w writtenMachine, m *Machine) {
 				Hintf("write decimals = 4, or take the line out")
 		}
 	}
+}
+
+// quoted is a value as TOML has it.
+func quoted(v any) string {
+	if word, ok := v.(string); ok {
+		return fmt.Sprintf("%q", word)
+	}
+	return fmt.Sprint(v)
+}
+
+// shapes reads which paths the machine takes besides lines.
+func (p *parser) shapes(w writtenMachine, m *Machine) {
 	lines := w.Arcs != nil && !*w.Arcs
 	switch {
 	case lines && w.Chord == nil:
@@ -129,6 +224,10 @@ func (p *parser) writing(w writtenMachine, m *Machine) {
 		p.errorf("chord", "chord is for machines without arcs").Hintf("write arcs = false as well, or take the line out")
 	case lines:
 		m.Chord = p.number("chord", w.Chord, 0, span{leastChord, maxChord}, "by how much lines may leave an arc, in mm: chord = 0.005")
+	}
+	m.NoHelix = lines || w.Helix != nil && !*w.Helix
+	if lines && w.Helix != nil && *w.Helix {
+		p.errorf("helix", "a machine without arcs has no helix").Hintf("write helix = false, or take the line out")
 	}
 }
 

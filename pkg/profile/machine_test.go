@@ -31,6 +31,12 @@ repeat = true
 rewind = true
 arcs = false
 chord = 0.005
+dwell_again = 0.5
+helix = false
+percent = true
+line_numbers = true
+path = "none"
+park = [-20, 30.5]
 `
 
 const bit = `kind = "bit"
@@ -52,11 +58,37 @@ func from(text string) func(string) ([]byte, error) {
 func TestMachineEveryKey(t *testing.T) {
 	m, err := profile.OpenMachine("shop/cellar.toml", from(machine))
 	want := profile.Machine{
-		Name: "shop/cellar.toml", About: "the one in the cellar", Units: unit.Inch, Travel: [3]float64{600, 400, 80}, Feed: [2]float64{3000, 1000},
-		Rapid: [2]float64{5000, 1500}, Accel: [2]float64{300, 150}, Spindle: [2]float64{8000, 24000}, SpinUp: 4, Decimals: 4,
-		DwellMillis: true, Repeat: true, Rewind: true, Chord: 0.005,
+		Name: "shop/cellar.toml", About: "the one in the cellar", Units: unit.Inch, Travel: [3][2]float64{{0, 600}, {0, 400}, {-80, 0}}, Feed: [2]float64{3000, 1000},
+		Rapid: [2]float64{5000, 1500}, Accel: [2]float64{300, 150}, Spindle: [2]float64{8000, 24000}, SpinUp: 4, DwellAgain: 0.5, Decimals: 4,
+		DwellMillis: true, Repeat: true, Rewind: true, Percent: true, LineNumbers: true, NoHelix: true, Path: profile.PathNone,
+		Park: [2]float64{-20, 30.5}, Parks: true, Chord: 0.005,
 	}
 	if d := cmp.Diff(want, m); d != "" || err != nil {
+		t.Errorf("%v, -want +got\n%s", err, d)
+	}
+}
+
+// A machine's own coordinates may run negative, or to both sides.
+func TestMachineTravel(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want [3][2]float64
+	}{
+		{"[600, 400, 80]", [3][2]float64{{0, 600}, {0, 400}, {-80, 0}}},
+		{"[[-600, 0], [-400, 0], [-80, 0]]", [3][2]float64{{-600, 0}, {-400, 0}, {-80, 0}}},
+		{"[[-300.5, 300], 400, [0, 80]]", [3][2]float64{{-300.5, 300}, {0, 400}, {0, 80}}},
+	} {
+		m, err := profile.ParseMachine("x", "x.toml", []byte(strings.Replace(machine, "[600, 400, 80]", c.text, 1)))
+		if err != nil || m.Travel != c.want || !m.Known(0) || m.Span(2) != 80 {
+			t.Errorf("%s: %v, %v", c.text, m.Travel, err)
+		}
+	}
+}
+
+// Words that say what goes without saying are taken.
+func TestMachineUsual(t *testing.T) {
+	m, err := profile.ParseMachine("x", "x.toml", []byte("kind = \"machine\"\nunits = \"mm\"\nhelix = true\npath = \"exact\"\npark = \"stay\"\ndwell = \"seconds\"\nspin_up = 3\npercent = false\n"))
+	if d := cmp.Diff(profile.Machine{Name: "x", SpinUp: 3, DwellAgain: 3}, m); d != "" || err != nil {
 		t.Errorf("%v, -want +got\n%s", err, d)
 	}
 }
@@ -65,10 +97,10 @@ func TestMachineEveryKey(t *testing.T) {
 // nothing.
 func TestMachineLeavesOut(t *testing.T) {
 	m, err := profile.ParseMachine("x", "x.toml", []byte("kind = \"machine\"\nunits = \"mm\"\narcs = true\n"))
-	if d := cmp.Diff(profile.Machine{Name: "x", SpinUp: 5}, m); d != "" || err != nil {
+	if d := cmp.Diff(profile.Machine{Name: "x", SpinUp: 5, DwellAgain: 5}, m); d != "" || err != nil {
 		t.Errorf("%v, -want +got\n%s", err, d)
 	}
-	if p := profile.PlainMachine(); p.SpinUp != 5 || p.Name != "" || p.Units != unit.MM || p.Travel != [3]float64{} || p.About == "" {
+	if p := profile.PlainMachine(); p.SpinUp != 5 || p.Name != "" || p.Units != unit.MM || p.DwellAgain != 5 || p.Travel != [3][2]float64{} || p.Known(0) || p.About == "" {
 		t.Errorf("%+v", p)
 	}
 }
@@ -102,7 +134,7 @@ func TestBuiltInMachines(t *testing.T) {
 		if m.About == "" || !strings.HasPrefix(m.Name, "machine-") {
 			t.Errorf("%+v", m)
 		}
-		for i, v := range append(append(append(append(m.Travel[:], m.Feed[:]...), m.Rapid[:]...), m.Accel[:]...), m.Spindle[:]...) {
+		for i, v := range append(append(append(append([]float64{m.Span(0), m.Span(1), m.Span(2)}, m.Feed[:]...), m.Rapid[:]...), m.Accel[:]...), m.Spindle[:]...) {
 			if v <= 0 {
 				t.Errorf("%s: measure %d is %v", m.Name, i, v)
 			}
@@ -225,6 +257,27 @@ func TestMachineAndBitMistakes(t *testing.T) {
 		{"travel", "travle", `x.toml:4:1: error: there is no key "travle" in a machine's profile`, "did you mean travel?"},
 		{"feed", "Feed", `x.toml:5:1: error: there is no key "Feed" in a machine's profile`, "did you mean feed?"},
 		{"[600, 400, 80]", "[600, 400]", "x.toml:4:1: error: travel must be 3 numbers, not 2", "travel = [600, 400, 80]"},
+		{"[600, 400, 80]", `[600, "400", 80]`, "x.toml:4:1: error: the travel in y is no number", "travel = [[-600, 0], [-400, 0], [-80, 0]]"},
+		{"[600, 400, 80]", "[600, [400], 80]", "x.toml:4:1: error: the travel in y must be a number, or two", "travel = [[-600, 0], [-400, 0], [-80, 0]]"},
+		{"[600, 400, 80]", "[600, 400, [0, true]]", "x.toml:4:1: error: the travel in z must be a number, or two", "travel = [[-600, 0], [-400, 0], [-80, 0]]"},
+		{"[600, 400, 80]", "[[0, -600], 400, 80]", "x.toml:4:1: error: the travel in x goes from 0 to -600, which is nowhere or backwards", "the lesser end first"},
+		{"[600, 400, 80]", "[[5, 5], 400, 80]", "x.toml:4:1: error: the travel in x goes from 5 to 5", "the lesser end first"},
+		{"[600, 400, 80]", "[[-inf, 5], 400, 80]", "x.toml:4:1: error: the travel in x must lie between -20000 and 20000, not from -Inf to 5", "travel = ["},
+		{"[600, 400, 80]", "[[nan, 5], 400, 80]", "x.toml:4:1: error: the travel in x must lie between", "travel = ["},
+		{"[600, 400, 80]", "600", "x.toml:4:10: error: the value is of the wrong kind", ""},
+		{"dwell_again = 0.5", "dwell_again = 4.5", "x.toml:16:1: error: dwell_again must be 0 to 4, which is spin_up, not 4.5", "dwell_again = 0"},
+		{"dwell_again = 0.5", "dwell_again = -1", "x.toml:16:1: error: dwell_again must be 0 to 4", "dwell_again = 0"},
+		{"dwell_again = 0.5", "dwell_again = nan", "x.toml:16:1: error: dwell_again must be 0 to 4", "dwell_again = 0"},
+		{"dwell_again", "dwel_again", `x.toml:16:1: error: there is no key "dwel_again" in a machine's profile`, "did you mean dwell_again?"},
+		{"helix = false", "helix = true", "x.toml:17:1: error: a machine without arcs has no helix", "helix = false"},
+		{"helix = false", `helix = "no"`, "x.toml:17:9: error: the value is of the wrong kind", ""},
+		{"percent = true", `percent = 1`, "x.toml:18:11: error: the value is of the wrong kind", ""},
+		{"line_numbers = true", "line_number = true", `x.toml:19:1: error: there is no key "line_number" in a machine's profile`, "did you mean line_numbers?"},
+		{`path = "none"`, `path = "blend"`, `x.toml:20:1: error: path cannot be "blend"`, `path = "exact"`},
+		{"park = [-20, 30.5]", `park = "home"`, `x.toml:21:1: error: park must be two numbers, or "stay"`, "park = [0, 0]"},
+		{"park = [-20, 30.5]", `park = [0, 0, 10]`, `x.toml:21:1: error: park must be two numbers, or "stay"`, "park = [0, 0]"},
+		{"park = [-20, 30.5]", `park = [0, 1e9]`, `x.toml:21:1: error: the y of park must be a number between -20000 and 20000, not 1e+09`, "park = [0, 0]"},
+		{"park = [-20, 30.5]", `park = ["left", 0]`, `x.toml:21:1: error: the x of park must be a number between -20000 and 20000, not "left"`, "park = [0, 0]"},
 		{"[600, 400, 80]", "[600, 400, -80]", "x.toml:4:1: error: travel must be more than 0 and at most 20000, not -80", "travel = ["},
 		{"[600, 400, 80]", "[600, 400, nan]", "x.toml:4:1: error: travel must be more than 0", "travel = ["},
 		{"[3000, 1000]", "[inf, 1000]", "x.toml:5:1: error: feed must be more than 0 and at most 100000, not +Inf", "feed = [3000, 1000]"},
@@ -238,6 +291,7 @@ func TestMachineAndBitMistakes(t *testing.T) {
 		{"decimals = 4", "decimals = 7", "x.toml:10:1: error: decimals must be 4 to 6", "decimals = 4"},
 		{"decimals = 4", "decimals = 0", "x.toml:10:1: error: decimals must be 4 to 6", "decimals = 4"},
 		{`"milliseconds"`, `"ms"`, `x.toml:11:1: error: dwell cannot be "ms"`, "milliseconds"},
+		{`"milliseconds"`, "0.5", `x.toml:11:1: error: dwell cannot be 0.5`, "how long to wait is spin_up, and dwell_again at later strands"},
 		{"arcs = false", "arcs = true", "x.toml:15:1: error: chord is for machines without arcs", "arcs = false"},
 		{"chord = 0.005", "", "x.toml:14:1: error: a machine without arcs needs a chord error", "chord = 0.005"},
 		{"chord = 0.005", "chord = 0.01", "x.toml:15:1: error: chord must be 0.004 to 0.008, not 0.01", "chord = 0.005"},
@@ -314,7 +368,7 @@ func FuzzMachine(f *testing.F) {
 	f.Add([]byte("kind = \"bit\"\nflutes = 1\ndiameter = 1e-300\nsurface = [1, 2]\nchip_load = [1, 1]"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if m, err := profile.ParseMachine("x", "x.toml", data); err == nil {
-			if !(m.SpinUp >= 1 && m.Feed[0] >= 0 && m.Spindle[1] >= m.Spindle[0] && m.Chord >= 0) {
+			if !(m.SpinUp >= 1 && m.DwellAgain >= 0 && m.DwellAgain <= m.SpinUp && m.Span(0) >= 0 && m.Span(2) <= 40_000 && m.Park[0] >= -20_000 && m.Feed[0] >= 0 && m.Spindle[1] >= m.Spindle[0] && m.Chord >= 0) {
 				t.Fatalf("%q gives %+v", data, m)
 			}
 		}

@@ -1,6 +1,7 @@
 package program_test
 
 import (
+	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -31,15 +32,31 @@ func readBack(t tester, text string, o ngc.Options) []ngc.Move {
 // lineRule is the length of a block that every reader takes: NISTIR 6556, 3.3.
 const lineRule = 256
 
-// checkText holds a program's text to what every machine reads: ASCII, one M
-// word a line at most (NISTIR 6556, 3.3.3, allows more, of different groups), no
-// change of tools, no compensation, and the preamble's words before any motion.
-func checkText(t tester, text string) {
+// modalGroups are those of the words that programs state, by the numbers of NISTIR
+// 6556, table 4: one word of each at most may stand in a block.
+var modalGroups = map[string]int{
+	"G0": 1, "G1": 1, "G2": 1, "G3": 1, "G80": 1, "G17": 2, "G90": 3, "G94": 5, "G20": 6, "G21": 6, "G40": 7, "G49": 8, "G54": 12, "G61": 13,
+	"M0": 4, "M1": 4, "M2": 4, "M30": 4, "M3": 7, "M5": 7, "G4": 0,
+}
+
+// checkText holds a program's text to what every machine reads: ASCII, one word
+// of a modal group and one M word a line at most (NISTIR 6556, 3.3.3, allows more,
+// of different groups), no change of tools, no compensation, and the preamble's
+// words before any motion.
+func checkText(t tester, text string, o ngc.Options) {
 	t.Helper()
 	if !strings.HasSuffix(text, "\n") {
 		t.Error("the last line isn't ended")
 	}
-	preamble := false
+	want := []string{"G17", "G90", "G94", "G40", "G49", "G80", "G54", "G21"}
+	if o.Units == ngc.Inches {
+		want[len(want)-1] = "G20"
+	}
+	if o.Exact {
+		want = append(want, "G61")
+	}
+	said := map[string]bool{}
+	text = unwrapped(t, text, o)
 	for i, line := range strings.Split(strings.TrimSuffix(text, "\n"), "\n") {
 		if len(line) >= lineRule || strings.ContainsFunc(line, func(r rune) bool { return r < ' ' || r > '~' }) {
 			t.Errorf("line %d: %q", i+1, line)
@@ -48,18 +65,57 @@ func checkText(t tester, text string) {
 		if n := len(slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w[0] != 'M' })); n > 1 {
 			t.Errorf("line %d has %d M words: %s", i+1, n, line)
 		}
+		groups := map[int]string{}
 		for _, w := range words {
+			if w[0] == 'G' || w[0] == 'M' {
+				group, known := modalGroups[w]
+				if groups[group] += w; !known || groups[group] != w {
+					t.Errorf("line %d has %s of group %d: %s", i+1, groups[group], group, line)
+				}
+				said[w] = true
+			}
 			switch {
-			case w == "G17":
-				preamble = slices.Contains(words, "G90") && slices.Contains(words, "G94") && slices.Contains(words, "G54") &&
-					(slices.Contains(words, "G20") || slices.Contains(words, "G21"))
-			case strings.ContainsRune("XYZ", rune(w[0])) && !preamble:
-				t.Errorf("line %d moves before the preamble: %s", i+1, line)
+			case strings.ContainsRune("XYZ", rune(w[0])):
+				for _, mode := range want {
+					if !said[mode] {
+						t.Errorf("line %d moves before %s: %s", i+1, mode, line)
+					}
+				}
 			case w[0] == 'T' || w == "M6" || w == "G41" || w == "G42" || w == "G43" || w == "G28" || w == "G53":
 				t.Errorf("line %d: %s", i+1, line)
 			}
 		}
 	}
+}
+
+// unwrapped is a program without the percent signs round it and the numbers of its
+// lines, which are checked: a block's is the line in the file.
+func unwrapped(t tester, text string, o ngc.Options) string {
+	t.Helper()
+	lines := strings.SplitAfter(text, "\n")
+	if o.Percent {
+		if lines[len(lines)-2] != "%\n" {
+			t.Errorf("the last line is %q", lines[len(lines)-2])
+		}
+		lines = lines[:len(lines)-2]
+		if lines[0] == "%\n" { // it isn't there where a program is begun again
+			lines[0] = "\n"
+		}
+	}
+	first := 0
+	for i, line := range lines {
+		number := 0
+		if n, _ := fmt.Sscanf(line, "N%d ", &number); n == 1 {
+			first = max(first, number-i)
+			if !o.Numbers || number != i+first {
+				t.Errorf("line %d has the number %d", i+1, number)
+			}
+			_, lines[i], _ = strings.Cut(line, " ")
+		} else if o.Numbers && line != "\n" && line != "" && line[0] != '(' {
+			t.Errorf("line %d has no number: %s", i+1, line)
+		}
+	}
+	return strings.Join(lines, "")
 }
 
 var comment = regexp.MustCompile(`\([^)]*\)`)

@@ -46,7 +46,7 @@ func checkCoupon(t *testing.T, plan program.CouponPlan, s program.Setting) {
 	if err := program.Coupon(&b, plan, s); err != nil {
 		t.Fatal(err)
 	}
-	checkText(t, b.String())
+	checkText(t, b.String(), s.NGC)
 	moves := readBack(t, b.String(), s.NGC)
 	checkMoves(t, moves, s)
 	boxes := cutBoxes(moves)

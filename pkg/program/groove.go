@@ -31,8 +31,7 @@ func Groove(w io.Writer, plan toolpath.Plan, s Setting) ([]Section, error) {
 		},
 		s.feedLines())...)
 	sections := p.runs(plan)
-	p.End()
-	return sections, p.Close()
+	return sections, p.finish()
 }
 
 // Extents is where the bit's centre goes in a plan's passes, in the motif's
@@ -59,12 +58,16 @@ func counted(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// runs writes all strands of a plan and stops the spindle.
+// runs writes all strands of a plan.
 func (p *writer) runs(plan toolpath.Plan) []Section {
 	var sections []Section
 	for i, r := range plan.Runs {
 		start := p.line() + 1
-		p.restart(fmt.Sprintf("%s, %d of %d: the program can be started again from here", r.Name, i+1, len(plan.Runs)))
+		wait := p.s.SpinUp
+		if i > 0 {
+			wait = p.s.Again
+		}
+		p.restart(fmt.Sprintf("%s, %d of %d: %s", r.Name, i+1, len(plan.Runs), p.s.again(wait)), wait)
 		p.approach(r)
 		for _, s := range p.passes(r) {
 			s.Start = start
@@ -72,17 +75,25 @@ func (p *writer) runs(plan toolpath.Plan) []Section {
 		}
 		p.lift()
 	}
-	p.SpindleOff()
 	return sections
+}
+
+// again tells whoever starts in the midst of a program what to see to first,
+// where the wait for the spindle is shorter than it takes to come to speed.
+func (s Setting) again(wait float64) string {
+	if wait < s.SpinUp {
+		return "start again from here once the spindle is at speed"
+	}
+	return "the program can be started again from here"
 }
 
 // restart begins anew, whatever went before: the bit goes up before anything
 // else moves or turns.
-func (p *writer) restart(comment string) {
+func (p *writer) restart(comment string, wait float64) {
 	p.Comment(comment)
 	p.Preamble()
 	p.lift()
-	p.SpindleOn(ngc.Clockwise, p.s.Speed, p.s.SpinUp)
+	p.SpindleOn(ngc.Clockwise, p.s.Speed, wait)
 }
 
 // lift goes straight up to the safe height, which is rounded up.

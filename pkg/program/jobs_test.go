@@ -77,7 +77,7 @@ func TestEveryJob(t *testing.T) {
 func checkJob(t *testing.T, p toolpath.Plan, s program.Setting) {
 	t.Helper()
 	text, sections := written(t, p, s)
-	checkText(t, text)
+	checkText(t, text, s.NGC)
 	moves := readBack(t, text, s.NGC)
 	checkMoves(t, moves, s)
 	var want, got float64

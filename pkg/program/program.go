@@ -49,12 +49,26 @@ type Setting struct {
 	Plunge float64    // greatest straight down, and of the vertical part of a ramp
 	Speed  float64    // of the spindle
 	SpinUp float64    // wait for the spindle, more than 0
+	Again  float64    // wait where the spindle turns already, at most SpinUp
 	Safe   float64    // height above the work for moving across
 
-	Board     geom.Box // in the motif's coordinates; of no size where unknown
-	Thickness float64  // of the board; 0 where unknown
-	Time      float64  // that the program takes; 0: not told. The lines are as many in either case
+	Board     geom.Box    // in the motif's coordinates; of no size where unknown
+	Thickness float64     // of the board; 0 where unknown
+	Park      *geom.Point // where the program ends, in its own coordinates; nil: where it last cut
+	Time      float64     // that the program takes; 0: not told. The lines are as many in either case
 	NGC       ngc.Options
+}
+
+// finish stops the spindle, goes where programs end and ends this one. The bit is
+// at the safe height.
+func (p *writer) finish() error {
+	p.SpindleOff()
+	if p.s.Park != nil {
+		p.Comment("to where the machine rests")
+		p.Rapid(ngc.XY(*p.s.Park))
+	}
+	p.End()
+	return p.Close()
 }
 
 // A Section is the part of a program that cuts one pass. Moves to the place
@@ -77,6 +91,12 @@ func (s Setting) check() error {
 		if !(v.is > 0) || math.IsInf(v.is, 0) {
 			return fmt.Errorf("program: %w: a %s of %v", ErrSetting, v.what, v.is)
 		}
+	}
+	if !(s.Again >= 0 && s.Again <= s.SpinUp) {
+		return fmt.Errorf("program: %w: a wait of %v s at later strands", ErrSetting, s.Again)
+	}
+	if s.Park != nil && !s.Park.Finite() {
+		return fmt.Errorf("program: %w: an end at %v", ErrSetting, *s.Park)
 	}
 	if !s.Shift.Finite() {
 		return fmt.Errorf("program: %w: a shift of %v", ErrSetting, s.Shift)

@@ -24,7 +24,9 @@ var dialects = map[string]ngc.Options{
 	"inches":                {Units: ngc.Inches, Decimals: 4},
 	"inches, usual":         {Units: ngc.Inches},
 	"inches, lines":         {Units: ngc.Inches, Decimals: 4, Chord: 0.008},
-	"forgetful":             {Decimals: 3, Repeat: true, DwellMillis: true, Rewind: true},
+	"forgetful":             {Decimals: 3, Repeat: true, DwellMillis: true, Rewind: true, Flat: true},
+	"numbered":              {Percent: true, Numbers: true, Exact: true},
+	"no helix":              {Decimals: 3, Exact: true, Flat: true},
 	"bare":                  {Bare: true},
 }
 
@@ -43,7 +45,7 @@ func eachDialect(t *testing.T, test func(t *testing.T, o ngc.Options)) {
 func setting(o ngc.Options) program.Setting {
 	return program.Setting{
 		Title: "Box lid", Job: "lid.toml", Revision: "b", Zero: "the board's lower left corner", Shift: geom.Pt(120.5, 80.25),
-		Feed: 1200, Plunge: 250, Speed: 18000, SpinUp: 4, Safe: 10,
+		Feed: 1200, Plunge: 250, Speed: 18000, SpinUp: 4, Again: 4, Safe: 10,
 		Board: geom.Box{Min: geom.Pt(-120, -80), Max: geom.Pt(180, 120)}, Thickness: 22, Time: 750, NGC: o,
 	}
 }
@@ -125,7 +127,7 @@ func TestGrooveIsSafe(t *testing.T) {
 				s := setting(o)
 				change(&s)
 				text, _ := written(t, p, s)
-				checkText(t, text)
+				checkText(t, text, s.NGC)
 				checkMoves(t, readBack(t, text, o), s)
 			}
 		}
@@ -153,7 +155,7 @@ func TestRestart(t *testing.T) {
 		lines := strings.SplitAfter(text, "\n")
 		var starts []int
 		for i, line := range lines {
-			if strings.Contains(line, "G17") {
+			if strings.Contains(line, " G17 ") {
 				starts = append(starts, i)
 			}
 		}
@@ -162,7 +164,7 @@ func TestRestart(t *testing.T) {
 		}
 		for _, from := range starts {
 			rest := strings.Join(lines[from:], "")
-			checkText(t, rest)
+			checkText(t, rest, s.NGC)
 			moves := readBack(t, rest, o)
 			checkMoves(t, moves, s)
 			behind := slices.IndexFunc(whole, func(m ngc.Move) bool { return int(m.Line) > from })
@@ -276,7 +278,7 @@ func TestHead(t *testing.T) {
 	s = setting(ngc.Options{Units: ngc.Inches})
 	s.Board, s.Part = geom.Box{}, "strand bar.1 alone"
 	text, _ = written(t, plan(), s)
-	for _, want := range []string{"(bit: cuts a slot of 0.125 in, as measured)", "(board: its size is not told)", "(feed 47.2441 in/min, down", "(strand bar.1 alone)", "G20 G17 G90 G94 G54"} {
+	for _, want := range []string{"(bit: cuts a slot of 0.125 in, as measured)", "(board: its size is not told)", "(feed 47.2441 in/min, down", "(strand bar.1 alone)", "G20 G17 G90 G94\nG40 G49 G80 G54\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
@@ -305,7 +307,7 @@ func TestHeadIsPlain(t *testing.T) {
 	s := setting(ngc.Options{})
 	s.Title, s.Job, s.Zero = "Größe (1; 2)\nM3 %", "a)b?.toml", ""
 	text, _ := written(t, plan(), s)
-	checkText(t, text)
+	checkText(t, text, s.NGC)
 	checkMoves(t, readBack(t, text, s.NGC), s)
 	if !strings.Contains(text, "(job a-b-.toml, revision b)") || !strings.Contains(text, "x0 y0 is not told") {
 		t.Errorf("%s", text)
@@ -323,6 +325,54 @@ func TestSameBytes(t *testing.T) {
 	})
 }
 
+// Where the spindle turns already, programs may wait less, and say so to whoever
+// starts there; the first strand's wait stays.
+func TestWaits(t *testing.T) {
+	for _, again := range []float64{4, 1.5, 0} {
+		s := setting(ngc.Options{})
+		s.Again = again
+		text, _ := written(t, plan(), s)
+		var waits []float64
+		for _, m := range readBack(t, text, s.NGC) {
+			if m.Kind == ngc.Dwell {
+				waits = append(waits, m.Seconds)
+			}
+		}
+		want := []float64{4, again}
+		if again == 0 {
+			want = want[:1]
+		}
+		if !slices.Equal(waits, want) {
+			t.Errorf("waits of %v s, want %v", waits, want)
+		}
+		if told := strings.Contains(text, "start again from here once the spindle is at speed)"); told != (again < 4) {
+			t.Errorf("the waits are %v s, told: %v\n%s", waits, told, text)
+		}
+	}
+}
+
+// A program may end elsewhere: straight there at the safe height, the spindle off.
+func TestPark(t *testing.T) {
+	eachDialect(t, func(t *testing.T, o ngc.Options) {
+		s := setting(o)
+		s.Park = &geom.Point{X: -12.5, Y: 300}
+		var b bytes.Buffer
+		if err := program.Perimeter(&b, geom.Box{Max: geom.Pt(10, 10)}, s); err != nil {
+			t.Fatal(err)
+		}
+		groove, _ := written(t, plan(), s)
+		for _, text := range []string{groove, b.String()} {
+			checkText(t, text, o)
+			moves := readBack(t, text, o)
+			last := moves[len(moves)-2]
+			if last.Kind != ngc.Rapid || last.Spindle != ngc.SpindleOff || last.Named&ngc.AxisZ != 0 && last.From.Z != last.To.Z || !high(last.To.Z, s) ||
+				!last.To.Point().Near(*s.Park, slack(s)) {
+				t.Errorf("it ends with %+v", last)
+			}
+		}
+	})
+}
+
 func TestBadSettings(t *testing.T) {
 	for name, change := range map[string]func(*program.Setting){
 		"no feed":        func(s *program.Setting) { s.Feed = 0 },
@@ -330,6 +380,9 @@ func TestBadSettings(t *testing.T) {
 		"still spindle":  func(s *program.Setting) { s.Speed = 0 },
 		"no wait":        func(s *program.Setting) { s.SpinUp = 0 },
 		"no safe height": func(s *program.Setting) { s.Safe = -1 },
+		"long wait":      func(s *program.Setting) { s.Again = s.SpinUp + 1 },
+		"NaN wait":       func(s *program.Setting) { s.Again = math.NaN() },
+		"park":           func(s *program.Setting) { s.Park = &geom.Point{X: math.NaN()} },
 		"shift":          func(s *program.Setting) { s.Shift.X = math.Inf(1) },
 		"tiny feed":      func(s *program.Setting) { s.Plunge = 1e-9 },
 	} {

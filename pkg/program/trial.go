@@ -37,8 +37,7 @@ func Perimeter(w io.Writer, box geom.Box, s Setting) error {
 	for i := range corners {
 		p.Line(ngc.XY(corners[(i+1)%len(corners)].Point), p.grid.floor(s.Feed))
 	}
-	p.End()
-	return p.Close()
+	return p.finish()
 }
 
 // The measures of a coupon, in mm (common practice).
@@ -135,8 +134,7 @@ func Coupon(w io.Writer, c CouponPlan, s Setting) error {
 	}
 	p.head("coupon", facts...)
 	p.runs(plan)
-	p.End()
-	return p.Close()
+	return p.finish()
 }
 
 // beside tells by how much a width differs from the wanted one.

@@ -23,7 +23,7 @@ func TestPerimeter(t *testing.T) {
 		if err := program.Perimeter(&b, box, s); err != nil {
 			t.Fatal(err)
 		}
-		checkText(t, b.String())
+		checkText(t, b.String(), s.NGC)
 		var round []geom.Point
 		lifted := false
 		for _, m := range readBack(t, b.String(), o) {
@@ -131,7 +131,7 @@ func TestAnyPlanIsSafe(t *testing.T) {
 			rt.Fatal(err)
 		}
 		moves := readBack(rt, b.String(), o)
-		checkText(rt, b.String())
+		checkText(rt, b.String(), s.NGC)
 		checkMoves(rt, moves, s)
 		last := moves[len(moves)-1]
 		// A point is rounded to half a step, of 0.0025 mm at most, in both axes; an arc by a whole one.

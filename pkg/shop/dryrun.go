@@ -161,8 +161,14 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 // limits is the machine as the dry run wants it.
 func (g Grooving) limits() dryrun.Machine {
 	m := g.Machine
+	var travel [3]float64
+	at := g.Wanted.At
+	for i := range travel { // counted from 0 up in x and y, from 0 down in z
+		travel[i] = m.Span(i)
+		at[i] -= m.Travel[i][i/2]
+	}
 	return dryrun.Machine{
-		Travel: m.Travel, At: g.Wanted.At, AtKnown: g.Wanted.AtGiven,
+		Travel: travel, At: at, AtKnown: g.Wanted.AtGiven,
 		Feed: m.Feed, Rapid: m.Rapid, Plunge: g.Plunge, Spindle: m.Spindle, Accel: m.Accel,
 	}
 }

@@ -182,23 +182,3 @@ func (g Grooving) options(j *job.Job, widen float64) toolpath.Options {
 	}
 	return o
 }
-
-// checkTravel holds the whole way of the bit against the machine's travel, so
-// that what can't be is told at the job's line and not at each of a program's.
-func (r *Result) checkTravel() {
-	g := r.Grooving
-	box, lowest := program.Extents(g.Plan)
-	size := box.Size()
-	needs := [3]float64{size.X, size.Y, g.Wanted.Safe - lowest}
-	for i, travel := range g.Machine.Travel {
-		if travel > 0 && needs[i] > travel {
-			f := r.Findings.Errorf(r.Job.Pos("program.machine"), ruleFeed, "the program needs %s in %c, and the machine has %s",
-				r.length(needs[i]), 'x'+rune(i), r.length(travel))
-			if i == 2 {
-				f.Hintf("make safe smaller in [program], or name a machine with more height")
-			} else {
-				f.Hintf("name a larger machine, which strapwork profiles lists, or turn the motif")
-			}
-		}
-	}
-}

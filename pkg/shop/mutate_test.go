@@ -125,14 +125,14 @@ var seeds = []seed{
 	{name: "too shallow", from: "X-40.35 Z-2.0", to: "X-40.35 Z-1.9", rule: "missed", wholly: true},
 	{name: "out of travel", from: "X40.5", to: "X401.0", rule: "out-of-travel"},
 	{name: "G2 and G3 swapped", from: "G2 X34.3 Y-8.4649 I34.3 J-21.5351", to: "G3 X34.3 Y-8.4649 I34.3 J-21.5351", rule: "gouge"},
-	{name: "inches for mm", from: "G21 G17 G90 G94 G54", to: "G20 G17 G90 G94 G54", rule: "gouge", off: 8},
+	{name: "inches for mm", from: "G21 G17 G90 G94", to: "G20 G17 G90 G94", rule: "gouge", off: 9},
 	{name: "no feed", from: "G1 Z0.0 F250.0", to: "G1 Z0.0", rule: "no-feed"},
 	{name: "plunge too fast", from: "G1 Z0.0 F250.0", to: "G1 Z-1.0 F900.0", rule: "plunge-fast"},
 	{name: "spindle left off", from: "S16000 M3", to: "S16000", rule: "spindle-off", off: 6},
 	{name: "spindle the wrong way", from: "S16000 M3", to: "S16000 M4", rule: "spindle-way", off: 6},
 	{name: "spindle too slow", from: "S16000 M3", to: "S1600 M3", rule: "spindle-speed", off: 6},
 	{name: "feed beyond the machine's", from: "X-23.654 Z-0.875 F1000.0", to: "X-23.654 Z-0.875 F3100.0", rule: "feed-fast"},
-	{name: "another origin", from: "G21 G17 G90 G94 G54", nth: 1, to: "G21 G17 G90 G94 G55", rule: "wrong-origin", off: 1},
+	{name: "another origin", from: "G40 G49 G80 G54 G61", nth: 1, to: "G40 G49 G80 G55 G61", rule: "wrong-origin", off: 1},
 }
 
 // TestSeededFaults puts one fault at a time into a good program. Each must be told

@@ -188,11 +188,13 @@ func walk(m *ngc.Move, visit func(p geom.Point, z float64)) {
 func (h harm) at(m *ngc.Move, p geom.Point, z float64) string {
 	bit := h.r.Groove.Size.Bit / 2
 	machine, at := h.r.Grooving.Machine, h.r.Grooving.Wanted.At
-	where := p.Add(geom.Pt(at[0], at[1]))
+	travels := func(v float64, axis int) bool {
+		t := machine.Travel[axis]
+		return v+at[axis] >= t[0]-harmful && v+at[axis] <= t[1]+harmful
+	}
 	clamp := h.r.Job.Stock.Clamps[0]
 	switch {
-	case min(where.X, where.Y) < -harmful, where.X > machine.Travel[0]+harmful, where.Y > machine.Travel[1]+harmful,
-		z+at[2] > harmful, z+at[2] < -machine.Travel[2]-harmful:
+	case !travels(p.X, 0) || !travels(p.Y, 1) || !travels(z, 2):
 		return "leaves the machine's travel"
 	case z < clamp.Height && clamp.Box.Dist(p) < bit:
 		return "hits the clamp"

@@ -14,6 +14,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/profile"
 	"strapwork/pkg/program"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
@@ -191,14 +192,12 @@ func (r *Result) setting() program.Setting {
 	j, g := r.Job, r.Grooving
 	s := program.Setting{
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Zero: "the motif's origin",
-		Shift: g.Shift, Feed: g.Feed, Plunge: g.Plunge, Speed: g.Speed, SpinUp: g.Machine.SpinUp, Safe: g.Wanted.Safe,
-		NGC: ngc.Options{
-			Units: ngc.Millimetres, Decimals: g.Machine.Decimals, Repeat: g.Machine.Repeat, Chord: g.Machine.Chord,
-			Bare: !g.Wanted.Comments, DwellMillis: g.Machine.DwellMillis, Rewind: g.Machine.Rewind,
-		},
+		Shift: g.Shift, Feed: g.Feed, Plunge: g.Plunge, Speed: g.Speed, SpinUp: g.Machine.SpinUp, Again: g.Machine.DwellAgain,
+		Safe: g.Wanted.Safe, NGC: wordsFor(g.Machine),
 	}
-	if g.Machine.Units == unit.Inch {
-		s.NGC.Units = ngc.Inches
+	s.NGC.Bare = !g.Wanted.Comments
+	if park := g.Machine.Park; g.Machine.Parks {
+		s.Park = &geom.Point{X: park[0], Y: park[1]}
 	}
 	if g.Wanted.ZeroBoard {
 		s.Zero = "the board's lower left corner"
@@ -208,6 +207,18 @@ func (r *Result) setting() program.Setting {
 		s.Thickness = b.Thickness
 	}
 	return s
+}
+
+// wordsFor is how a machine wants its programs' words.
+func wordsFor(m profile.Machine) ngc.Options {
+	o := ngc.Options{
+		Units: ngc.Millimetres, Decimals: m.Decimals, Repeat: m.Repeat, Chord: m.Chord, Flat: m.NoHelix, Exact: m.Path == profile.PathExact,
+		Percent: m.Percent, Numbers: m.LineNumbers, DwellMillis: m.DwellMillis, Rewind: m.Rewind,
+	}
+	if m.Units == unit.Inch {
+		o.Units = ngc.Inches
+	}
+	return o
 }
 
 // jobBase is the job file's own name, without its folders.
