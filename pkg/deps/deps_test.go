@@ -45,7 +45,7 @@ pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom
-pkg/ngc             < pkg/geom pkg/diag
+pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/diag
 pkg/preview         < pkg/ngc pkg/geom pkg/unit pkg/diag

@@ -85,7 +85,7 @@ func (j *judge) inWood() bool { return j.place.Has(ngc.AxisZ) && j.place.Z < -su
 // blind looks for moves whose height is not known and must be: a cut across, at
 // its start or its end, and steps up or down from nobody knows where.
 func (j *judge) blind(m *ngc.Move) bool {
-	step := m.Named&ngc.AxisZ != 0 && !m.To.Has(ngc.AxisZ)
+	step := m.Named&ngc.AxisZ != 0 && !m.To.Has(ngc.AxisZ) && !m.Machine
 	cut := cuts(m.Kind) && across(m) && !(m.From.Has(ngc.AxisZ) && m.To.Has(ngc.AxisZ))
 	if !step && !cut || m.Origin > ngc.OriginG54 {
 		return false

@@ -22,7 +22,10 @@ import (
 func Judge(r io.Reader, d ngc.Dialect, w Work, trace func(Step)) Report {
 	j := newJudge(d.File, w, trace)
 	ready := targetFor(&w)
+	var warned diag.Findings
+	d.Warn = func(f diag.Finding) { warned.Add(f) }
 	err := inBatches(r, d, j.move)
+	j.report.Findings.Add(warned...)
 	return j.finish(err, ready())
 }
 

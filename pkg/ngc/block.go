@@ -4,10 +4,11 @@ package ngc
 // a line. Blanks may stand anywhere, also within a number.
 
 import (
-	"fmt"
 	"math"
 	"math/bits"
 	"strconv"
+
+	"strapwork/pkg/unit"
 )
 
 const (
@@ -24,12 +25,13 @@ const (
 
 // A fault is what is wrong with a block, and at which byte of the line.
 type fault struct {
-	at              int
-	rule, msg, hint string
+	at         int
+	rule, hint string
+	msg        unit.Text
 }
 
 func faultf(at int, rule, hint, format string, args ...any) *fault {
-	return &fault{at: at, rule: rule, hint: hint, msg: fmt.Sprintf(format, args...)}
+	return &fault{at: at, rule: rule, hint: hint, msg: unit.Say(format, args...)}
 }
 
 // set is a set of letters, or of modal groups.
@@ -166,10 +168,10 @@ func strange(line []byte, i int, first bool) *fault {
 // known are the letters that the reader has a use for. It knows what others
 // are for, so as to tell.
 var (
-	known    = letters("FGIJKMNPRSTXYZ")
+	known    = letters("FGIJKMNPQRSTXYZ")
 	rotary   = letters("ABC")
 	comp     = letters("DH")
-	ofCycles = letters("LQ")
+	ofCycles = letters("L")
 )
 
 func letterFault(c byte, i int) *fault {

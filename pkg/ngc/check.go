@@ -24,7 +24,7 @@ func isArc(motion int) bool { return motion == g2 || motion == g3 }
 // check holds a block against the rules, given the motion word in force before
 // it and the plane in force in it.
 func (b *block) check(modal int) *fault {
-	for _, f := range [...]*fault{b.checkCounts(), b.checkDwell(), b.checkMotion(modal)} {
+	for _, f := range [...]*fault{b.checkCounts(), b.checkDwell(), b.checkPath(), b.checkMachine(), b.checkMotion(modal)} {
 		if f != nil {
 			return f
 		}
@@ -45,15 +45,56 @@ func (b *block) checkCounts() *fault {
 	return nil
 }
 
+// nonModal reports whether the block has a word of no modal group.
+func (b *block) nonModal(word int) bool { return b.g.has(uint8(gNonModal)) && b.gs[gNonModal] == word }
+
+// blends reports whether the block has G64.
+func (b *block) blends() bool { return b.g.has(uint8(gPath)) && b.gs[gPath] == g64 }
+
 func (b *block) checkDwell() *fault {
-	dwell := b.g.has(uint8(gNonModal)) // G4 is the only one that is read
+	dwell := b.nonModal(g4)
 	switch {
 	case dwell && !b.word('P'):
 		return faultf(b.gAt[gNonModal], "dwell", "write how long, such as G4 P2", "G4 without P")
 	case dwell && b.value('P') < 0:
 		return faultf(b.place('P'), "dwell", "write 0 or more", "a dwell of less than no time")
-	case !dwell && b.word('P'):
+	case dwell && b.blends():
+		return faultf(b.place('P'), "dwell", "write G4 and G64 on a line each", "P with both G4 and G64")
+	case b.word('P') && !dwell && !b.blends():
 		return faultf(b.place('P'), "unused-word", "write G4 with it, or take it away", "P without G4")
+	}
+	return nil
+}
+
+// checkPath holds the words of G64 against what they can mean.
+func (b *block) checkPath() *fault {
+	switch {
+	case b.word('Q') && !b.blends():
+		return faultf(b.place('Q'), "unused-word", "take it away", "Q belongs to words that are not read")
+	case b.word('Q') && !b.word('P'):
+		return faultf(b.place('Q'), "path-mode", "write P with it: how far the path may be left", "Q of G64 without P")
+	case b.blends() && b.word('P') && b.value('P') < 0:
+		return faultf(b.place('P'), "path-mode", "write 0 or more", "P of G64 is less than 0")
+	case b.word('Q') && b.value('Q') < 0:
+		return faultf(b.place('Q'), "path-mode", "write 0 or more", "Q of G64 is less than 0")
+	}
+	return nil
+}
+
+// checkMachine: G53 is taken to lift the bit out of the way and for nothing else.
+// X and Y in the machine's coordinates would be places that aren't known here.
+func (b *block) checkMachine() *fault {
+	if !b.nonModal(g53) {
+		return nil
+	}
+	at := b.gAt[gNonModal]
+	straight := b.g.has(uint8(gMotion)) && (b.gs[gMotion] == g0 || b.gs[gMotion] == g1)
+	switch {
+	case b.word('X') || b.word('Y'):
+		return faultf(b.first(letters("XY")), "g-word", "write G53 G0 Z0 to lift the bit, and X and Y in G54 on a line of their own",
+			"X or Y with G53 leads to a place that only the machine knows")
+	case !straight || !b.word('Z'):
+		return faultf(at, "g-word", "write G0 and Z on the same line, such as G53 G0 Z0, or take it away", "G53 without G0 or G1 and Z")
 	}
 	return nil
 }

@@ -5,10 +5,10 @@ package ngc
 // coolant, overrides, dwell, plane, units, origin, distance mode, motion, stop.
 
 import (
-	"fmt"
 	"math"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // state is what holds from block to block.
@@ -21,6 +21,8 @@ type state struct {
 	plane       int // 17, 18 or 19
 	incremental bool
 	inverseTime bool
+	stated      Modes
+	blend       float64 // see Move
 	feed        float64 // mm a minute; 0 for none
 	speed       float64
 	n           int32
@@ -64,11 +66,14 @@ func (s *state) run(b *block, out *moves) *fault {
 	if s.setSpindle(b) {
 		out.add(s.made(b, Turn, s.turnAt(b)))
 	}
-	if b.g.has(uint8(gNonModal)) {
+	if b.nonModal(g4) {
 		out.add(s.dwell(b))
 	}
 	if b.g&^(1<<gMotion) != 0 {
 		s.setModes(b)
+		if f := s.setPath(b); f != nil {
+			return f
+		}
 	}
 	if b.g.has(uint8(gMotion)) {
 		s.motion = b.gs[gMotion]
@@ -88,6 +93,7 @@ func (s *state) setFeedMode(b *block) {
 	if !b.g.has(uint8(gFeedMode)) {
 		return
 	}
+	s.stated |= FeedMode
 	inverse := b.gs[gFeedMode] == g93
 	if inverse != s.inverseTime {
 		s.feed = 0 // a number of the other mode means nothing in this
@@ -141,6 +147,7 @@ func (s *state) turnAt(b *block) int {
 
 func (s *state) setModes(b *block) {
 	if b.g.has(uint8(gPlane)) {
+		s.stated |= PlaneMode
 		s.plane = b.gs[gPlane] / 10
 	}
 	if b.g.has(uint8(gUnits)) {
@@ -150,6 +157,7 @@ func (s *state) setModes(b *block) {
 		s.setOrigin(b.gs[gOrigin])
 	}
 	if b.g.has(uint8(gDistance)) {
+		s.stated |= DistanceMode
 		s.incremental = b.gs[gDistance] == g91
 	}
 }
@@ -184,7 +192,7 @@ func (s *state) setOrigin(word int) {
 func (s *state) made(b *block, k Kind, at int) Move {
 	return Move{
 		From: s.at, To: s.at, Kind: k, Line: s.line, Col: column(b.line, at), N: b.n,
-		Speed: s.speed, Spindle: s.spindle, Origin: s.origin,
+		Speed: s.speed, Spindle: s.spindle, Origin: s.origin, Units: s.units, Blend: s.blend,
 	}
 }
 
@@ -215,7 +223,14 @@ func (s *state) move(b *block, out *moves) *fault {
 	}
 	motion, at := b.motionFor(s.motion)
 	m := s.made(b, Rapid, at)
-	m.To, m.Named = s.target(b)
+	if b.nonModal(g53) {
+		if f := s.toMachine(b, &m); f != nil {
+			return f
+		}
+	} else {
+		m.To, m.Named = s.target(b)
+	}
+	m.Unstated = needs(motion, m.Machine) &^ s.stated
 	if isArc(motion) {
 		m.Kind = Arc
 		if f := s.arc(b, &m, motion == g3, at); f != nil {
@@ -304,8 +319,9 @@ func (s *state) arc(b *block, m *Move, ccw bool, at int) *fault {
 	}
 	m.Center = from.Add(offset)
 	if d := math.Abs(to.Dist(m.Center) - r); d > rule+ruleSlack {
+		off, allowed := unit.Apart(d, rule)
 		return faultf(b.first(axisWords|centerWords), "arc-rule", "work the centre out again, with more decimals",
-			"an arc whose end is %s mm nearer to the centre or farther from it than its start; %s is allowed", digits(d), digits(rule))
+			"an arc whose end is %s nearer to the centre or farther from it than its start; %s is allowed", off, allowed)
 	}
 	m.Sweep = sweepOf(from, to, m.Center, ccw)
 	return nil
@@ -322,11 +338,9 @@ func radiusArc(b *block, m *Move, r, rule float64, ccw bool) *fault {
 	var ok bool
 	m.Center, m.Sweep, ok = radiusCenter(from, to, r, rule, ccw)
 	if !ok {
+		radius, half := unit.Apart(math.Abs(r), from.Dist(to)/2)
 		return faultf(at, "arc-radius", "write a radius of at least half the distance",
-			"an arc whose radius of %s mm is too small for ends %s mm apart", digits(math.Abs(r)), digits(from.Dist(to)))
+			"an arc whose radius of %s is less than half the distance of its ends, %s", radius, half)
 	}
 	return nil
 }
-
-// digits is a length for a message.
-func digits(mm float64) string { return fmt.Sprintf("%.4f", mm) }

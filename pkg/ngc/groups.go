@@ -11,6 +11,7 @@ const (
 	gMotion     group = 1
 	gPlane      group = 2
 	gDistance   group = 3
+	gCenters    group = 4 // not in table 4; the number is free there among G words
 	gFeedMode   group = 5
 	gUnits      group = 6
 	gRadiusComp group = 7
@@ -37,9 +38,13 @@ const (
 	g4     = 40
 	g17    = 170
 	g20    = 200
+	g53    = 530
 	g54    = 540
 	g59    = 590
 	g593   = 593
+	g61    = 610
+	g611   = 611
+	g64    = 640
 	g80    = 800
 	g91    = 910
 	g93    = 930
@@ -94,22 +99,23 @@ func listG() [gLimit]code {
 			t[n] = code{group: g, known: true, refused: why, hint: hint}
 		}
 	}
-	is(gNonModal, g4)
+	is(gNonModal, g4, g53)
 	is(gMotion, g0, g1, g2, g3, g80)
 	is(gPlane, g17, 180, 190)
 	is(gUnits, g20, 210)
 	is(gRadiusComp, 400)
 	is(gLengthComp, 490)
 	is(gOrigin, 540, 550, 560, 570, 580, 590, 591, 592, 593)
-	is(gPath, 610, 611, 640)
+	is(gPath, g61, g611, g64)
 	is(gDistance, 900, g91)
+	is(gCenters, 911)
 	is(gFeedMode, g93, 940)
 	is(gRetract, 980, 990)
 	refuse(gMotion, "probes, which is not read", "take the block away", 382)
 	refuse(gMotion, whyCycle, hintLines, 810, 820, 830, 840, 850, 860, 870, 880, 890)
 	refuse(gRadiusComp, whyComp, hintComp, 410, 420)
 	refuse(gLengthComp, whyComp, hintComp, 430)
-	refuse(gNonModal, whyMachine, hintHome, 280, 300, 530)
+	refuse(gNonModal, whyMachine, hintHome, 280, 300)
 	refuse(gNonModal, whyShift, hintShift, 100, 920, 921, 922, 923)
 	return t
 }

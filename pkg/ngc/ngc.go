@@ -10,11 +10,14 @@
 // Lengths are mm, angles radians, feeds mm a minute and times seconds, whatever
 // the program's own units.
 //
-// Where the reader goes beyond NISTIR 6556: a semicolon begins a comment that
-// runs to the end of the line, as most controllers have it. Where it is
-// stricter: the units must be told before the first length (see Dialect), a
-// feed is forgotten when the units or the feed mode change, and G53, G28, G30,
-// G92 and block delete are refused, since where they lead depends on the machine.
+// Where the reader goes beyond NISTIR 6556, as most controllers do: a semicolon
+// begins a comment that runs to the end of the line; G64 may have P and Q, how far
+// the path may be left; G91.1 says what arcs are like anyway; a byte-order mark
+// and a program's number (O1000) before the first block are passed over, and line
+// numbers may have more than five digits. Where it is stricter: the units must be
+// stated before the first length (see Dialect), a feed is forgotten when the units
+// or the feed mode change, G53 is taken for a move of Z alone, and G28, G30, G92
+// and block delete are refused, since where they lead depends on the machine.
 package ngc
 
 import (
@@ -236,6 +239,21 @@ type Move struct {
 	Named    Axes // the axes that the block names; To may still be unknown in them
 	Spindle  Spindle
 	Origin   Origin
+
+	// Units are those in force, UnitsUntold before the first G20 or G21. Those of
+	// the first move that travels are what the program speaks.
+	Units Units
+	// Unstated is what the move depends on and the program hasn't stated before
+	// it: a machine that was left in another mode makes another move of it.
+	Unstated Modes
+	// Machine is set where the block has G53: Z leads to MachineZ in the machine's
+	// own coordinates, mm, and in the program's it isn't known after that.
+	Machine  bool
+	MachineZ float64
+	// Blend is how far, in mm, the machine may leave the path here to keep its
+	// speed: 0 in G61 and G61.1 and where no path mode is stated (see Unstated),
+	// P and Q together in G64, infinite in G64 without P.
+	Blend float64
 }
 
 // Radius is an Arc's radius, in mm: the mean of the distances of its ends from

@@ -17,9 +17,15 @@ const defaultMaxErrors = 100
 // for programs that say all that they can.
 type Dialect struct {
 	File        string // the file's name, for errors
-	Units       Units  // in force before the first G20 or G21, if the machine is known to start so
 	DwellMillis bool   // P of G4 is in milliseconds and not in seconds as NISTIR 6556 has it
 	MaxErrors   int    // how many errors are told before reading ends; 0 means 100
+
+	// StartsWith are the modes that the machine is known to start every program in,
+	// as words such as "G17" and "G90". They count as stated by the program.
+	StartsWith []string
+	// Warn is told of what is read, but had better be written otherwise: findings
+	// that are no errors. It may be nil.
+	Warn func(diag.Finding)
 }
 
 // Read reads a program as the zero Dialect does.
@@ -59,7 +65,10 @@ func (d Dialect) ReadAll(r io.Reader) ([]Move, error) {
 // itself.
 func (d Dialect) Read(r io.Reader, visit func(Move) error) error {
 	rd := reader{d: d, lines: newLines(r), visit: visit, state: initial()}
-	rd.state.units, rd.state.millis = d.Units, d.DwellMillis
+	rd.state.millis = d.DwellMillis
+	if err := rd.state.start(d.StartsWith); err != nil {
+		return err
+	}
 	if rd.d.MaxErrors <= 0 {
 		rd.d.MaxErrors = defaultMaxErrors
 	}
@@ -179,6 +188,7 @@ func (r *reader) fail(line []byte, f *fault) {
 	b := &r.block
 	r.state.setFeedMode(b)
 	r.state.setModes(b)
+	_ = r.state.setPath(b) // a second fault in the block
 	if b.g.has(uint8(gMotion)) {
 		r.state.motion = b.gs[gMotion]
 	}

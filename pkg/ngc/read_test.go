@@ -185,11 +185,12 @@ func TestInverseTime(t *testing.T) {
 func TestOrder(t *testing.T) {
 	got := read(t, "N7 M0 X5 G4 G1 M3 P1.5 F60 S9000")
 	at := ngc.Place{X: 5, Known: ngc.AxisX}
-	base := ngc.Move{Line: 2, N: 7, Speed: 9000, Spindle: ngc.Clockwise}
+	base := ngc.Move{Line: 2, N: 7, Speed: 9000, Spindle: ngc.Clockwise, Units: ngc.Millimetres}
 	turn, dwell, line, stop := base, base, base, base
 	turn.Kind, turn.Col = ngc.Turn, 16
 	dwell.Kind, dwell.Seconds, dwell.Col = ngc.Dwell, 1.5, 10
 	line.Kind, line.To, line.Named, line.Feed, line.Col = ngc.Line, at, ngc.AxisX, 60, 13
+	line.Unstated = ngc.DistanceMode | ngc.PathMode | ngc.FeedMode
 	stop.Kind, stop.From, stop.To, stop.Col = ngc.Stop, at, at, 4
 	if d := cmp.Diff([]ngc.Move{turn, dwell, line, stop}, got); d != "" {
 		t.Error(d)
@@ -260,7 +261,7 @@ func TestNearHalfCircle(t *testing.T) {
 }
 
 func TestDialect(t *testing.T) {
-	d := ngc.Dialect{File: "lid.nc", Units: ngc.Inches, DwellMillis: true}
+	d := ngc.Dialect{File: "lid.nc", StartsWith: []string{"G20"}, DwellMillis: true}
 	moves, err := d.ReadAll(strings.NewReader("G0 X1\nG4 P500\nM2"))
 	if err != nil || moves[0].To.X != 25.4 || moves[1].Seconds != 0.5 {
 		t.Errorf("%v, %v", moves, err)
