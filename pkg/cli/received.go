@@ -16,12 +16,12 @@ import (
 )
 
 var receivedCommand = command{
-	name: "received", args: "JOB.toml CARD.toml", about: "tells what grooves the panels will make as measured, and what mends them",
+	name: "received", args: "JOB.toml CARD.toml", about: "reports what grooves the panels will make as measured, and what to do about those that are out",
 	text: `CARD.toml is a copy of received.toml, which a build writes beside the set-up
 sheet, with what calipers say of rider, bit and tracks filled in. One of the two
 files may be - for standard input
 
-exit status: 0 every groove is right, or tape mends it; 1 something is too
+exit status: 0 every groove is right, or tape makes it so; 1 something is too
 narrow, or is not measured; 2 a file that cannot be read
 
 flags:
@@ -64,7 +64,7 @@ func runReceived(e *env, c command, args []string) int {
 	return e.judge(c, r, cardPath, text, mended)
 }
 
-// judge reads the card against a job that can be made, and tells what becomes
+// judge reads the card against a job that can be made, and reports what becomes
 // of its tracks. Findings from before come first.
 func (e *env) judge(c command, r shop.Result, cardPath string, text []byte, before diag.Findings) int {
 	openings := received.Openings(r.Set, r.Groove.Size)
@@ -83,8 +83,8 @@ func (e *env) judge(c command, r shop.Result, cardPath string, text []byte, befo
 		return e.fail(c.name, statusFailed, found)
 	}
 	found = slices.Concat(before, found, otherJob(card, r.File))
-	grooves, judged := received.Judge(r.Job, card, openings)
-	found = append(found, judged...)
+	grooves, judged := received.Judge(received.WorkOf(r.Job, r.Groove.Size, r.Set, r.Shop), card, openings)
+	found = append(found, judged...).In(r.Job.Units)
 	status := statusDone
 	if found.HasErrors() {
 		status = statusFailed
@@ -118,20 +118,23 @@ func otherJob(card received.Card, jobFile string) diag.Findings {
 func grooveTable(j *job.Job, grooves []received.Groove) string {
 	var b strings.Builder
 	say := func(mm float64) string { return unit.Number(mm, j.Units) }
-	fmt.Fprintf(&b, "the groove is to be %s wide; within %s it needs no mending\n", unit.Format(j.Inlay.Width, j.Units), unit.Format(received.Tolerance, j.Units))
+	fmt.Fprintf(&b, "the groove is to be %s wide; within %s nothing needs doing\n", unit.Len(j.Inlay.Width).In(j.Units), unit.Len(received.Tolerance).In(j.Units))
 	w := tabwriter.NewWriter(&b, 0, 0, 3, ' ', 0)
 	fmt.Fprintf(w, "track\tcuts\tmeasured, %[1]s\tgroove, %[1]s\toff by, %[1]s\twhat to do\n", j.Units)
 	for _, g := range grooves {
 		measured, width, off := "-", "-", "-"
 		if g.Track > 0 {
-			measured = say(g.Track)
+			measured = span(say(g.Track), say(g.Broad))
 		}
 		if g.Verdict != received.Unknown {
-			width, off = say(g.Width), signed(g.Off, j.Units)
+			width, off = span(say(g.Width), say(g.Widest)), span(signed(g.Off, j.Units), signed(g.Widest-g.Width+g.Off, j.Units))
 		}
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", g.ID, g.Cut, measured, width, off, advice(g, j.Units))
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", g.ID, g.Cut, measured, width, off, g.Advice().In(j.Units))
 	}
 	_ = w.Flush() // to a strings.Builder, which takes everything
+	for _, line := range received.Footer(grooves) {
+		fmt.Fprintf(&b, "%s\n", line.In(j.Units))
+	}
 	return b.String()
 }
 
@@ -143,37 +146,12 @@ func signed(mm float64, u unit.System) string {
 	return text
 }
 
-// advice is what to do about a track, in a few words; the findings say more.
-func advice(g received.Groove, u unit.System) string {
-	short := unit.Format(math.Abs(g.Off), u)
-	switch g.Verdict {
-	case received.Unknown:
-		return "measure it, and rider and bit"
-	case received.Good:
-		return "nothing"
-	case received.Tape:
-		return "tape of " + short + " along one wall" + ofTapes(g.Layers)
-	case received.Narrow, received.NoEntry:
-		return "too narrow by " + short + ": file the wall"
-	case received.Wide:
-		return "too wide by " + short + " for tape: a new panel"
-	case received.BitWide:
-		return "a narrower bit"
+// span is a figure at a track's narrowest and at its widest place, if they differ.
+func span(lo, hi string) string {
+	if lo == hi {
+		return lo
 	}
-	return ""
-}
-
-// ofTapes says which of the usual tapes come near, always in mm as they are
-// sold.
-func ofTapes(layers []float64) string {
-	if len(layers) == 0 {
-		return ", which is none of the usual ones"
-	}
-	parts := make([]string, len(layers))
-	for i, l := range layers {
-		parts[i] = fmt.Sprintf("%.2f", l)
-	}
-	return ": " + strings.Join(parts, " + ") + " mm comes near"
+	return lo + " to " + hi
 }
 
 // receivedDocument is the JSON of a card that could be judged. Lengths are mm.
@@ -196,8 +174,13 @@ type receivedJSON struct {
 	Widest  *float64  `json:"widest"` // and where the track is widest
 	Off     *float64  `json:"off"`    // groove less wanted
 	Verdict string    `json:"verdict"`
-	Tape    float64   `json:"tape"`   // thickness that mends it; 0 for none
-	Layers  []float64 `json:"layers"` // of usual tapes that come near it
+	Tape    float64   `json:"tape"`   // thickness in all that brings it back to size; 0 for none
+	Layers  []float64 `json:"layers"` // of usual tapes that come near it, both walls together
+	Left    []float64 `json:"left"`   // those on the wall to the left along the cut
+	Right   []float64 `json:"right"`
+	Shift   float64   `json:"shift"`        // by how much they move the groove's middle to the right
+	Broad   *float64  `json:"track_widest"` // the widest reading
+	Advice  string    `json:"advice"`       // what to do, in the job's units
 }
 
 func newReceived(j *job.Job, card received.Card, grooves []received.Groove, found diag.Findings) receivedDocument {
@@ -209,10 +192,11 @@ func newReceived(j *job.Job, card received.Card, grooves []received.Groove, foun
 	for _, g := range grooves {
 		t := receivedJSON{
 			ID: g.ID, Panel: g.Panel, Cut: g.Cut, Nominal: micron(g.Nominal), Verdict: g.Verdict.String(),
-			Layers: append([]float64{}, g.Layers...),
+			Layers: g.Tape.Layers(), Left: append([]float64{}, g.Tape.Left...), Right: append([]float64{}, g.Tape.Right...),
+			Shift: micron(g.Tape.Shift()), Advice: g.Advice().In(j.Units),
 		}
 		if g.Track > 0 {
-			t.Track = known(g.Track)
+			t.Track, t.Broad = known(g.Track), known(g.Broad)
 		}
 		if g.Verdict != received.Unknown {
 			t.Groove, t.Widest, t.Off = known(g.Width), known(g.Widest), known(g.Off)

@@ -38,7 +38,7 @@ pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/r
 pkg/walls           < pkg/geom pkg/geom/region
 pkg/template        < pkg/plan pkg/groove pkg/walls pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag rtree gonum
 pkg/budget          < pkg/template pkg/groove pkg/job pkg/profile
-pkg/received        < pkg/template pkg/groove pkg/job pkg/geom pkg/unit pkg/diag go-toml
+pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/job pkg/geom pkg/unit pkg/diag go-toml
 pkg/setup           < pkg/template pkg/plan pkg/groove pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf

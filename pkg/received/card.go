@@ -29,6 +29,8 @@ type Card struct {
 type Reading struct {
 	Values []float64
 	Pos    diag.Position // the file alone where the card lacks the key
+
+	marks []mark // of each value, as it was typed; none in a reading that was not read
 }
 
 // Mean is the readings' mean; NaN without any.

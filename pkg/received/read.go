@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -41,6 +42,7 @@ const (
 	ruleType       = "wrong-type"
 	ruleValue      = "bad-value"
 	ruleUnmeasured = "unmeasured"
+	ruleSlip       = "slip-of-the-pen"
 )
 
 // Unreadable reports whether findings of Read say that the file could not be
@@ -70,6 +72,7 @@ func Read(file string, data []byte, units unit.System, ids []string) (Card, diag
 	r.card.text = strings.Split(strings.ReplaceAll(string(data), "\r\n", "\n"), "\n")
 	r.parse()
 	r.found.Sort()
+	r.found = r.found.In(r.units)
 	return r.card, r.found
 }
 
@@ -149,12 +152,19 @@ func (r *reader) pairs() []pair {
 		if len(bad.Highlight) > 0 {
 			off = int(r.p.Range(bad.Highlight).Offset)
 		}
-		r.errorf(RuleSyntax, off, "this is not TOML: %s", bad.Message).Hintf(`write A1 = 101.9, or a length with its unit in quotes: A1 = "4.01 in"`)
+		hint := `write A1 = 101.9, or a length with its unit in quotes: A1 = "4.01 in"`
+		if number := decimalComma.FindString(r.card.line(r.at(off).Line)); number != "" {
+			hint = "a decimal has a point: write " + strings.Replace(number, ",", ".", 1)
+		}
+		r.errorf(RuleSyntax, off, "this is not TOML: %s", bad.Message).Hintf("%s", hint)
 	} else if err != nil {
 		r.errorf(RuleSyntax, 0, "this is not TOML").Hintf("build the job again for an empty card")
 	}
 	return list
 }
+
+// decimalComma is a number with a comma for its point.
+var decimalComma = regexp.MustCompile(`[0-9]+,[0-9]+`)
 
 // once tells a key that was given before.
 func (r *reader) once(key string, off int) bool {
@@ -287,6 +297,7 @@ func (r *reader) reading(p pair, what string) Reading {
 		}
 		if mm, ok := r.length(v, what); ok {
 			out.Values = append(out.Values, mm)
+			out.marks = append(out.marks, newMark(r.at(v.off), v.text, mm))
 		}
 	}
 	return out
@@ -315,7 +326,7 @@ func (r *reader) length(v value, what string) (float64, bool) {
 		return 0, false
 	}
 	if !(mm > 0 && mm <= farthest) {
-		r.errorf(ruleValue, v.off, "%s cannot be %s", what, unit.Format(mm, r.units)).Hintf("is the unit right? a bare number means %s here", r.units)
+		r.errorf(ruleValue, v.off, "%s cannot be %s", what, unit.Len(mm)).Hintf("is the unit right? a bare number means %s here", r.units)
 		return 0, false
 	}
 	return mm, true

@@ -12,10 +12,17 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
+	"strapwork/pkg/profile"
 	"strapwork/pkg/received"
 	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
 )
+
+// work is the job of table by a laser, its grooves likely out by 0.04 mm for other
+// reasons than their tracks.
+func work(t testing.TB, units string) received.Work {
+	return received.Work{Job: table(t, units), Shop: profile.Plain(), Likely: 0.04}
+}
 
 // table reads a job with a groove of 5 mm, a bit of 3 and a rider of 100: a
 // track is planned 102 mm wide.
@@ -66,7 +73,7 @@ func judge(t *testing.T, rider, bit, track string) (received.Groove, diag.Findin
 	if len(found) > 0 {
 		t.Fatal(found)
 	}
-	list, found := received.Judge(table(t, "mm"), card, openings("A1"))
+	list, found := received.Judge(work(t, "mm"), card, openings("A1"))
 	if len(list) != 1 {
 		t.Fatalf("%d grooves", len(list))
 	}
@@ -83,33 +90,35 @@ func TestVerdicts(t *testing.T) {
 		layers                  []float64
 		rules                   []string
 	}{
+		// Half of it on each wall where layers come near that: 0.12 for 0.13, 0.2 for 0.19.
 		{"as planned", "100", "3", "102", received.Good, 5, nil, nil},
 		{"two hundredths over", "100", "3", "102.02", received.Good, 5.02, nil, nil},
 		{"two hundredths under", "100", "3", "101.98", received.Good, 4.98, nil, nil},
 		{"a layer of packing tape", "100", "3", "102.06", received.Tape, 5.06, []float64{0.06}, nil},
-		{"two layers", "100", "3", "102.19", received.Tape, 5.19, []float64{0.13, 0.06}, nil},
-		{"a wide slot and a small rider", "99.95", "3.05", "102", received.Tape, 5.10, []float64{0.10}, nil},
-		{"no usual tape is so thin", "100", "3", "102.03", received.Tape, 5.03, nil, nil},
+		{"a thin layer on each wall", "100", "3", "102.13", received.Tape, 5.13, []float64{0.06, 0.06}, nil},
+		{"two layers", "100", "3", "102.19", received.Tape, 5.19, []float64{0.10, 0.10}, nil},
+		{"a wide slot and a small rider", "99.95", "3.05", "102", received.Tape, 5.10, []float64{0.06, 0.06}, nil},
+		{"no usual tape is so thin", "100", "3", "102.03", received.Good, 5.03, nil, nil},
+		{"nor so thin", "100", "3", "102.05", received.Good, 5.05, nil, nil},
+		{"a file takes that off", "100", "3", "101.97", received.Narrow, 4.97, nil, []string{"error narrow"}},
 		{"one and a half kerfs over", "100", "3", "102.6", received.Wide, 5.6, nil, []string{"error wide"}},
 		{"a tenth under", "100", "3", "101.9", received.Narrow, 4.9, nil, []string{"error narrow"}},
 		{"a large rider", "[100.1, 100.11, 100.09]", "3", "102", received.Narrow, 4.9, nil, []string{"error narrow"}},
 		{"the rider stays out", "100", "3", "99.9", received.NoEntry, 2.9, nil, []string{"error no-entry"}},
 		{"the bit is too wide", "100", "5.1", "102", received.BitWide, 7.1, nil, []string{"error bit-wide"}},
 		{"a base with flats", "[100, 99.9, 100.1]", "3", "102", received.Good, 5, nil, []string{"warning rider-not-round"}},
-		{"tape by the narrowest place", "100", "3", "[102.1, 102.2, 102.13]", received.Tape, 5.1, []float64{0.10}, []string{"warning track-uneven"}},
+		{"tape by the narrowest place", "100", "3", "[102.1, 102.2, 102.13]", received.Tape, 5.1, []float64{0.06, 0.06}, []string{"warning track-uneven"}},
 		{"narrow in one place", "100", "3", "[101.9, 102]", received.Narrow, 4.9, nil, []string{"error narrow", "warning track-uneven"}},
+		{"wide in one place", "100", "3", "[102, 102.6]", received.Wide, 5, nil, []string{"error wide"}},
 		{"not measured", "100", "3", `""`, received.Unknown, 0, nil, []string{"error unmeasured"}},
 		{"no rider", `["", "", ""]`, "3", "102", received.Unknown, 0, nil, []string{"error unmeasured"}},
 		{"no bit", "100", `""`, "102", received.Unknown, 0, nil, []string{"error unmeasured"}},
-		{"other units", `"100 mm"`, `"3 mm"`, `"4.1 in"`, received.NoEntry, 7.14, nil, []string{"skip"}},
+		{"other units", `"100 mm"`, `"3 mm"`, `"4.1 in"`, received.Wide, 5.14 + 2, nil, []string{"error wide"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if c.rules != nil && c.rules[0] == "skip" {
-				c.verdict, c.rules = received.Wide, []string{"error wide"} // 104.14 mm: 2.14 too wide
-			}
 			g, found := judge(t, c.rider, c.bit, c.track)
-			if g.Verdict != c.verdict || math.Abs(g.Width-c.width) > 1e-9 || !slices.Equal(g.Layers, c.layers) {
-				t.Errorf("%s, %v, %v; want %s, %v, %v", g.Verdict, g.Width, g.Layers, c.verdict, c.width, c.layers)
+			if g.Verdict != c.verdict || math.Abs(g.Width-c.width) > 1e-9 || !slices.Equal(g.Tape.Layers(), c.layers) {
+				t.Errorf("%s, %v, %v; want %s, %v, %v", g.Verdict, g.Width, g.Tape.Layers(), c.verdict, c.width, c.layers)
 			}
 			if d := cmp.Diff(c.rules, rules(found)); d != "" {
 				t.Errorf("(-want +got)\n%s", d)
@@ -126,18 +135,21 @@ func TestVerdicts(t *testing.T) {
 // Whatever the readings: with the tape that is named the groove is as wide as
 // is wanted, and never narrower than makers take.
 func TestTapeMends(t *testing.T) {
-	j := table(t, "mm")
+	w := work(t, "mm")
 	rapid.Check(t, func(t *rapid.T) {
 		card := received.Card{
 			Rider:  received.Reading{Values: []float64{rapid.Float64Range(99, 101).Draw(t, "rider")}},
-			Bit:    received.Reading{Values: []float64{rapid.Float64Range(2, 6).Draw(t, "bit")}},
+			Bit:    received.Reading{Values: []float64{rapid.Float64Range(2.5, 4).Draw(t, "bit")}},
 			Tracks: map[string]received.Reading{"A1": {Values: rapid.SliceOfN(rapid.Float64Range(99, 105), 1, 4).Draw(t, "track")}},
 		}
-		list, found := received.Judge(j, card, openings("A1"))
+		list, found := received.Judge(w, card, openings("A1"))
 		g := list[0]
 		want := slices.Min(card.Tracks["A1"].Values) - card.Rider.Values[0] + card.Bit.Values[0]
 		if math.Abs(g.Width-want) > 1e-9 {
 			t.Fatalf("a groove of %v, want %v", g.Width, want)
+		}
+		if g.Broad != slices.Max(card.Tracks["A1"].Values) || math.Abs(g.Widest-g.Width-(g.Broad-g.Track)) > 1e-9 {
+			t.Fatalf("%+v", g)
 		}
 		mended := g.Verdict == received.Good || g.Verdict == received.Tape
 		if mended == found.HasErrors() {
@@ -146,16 +158,17 @@ func TestTapeMends(t *testing.T) {
 		if !mended {
 			return
 		}
-		tape := 0.0
-		for _, l := range g.Layers {
+		for _, l := range g.Tape.Layers() {
 			if !slices.Contains(received.Tapes(), l) {
 				t.Fatalf("no tape is %v thick", l)
 			}
-			tape += l
 		}
 		const rounding = 1e-5
-		if left := want - tape - 5; len(g.Layers) > 0 && math.Abs(left) > received.Tolerance+rounding {
+		if left := want - g.Tape.Total() - 5; g.Verdict == received.Tape && math.Abs(left) > received.Tolerance+rounding {
 			t.Fatalf("%v are left", left)
+		}
+		if off := g.Off; g.Verdict == received.Good && math.Abs(off) > 0.05+rounding {
+			t.Fatalf("%v are left alone", off)
 		}
 		if want < 5-received.Tolerance-rounding {
 			t.Fatalf("a groove of %v is said to be %s", want, g.Verdict)
@@ -182,7 +195,9 @@ func TestReadErrors(t *testing.T) {
 		{"negative", "bit = -3", "card.toml:1:7: error: bit cannot be -3 mm", "is the unit right? a bare number means mm here"},
 		{"far", "bit = 11000", "card.toml:1:7: error: bit cannot be 11000 mm", "is the unit right? a bare number means mm here"},
 		{"decimal comma", `bit = "3,1"`, "card.toml:1:9: error: bit: ", ""},
-		{"comma", "bit = 3,1", "card.toml:1:8: error: this is not TOML: ", `write A1 = 101.9, or a length with its unit in quotes: A1 = "4.01 in"`},
+		{"comma", "bit = 3,1", "card.toml:1:8: error: this is not TOML: ", "a decimal has a point: write 3.1"},
+		{"comma in a list", "rider = [90.1, 90,05]", "card.toml:1:19: error: this is not TOML: ", "a decimal has a point: write 90.05"},
+		{"no quotes", "bit = 3 mm", "card.toml:1:9: error: this is not TOML: ", `write A1 = 101.9, or a length with its unit in quotes: A1 = "4.01 in"`},
 		{"empty", "bit =", "card.toml:1:5: error: this is not TOML: ", ""},
 		{"twice", "bit = 3\nbit = 3", "card.toml:2:1: error: bit is given twice", "it was first given on line 1"},
 		{"table twice", "[track]\n[track]", "card.toml:2:2: error: track is given twice", "it was first given on line 1"},

@@ -10,35 +10,88 @@ import (
 // maker measures ten layers of his own and divides.
 func Tapes() []float64 { return []float64{0.13, 0.10, 0.06} }
 
-// mostLayers is how many layers of tape still make a wall.
+// mostLayers is how many layers of tape on one wall still make a wall.
 const mostLayers = 4
 
-// layers returns the fewest layers of the usual tapes that come within
-// Tolerance of a thickness, and of as many the nearest; nil where none do.
-func layers(thickness float64) []float64 {
-	for n := 1; n <= mostLayers; n++ {
-		if best := nearest(thickness, n, Tapes()); math.Abs(thickness-total(best)) <= Tolerance+rounding {
-			return best
-		}
-	}
-	return nil
+// A Taping is layers of tape on a track's walls. Tape makes the groove as much
+// narrower as both walls' layers are thick, and moves its middle by half of what
+// one wall has more, away from that wall.
+type Taping struct {
+	Left  []float64 // thicknesses in mm on the wall to the left along the cut, thickest first
+	Right []float64
 }
 
-// nearest returns n layers of the tapes, thickest first, whose total is
-// nearest to a thickness.
-func nearest(thickness float64, n int, tapes []float64) []float64 {
-	if n == 0 {
-		return nil
-	}
-	var best []float64
-	for i, t := range tapes {
-		// The next is no thicker, so that each choice is met once.
-		list := append([]float64{t}, nearest(thickness-t, n-1, tapes[i:])...)
-		if best == nil || math.Abs(thickness-total(list)) < math.Abs(thickness-total(best))-rounding {
-			best = slices.Clone(list)
+// Total is by how much in mm the groove gets narrower.
+func (t Taping) Total() float64 { return total(t.Left) + total(t.Right) }
+
+// Shift is by how much in mm the groove's middle moves to the right.
+func (t Taping) Shift() float64 { return (total(t.Left) - total(t.Right)) / 2 }
+
+// Layers are the layers of both walls, thickest first.
+func (t Taping) Layers() []float64 {
+	list := append(append([]float64{}, t.Left...), t.Right...)
+	slices.Sort(list)
+	slices.Reverse(list)
+	return list
+}
+
+// out is how far in mm the groove's worse wall is from its place when a track
+// that is too wide by off, evenly at both walls, is taped.
+func (t Taping) out(off float64) float64 {
+	return math.Abs(t.Shift()) + math.Abs(off-t.Total())/2
+}
+
+// taping chooses the tape for a track that is too wide by off: what brings the
+// width within Tolerance and both walls of the groove within Tolerance of their
+// places with the fewest layers; where no tapes do that, what leaves the walls
+// nearest to them. The wall that gets more is the left one. The zero Taping
+// where no layers bring the width within Tolerance.
+func taping(off float64) Taping {
+	var best Taping
+	found := false
+	for _, left := range piles(Tapes(), mostLayers) {
+		for _, right := range piles(Tapes(), mostLayers) {
+			t := Taping{Left: left, Right: right}
+			if t.Shift() < 0 || t.Total() == 0 || math.Abs(off-t.Total()) > Tolerance+rounding {
+				continue
+			}
+			if !found || t.better(best, off) {
+				best, found = t, true
+			}
 		}
 	}
 	return best
+}
+
+// better reports whether t suits a track that is too wide by off better than o.
+func (t Taping) better(o Taping, off float64) bool {
+	near, far := t.out(off), o.out(off)
+	n, m := len(t.Left)+len(t.Right), len(o.Left)+len(o.Right)
+	switch fine, also := near <= Tolerance+rounding, far <= Tolerance+rounding; {
+	case fine != also:
+		return fine
+	case fine && n != m:
+		return n < m
+	case math.Abs(near-far) > rounding:
+		return near < far
+	}
+	return n < m
+}
+
+// piles lists every choice of up to n layers of the tapes, none among them, each
+// thickest first.
+func piles(tapes []float64, n int) [][]float64 {
+	list := [][]float64{nil}
+	if n == 0 {
+		return list
+	}
+	for i, t := range tapes {
+		// The next is no thicker, so that each choice is met once.
+		for _, rest := range piles(tapes[i:], n-1) {
+			list = append(list, append([]float64{t}, rest...))
+		}
+	}
+	return list
 }
 
 func total(list []float64) float64 {

@@ -26,7 +26,7 @@ func (b *bench) card() {
 
 // trackCard lists the tracks.
 func (b *bench) trackCard(tracks []received.Opening) {
-	b.para("**Every track is to be %s from wall to wall**, at the place that is given and at two more. A little wider is mended with tape; narrower only with a file. Places are on the panel's drawing; the calipers lie across the track, on an arc towards its centre.", b.size(tracks[0].Nominal))
+	b.para("**Every track is to be %s from wall to wall**, at the place that is given and at two more. Tape brings a track that is a little too wide back to size, half of it on each wall; one that is too narrow needs a file. Places are on the panel's drawing; the calipers lie across the track, on an arc towards its centre.", b.size(tracks[0].Nominal))
 	var rows [][]string
 	i := 0
 	for _, p := range b.r.Set.Panels {
@@ -116,7 +116,7 @@ func (b *bench) askBack() {
 	if b.has(CardPath) {
 		name = "[" + CardPath + "](" + CardPath + ")"
 	}
-	b.tick("Copy %s, put in what you measured of %s, bit and tracks, and type `strapwork received %s CARD.toml`. It says what width each track will make, and which tape mends it: groove = track - %s + bit.",
+	b.tick("Copy %s, put in what you measured of %s, bit and tracks, and type `strapwork received %s CARD.toml`. It reports what width each track will make, and what tape brings it back to size: groove = track - %s + bit.",
 		name, b.rider(), diag.Typed(jobName(b.r.File)), b.rider())
 }
 

@@ -66,7 +66,7 @@ func (b *bench) tuning() {
 		return
 	}
 	b.item("A wider bit or track makes every groove wider by as much; a larger %s makes it narrower by as much.", b.rider())
-	b.item("Tape of thickness t along one wall makes the groove t narrower. Measure ten layers of your tape and divide by ten. Put it along the whole of the wall, without wrinkles or overlaps. It moves the groove's middle by half of t away from that wall; half the tape on either wall keeps it in place.")
+	b.item("Tape makes the groove as much narrower as it is thick. Put half of what is needed on each wall: then the groove's middle stays where it is. Tape of thickness t on one wall alone moves it by t/2 away from that wall. Measure ten layers of your tape and divide by ten. Put it along the whole of the wall, without wrinkles or overlaps.")
 	b.item("Tape can't make a groove wider. If it comes out too narrow, look for chips and for a bit that is worn; otherwise it wants a smaller %s or new templates.", b.rider())
 	b.gap()
 }
