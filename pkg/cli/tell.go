@@ -38,6 +38,8 @@ func noteWords(rule string) string {
 		return "flute not given"
 	case "collar-unknown":
 		return "collar not given"
+	case "shank-unknown":
+		return "shank not given"
 	case "base-unknown":
 		return "base not given"
 	case "board-unknown":

@@ -95,12 +95,15 @@ func (b *bench) heights() []string {
 	lines := []string{fmt.Sprintf("The bit reaches %s below the base at the last pass: %s in the work, and %s from the work up to what the base stands on (%s).",
 		b.size(h.above+depth), b.size(depth), b.size(h.above), h.on)}
 	lines = append(lines, b.fluteLine(h))
+	if line := b.shankLine(); line != "" {
+		lines = append(lines, line)
+	}
 	switch r.Guide {
 	case job.GuideBushing:
 		if r.Collar > 0 {
 			lines = append(lines, fmt.Sprintf("The collar, %s long, stays clear of the work through the template of %s.", b.size(r.Collar), b.size(t.Wall)))
 		} else {
-			lines = append(lines, fmt.Sprintf("The collar's length is not told. **Measure it:** it must be less than the template's %s.", b.size(t.Wall)))
+			lines = append(lines, fmt.Sprintf("The collar's length is not stated in the job. **Measure it:** it must be less than the template's %s.", b.size(t.Wall)))
 		}
 	case job.GuideBearing:
 		if r.Flute > 0 {
@@ -119,10 +122,10 @@ func (b *bench) fluteLine(h stand) string {
 	r, depth := b.j.Router, b.j.Inlay.Depth
 	switch {
 	case r.Flute == 0 && r.Guide == job.GuideBase && h.above > 0:
-		return fmt.Sprintf("The flutes' length is not told. **Measure it:** it must be at least %s, floor and depth together, or the shank must pass the floor's slot of %s; and at least the depth of %s, or the shank narrower than the groove.",
+		return fmt.Sprintf("The flutes' length is not stated in the job. **Measure it:** it must be at least %s, floor and depth together, or the shank must pass the floor's slot of %s; and at least the depth of %s, or the shank narrower than the groove.",
 			b.size(h.above+depth), b.size(template.SlotWidth(b.gs)), b.size(depth))
 	case r.Flute == 0:
-		return fmt.Sprintf("The flutes' length is not told. **Measure it:** it must be at least the groove's depth of %s.", b.size(depth))
+		return fmt.Sprintf("The flutes' length is not stated in the job. **Measure it:** it must be at least the groove's depth of %s.", b.size(depth))
 	case r.Guide == job.GuideBase && r.Flute < h.above+depth:
 		return fmt.Sprintf("The flutes, %s, are shorter than floor and depth together, but the shank of %s passes the floor's slot of %s.",
 			b.size(r.Flute), b.size(r.Shank), b.size(template.SlotWidth(b.gs)))
@@ -134,11 +137,28 @@ func (b *bench) fluteLine(h stand) string {
 	return fmt.Sprintf("The flutes, %s, are long enough for the groove's depth of %s.", b.size(r.Flute), b.size(depth))
 }
 
+// shankLine says whether the shank goes into what it turns in above the work.
+func (b *bench) shankLine() string {
+	r := b.j.Router
+	inCollar := r.Guide == job.GuideBushing && r.Flute > 0 && r.Flute < b.j.Template.Wall+b.j.Inlay.Depth
+	switch {
+	case r.Guide == job.GuideBearing && r.Shank == 0:
+		return fmt.Sprintf("The shank's size is not stated in the job. **Measure it:** the bearing of %s sits on it and must be larger, or the shank rides the wall.", b.size(r.Rider))
+	case r.Guide == job.GuideBearing:
+		return fmt.Sprintf("The bearing of %s is larger than the shank of %s that it sits on.", b.size(r.Rider), b.size(r.Shank))
+	case inCollar && r.Shank == 0:
+		return fmt.Sprintf("The shank's size is not stated in the job. **Measure it:** at the last pass it stands in the collar of %s and must turn free in it.", b.size(r.Rider))
+	case inCollar:
+		return fmt.Sprintf("At the last pass the shank of %s stands in the collar of %s: it must turn free in it.", b.size(r.Shank), b.size(r.Rider))
+	}
+	return ""
+}
+
 func (b *bench) rimLine() string {
 	base, held := b.j.Router.Base, b.gs.Rider+b.j.Template.Margin
 	switch {
 	case base == 0:
-		return fmt.Sprintf("The base's diameter is not told. **Measure it:** beyond a radius of %s it hangs over the panel's rim and may tip.", b.rough(held))
+		return fmt.Sprintf("The base's diameter is not stated in the job. **Measure it:** beyond a radius of %s it hangs over the panel's rim and may tip.", b.rough(held))
 	case b.frame() != nil && base/2 > held && base/2 <= held+b.frame().Gap+b.frame().Width:
 		return fmt.Sprintf("The base of %s reaches beyond the panel's rim by up to %s, on to the frame, which is flush with it. It passes over a gap of %s: keep the router level there.", b.size(base), b.rough(base/2-held), b.size(b.frame().Gap))
 	case base/2 > held:
@@ -150,7 +170,7 @@ func (b *bench) rimLine() string {
 func (b *bench) boardLine() string {
 	board := b.j.Board
 	if board == nil {
-		return fmt.Sprintf("The board is not told. **Measure it:** it must be thicker than the groove's %s by a good margin, and the motif must lie within it.", b.size(b.j.Inlay.Depth))
+		return fmt.Sprintf("The board is not stated in the job. **Measure it:** it must be thicker than the groove's %s by a good margin, and the motif must lie within it.", b.size(b.j.Inlay.Depth))
 	}
 	return fmt.Sprintf("Of the board's %s, %s are left under the groove.", b.size(board.Thickness), b.size(board.Thickness-b.j.Inlay.Depth))
 }

@@ -2,20 +2,18 @@ package template
 
 // Heights: whether bit, rider, template and board go together in the third
 // dimension. Checked before anything is drawn. All heights are mm above the
-// work's surface.
+// work's surface. What the shank has to pass is in heights_shank.go.
 
 import (
-	"math"
-
 	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
-	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
 )
 
 // Clearances in mm, common practice.
 const (
-	shankRoom   = 0.5 // between a shank and the sides of a slot, all round
 	collarRoom  = 0.5 // between a collar's end and the work
 	collarHold  = 2.0 // of collar against the wall
 	bearingHold = 2.0 // of bearing against the wall
@@ -51,104 +49,82 @@ type heights struct {
 	found diag.Findings
 }
 
-// shankInWork checks the shank against the groove itself.
-func (c *heights) shankInWork() {
-	r, depth := c.j.Router, c.j.Inlay.Depth
-	if r.Flute == 0 || r.Flute >= depth {
-		return
-	}
-	pos := c.j.Pos("router.flute")
-	switch {
-	case r.Shank == 0:
-		c.found.Errorf(pos, "flute-short", "flutes of %.2f mm don't reach the groove's depth of %.2f mm, and the shank's size is not told", r.Flute, depth).
-			Hintf("take a bit with flutes of at least %.2f mm, or add shank = its diameter", depth)
-	case r.Shank > c.s.Width:
-		c.found.Errorf(pos, "flute-short", "the shank of %.2f mm would rub in the groove of %.2f mm: the flutes are %.2f mm long, the groove %.2f mm deep",
-			r.Shank, c.s.Width, r.Flute, depth).
-			Hintf("take a bit with flutes of at least %.2f mm", depth)
-	}
-}
-
 func (c *heights) base() {
-	c.shankInWork()
-	r, t, depth := c.j.Router, c.j.Template, c.j.Inlay.Depth
-	if r.Flute == 0 {
-		c.found.Notef(c.j.Pos("router"), "flute-unknown", "the flutes' length is not told: it must be more than %.2f mm, floor and depth together, or the shank narrower than the floor's slot of %.2f mm", t.Floor+depth, SlotWidth(c.s)).
-			Hintf("add flute = ... and shank = ... to [router]")
+	t, depth := c.j.Template, c.j.Inlay.Depth
+	if c.j.Router.Flute == 0 {
+		c.unknown("flute-unknown", unit.Say("the flutes' length is not stated in the job: it must be at least %s, floor and depth together, or the shank must pass the floor's slot of %s", unit.AtLeast(t.Floor+depth), unit.Len(SlotWidth(c.s))), "flute = ... and shank = ...")
 		return
 	}
-	if t.Floor == 0 || r.Flute >= t.Floor+depth {
-		return
-	}
-	pos := c.j.Pos("router.flute")
-	slot := SlotWidth(c.s)
-	switch {
-	case r.Shank == 0:
-		c.found.Errorf(pos, "flute-short", "flutes of %.2f mm are shorter than floor and depth together, %.2f mm, and the shank's size is not told", r.Flute, t.Floor+depth).
-			Hintf("add shank = its diameter; or take flutes of at least %.2f mm, or a floor of at most %.2f mm", t.Floor+depth, math.Max(0, r.Flute-depth))
-	case r.Shank+2*shankRoom > slot:
-		c.found.Errorf(pos, "flute-short", "the shank of %.2f mm doesn't pass the floor's slot of %.2f mm, and flutes of %.2f mm are shorter than floor and depth together, %.2f mm",
-			r.Shank, slot, r.Flute, t.Floor+depth).
-			Hintf("take flutes of at least %.2f mm, or a floor of at most %.2f mm (0: the base stands on the work)", t.Floor+depth, math.Max(0, r.Flute-depth))
-	}
+	c.shank()
 }
 
 func (c *heights) bushing() {
-	c.shankInWork()
 	r, t := c.j.Router, c.j.Template
 	switch {
 	case r.Collar == 0:
-		c.found.Notef(c.j.Pos("router"), "collar-unknown", "the collar's length is not told: it must be less than the template's %.2f mm", t.Wall).
-			Hintf("add collar = ... to [router]")
-	case r.Collar > t.Wall-collarRoom:
-		c.found.Errorf(c.j.Pos("router.collar"), "collar-long", "a collar of %.2f mm bottoms out on the work through a template of %.2f mm", r.Collar, t.Wall).
-			Hintf("shorten the collar to at most %.2f mm, or make the template at least %.2f mm thick (wall)", t.Wall-collarRoom, r.Collar+collarRoom)
+		c.unknown("collar-unknown", unit.Say("the collar's length is not stated in the job: it must be at most %s, to stay clear of the work through a template of %s", unit.AtMost(t.Wall-collarRoom), unit.Len(t.Wall)), "collar = ...")
+	case r.Collar > t.Wall-collarRoom+geom.Coincident:
+		f := c.found.Errorf(c.j.Pos("router.collar"), "collar-long", "a collar of %s bottoms out on the work through a template of %s", unit.Len(r.Collar), unit.Len(t.Wall))
+		var ends cures
+		if longest := t.Wall - collarRoom; longest >= collarHold {
+			ends.add("router.collar", unit.AtMost(longest), "shorten the collar to at most %s")
+		}
+		ends.add("template.wall", unit.AtLeast(r.Collar+collarRoom), "make the template at least %s thick (wall)")
+		ends.to(f, "")
 	case r.Collar < collarHold:
-		c.found.Errorf(c.j.Pos("router.collar"), "collar-short", "a collar of %.2f mm has too little hold on the wall", r.Collar).
-			Hintf("take a collar of at least %.2f mm", collarHold)
+		c.found.Errorf(c.j.Pos("router.collar"), "collar-short", "a collar of %s is too short to bear on the template wall", unit.Len(r.Collar)).
+			Hintf("take a collar of at least %s", unit.AtLeast(collarHold)).Propose("router.collar", unit.AtLeast(collarHold))
 	}
-	if r.Rider <= r.Bit {
-		c.found.Errorf(c.j.Pos("router.rider"), "collar-thin", "a collar of %.3f mm leaves no room for the bit of %.3f mm inside it", r.Rider, r.Bit).
-			Hintf("measure the collar's outside")
+	if r.Rider < r.Bit+2*collarWall-geom.Coincident {
+		c.found.Errorf(c.j.Pos("router.rider"), "collar-thin", "a collar of %s leaves no room for the bit of %s inside it", unit.Len(r.Rider), unit.Len(r.Bit)).
+			Hintf("measure the collar's outside: a rider of at least %s leaves a wall of %s round the bit", unit.AtLeast(r.Bit+2*collarWall), unit.Len(collarWall)).
+			Propose("router.rider", unit.AtLeast(r.Bit+2*collarWall))
 	}
+	c.shank()
 }
 
 func (c *heights) bearing() {
+	c.bearingOnShank()
 	r, t, depth := c.j.Router, c.j.Template, c.j.Inlay.Depth
 	if r.Flute == 0 {
-		c.found.Notef(c.j.Pos("router"), "flute-unknown", "the flutes' length is not told: it must be at least the depth, %.2f mm, and at the first pass the bearing above it must still touch the template's %.2f mm", depth, t.Wall).
-			Hintf("add flute = ... to [router]")
+		c.unknown("flute-unknown", unit.Say("the flutes' length is not stated in the job: it must be at least the depth, %s, and at the first pass the bearing above them must still touch the template of %s", unit.AtLeast(depth), unit.Len(t.Wall)), "flute = ...")
 		return
 	}
 	first := groove.Depths(depth, r.Bit)[0]
 	pos := c.j.Pos("router.flute")
-	if lowest := r.Flute - first; lowest > t.Wall-bearingHold {
-		c.found.Errorf(pos, "bearing-high", "at the first depth of %.2f mm the bearing begins %.2f mm above the work, and the template is %.2f mm thick: the bit would eat the template", first, lowest, t.Wall).
-			Hintf("take flutes of at most %.2f mm, or a template of at least %.2f mm (wall)", t.Wall-bearingHold+first, lowest+bearingHold)
+	if lowest := r.Flute - first; lowest > t.Wall-bearingHold+geom.Coincident {
+		f := c.found.Errorf(pos, "bearing-high", "at the first pass, %s deep, the bearing begins %s above the work, and the template is %s thick: the bit would cut the template", unit.Len(first), unit.Len(lowest), unit.Len(t.Wall))
+		var ends cures
+		if most := t.Wall - bearingHold + first; most >= depth {
+			ends.add("router.flute", unit.AtMost(most), "flutes of at most %s")
+		}
+		ends.add("template.wall", unit.AtLeast(lowest+bearingHold), "a template of at least %s (wall)")
+		ends.to(f, "take ")
 	}
-	if r.Flute < depth {
-		c.found.Errorf(pos, "flute-short", "flutes of %.2f mm are shorter than the groove's depth of %.2f mm: the bearing would land on the work", r.Flute, depth).
-			Hintf("take flutes of at least %.2f mm", depth)
+	if r.Flute < depth-geom.Coincident {
+		short, deep := unit.Apart(r.Flute, depth)
+		c.found.Errorf(pos, "flute-short", "flutes of %s are shorter than the groove's depth of %s: the bearing would land on the work", short, deep).
+			Hintf("take flutes of at least %s", unit.AtLeast(depth)).Propose("router.flute", unit.AtLeast(depth))
 	}
 }
 
 // pivot checks the reach through the bar, which is as thick as a wall would be,
 // and whose hole is as wide as the bit.
 func (c *heights) pivot() {
-	c.shankInWork()
 	r, t, depth := c.j.Router, c.j.Template, c.j.Inlay.Depth
 	if r.Base == 0 {
-		c.found.Notef(c.j.Pos("router"), "base-unknown", "the router's base is not told: the bar's end under it is drawn %.0f mm across", 2*padRadius).
-			Hintf("add base = its diameter to [router]")
+		c.unknown("base-unknown", unit.Say("the router's base is not stated in the job: the bar's end under it is drawn %s across", unit.Len(2*padRadius)), "base = its diameter")
 	}
-	switch {
-	case r.Flute == 0:
-		c.found.Notef(c.j.Pos("router"), "flute-unknown", "the flutes' length is not told: it must be more than %.2f mm, bar and depth together, or the shank no wider than the bit", t.Wall+depth).
-			Hintf("add flute = ... and shank = ... to [router]")
-	case r.Flute < t.Wall+depth && (r.Shank == 0 || r.Shank > r.Bit):
-		c.found.Errorf(c.j.Pos("router.flute"), "flute-short", "flutes of %.2f mm are shorter than bar and depth together, %.2f mm, and the shank doesn't pass the bar's hole of %.2f mm", r.Flute, t.Wall+depth, r.Bit).
-			Hintf("take flutes of at least %.2f mm, or a bar of at most %.2f mm (template.wall)", t.Wall+depth, math.Max(0, r.Flute-depth))
+	if r.Flute == 0 {
+		c.unknown("flute-unknown", unit.Say("the flutes' length is not stated in the job: it must be at least %s, bar and depth together, or the shank no wider than the bit", unit.AtLeast(t.Wall+depth)), "flute = ... and shank = ...")
+		return
 	}
+	c.shank()
+}
+
+// unknown notes what the job doesn't state of the router, and what to add.
+func (c *heights) unknown(rule string, what unit.Text, add string) {
+	c.found.Notef(c.j.Pos("router"), rule, "%s", what).Hintf("add %s to [router]", add)
 }
 
 // rim checks that a base that stands on the template can't tip over its edge.
@@ -156,26 +132,27 @@ func (c *heights) pivot() {
 func (c *heights) rim() {
 	r, t := c.j.Router, c.j.Template
 	base := r.Base
-	what, held := "panel's", c.s.Rider+t.Margin
+	what, held := "panel's", c.s.Rider+drawnMargin(c.j)
 	if t.Frame > 0 {
 		what, held = "frame's", held+t.Frame
 	}
 	if base == 0 {
-		c.found.Notef(c.j.Pos("router"), "base-unknown", "the router's base is not told: it must not hang over the %s rim, %.1f mm from the bit at the outermost opening", what, held).
-			Hintf("add base = its diameter to [router]")
+		c.unknown("base-unknown", unit.Say("the router's base is not stated in the job: it must not hang over the %s rim, %s from the bit at the outermost opening", what, unit.AtMost(held)), "base = its diameter")
 		return
 	}
-	if base/2 > held {
-		c.found.Warnf(c.j.Pos("template.margin"), "base-tips", "the base of %.1f mm hangs over the %s rim by up to %.1f mm, and may tip", base, what, base/2-held).
-			Hintf("make margin at least %.1f mm, or lay packing of the template's thickness flush round it", base/2-held+t.Margin)
+	if over := base/2 - held; over > geom.Coincident {
+		margin := unit.AtLeast(over + drawnMargin(c.j))
+		c.found.Warnf(c.j.Pos("template.margin"), "base-tips", "the base of %s hangs over the %s rim by up to %s, and may tip", unit.Len(base), what, unit.Len(over)).
+			Hintf("make margin at least %s, or lay packing of the template's thickness flush round it", margin).Propose("template.margin", margin)
 	}
 }
 
 // margin checks the wood between the openings and the panel's edge.
 func (c *heights) margin() {
-	if t := c.j.Template; t.Margin < t.Web {
-		c.found.Warnf(c.j.Pos("template.margin"), "margin-thin", "a margin of %.2f mm is less than the web of %.2f mm", t.Margin, t.Web).
-			Hintf("make margin at least %.2f mm", t.Web)
+	if t := c.j.Template; t.Margin < t.Web-geom.Coincident {
+		margin, web := unit.Apart(t.Margin, t.Web)
+		c.found.Warnf(c.j.Pos("template.margin"), "margin-thin", "a margin of %s is less than the web of %s", margin, web).
+			Hintf("make margin at least %s", unit.AtLeast(t.Web)).Propose("template.margin", unit.AtLeast(t.Web))
 	}
 }
 
@@ -183,30 +160,55 @@ func (c *heights) margin() {
 func (c *heights) board(g groove.Groove) {
 	b := c.j.Board
 	if b == nil {
-		c.found.Notef(c.j.Pos("inlay.depth"), "board-unknown", "the board is not told: its size and thickness are not checked").
+		c.found.Notef(c.j.Pos("inlay.depth"), "board-unknown", "no [board] in the job: the board's size and thickness are not checked").
 			Hintf("add [board] with size, thickness and origin")
 		return
 	}
-	if left := b.Thickness - c.j.Inlay.Depth; left < leftUnder {
-		c.found.Warnf(c.j.Pos("inlay.depth"), "board-thin", "only %.2f mm of the board are left under the groove", left).
-			Hintf("make the groove at most %.2f mm deep, or take a thicker board", math.Max(0, b.Thickness-leftUnder))
+	depth := c.j.Inlay.Depth
+	if left := b.Thickness - depth; left < leftUnder-geom.Coincident {
+		f := c.found.Warnf(c.j.Pos("inlay.depth"), "board-thin", "only %s of the board is left under the groove", unit.Len(left))
+		var ends cures
+		if most := b.Thickness - leftUnder; most >= leastDepth {
+			ends.add("inlay.depth", unit.AtMost(most), "make the groove at most %s deep")
+		}
+		ends.add("board.thickness", unit.AtLeast(depth+leftUnder), "take a board at least %s thick")
+		ends.to(f, "")
 	}
+	c.edges(g, b)
+}
+
+// leastDepth is the depth in mm of groove under which no strip holds (common
+// practice), so that no hint leads there.
+const leastDepth = 0.5
+
+// edges checks the groove against the board's edges, each element once.
+func (c *heights) edges(g groove.Groove, b *job.Board) {
 	lo, hi := b.Origin.Scale(-1), b.Size.Sub(b.Origin)
-	told := map[int]bool{}
+	said := map[int]bool{}
 	for _, p := range g.Parts() {
 		box := p.Bounds
-		room := math.Min(math.Min(box.Min.X-lo.X, box.Min.Y-lo.Y), math.Min(hi.X-box.Max.X, hi.Y-box.Max.Y))
-		if room >= boardEdge || told[p.Source.Element] {
+		room := min(box.Min.X-lo.X, box.Min.Y-lo.Y, hi.X-box.Max.X, hi.Y-box.Max.Y)
+		if room >= boardEdge-geom.Coincident || said[p.Source.Element] {
 			continue
 		}
-		told[p.Source.Element] = true
+		said[p.Source.Element] = true
 		at := box.Center()
-		if room < 0 {
-			c.found.Errorf(p.Source.Pos, "off-board", "the groove of %s near %s runs %.2f mm beyond the board's edge", p.Source.Name, motif.Place(at), -room).SetAt(at.X, at.Y).
+		near := unit.Place{X: at.X, Y: at.Y}
+		switch {
+		case room < -geom.Coincident:
+			c.found.Errorf(p.Source.Pos, "off-board", "the groove of %s near %s runs %s beyond the board's edge", p.Source.Name, near, unit.Len(-room)).SetAt(at.X, at.Y).
 				Hintf("move board.origin, make the motif smaller, or take a larger board")
-		} else {
-			c.found.Warnf(p.Source.Pos, "near-edge", "only %.2f mm of wood are left between the groove of %s near %s and the board's edge", room, p.Source.Name, motif.Place(at)).SetAt(at.X, at.Y).
-				Hintf("keep at least %.0f mm: short grain at the edge breaks out", boardEdge)
+		default:
+			c.found.Warnf(p.Source.Pos, "near-edge", "%s is left between the groove of %s near %s and the board's edge", wood(room), p.Source.Name, near).SetAt(at.X, at.Y).
+				Hintf("keep at least %s: short grain at the edge breaks out", unit.AtLeast(boardEdge))
 		}
 	}
+}
+
+// wood is so much of it, in words.
+func wood(mm float64) unit.Text {
+	if mm <= geom.Coincident {
+		return unit.Say("no wood")
+	}
+	return unit.Say("only %s of wood", unit.Len(mm))
 }

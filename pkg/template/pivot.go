@@ -19,6 +19,7 @@ import (
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
 )
 
 // PivotBar is the name of the pivot bar's sheet.
@@ -116,12 +117,12 @@ func circlesOf(j *job.Job, g groove.Groove, found *diag.Findings) []PivotCircle 
 			told[src.Element] = true
 			at := e.Mid()
 			if e.Bulge == 0 {
-				found.Errorf(src.Pos, "pivot-straight", "%s is straight near %s, and a bar on a pin swings in circles only", src.Name, motif.Place(at)).SetAt(at.X, at.Y).
+				found.Errorf(src.Pos, "pivot-straight", "%s is straight near %s, and a bar on a pin swings in circles only", src.Name, unit.Place{X: at.X, Y: at.Y}).SetAt(at.X, at.Y).
 					Hintf(`say guide = "base", "bushing" or "bearing" and its rider in line %d; or draw arcs and circles only`, j.Pos("router.guide").Line)
 				continue
 			}
-			found.Errorf(src.Pos, "pivot-small", "%s near %s has a radius of %.3f mm: a pin hole of %.1f mm for it would leave less than %.1f mm of the bar beside the bit", src.Name, motif.Place(at), e.Radius(), PivotPin, barWeb).SetAt(at.X, at.Y).
-				Hintf(`make the radius at least %.3f mm; or say guide = "bushing" or "bearing"`, least)
+			found.Errorf(src.Pos, "pivot-small", "%s near %s has a radius of %s: a pin hole of %s for it would leave less than %s of the bar beside the bit", src.Name, unit.Place{X: at.X, Y: at.Y}, unit.Len(e.Radius()), unit.Len(PivotPin), unit.Len(barWeb)).SetAt(at.X, at.Y).
+				Hintf(`make the radius at least %s; or say guide = "bushing" or "bearing"`, unit.AtLeast(least))
 		}
 	}
 	for i := range list {

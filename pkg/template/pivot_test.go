@@ -197,7 +197,7 @@ func TestPivotKerf(t *testing.T) {
 func TestPivotErrors(t *testing.T) {
 	for _, c := range []struct{ name, text, rule, message, hint string }{
 		{"a straight", rings + "[[motif.line]]\nname = \"bar\"\nfrom = [-150, 0]\nto = [150, 0]\n", "pivot-straight", "bar.1 is straight", "base"},
-		{"too small", "[[motif.circle]]\nname = \"dot\"\ncenter = [0, 0]\nradius = 7\n", "pivot-small", "dot.1", "at least 7.040 mm"},
+		{"too small", "[[motif.circle]]\nname = \"dot\"\ncenter = [0, 0]\nradius = 7\n", "pivot-small", "dot.1", "at least 7.04 mm"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			j, g := read(t, c.text+inlay+onPin)
@@ -227,11 +227,13 @@ func TestPivotHeights(t *testing.T) {
 		severity               diag.Severity
 	}{
 		{"fits", pivot, "", "", 0},
-		{"too short", with(pivot, "flute = 12", "flute = 11\nshank = 6"), "flute-short", "at least 12.00 mm, or a bar of at most 8.00 mm", diag.Error},
+		{"too short", with(pivot, "flute = 12", "flute = 11\nshank = 6"), "flute-short", "take flutes of at least 12 mm, or a shank of at most 3 mm, or a bar of at most 8 mm (template.wall)", diag.Error},
+		{"short of the groove too", with(pivot, "flute = 12", "flute = 2\nshank = 6"), "flute-short", "take flutes of at least 12 mm, or a shank of at most 3 mm", diag.Error},
+		{"no bar is thin enough", with(pivot, "flute = 12", "flute = 3.5\nshank = 6"), "flute-short", "take flutes of at least 12 mm, or a shank of at most 3 mm", diag.Error},
 		{"thin shank", with(pivot, "flute = 12", "flute = 11\nshank = 3"), "", "", 0},
-		{"shank not told", with(pivot, "flute = 12", "flute = 11"), "flute-short", "", diag.Error},
-		{"flute not told", with(pivot, "flute = 12\n", ""), "flute-unknown", "add flute", diag.Note},
-		{"base not told", with(pivot, "base = 90\n", ""), "base-unknown", "add base", diag.Note},
+		{"shank not stated", with(pivot, "flute = 12", "flute = 11"), "flute-short", "add shank = its diameter; or take flutes of at least 12 mm, or a bar of at most 8 mm", diag.Error},
+		{"flute not stated", with(pivot, "flute = 12\n", ""), "flute-unknown", "add flute", diag.Note},
+		{"base not stated", with(pivot, "base = 90\n", ""), "base-unknown", "add base", diag.Note},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			j, g := read(t, "[[motif.circle]]\ncenter = [0, 0]\nradius = 90\n"+inlay+c.text)

@@ -18,6 +18,7 @@ import (
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/unit"
 )
 
 // A Position is one way of laying a panel.
@@ -108,18 +109,24 @@ func DrawFor(j *job.Job, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	return set
 }
 
-// margin is the job's, or what the key's notches need to keep a web from the
-// openings.
-func (s *Set) margin(j *job.Job) float64 {
+// drawnMargin is the job's margin, or what the key's notches need to keep a web
+// from the openings.
+func drawnMargin(j *job.Job) float64 {
 	t := j.Template
 	if t.Frame <= 0 {
 		return t.Margin
 	}
-	least := keyFor(frameGap(j)).depth() + t.Web
-	if least > t.Margin {
-		s.Found.Notef(j.Pos("template.margin"), "margin-keys", "the margin is drawn %.2f mm wide and not %.2f mm, so that the key's notches keep a web from the openings", least, t.Margin)
+	return max(t.Margin, keyFor(frameGap(j)).depth()+t.Web)
+}
+
+// margin is the drawn one; where that is not the job's it is noted.
+func (s *Set) margin(j *job.Job) float64 {
+	drawn := drawnMargin(j)
+	if margin := j.Template.Margin; drawn > margin+geom.Coincident {
+		wide, asked := unit.Apart(drawn, margin)
+		s.Found.Notef(j.Pos("template.margin"), "margin-keys", "the margin is drawn %s wide and not %s, so that the key's notches keep a web from the openings", wide, asked)
 	}
-	return math.Max(least, t.Margin)
+	return drawn
 }
 
 // finish gives a panel its outline, its joint and its dowels.
@@ -129,7 +136,7 @@ func (s *Set) finish(j *job.Job, p *Panel, key FrameKey, shop profile.Shop) {
 	if !fitsBed(p.Outline, shop.Bed) {
 		p.Split = p.split(s.Shape, shop.Bed, t.Web, newJointKey(jointKeyMost*jointKeyPart, reliefRadius(shop)))
 		if p.Split != nil {
-			s.Found.Notef(j.Pos("cutting.profile"), "panel-split", "panel %s is larger than the bed of %g x %g mm and is drawn in two parts with %d keys to join them", p.ID, shop.Bed[0], shop.Bed[1], len(p.Split.Joints))
+			s.Found.Notef(j.Pos("cutting.profile"), "panel-split", "panel %s is larger than the bed of %s x %s and is drawn in two parts with %d keys to join them", p.ID, unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(p.Split.Joints))
 		}
 	}
 	if !p.hasFloor() {

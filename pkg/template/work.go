@@ -4,12 +4,12 @@ package template
 // pictures, page and manifest are all made from it.
 
 import (
-	"fmt"
 	"strconv"
 
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/plan"
+	"strapwork/pkg/unit"
 )
 
 // A SetUp is a panel laid in one of its positions.
@@ -69,15 +69,15 @@ func newTrack(id string, o Opening, c groove.Cut, share plan.Share) Track {
 
 // tellAgain warns, once, of stretches that two set-ups cut.
 func (s *Set) tellAgain(j *job.Job) {
-	n, first := 0, ""
+	n, first := 0, unit.Text{}
 	for _, u := range s.Work() {
 		for _, t := range u.Tracks {
 			if t.Spare || len(t.Elsewhere) == 0 {
 				continue
 			}
 			n++
-			if o := t.Elsewhere[0]; first == "" {
-				first = fmt.Sprintf("%s in set-up %d runs along %.1f mm of %s of set-up %d", t.Cut.Name, u.Number, o.Length, o.Cut, o.SetUp)
+			if o := t.Elsewhere[0]; n == 1 {
+				first = unit.Say("%s in set-up %d runs along %s of %s of set-up %d", t.Cut.Name, u.Number, unit.Len(o.Length), o.Cut, o.SetUp)
 			}
 		}
 	}

@@ -3,7 +3,9 @@ package unit
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 )
 
 // An Amount is part of a sentence that is printed in the units of whoever reads
@@ -74,7 +76,8 @@ func (q Quantity) Typed() Quantity { q.bare = true; return q }
 func Apart(a, b float64) (Quantity, Quantity) {
 	p, q := Len(a), Len(b)
 	for d := mmDecimals; a != b && d <= maxApart; d++ {
-		if p.In(MM) != q.In(MM) && p.In(Inch) != q.In(Inch) {
+		// As decimals: 1/8 in is not seen to differ from 0.125 in.
+		if p.Typed().In(MM) != q.Typed().In(MM) && p.Typed().In(Inch) != q.Typed().In(Inch) {
 			break
 		}
 		p.decimals, q.decimals = d+1, d+1
@@ -203,6 +206,23 @@ type Text struct {
 // reader's units, with %s.
 func Say(format string, args ...any) Text {
 	return Text{format: format, args: args, mm: fmt.Sprintf(format, args...)}
+}
+
+// Join is texts with sep between them.
+func Join(texts []Text, sep string) Text {
+	args := make([]any, len(texts))
+	for i, t := range texts {
+		args[i] = t
+	}
+	return Say(strings.Join(slices.Repeat([]string{"%s"}, len(texts)), strings.ReplaceAll(sep, "%", "%%")), args...)
+}
+
+// List is texts as a sentence has them: "a", "a and b", "a, b and c".
+func List(texts []Text) Text {
+	if n := len(texts); n > 1 {
+		return Say("%s and %s", Join(texts[:n-1], ", "), texts[n-1])
+	}
+	return Join(texts, "")
 }
 
 // String is the text with its amounts in mm.

@@ -37,6 +37,9 @@ func TestAmounts(t *testing.T) {
 		{unit.Rate(250).Down(), "250 mm/min", "9.84 in/min"},
 		{unit.Rate(3000).Down(), "3000 mm/min", "118 in/min"},
 		{unit.Place{X: 69.3, Y: -40}, "(69.3, -40) mm", "(2.728, -1.575) in"},
+		{unit.List([]unit.Text{unit.Say("a"), unit.Say("%s", unit.Len(25.4)), unit.Say("100 %% of c")}), "a, 25.4 mm and 100 % of c", "a, 1 in and 100 % of c"},
+		{unit.Join([]unit.Text{unit.Say("a"), unit.Say("b")}, ", or "), "a, or b", "a, or b"},
+		{unit.List(nil), "", ""},
 		{unit.Say("from %s to %s, %d times", unit.Len(25.4), unit.Say("[%s]", unit.Len(50.8)), 3), "from 25.4 mm to [50.8 mm], 3 times", "from 1 in to [2 in], 3 times"},
 	} {
 		if got := c.amount.In(unit.MM); got != c.mm {
@@ -76,13 +79,16 @@ func typed(t *rapid.T, q unit.Quantity, s unit.System) float64 {
 
 // Two lengths that differ are seen to.
 func TestApart(t *testing.T) {
-	for _, b := range []float64{3.18, 3.1751, 3.17500004} {
+	for _, b := range []float64{3.18, 3.1751, 3.17500004, 3.17} {
 		p, q := unit.Apart(3.175, b)
 		for _, s := range []unit.System{unit.MM, unit.Inch} {
-			if p.In(s) == q.In(s) {
+			if p.In(s) == q.In(s) || p.Typed().In(s) == q.Typed().In(s) {
 				t.Errorf("%g and %g both read %q", 3.175, b, p.In(s))
 			}
 		}
+	}
+	if p, q := unit.Apart(3.17, 3.175); p.In(unit.Inch) != "0.1248 in" || q.In(unit.Inch) != "0.125 in" {
+		t.Errorf("a fraction beside its rounded neighbour: %s and %s", p.In(unit.Inch), q.In(unit.Inch))
 	}
 	if p, q := unit.Apart(2, 2); p != q || strings.Contains(p.In(unit.MM), ".") {
 		t.Errorf("2 and 2: %v and %v", p, q)
