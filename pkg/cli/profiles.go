@@ -64,6 +64,7 @@ type machineEntry struct {
 	LineNumbers  bool          `json:"line_numbers"`
 	Path         string        `json:"path"`
 	Park         *[2]float64   `json:"park"` // mm, in a program's coordinates; null: stay
+	StartsWith   []string      `json:"starts_with"`
 }
 
 type bitEntry struct {
@@ -104,7 +105,7 @@ func entryOf(m profile.Machine) machineEntry {
 		Name: m.Name, About: m.About, Units: m.Units.String(), Travel: spans(m), TravelRange: m.Travel, Feed: m.Feed, Rapid: m.Rapid,
 		Acceleration: m.Accel, Spindle: m.Spindle, SpinUp: m.SpinUp, Decimals: m.Decimals, DwellMillis: m.DwellMillis, Repeat: m.Repeat,
 		Rewind: m.Rewind, Chord: m.Chord, DwellAgain: m.DwellAgain, Helix: !m.NoHelix, Percent: m.Percent, LineNumbers: m.LineNumbers,
-		Path: m.Path.String(),
+		Path: m.Path.String(), StartsWith: append([]string{}, strings.Fields(m.StartsWith)...),
 	}
 	if m.Parks {
 		e.Park = &m.Park

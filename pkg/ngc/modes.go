@@ -95,21 +95,18 @@ func (s *state) toMachine(b *block, m *Move) *fault {
 }
 
 // start takes what a machine starts with.
-func (s *state) start(words []string) error {
-	for _, w := range words {
-		var b block
-		var out moves
-		f := b.parse([]byte(w))
-		if f == nil {
-			f = s.run(&b, &out)
-		}
-		switch {
-		case f != nil:
-			return fmt.Errorf("a machine can't start with %q: %s", w, f.msg)
-		case b.g == 0 || b.has|b.m != 0 || out.n > 0:
-			return fmt.Errorf("a machine can't start with %q: it is no mode", w)
-		}
+func (s *state) start(words string) error {
+	var b block
+	var out moves
+	f := b.parse([]byte(words))
+	if f == nil {
+		f = s.run(&b, &out)
 	}
-	s.n, s.line = 0, 0
+	switch {
+	case f != nil:
+		return fmt.Errorf("a machine can't start with %q: %s", words, f.msg)
+	case b.has|b.m != 0 || out.n > 0:
+		return fmt.Errorf("a machine can't start with %q: these are not modes alone", words)
+	}
 	return nil
 }

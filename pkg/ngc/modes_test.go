@@ -43,7 +43,7 @@ func TestUnstated(t *testing.T) {
 // What the machine starts with counts as stated, and does what it says.
 func TestStartsWith(t *testing.T) {
 	const text = "G0 X1 Y0\nG1 X2 F9\nG2 X3 I.5\nM2"
-	d := ngc.Dialect{StartsWith: []string{"G17", "g20", "G90", "G61", "G94", "G54", "G40", "G49", "G80"}}
+	d := ngc.Dialect{StartsWith: "G17 g20 G90 G61 G94 G54 G40 G49 G80"}
 	moves, err := d.ReadAll(strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
@@ -56,8 +56,8 @@ func TestStartsWith(t *testing.T) {
 	if x := moves[2].To.X; !near(x, 76.2, micro) {
 		t.Errorf("3 inches are %v mm", x)
 	}
-	for _, word := range []string{"G0", "G28", "M3", "X1", "G4 P1", "", "(a)", "F9"} {
-		d := ngc.Dialect{StartsWith: []string{word}}
+	for _, word := range []string{"G0", "G28", "M3", "X1", "G4 P1", "G20 G21", "F9", "G90 G0 X1", "(", "/G90"} {
+		d := ngc.Dialect{StartsWith: word}
 		_, err := d.ReadAll(strings.NewReader("M2"))
 		if err == nil {
 			t.Errorf("%q is taken", word)

@@ -21,8 +21,8 @@ type Dialect struct {
 	MaxErrors   int    // how many errors are told before reading ends; 0 means 100
 
 	// StartsWith are the modes that the machine is known to start every program in,
-	// as words such as "G17" and "G90". They count as stated by the program.
-	StartsWith []string
+	// as a block such as "G17 G90". They count as stated by the program.
+	StartsWith string
 	// Warn is told of what is read, but had better be written otherwise: findings
 	// that are no errors. It may be nil.
 	Warn func(diag.Finding)

@@ -261,7 +261,7 @@ func TestNearHalfCircle(t *testing.T) {
 }
 
 func TestDialect(t *testing.T) {
-	d := ngc.Dialect{File: "lid.nc", StartsWith: []string{"G20"}, DwellMillis: true}
+	d := ngc.Dialect{File: "lid.nc", StartsWith: "G20", DwellMillis: true}
 	moves, err := d.ReadAll(strings.NewReader("G0 X1\nG4 P500\nM2"))
 	if err != nil || moves[0].To.X != 25.4 || moves[1].Seconds != 0.5 {
 		t.Errorf("%v, %v", moves, err)

@@ -61,6 +61,9 @@ type Machine struct {
 	// Park, if Parks, is where programs end, x and y in their own coordinates, mm.
 	Park  [2]float64
 	Parks bool
+	// StartsWith are the modes that the machine starts every program in, as a block
+	// such as "G17 G90"; what isn't among them isn't known.
+	StartsWith string
 	// Chord, if more than 0: no arcs, but lines that leave them by this much at
 	// most, mm.
 	Chord float64
@@ -125,11 +128,13 @@ type writtenMachine struct {
 	Numbers  bool     `toml:"line_numbers"`
 	Path     string   `toml:"path"`
 	Park     any      `toml:"park"` // a word, or two numbers
+	Starts   []string `toml:"starts_with"`
 }
 
 var machineKeys = []string{
 	"kind", "about", "units", "travel", "feed", "rapid", "acceleration", "spindle", "spin_up", "decimals", "dwell", "dwell_again",
 	"repeat", "rewind", "arcs", "helix", "chord", "percent", "line_numbers", "path", "park",
+	"starts_with",
 }
 
 // MachineKeys are the keys of a machine's profile.
@@ -154,6 +159,7 @@ func ParseMachine(name, file string, data []byte) (Machine, error) {
 	p.writing(w, &m)
 	p.shapes(w, &m)
 	p.park(w.Park, &m)
+	p.starts(w.Starts, &m)
 	return m, p.done()
 }
 

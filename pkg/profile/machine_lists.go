@@ -1,11 +1,17 @@
 package profile
 
-// A machine's keys that are lists of numbers of more than one form.
+// A machine's keys that are lists: of numbers of more than one form, of words.
+
+import (
+	"slices"
+	"strings"
+)
 
 const (
 	hintTravel = "write travel = [600, 400, 80], in mm: x, y, z; or, where the machine's coordinates run otherwise, " +
 		"from where to where: travel = [[-600, 0], [-400, 0], [-80, 0]]"
-	hintPark = `write park = [0, 0]: x and y in the program's coordinates, in mm; or park = "stay"`
+	hintStarts = `write which of %s the manual says every program starts in, such as starts_with = ["G17", "G90"]`
+	hintPark   = `write park = [0, 0]: x and y in the program's coordinates, in mm; or park = "stay"`
 )
 
 // axes names the axes of a travel.
@@ -84,6 +90,31 @@ func (p *parser) park(v any, m *Machine) {
 		m.Park[i] = at
 	}
 	m.Parks = true
+}
+
+// startWords are the modes that a program may leave to the machine: those in which
+// strapwork's own programs work (NISTIR 6556, table 4), and the units. A machine
+// that starts otherwise must be told so by every program.
+var startWords = []string{"G17", "G20", "G21", "G40", "G49", "G54", "G61", "G80", "G90", "G94"}
+
+// starts reads the modes that a machine starts in.
+func (p *parser) starts(list []string, m *Machine) {
+	var words []string
+	for _, v := range list {
+		w := strings.ToUpper(strings.TrimSpace(v))
+		if !slices.Contains(startWords, w) {
+			p.errorf("starts_with", "starts_with cannot hold %q", v).Hintf(hintStarts, strings.Join(startWords, ", "))
+			return
+		}
+		words = append(words, w)
+	}
+	slices.Sort(words)
+	words = slices.Compact(words)
+	if slices.Contains(words, "G20") && slices.Contains(words, "G21") {
+		p.errorf("starts_with", "starts_with holds both G20 and G21").Hintf("write G20 for inches or G21 for mm, not both")
+		return
+	}
+	m.StartsWith = strings.Join(words, " ")
 }
 
 // number is a TOML value as a number.

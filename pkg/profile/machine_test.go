@@ -37,6 +37,7 @@ percent = true
 line_numbers = true
 path = "none"
 park = [-20, 30.5]
+starts_with = ["G90", "g17", "G90"]
 `
 
 const bit = `kind = "bit"
@@ -61,7 +62,7 @@ func TestMachineEveryKey(t *testing.T) {
 		Name: "shop/cellar.toml", About: "the one in the cellar", Units: unit.Inch, Travel: [3][2]float64{{0, 600}, {0, 400}, {-80, 0}}, Feed: [2]float64{3000, 1000},
 		Rapid: [2]float64{5000, 1500}, Accel: [2]float64{300, 150}, Spindle: [2]float64{8000, 24000}, SpinUp: 4, DwellAgain: 0.5, Decimals: 4,
 		DwellMillis: true, Repeat: true, Rewind: true, Percent: true, LineNumbers: true, NoHelix: true, Path: profile.PathNone,
-		Park: [2]float64{-20, 30.5}, Parks: true, Chord: 0.005,
+		Park: [2]float64{-20, 30.5}, Parks: true, Chord: 0.005, StartsWith: "G17 G90",
 	}
 	if d := cmp.Diff(want, m); d != "" || err != nil {
 		t.Errorf("%v, -want +got\n%s", err, d)
@@ -278,6 +279,12 @@ func TestMachineAndBitMistakes(t *testing.T) {
 		{"park = [-20, 30.5]", `park = [0, 0, 10]`, `x.toml:21:1: error: park must be two numbers, or "stay"`, "park = [0, 0]"},
 		{"park = [-20, 30.5]", `park = [0, 1e9]`, `x.toml:21:1: error: the y of park must be a number between -20000 and 20000, not 1e+09`, "park = [0, 0]"},
 		{"park = [-20, 30.5]", `park = ["left", 0]`, `x.toml:21:1: error: the x of park must be a number between -20000 and 20000, not "left"`, "park = [0, 0]"},
+		{`"g17"`, `"G91"`, `x.toml:22:1: error: starts_with cannot hold "G91"`, "which of G17, G20, G21, G40, G49, G54, G61, G80, G90, G94"},
+		{`"g17"`, `"G64"`, `x.toml:22:1: error: starts_with cannot hold "G64"`, `starts_with = ["G17", "G90"]`},
+		{`"g17"`, `"G17 G90"`, `x.toml:22:1: error: starts_with cannot hold "G17 G90"`, `starts_with = ["G17", "G90"]`},
+		{`"g17"`, `"G20", "G21"`, `x.toml:22:1: error: starts_with holds both G20 and G21`, "not both"},
+		{`"g17"`, `17`, `x.toml:22:23: error: the value is of the wrong kind`, ""},
+		{"starts_with", "start_with", `x.toml:22:1: error: there is no key "start_with" in a machine's profile`, "did you mean starts_with?"},
 		{"[600, 400, 80]", "[600, 400, -80]", "x.toml:4:1: error: travel must be more than 0 and at most 20000, not -80", "travel = ["},
 		{"[600, 400, 80]", "[600, 400, nan]", "x.toml:4:1: error: travel must be more than 0", "travel = ["},
 		{"[3000, 1000]", "[inf, 1000]", "x.toml:5:1: error: feed must be more than 0 and at most 100000, not +Inf", "feed = [3000, 1000]"},

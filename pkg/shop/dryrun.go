@@ -6,6 +6,7 @@ package shop
 import (
 	"bytes"
 	"fmt"
+	"strings"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
@@ -13,6 +14,7 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/profile"
 	"strapwork/pkg/walls"
 )
 
@@ -111,7 +113,11 @@ func (r *Result) judgeFile(run *judged, p ProgramFile) {
 
 // dialect is what a program for the job's machine doesn't say of itself.
 func (g Grooving) dialect(file string) ngc.Dialect {
-	return ngc.Dialect{File: file, DwellMillis: g.Machine.DwellMillis}
+	starts := g.Machine.StartsWith
+	if g.Machine.Path == profile.PathNone && !strings.Contains(starts, "G61") {
+		starts += " G61" // it has no other mode
+	}
+	return ngc.Dialect{File: file, DwellMillis: g.Machine.DwellMillis, StartsWith: starts}
 }
 
 // work is what a program is judged against. The error is that of planning the
