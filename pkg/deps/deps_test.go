@@ -47,7 +47,7 @@ pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom
 pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
-pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/diag
+pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/preview         < pkg/ngc pkg/geom pkg/unit pkg/diag
 pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/report          < pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag

@@ -60,7 +60,8 @@ func TestClampClearance(t *testing.T) {
 			if hit := !r.OK(); hit != (by < 0) {
 				t.Errorf("%s %v: %v", c.name, by, r.Findings)
 			}
-			if by < 0 && (r.Findings[0].Rule != "hits-clamp" || !strings.Contains(r.Findings[0].Message, "clamp 1")) {
+			// The first move, to z 10, is below the clamp's top.
+			if f := r.Findings[len(r.Findings)-1]; by < 0 && (f.Rule != "hits-clamp" || !strings.Contains(f.Message, "clamp 1")) {
 				t.Errorf("%s: %v", c.name, r.Findings)
 			}
 		}
@@ -113,7 +114,7 @@ func TestTravelOfArcs(t *testing.T) {
 			w.Cut(geom.Arc(geom.Pt(40, 20), 20, -math.Pi/2, math.Pi)[0], 5, 600)
 		})
 		r := away(t, text, func(w *Work) {
-			w.Machine.Travel = [3]float64{c.most, 100, 0}
+			w.Machine.Travel = bed(c.most, 100, 0)
 			w.Machine.AtKnown = c.known
 		})
 		if r.OK() == c.fault {
@@ -129,7 +130,7 @@ func TestTravelOfArcs(t *testing.T) {
 // where they would cut.
 func TestUnknownStart(t *testing.T) {
 	machine := func(w *Work) {
-		w.Machine.Travel, w.Machine.At, w.Machine.AtKnown = [3]float64{600, 400, 80}, [3]float64{300, 200, -40}, true
+		w.Machine.Travel, w.Machine.At, w.Machine.AtKnown = bed(600, 400, 80), [3]float64{300, 200, -40}, true
 		w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(-10, -10), Max: geom.Pt(10, 10)}, Height: 20}}
 	}
 	for _, c := range []struct{ text, errors, warnings string }{
@@ -139,9 +140,9 @@ func TestUnknownStart(t *testing.T) {
 		{"G0 X50 Y0\nG0 X-50\nG0 Z40\n", "blind-clamp:3", "unknown-height:2"},
 		{"G91 G0 Z5\nG90 G0 X0 Y0\nG0 Z40\n", "unknown-depth:2", "unknown-height:3"},
 		{"G0 X50 Y0 Z40\n", "", ""},
-		{"M3 S9000\nG1 Z-1 F100\nG0 Z40\n", "unknown-place:3", ""},
-		{"M3 S9000\nG0 Z2\nG1 X50 Y0 Z-1 F100\nG0 Z40\n", "unknown-place:4", ""},
-		{"G0 Z-1\nG0 Z40\n", "rapid-down:2", ""},
+		{"M3 S9000\nG1 Z-1 F100\nG0 Z40\n", "unknown-place:3", "no-dwell:2 blind-start:3"},
+		{"M3 S9000\nG0 Z2\nG1 X50 Y0 Z-1 F100\nG0 Z40\n", "unknown-place:4", "no-dwell:2 blind-start:3"},
+		{"G0 Z-1\nG0 Z40\n", "rapid-down:2", "blind-start:2"},
 	} {
 		r := away(t, "G21 G17 G90 G94 G54\n"+c.text+"M5\nM2\n", machine)
 		got := strings.Join(rules(r.Findings, diag.Error), " ")

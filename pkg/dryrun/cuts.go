@@ -37,6 +37,7 @@ func (j *judge) cuts(m *ngc.Move) bool {
 	}
 	if cuts(m.Kind) {
 		fault = j.feeds(m) || fault
+		j.waits(m)
 	}
 	return fault
 }
@@ -94,22 +95,69 @@ func (j *judge) blind(m *ngc.Move) bool {
 	return true
 }
 
+// start is a start of the spindle that no cut has followed yet.
+type start struct {
+	pending bool
+	move    ngc.Move
+	waited  float64 // seconds since
+}
+
 // stands holds a move that goes nowhere against the rules, with the bit where the
 // last one left it.
 func (j *judge) stands(m *ngc.Move) bool {
 	h := hit{at: j.place.Point(), hasAt: j.place.Has(ngc.AxesXY), amount: -j.place.Z}
-	switch {
-	case !j.inWood():
+	switch m.Kind {
+	case ngc.Rapid, ngc.Line, ngc.Arc:
 		return false
-	case m.Kind == ngc.Turn && m.Spindle != ngc.SpindleOff && m.Spindle != j.spin:
+	case ngc.Turn:
+		starts := m.Spindle != ngc.SpindleOff && m.Spindle != j.spin
+		if starts || m.Spindle == ngc.SpindleOff {
+			j.start = start{pending: starts, move: *m}
+		}
+		if !starts {
+			return false
+		}
 		h.rule = spindleStart
-	case m.Kind == ngc.End:
+	case ngc.Dwell:
+		j.start.waited += m.Seconds
+		if m.Seconds > longWait {
+			j.tally.hit(m, hit{rule: longDwell, amount: m.Seconds})
+		}
+		return false
+	case ngc.Stop:
+		j.start.pending = false // whoever starts it again has looked
+		h.rule = pauseLow
+	case ngc.OptionalStop:
+		h.rule = pauseLow
+	case ngc.End:
+		j.ended = true
 		h.rule = endsLow
-	default:
+	}
+	if !j.inWood() {
 		return false
 	}
 	j.tally.hit(m, h)
 	return h.rule.severity() == diag.Error
+}
+
+// waits looks, at the first cut after a start of the spindle, how long that was
+// given to come to speed.
+func (j *judge) waits(m *ngc.Move) {
+	if !j.start.pending || !inWood(m) {
+		return
+	}
+	j.start.pending = false
+	switch waited, needs := j.start.waited, j.w.Machine.SpinUp; {
+	case waited <= 0:
+		j.tally.hit(&j.start.move, hit{rule: noDwell})
+	case waited < needs*(1-paceOver):
+		j.tally.hit(&j.start.move, hit{rule: noDwell, which: 1, amount: waited, value: needs})
+	}
+}
+
+// inWood reports whether a move is in the wood at one of its ends.
+func inWood(m *ngc.Move) bool {
+	return m.To.Has(ngc.AxisZ) && m.To.Z < -surface || m.From.Has(ngc.AxisZ) && m.From.Z < -surface
 }
 
 // heights are the rules about how low a move goes.
@@ -132,24 +180,30 @@ func (j *judge) heights(m *ngc.Move) bool {
 	return j.deep(m, low) || fault
 }
 
-// rapid are the rules for rapids.
+// rapid are the rules for rapids. What goes along the very top of the work drags
+// over it, and what stops on it may go into it.
 func (j *judge) rapid(m *ngc.Move, low float64) bool {
-	if low >= -surface {
+	if low > surface {
 		if s := j.w.Safe; s > 0 && across(m) && low < s-deepOver {
 			j.tally.hit(m, told(m, hit{rule: lowTravel, amount: s - low}))
 		}
 		return false
 	}
-	r, up := rapidInStock, straightUp(m) || m.Named == ngc.AxisZ && m.From.Has(ngc.AxisZ) && m.To.Z >= m.From.Z
-	if up {
+	if straightUp(m) || m.Named == ngc.AxisZ && m.From.Has(ngc.AxisZ) && m.To.Z >= m.From.Z {
 		return false
 	}
+	h := told(m, hit{rule: rapidInStock, amount: -low})
 	if !across(m) {
-		r = rapidDown
+		h.rule = rapidDown
+		if low >= -surface {
+			h.rule = rapidToTop
+		}
 	}
-	j.tally.hit(m, told(m, hit{rule: r, amount: -low}))
-	j.deep(m, low)
-	return true
+	j.tally.hit(m, h)
+	if low < -surface {
+		j.deep(m, low)
+	}
+	return h.rule.severity() == diag.Error
 }
 
 // deep are the rules about depth.
@@ -191,6 +245,9 @@ func (j *judge) spindle(m *ngc.Move) bool {
 	slow := m.Speed <= 0 || limits[0] > 0 && m.Speed < limits[0]*(1-paceOver)
 	fast := limits[1] > 0 && m.Speed > limits[1]*(1+paceOver)
 	if !slow && !fast {
+		if m.Speed < j.w.Speed*slowPart*(1-paceOver) {
+			j.tally.hit(m, told(m, hit{rule: spindleSlow, amount: j.w.Speed - m.Speed, value: m.Speed}))
+		}
 		return false
 	}
 	h := hit{rule: spindleSpeed, amount: m.Speed, value: m.Speed}
@@ -203,36 +260,76 @@ func (j *judge) spindle(m *ngc.Move) bool {
 
 // feeds are the rules about how fast a feed move goes.
 func (j *judge) feeds(m *ngc.Move) bool {
-	wood := m.To.Has(ngc.AxisZ) && m.To.Z < -surface || m.From.Has(ngc.AxisZ) && m.From.Z < -surface
+	wood := inWood(m)
 	if m.Feed <= 0 {
 		if wood {
 			j.tally.hit(m, told(m, hit{rule: noFeed}))
 		}
 		return wood
 	}
-	plan, rise := parts(m)
-	limits := j.w.Machine.Feed
+	plan, rise := shares(m)
+	h := told(m, hit{write: math.Inf(1)})
 	fault := false
-	for i, v := range [2]float64{m.Feed * plan, m.Feed * math.Abs(rise)} {
-		if limits[i] > 0 && v > limits[i]*(1+paceOver) {
-			j.tally.hit(m, told(m, hit{rule: feedFast, which: i, amount: v, value: limits[i]}))
-			fault = true
+	// over counts a move whose feed along one way is more than a limit.
+	over := func(r rule, which int, share, limit float64) bool {
+		v := m.Feed * share
+		if limit <= 0 || v <= limit*(1+paceOver) {
+			return false
 		}
+		h.rule, h.which, h.amount, h.value, h.write = r, which, v, limit, j.mostFeed(m, plan, rise, wood)
+		if m.Seconds > 0 {
+			h.write, h.inverse = h.write/(m.Feed*m.Seconds/perMinute), true // of its length
+		}
+		j.tally.hit(m, h)
+		return true
 	}
-	plunge := j.w.Machine.Plunge
-	if plunge <= 0 {
-		plunge = limits[1]
+	limits := j.w.Machine.Feed
+	fast := over(feedFast, 0, plan, limits[0])
+	fault = over(feedFast, 1, math.Abs(rise), limits[1]) || fast
+	if m.To.Z < -surface {
+		fault = over(plungeFast, 0, -rise, j.plunge()) || fault
 	}
-	if v := -m.Feed * rise; m.To.Z < -surface && plunge > 0 && v > plunge*(1+paceOver) {
-		j.tally.hit(m, told(m, hit{rule: plungeFast, amount: v, value: plunge}))
-		fault = true
+	if wood && !fast {
+		job, chip := j.w.Feed, j.w.Bit.Chip*m.Speed
+		if chip > 0 && (chip < job || job <= 0) {
+			over(feedHigh, 1, plan, chip)
+		} else {
+			over(feedHigh, 0, plan, job)
+		}
 	}
 	return fault
 }
 
-// parts are the shares of a move's length across and upwards. A move whose
+// plunge is the greatest feed straight down; 0 if it isn't known.
+func (j *judge) plunge() float64 {
+	if p := j.w.Machine.Plunge; p > 0 {
+		return p
+	}
+	return j.w.Machine.Feed[1]
+}
+
+// mostFeed is the greatest feed along a move that keeps to all that is known of
+// machine, job and bit.
+func (j *judge) mostFeed(m *ngc.Move, plan, rise float64, wood bool) float64 {
+	most := math.Inf(1)
+	keep := func(limit, share float64) {
+		if limit > 0 && share > 0 {
+			most = math.Min(most, limit/share)
+		}
+	}
+	keep(j.w.Machine.Feed[0], plan)
+	keep(j.w.Machine.Feed[1], math.Abs(rise))
+	if wood {
+		keep(j.plunge(), -rise)
+		keep(j.w.Feed, plan)
+		keep(j.w.Bit.Chip*m.Speed, plan)
+	}
+	return most
+}
+
+// shares are the parts of a move's length across and upwards. A move whose
 // length isn't known goes straight along the axes that it names.
-func parts(m *ngc.Move) (plan, rise float64) {
+func shares(m *ngc.Move) (plan, rise float64) {
 	length, known := m.Length()
 	if !known || length <= 0 {
 		if m.Named&ngc.AxisZ != 0 && !across(m) {

@@ -19,17 +19,21 @@ import (
 	"strapwork/pkg/walls"
 )
 
-// Work is what a program is judged against, in the program's coordinates.
+// Work is what a program is judged against, in the program's coordinates. What
+// is 0 is not known, where nothing else is said.
 type Work struct {
 	Groove    walls.Groove  // what may be cut
 	Done      region.Region // what is cut to depth already, before this program
 	Depth     float64       // of the groove, positive
 	Partial   bool          // the program need not cut the whole groove: what it leaves isn't looked at
 	Bit       Bit
+	Body      Body
 	Board     Board
 	Clamps    []Clamp
 	Clearance float64 // kept between the bit and the clamps
-	Safe      float64 // height for moving across; 0: not known
+	Safe      float64 // height for moving across
+	Feed      float64 // the job's own, across, mm a minute
+	Speed     float64 // the job's own, turns a minute
 	Machine   Machine
 }
 
@@ -38,7 +42,20 @@ type Bit struct {
 	Slot  float64 // width of the slot that it cuts; must be known
 	Flute float64 // length of its cutting edges
 	Shank float64 // diameter of the shank above them
+	Chip  float64 // how far it may be fed in a turn at most, all its flutes together
 }
+
+// Body is what turns above the bit, in mm; what is 0 is not known.
+type Body struct {
+	Stickout  float64 // from the collet nut's face down to the bit's tip
+	Nut       float64 // diameter of the collet nut
+	NutLength float64 // how far it reaches up from its face
+	Nose      float64 // diameter of the spindle above the nut
+}
+
+// Known reports whether all of the body is known that can meet a clamp. The
+// nut's length need not be: the nose is then taken to begin where the nut does.
+func (b Body) Known() bool { return b.Stickout > 0 && b.Nut > 0 && b.Nose > 0 }
 
 // Board is the work, if Known. A Thickness of 0 is not known. A groove may run off
 // the board, so Box is no limit to where it is cut.
@@ -57,13 +74,14 @@ type Clamp struct {
 // Machine is what a machine can do; what is 0 is not known. Pairs are across
 // (for x and y each) and vertical.
 type Machine struct {
-	Travel  [3]float64 // mm; its own coordinates reach from 0 to Travel in x and y, and from -Travel to 0 in z
-	At      [3]float64 // where the program's zero is in them, if AtKnown
+	Travel  [3][2]float64 // mm: from where to where its own coordinates reach in x, y and z
+	At      [3]float64    // where the program's zero is in them, if AtKnown
 	AtKnown bool
 	Feed    [2]float64 // greatest feeds, mm a minute
 	Rapid   [2]float64 // speeds of a rapid, mm a minute
 	Plunge  float64    // greatest feed straight down; 0 means Feed[1]
 	Spindle [2]float64 // least and greatest, turns a minute
+	SpinUp  float64    // seconds that the spindle takes to come to speed
 	Accel   [2]float64 // mm/s2; 0 means that speeds are there at once
 	Brake   [2]float64 // mm/s2; 0 means Accel
 }
@@ -80,6 +98,9 @@ type Report struct {
 	Findings diag.Findings // errors are faults; At is in the program's coordinates
 	Blocks   int           // lines of the program that did something
 	Partial  bool          // what is left was not looked at
+	Broken   bool          // not all lines could be read
+	Clamps   int           // how many clamps it was held against
+	Unseen   bool          // not all of the spindle's body above the bit, which may meet one of them, is known
 
 	Seconds  float64 // the whole program, without the operator's stops
 	Cutting  float64 // of it, feed moves other than Plunging

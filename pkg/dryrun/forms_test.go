@@ -117,7 +117,7 @@ func TestRepeatedPassesAreKeptOnce(t *testing.T) {
 	kept := func(times int) int {
 		lines := strings.SplitAfter(good, "\n")
 		text := strings.Join(lines[:5], "") + strings.Repeat(strings.Join(lines[5:15], ""), times) + strings.Join(lines[15:], "")
-		j := newJudge("", work(straight()), nil)
+		j := newJudge(ngc.Dialect{}, work(straight()), nil)
 		if err := inBatches(strings.NewReader(text), ngc.Dialect{}, j.move); err != nil {
 			t.Fatal(err)
 		}

@@ -19,7 +19,7 @@ func knowing() Work {
 	w.Board = Board{Box: geom.Box{Min: geom.Pt(-50, -50), Max: geom.Pt(150, 50)}, Thickness: 18, Known: true}
 	w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(-50, -10), Max: geom.Pt(-30, 10)}, Height: 20}}
 	w.Machine = Machine{
-		Travel: [3]float64{600, 400, 80}, At: [3]float64{300, 200, -40}, AtKnown: true,
+		Travel: bed(600, 400, 80), At: [3]float64{300, 200, -40}, AtKnown: true,
 		Feed: [2]float64{3000, 600}, Rapid: [2]float64{5000, 2000}, Plunge: 300,
 		Spindle: [2]float64{8000, 24000}, Accel: [2]float64{500, 200},
 	}

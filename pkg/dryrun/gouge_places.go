@@ -4,12 +4,12 @@ package dryrun
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 const (
@@ -163,7 +163,7 @@ func (j *judge) tellGouges() {
 		}
 		if i < toldMost {
 			pos := diag.Position{File: j.tally.file, Line: p.Line, Col: int(p.col)}
-			fs.Errorf(pos, "gouge", "cuts %s%s mm beyond the groove at %s, %s mm deep%s", atLeast(p.AtLeast), fine(p.Amount), place(p.At), mm(p.Depth), andMore(p.Moves)).
+			fs.Errorf(pos, "gouge", "cuts %s%s beyond the groove at %s, %s deep%s", atLeast(p.AtLeast), unit.Len(p.Amount), place(p.At), unit.Len(p.Depth), andMore(p.Moves)).
 				Hintf("%s", j.gougeHint()).SetAt(p.At.X, p.At.Y)
 		}
 	}
@@ -172,27 +172,17 @@ func (j *judge) tellGouges() {
 	}
 }
 
-func atLeast(yes bool) string {
-	if yes {
-		return "at least "
-	}
-	return ""
-}
-
 // tellMorePlaces counts the places of one rule that are not told.
 func (j *judge) tellMorePlaces(rule string, n int) {
 	fs := &j.report.Findings
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
-	fs.Errorf(pos, rule, "%s more of this kind (%s) are not told", count(n, "place"), rule).
-		Hintf("mend those above and run it again")
+	fs.Errorf(pos, rule, "%s more of this kind (%s) not shown", count(n, "place"), rule).
+		Hintf("fix those above and run it again")
 }
 
-func (j *judge) gougeHint() string {
-	if s := j.scaleHint(); s != "" {
-		return s[len("; "):]
+func (j *judge) gougeHint() unit.Text {
+	if guess := j.otherwise(); guess.String() != "" {
+		return guess
 	}
-	return fmt.Sprintf("look at that line's X, Y, I and J words, at the zero, and whether the bit's slot of %s mm is the one meant", mm(j.w.Bit.Slot))
+	return unit.Say("look at that line's X, Y, I and J words, at the zero, and whether the bit's slot of %s is the one meant", unit.Len(j.w.Bit.Slot))
 }
-
-// fine is a small length for a message, to a ten-thousandth.
-func fine(v float64) string { return decimals(v, 4) }

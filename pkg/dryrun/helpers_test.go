@@ -127,3 +127,6 @@ func near(t *testing.T, what string, got, want, tol float64) {
 		t.Errorf("%s: %v, want %v +-%v", what, got, want, tol)
 	}
 }
+
+// bed is a machine's travel, its zero at the lower left and as high as it goes.
+func bed(x, y, z float64) [3][2]float64 { return [3][2]float64{{0, x}, {0, y}, {-z, 0}} }

@@ -2,13 +2,13 @@ package dryrun
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"math"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/unit"
 )
 
 // Judge reads a program and judges it. Faults in the program's words are among
@@ -20,7 +20,7 @@ import (
 // The same bytes give the same report. Memory grows with the number of different
 // paths, not with how often they are cut.
 func Judge(r io.Reader, d ngc.Dialect, w Work, trace func(Step)) Report {
-	j := newJudge(d.File, w, trace)
+	j := newJudge(d, w, trace)
 	ready := targetFor(&w)
 	var warned diag.Findings
 	d.Warn = func(f diag.Finding) { warned.Add(f) }
@@ -71,24 +71,38 @@ type judge struct {
 	gouger gouger
 	legs   []leg // scratch
 
-	clamps   []clamp
-	clampTop float64
-	spans    [3]span
-	lastLine int32
+	clamps    []clamp
+	parts     []turning
+	clampTop  float64
+	widest    float64 // of the parts' distances from a clamp
+	startSeen bool
+	spans     [3]span
+	lastLine  int32
 
 	place  ngc.Place // where the last move that went anywhere ended
 	origin ngc.Origin
 	spin   ngc.Spindle
+	start  start
+	ended  bool
+	millis bool // dwells are in milliseconds
 
 	heightTold, originTold, anyHeight bool
 	broken                            bool // the program could not be read as a whole
+	cutShort                          bool // but for its end
+
+	guess   unit.Text // what the program may be meant to be, once it was guessed
+	guessed bool
 }
 
-func newJudge(file string, w Work, trace func(Step)) *judge {
-	j := &judge{report: Report{Partial: w.Partial}, w: w, tally: tally{file: file}, gouger: newGouger(&w)}
+func newJudge(d ngc.Dialect, w Work, trace func(Step)) *judge {
+	j := &judge{report: Report{Partial: w.Partial, Clamps: len(w.Clamps)}, w: w, tally: tally{file: d.File}, gouger: newGouger(&w), millis: d.DwellMillis}
 	j.report.Extents, j.report.Cut = geom.EmptyBox(), geom.EmptyBox()
 	j.clock = newClock(w.Machine, &j.report, trace)
 	j.clamps, j.clampTop = readyClamps(&w)
+	j.parts = w.parts()
+	for _, p := range j.parts {
+		j.widest = math.Max(j.widest, p.keep)
+	}
 	return j
 }
 
@@ -106,6 +120,7 @@ func (j *judge) move(m *ngc.Move) {
 		fault = j.travel(m) || fault
 		fault = j.clampsHit(m, j.legs) || fault
 		fault = j.clampsBlind(m) || fault
+		j.blindStart(m)
 		fault = j.gouger.gouges(m, j.legs) || fault
 		j.cutBox()
 		j.place, j.origin = m.To, m.Origin
@@ -129,6 +144,8 @@ func (j *judge) cutBox() {
 func (j *judge) finish(err error, t target) Report {
 	j.clock.flush()
 	lost := j.readError(err)
+	j.report.Unseen = j.w.unseen(j.report.Lowest)
+	j.endsHere()
 	j.report.Findings.Add(j.findings(lost)...)
 	j.nothingCut()
 	if j.w.Bit.Slot > 0 {
@@ -142,6 +159,16 @@ func (j *judge) finish(err error, t target) Report {
 	}
 	sortFindings(j.report.Findings)
 	return j.report
+}
+
+// endsHere looks at a program that stops without M2 or M30, for all that is known
+// of where it then is.
+func (j *judge) endsHere() {
+	if j.ended || !j.inWood() || j.broken && !j.cutShort {
+		return
+	}
+	last := ngc.Move{Line: j.lastLine, Kind: ngc.End}
+	j.stands(&last)
 }
 
 // nothingCut tells of a program that cuts nothing at all.
@@ -160,43 +187,14 @@ func (j *judge) readError(err error) (lost int) {
 	if err == nil {
 		return math.MaxInt
 	}
-	j.broken = true
+	j.broken, j.report.Broken = true, true
 	var fs diag.Findings
 	if errors.As(err, &fs) {
 		j.report.Findings.Add(fs...)
+		j.cutShort = len(fs) == 1 && fs[0].Rule == "no-end"
 		return fs[0].Pos.Line
 	}
 	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "unreadable", "the program can't be read: %v", err).
 		Hintf("look whether the file is there and whole")
 	return math.MaxInt
-}
-
-// scaleHint tells, as the end of another hint, where the cuts' size is that of
-// the groove in other units.
-func (j *judge) scaleHint() string {
-	if j.report.Cut.Empty() || j.w.Groove.Area.Empty() {
-		return ""
-	}
-	const (
-		inch   = 25.4
-		likely = 0.05 // of the size
-	)
-	cut := j.report.Cut.Size()
-	cut = cut.Add(geom.Pt(j.w.Bit.Slot, j.w.Bit.Slot))
-	want := j.w.Groove.Area.Bounds().Size()
-	alike := func(scale float64) bool {
-		bit := geom.Pt(j.w.Bit.Slot, j.w.Bit.Slot)
-		s := cut.Sub(bit).Scale(scale).Add(bit)
-		return math.Abs(s.X-want.X) <= likely*want.X && math.Abs(s.Y-want.Y) <= likely*want.Y
-	}
-	for _, c := range [2]struct {
-		scale       float64
-		read, meant string
-		word        string
-	}{{inch, "mm", "inches", "G20"}, {1 / inch, "inches", "mm", "G21"}} {
-		if alike(c.scale) {
-			return fmt.Sprintf("; numbers meant as %s seem to be read as %s: look whether the program needs %s", c.meant, c.read, c.word)
-		}
-	}
-	return ""
 }

@@ -42,7 +42,7 @@ func TestGoodProgram(t *testing.T) {
 func TestFaults(t *testing.T) {
 	machine := func(w *Work) {
 		w.Machine = Machine{
-			Travel: [3]float64{600, 400, 80}, Feed: [2]float64{3000, 600}, Rapid: [2]float64{5000, 2000},
+			Travel: bed(600, 400, 80), Feed: [2]float64{3000, 600}, Rapid: [2]float64{5000, 2000},
 			Plunge: 300, Spindle: [2]float64{8000, 24000}, Accel: [2]float64{500, 200},
 		}
 	}
@@ -85,13 +85,13 @@ func TestFaults(t *testing.T) {
 		{"out of travel in y", good, at(300, 0.5, -40), "out-of-travel:8"},
 		{"out of travel upwards", good, at(300, 200, -9.9), "out-of-travel:2"},
 		{"out of travel downwards", good, at(300, 200, -77.5), "out-of-travel:11"},
-		{"too long for the machine", good, func(w *Work) { w.Machine.Travel = [3]float64{96, 0, 0} }, "out-of-travel:7"},
-		{"too high for the machine", good, func(w *Work) { w.Machine.Travel = [3]float64{0, 0, 12} }, "out-of-travel:11"},
+		{"too long for the machine", good, func(w *Work) { w.Machine.Travel = bed(96, 0, 0) }, "out-of-travel:7"},
+		{"too high for the machine", good, func(w *Work) { w.Machine.Travel = bed(0, 0, 12) }, "out-of-travel:11"},
 		{"edges too short", good, func(w *Work) { w.Bit.Flute = 2.5 }, "beyond-reach:11"},
 		{"shank too thick", good, func(w *Work) { w.Bit.Flute, w.Bit.Shank = 2.5, 6 }, "beyond-reach:11"},
 		{"shank thin enough", good, func(w *Work) { w.Bit.Flute, w.Bit.Shank = 2.5, bit }, ""},
 		{"nothing cut", "G21 G17 G90 G94 G54\nG0 Z10\nM2\n", nil, "nothing-cut:3 missed:3"},
-		{"cut off", good[:strings.Index(good, "G1 Z-3")], nil, "no-end:10"},
+		{"cut off", good[:strings.Index(good, "G1 Z-3")], nil, "ends-low:10 no-end:10"},
 		{"a missed wall", mended(t, 13, ""), nil, "missed:17"},
 		{"swapped arc", mended(t, 13, "G2 Y-0.9525 J-0.9525"), nil, "gouge:13"},
 		{"swapped arc the other way", mended(t, 13, "G3 Y-0.9525 J-0.9525"), nil, "missed:18"},

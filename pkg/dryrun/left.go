@@ -13,6 +13,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom/region"
+	"strapwork/pkg/unit"
 )
 
 // thin is half the thickness of wood that counts.
@@ -98,8 +99,8 @@ func (j *judge) noRoom(folds []region.Region, cut *cover) {
 		j.report.MissedArea += s.Area
 		switch {
 		case i < toldMost:
-			f := diag.New(diag.Error, pos, "no-room", "%s mm2 of the groove at %s have no room for a bit of %s mm, though no corner or free end is there: it is too narrow, or its walls fold",
-				decimals(s.Area, 2), place(s.At), mm(j.w.Bit.Slot))
+			f := diag.New(diag.Error, pos, "no-room", "%s of the groove at %s have no room for a bit of %s, though no corner or free end is there: it is too narrow, or its walls fold",
+				unit.Area(s.Area), place(s.At), unit.Len(j.w.Bit.Slot))
 			f.Hint = "look whether the bit's slot is the one meant, and there at the motif for short elements that turn back"
 			f.SetAt(s.At.X, s.At.Y)
 			j.report.Findings.Add(f)
@@ -151,9 +152,9 @@ func (j *judge) tellMissed(pieces int) {
 			j.tellMorePlaces("missed", pieces-i)
 			return
 		}
-		f := diag.New(diag.Error, pos, "missed", "leaves %s mm2 of the groove at %s, %s mm thick, though the bit could reach it: %s",
-			decimals(s.Area, 2), place(s.At), mm(s.Thick), depthWords(s))
-		f.Hint = "look whether a pass or a depth step is missing, and whether the bit's slot is the one meant" + j.scaleHint()
+		f := diag.New(diag.Error, pos, "missed", "leaves %s of the groove uncut at %s, %s thick, though the bit could reach it: %s",
+			unit.Area(s.Area), place(s.At), unit.Len(s.Thick), depthWords(s))
+		f.Hintf("%s", j.meant("look whether a pass or a depth step is missing, and whether the bit's slot is the one meant"))
 		f.SetAt(s.At.X, s.At.Y)
 		j.report.Findings.Add(f)
 	}
@@ -162,20 +163,20 @@ func (j *judge) tellMissed(pieces int) {
 // tellBroken tells in one warning what a program leaves that could not be read as
 // a whole: mostly what the lines that are lost would have cut.
 func (j *judge) tellBroken(pos diag.Position, pieces int) {
-	f := diag.New(diag.Warning, pos, "missed", "leaves %s mm2 of the groove in %s, perhaps only because of what can't be read",
-		decimals(j.report.MissedArea, 2), count(pieces, "piece"))
-	f.Hint = "mend the faults in the program's words first, and run it again"
+	f := diag.New(diag.Warning, pos, "missed", "leaves %s of the groove uncut in %s, perhaps only because of what can't be read",
+		unit.Area(j.report.MissedArea), count(pieces, "piece"))
+	f.Hint = "fix the faults in the program's code first, and run it again"
 	j.report.Findings.Add(f)
 }
 
-func depthWords(s Spot) string {
+func depthWords(s Spot) unit.Text {
 	switch {
 	case s.AtLeast:
-		return "among so many cuts that its depth was not looked for"
+		return plain("among so many cuts that its depth was not looked for")
 	case s.Depth <= 0:
-		return "in parts or all over not cut at all"
+		return plain("in parts or all over not cut at all")
 	}
-	return "cut only " + mm(s.Depth) + " mm deep"
+	return unit.Say("cut only %s deep", unit.Len(s.Depth))
 }
 
 // chisel lists what no bit of this size reaches, unless a faulty path took it.

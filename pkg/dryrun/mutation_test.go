@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
 )
@@ -152,7 +153,7 @@ func TestMutations(t *testing.T) {
 	t.Parallel()
 	w := knowing()
 	w.Machine.At[2] = -30
-	if r := judged(t, good, w); len(r.Findings) > 0 {
+	if r := judged(t, good, w); !r.OK() || fmt.Sprint(rules(r.Findings, diag.Warning)) != "[blind-start:2]" {
 		t.Fatal(r.Findings)
 	}
 	moves, err := ngc.ReadAll(strings.NewReader(good))

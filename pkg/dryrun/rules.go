@@ -19,12 +19,17 @@ const (
 	throughBoard
 	rapidInStock
 	rapidDown
+	rapidToTop
 	plungeFast
 	feedFast
+	feedHigh
 	noFeed
 	spindleOff
 	spindleWay
 	spindleSpeed
+	spindleSlow
+	noDwell
+	longDwell
 	outOfTravel
 	hitsClamp
 	beyondReach
@@ -35,69 +40,65 @@ const (
 	unknownPlace
 	lostPlace
 	blindClamp
+	blindStart
 	spindleStart
 	lowTravel
+	pauseLow
 	endsLow
 	ruleCount
 )
 
+// ruleNames are the rules' names in findings.
+var ruleNames = [ruleCount]string{
+	tooDeep:       "too-deep",
+	throughBoard:  "through-board",
+	rapidInStock:  "rapid-in-stock",
+	rapidDown:     "rapid-down",
+	rapidToTop:    "rapid-to-top",
+	plungeFast:    "plunge-fast",
+	feedFast:      "feed-fast",
+	feedHigh:      "feed-high",
+	noFeed:        "no-feed",
+	spindleOff:    "spindle-off",
+	spindleWay:    "spindle-way",
+	spindleSpeed:  "spindle-speed",
+	spindleSlow:   "spindle-slow",
+	noDwell:       "no-dwell",
+	longDwell:     "long-dwell",
+	outOfTravel:   "out-of-travel",
+	hitsClamp:     "hits-clamp",
+	beyondReach:   "beyond-reach",
+	wrongOrigin:   "wrong-origin",
+	untoldOrigin:  "untold-origin",
+	unknownHeight: "unknown-height",
+	unknownDepth:  "unknown-depth",
+	unknownPlace:  "unknown-place",
+	lostPlace:     "lost-place",
+	blindClamp:    "blind-clamp",
+	blindStart:    "blind-start",
+	spindleStart:  "spindle-start",
+	lowTravel:     "low-travel",
+	pauseLow:      "pause-low",
+	endsLow:       "ends-low",
+}
+
+// warns are the rules that are only to be looked at. All others are faults.
+var warns = [ruleCount]bool{
+	rapidToTop: true, feedHigh: true, spindleSlow: true, noDwell: true, longDwell: true,
+	untoldOrigin: true, unknownHeight: true, blindStart: true, lowTravel: true, pauseLow: true,
+}
+
 // String is the rule's name in a finding.
 func (r rule) String() string {
-	switch r {
-	case tooDeep:
-		return "too-deep"
-	case throughBoard:
-		return "through-board"
-	case rapidInStock:
-		return "rapid-in-stock"
-	case rapidDown:
-		return "rapid-down"
-	case plungeFast:
-		return "plunge-fast"
-	case feedFast:
-		return "feed-fast"
-	case noFeed:
-		return "no-feed"
-	case spindleOff:
-		return "spindle-off"
-	case spindleWay:
-		return "spindle-way"
-	case spindleSpeed:
-		return "spindle-speed"
-	case outOfTravel:
-		return "out-of-travel"
-	case hitsClamp:
-		return "hits-clamp"
-	case beyondReach:
-		return "beyond-reach"
-	case wrongOrigin:
-		return "wrong-origin"
-	case untoldOrigin:
-		return "untold-origin"
-	case unknownHeight:
-		return "unknown-height"
-	case unknownDepth:
-		return "unknown-depth"
-	case unknownPlace:
-		return "unknown-place"
-	case lostPlace:
-		return "lost-place"
-	case blindClamp:
-		return "blind-clamp"
-	case spindleStart:
-		return "spindle-start"
-	case lowTravel:
-		return "low-travel"
-	case endsLow:
-		return "ends-low"
+	if r >= 0 && r < ruleCount {
+		return ruleNames[r]
 	}
 	return fmt.Sprintf("rule(%d)", int(r))
 }
 
 // severity is what a finding of the rule stops.
 func (r rule) severity() diag.Severity {
-	switch r {
-	case untoldOrigin, unknownHeight, lowTravel, endsLow:
+	if warns[r] {
 		return diag.Warning
 	}
 	return diag.Error
@@ -107,7 +108,7 @@ func (r rule) severity() diag.Severity {
 // the reader could make nothing of, it says no more than that line's own fault.
 func (r rule) unknown() bool {
 	switch r {
-	case unknownHeight, unknownDepth, unknownPlace, lostPlace, blindClamp:
+	case unknownHeight, unknownDepth, unknownPlace, lostPlace, blindClamp, blindStart:
 		return true
 	}
 	return false
@@ -121,6 +122,9 @@ type hit struct {
 	hasAt  bool
 	amount float64 // how bad it is; the worst is told
 	value  float64 // another number to tell
+
+	write   float64 // of a feed: the greatest F word that does no harm; of a group the least of all its moves
+	inverse bool    // in inverse time
 }
 
 // group is hits that are told as one finding.
@@ -148,9 +152,11 @@ func (t *tally) hit(m *ngc.Move, h hit) {
 		if g.which == h.which && line-g.last <= nearLines {
 			g.last = line
 			g.moves++
+			h.write = math.Min(h.write, g.write)
 			if h.amount > g.amount {
 				g.hit = h
 			}
+			g.write = h.write
 			return
 		}
 	}
@@ -173,9 +179,9 @@ func (j *judge) findings(lost int) diag.Findings {
 		if g.pos.Line > lost && g.rule.unknown() {
 			continue
 		}
-		text, hint := j.words(g)
-		f := diag.New(g.rule.severity(), g.pos, g.rule.String(), "%s%s", text, andMore(g.moves))
-		f.Hint = hint
+		words := j.words(g)
+		f := diag.New(g.rule.severity(), g.pos, g.rule.String(), "%s%s", words.text, andMore(g.moves))
+		f.Hintf("%s", words.hint)
 		if g.hasAt {
 			f.SetAt(g.at.X, g.at.Y)
 		}
@@ -197,24 +203,9 @@ func (j *judge) tellMore(out *diag.Findings, rule string, s diag.Severity, n int
 			pos = f.Pos
 		}
 	}
-	f := diag.New(s, pos, rule, "%s more of this kind (%s) are not told", count(n, "move"), rule)
-	f.Hint = "mend those above and run it again"
+	f := diag.New(s, pos, rule, "%s more of this kind (%s) not shown", count(n, "move"), rule)
+	f.Hint = "fix those above and run it again"
 	out.Add(f)
-}
-
-func andMore(moves int) string {
-	if moves <= 1 {
-		return ""
-	}
-	return fmt.Sprintf(" (and %s more)", count(moves-1, "move"))
-}
-
-// count is a number of things in words.
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // sortFindings orders findings by their place in the file, errors first.

@@ -45,6 +45,18 @@ const (
 	// short ramp's ends tilts it by as much.
 	paceOver = 0.01
 
+	// justAbove is how far above the work in mm a rapid down may end: what clears a
+	// board that isn't quite flat (common practice).
+	justAbove = 2.0
+
+	// slowPart is the part of the job's speed under which a bit rubs more than it
+	// cuts at the job's feed.
+	slowPart = 0.5
+
+	// longWait in seconds is beyond any spindle's start: whoever writes more means
+	// milliseconds, or a pause.
+	longWait = 60
+
 	// toldMost is how many findings of one rule are told; no one mends more at a
 	// time.
 	toldMost = 20

@@ -4,10 +4,10 @@ package dryrun
 // often not known; then only its size is held against the machine's.
 
 import (
-	"fmt"
 	"math"
 
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/unit"
 )
 
 var axisNames = [3]string{"x", "y", "z"}
@@ -28,7 +28,7 @@ func (s *span) take(lo, hi float64) {
 // travel holds a move against the machine's travel.
 func (j *judge) travel(m *ngc.Move) bool {
 	t := j.w.Machine.Travel
-	if !m.Kind.Travels() || t == [3]float64{} {
+	if !m.Kind.Travels() || t == [3][2]float64{} {
 		return false
 	}
 	lo, hi := [3]float64{m.To.X, m.To.Y, m.To.Z}, [3]float64{m.To.X, m.To.Y, m.To.Z}
@@ -44,7 +44,7 @@ func (j *judge) travel(m *ngc.Move) bool {
 	}
 	fault := false
 	for i, axis := range [3]ngc.Axes{ngc.AxisX, ngc.AxisY, ngc.AxisZ} {
-		if t[i] > 0 && m.To.Has(axis) {
+		if t[i][1] > t[i][0] && m.To.Has(axis) {
 			fault = j.travelAxis(m, i, lo[i], hi[i]) || fault
 		}
 	}
@@ -57,17 +57,14 @@ func (j *judge) travelAxis(m *ngc.Move, i int, lo, hi float64) bool {
 		s := &j.spans[i]
 		before := s.hi - s.lo
 		s.take(lo, hi)
-		over := s.hi - s.lo - mach.Travel[i]
+		over := s.hi - s.lo - (mach.Travel[i][1] - mach.Travel[i][0])
 		if over <= written || s.hi-s.lo <= before {
 			return false // it fits, or is no worse than it was
 		}
 		j.tally.hit(m, told(m, hit{rule: outOfTravel, which: i, amount: over, value: s.hi - s.lo}))
 		return true
 	}
-	least, most := -mach.At[i], mach.Travel[i]-mach.At[i]
-	if i == 2 {
-		least, most = -mach.Travel[i]-mach.At[i], -mach.At[i]
-	}
+	least, most := mach.Travel[i][0]-mach.At[i], mach.Travel[i][1]-mach.At[i]
 	fault := false
 	if least-lo > written {
 		j.tally.hit(m, told(m, hit{rule: outOfTravel, which: i, amount: least - lo, value: least}))
@@ -80,29 +77,23 @@ func (j *judge) travelAxis(m *ngc.Move, i int, lo, hi float64) bool {
 	return fault
 }
 
-func (j *judge) travelWords(g *group) (text, hint string) {
+func (j *judge) travelWords(g *group) say {
 	axis := axisNames[g.which%len(axisNames)]
 	mach := &j.w.Machine
 	if !mach.AtKnown {
-		return fmt.Sprintf("needs %s mm in %s by here, %s mm more than the machine's travel of %s mm",
-				mm(g.value), axis, mm(g.amount), mm(mach.Travel[g.which])),
-			"turn the job on the machine, cut it in parts, or lower the height for moving across" + j.scaleHint()
+		t := mach.Travel[g.which]
+		need, have := unit.Apart(g.value, t[1]-t[0])
+		return say{
+			unit.Say("needs %s in %s by here; the machine's travel is %s", need, axis, have),
+			j.meant("turn the job on the machine, cut it in parts, or lower the clearance height"),
+		}
 	}
 	side := "under"
 	if g.which >= len(axisNames) {
 		side = "over"
 	}
-	return fmt.Sprintf("goes %s mm out of the machine's travel in %s, %s %s %s mm", mm(g.amount), axis, side, axis, mm(g.value)),
-		"move the work on the machine and give the zero's new place" + j.scaleHint()
-}
-
-func (j *judge) speedWords(g *group) (text, hint string) {
-	limits := j.w.Machine.Spindle
-	switch {
-	case g.which == 1:
-		return fmt.Sprintf("cuts at %s turns a minute, where the spindle does %s at most", mm(g.value), mm(limits[1])), "write a lower S"
-	case limits[0] > 0:
-		return fmt.Sprintf("cuts at %s turns a minute, where the spindle does %s at least", mm(g.value), mm(limits[0])), "write a higher S"
+	return say{
+		unit.Say("goes %s out of the machine's travel in %s, %s %s %s", unit.Len(g.amount), axis, side, axis, unit.Len(g.value)),
+		j.meant("move the work on the machine and give the zero's new place"),
 	}
-	return "cuts with a spindle speed that isn't known", "write S with M3"
 }

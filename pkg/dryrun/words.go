@@ -2,15 +2,15 @@ package dryrun
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
-// mm is a length for a message, to a thousandth, without idle noughts.
-func mm(v float64) string { return decimals(v, 3) }
-
+// decimals is a number of something that has no units, without idle noughts.
 func decimals(v float64, n int) string {
 	s := strconv.FormatFloat(v, 'f', n, 64)
 	if strings.ContainsRune(s, '.') {
@@ -23,97 +23,230 @@ func decimals(v float64, n int) string {
 }
 
 // place is a place for a message.
-func place(p geom.Point) string {
-	return fmt.Sprintf("x %s y %s mm", decimals(p.X, 2), decimals(p.Y, 2))
-}
+func place(p geom.Point) unit.Place { return unit.Place{X: p.X, Y: p.Y} }
 
-// words are what a group tells, and what to do about it.
-func (j *judge) words(g *group) (text, hint string) {
+// rpm is a spindle's speed for a message.
+func rpm(speed float64) string { return decimals(speed, 0) + " rpm" }
+
+// say is what a group tells, and what to do about it.
+type say struct{ text, hint unit.Text }
+
+func plain(hint string) unit.Text { return unit.Say("%s", hint) }
+
+// words are what a group tells.
+func (j *judge) words(g *group) say {
 	w := &j.w
+	at, amount := place(g.at), unit.Len(g.amount)
 	switch g.rule {
 	case tooDeep:
-		return fmt.Sprintf("cuts %s mm too deep at %s: %s mm where the groove is %s mm", mm(g.amount), place(g.at), mm(g.amount+w.Depth), mm(w.Depth)),
-			"look at the Z words, and whether the depth of the job is the one meant" + j.scaleHint()
+		deep, groove := unit.Apart(g.amount+w.Depth, w.Depth)
+		return say{
+			unit.Say("cuts %s too deep at %s: %s in a groove of %s", amount, at, deep, groove),
+			j.meant("look at the Z words, and whether the depth of the job is the one meant"),
+		}
 	case throughBoard:
-		return fmt.Sprintf("cuts through the board at %s: %s mm deep in %s mm of wood", place(g.at), mm(g.value), mm(w.Board.Thickness)),
-			"look at the Z words and at the board's thickness" + j.scaleHint()
+		deep, board := unit.Apart(g.value, w.Board.Thickness)
+		return say{
+			unit.Say("cuts through the board at %s: %s deep in wood of %s", at, deep, board),
+			j.meant("look at the Z words and at the board's thickness"),
+		}
 	case rapidInStock:
-		return fmt.Sprintf("a rapid in the wood at %s, %s mm below its top", place(g.at), mm(g.amount)),
-			"lift the bit straight up with G0 Z before moving across, or cut there with G1 and a feed"
+		hint := plain("lift the bit straight up with G0 Z before it traverses, or cut there with G1 and a feed")
+		if g.amount <= surface {
+			return say{unit.Say("a rapid across at the very top of the work, at %s", at), hint}
+		}
+		return say{unit.Say("a rapid across in the wood at %s, %s below its top", at, amount), hint}
 	case rapidDown:
-		return fmt.Sprintf("a rapid straight down into the wood at %s, to %s mm below its top", place(g.at), mm(g.amount)),
-			"go down to just above the wood with G0, and into it with G1 at the plunge feed"
+		return say{
+			unit.Say("a rapid straight down into the wood at %s, to %s below its top", at, amount),
+			plain("go down to just above the wood with G0, and into it with G1 at the plunge feed"),
+		}
+	case rapidToTop:
+		return say{
+			unit.Say("a rapid straight down to the very top of the work at %s: the bit strikes it if the board is a hair thicker", at),
+			unit.Say("write G0 Z%s, and go on down with G1 at the plunge feed", unit.Len(justAbove).Up().Typed()),
+		}
 	case plungeFast:
-		return fmt.Sprintf("goes down at %s mm a minute at %s, where %s is the most", mm(g.amount), place(g.at), mm(g.value)),
-			fmt.Sprintf("write F%s for it, or ramp in more gently", mm(g.value))
+		return say{
+			unit.Say("plunges at %s at %s; the limit is %s", unit.Rate(g.amount), at, unit.Rate(g.value).Down()),
+			unit.Say("write %s for it, or ramp in more gently", g.feed()),
+		}
 	case feedFast:
-		return fmt.Sprintf("feeds %s at %s mm a minute, where the machine does %s at most", axisWays[g.which], mm(g.amount), mm(g.value)),
-			"write a lower F"
+		return say{
+			unit.Say("feeds %s at %s at %s; the machine's limit is %s", axisWays[g.which], unit.Rate(g.amount), at, unit.Rate(g.value).Down()),
+			unit.Say("write %s or less", g.feed()),
+		}
+	case feedHigh:
+		return say{
+			unit.Say("feeds at %s at %s; %s", unit.Rate(g.amount), at, unit.Say(feedWays[g.which], unit.Rate(g.value).Down())),
+			unit.Say("write %s or less, or make sure that bit and wood take more", g.feed()),
+		}
+	case noFeed:
+		return say{unit.Say("cuts at %s at a feed that isn't known", at), plain("write G94 and F with the cut")}
 	}
-	return j.moreWords(g)
+	return j.machineWords(g)
 }
 
-var axisWays = [2]string{"across", "up or down"}
+var (
+	axisWays = [2]string{"across", "up or down"}
+	feedWays = [2]string{"the job's feed is %s", "the table of chip loads has %s at most for this bit and speed"}
+)
 
-func (j *judge) moreWords(g *group) (text, hint string) {
+// feed is what is written to keep to the limit: an F word.
+func (g *group) feed() unit.Text {
+	if g.inverse {
+		return unit.Say("F%s", decimals(math.Floor(g.write*inverseSteps)/inverseSteps, 2))
+	}
+	return unit.Say("F%s", unit.Rate(g.write).Down().Typed())
+}
+
+// inverseSteps is how finely an F word in inverse time is proposed: two
+// decimals.
+const inverseSteps = 100
+
+// machineWords are about the spindle, the machine and the clamps.
+func (j *judge) machineWords(g *group) say {
 	w := &j.w
+	at, amount := place(g.at), unit.Len(g.amount)
 	switch g.rule {
-	case noFeed:
-		return fmt.Sprintf("cuts at %s at a feed that isn't known", place(g.at)), "write G94 and F with the cut"
 	case spindleOff:
-		return fmt.Sprintf("cuts at %s with the spindle standing still", place(g.at)),
-			"write S and M3, and a dwell (G4) for it to come to speed, before the first cut"
+		return say{
+			unit.Say("cuts at %s with the spindle standing still", at),
+			plain("write S and M3, and a dwell (G4) for it to come to speed, before the first cut"),
+		}
 	case spindleWay:
-		return fmt.Sprintf("cuts at %s with the spindle turning counter-clockwise", place(g.at)),
-			"write M3; only a left-hand bit, which is rare, cuts with M4"
+		return say{
+			unit.Say("cuts at %s with the spindle turning counter-clockwise", at),
+			plain("write M3; only a left-hand bit, which is rare, cuts with M4"),
+		}
 	case spindleSpeed:
 		return j.speedWords(g)
+	case spindleSlow:
+		return say{unit.Say("cuts at %s at %s; the job's speed is %s", rpm(g.value), at, rpm(w.Speed)), unit.Say("write S%s", decimals(math.Ceil(w.Speed), 0))}
+	case noDwell:
+		return j.dwellWords(g)
 	case outOfTravel:
 		return j.travelWords(g)
 	case hitsClamp:
-		c := w.Clamps[g.which]
-		return fmt.Sprintf("comes %s mm too near to clamp %d at %s, at z %s mm (the clamp is %s mm high)",
-				mm(g.amount), g.which+1, place(g.at), mm(g.value), mm(c.Height)),
-			"move the clamp, raise the height for moving across, or give a smaller clearance"
+		return j.clampWords(g)
 	case beyondReach:
+		flute, deep := unit.Apart(w.Bit.Flute, g.amount)
 		if w.Bit.Shank > 0 {
-			return fmt.Sprintf("cuts %s mm deep at %s with edges of %s mm: the shank of %s mm rubs in a slot of %s mm",
-				mm(g.amount), place(g.at), mm(w.Bit.Flute), mm(w.Bit.Shank), mm(w.Bit.Slot)), "take a bit with longer edges"
+			return say{unit.Say("cuts %s deep at %s, and the flutes are only %s long: the shank of %s rubs in a slot of %s",
+				deep, at, flute, unit.Len(w.Bit.Shank), unit.Len(w.Bit.Slot)), unit.Say("take a bit with flutes of at least %s", unit.AtLeast(g.amount))}
 		}
-		return fmt.Sprintf("cuts %s mm deep at %s with edges of %s mm", mm(g.amount), place(g.at), mm(w.Bit.Flute)),
-			"take a bit with longer edges, or give the shank's diameter if it is no thicker than the slot"
+		return say{
+			unit.Say("cuts %s deep at %s, and the flutes are only %s long", deep, at, flute),
+			unit.Say("take a bit with flutes of at least %s, or give the shank's diameter if it is no thicker than the slot", unit.AtLeast(g.amount)),
+		}
 	case wrongOrigin:
-		return fmt.Sprintf("moves from another origin (%s) than the job's", origins[g.which]),
-			"write G54, and set the zero there; where another origin lies isn't known"
+		return say{
+			unit.Say("moves from another origin (%s) than the job's", origins[g.which]),
+			plain("write G54, and set the zero there; where another origin lies isn't known"),
+		}
 	case untoldOrigin:
-		return "doesn't say from which origin it moves", "write G54 before the first move"
+		return say{plain("doesn't say from which origin it moves"), plain("write G54 before the first move")}
+	case spindleStart:
+		return say{unit.Say("starts the spindle at %s with the bit %s in the wood", at, amount), plain("lift the bit with G0 Z before M3")}
+	case longDwell:
+		if j.millis {
+			return say{unit.Say("waits for %s s", decimals(g.amount, 1)), unit.Say("write a P of at most %d", longWait*1000)}
+		}
+		return say{unit.Say("waits for %s s: are milliseconds meant?", decimals(g.amount, 1)), j.dwellHint(g.amount / 1000)}
 	}
 	return j.unknownWords(g)
 }
 
-func (j *judge) unknownWords(g *group) (text, hint string) {
+// unknownWords are about what isn't known, and where moves lead.
+func (j *judge) unknownWords(g *group) say {
+	at, amount := place(g.at), unit.Len(g.amount)
+	zAlone := plain("write G0 with Z alone as the first move")
 	switch g.rule {
 	case unknownHeight:
-		return "moves across before the program has said at which height", "write G0 with Z alone as the first move"
+		return say{plain("traverses, and Z is not set yet"), zAlone}
 	case unknownDepth:
-		return "cuts, or goes up or down by a step, at a height that isn't known", "write G90 and G0 with Z alone as the first move"
+		return say{plain("cuts, or goes up or down by a step, and Z is not set yet"), plain("write G90 and G0 with Z alone as the first move")}
 	case lostPlace:
-		return "moves after a change of the origin, from a place that isn't known any more",
-			"keep to G54 from the first move to the last"
+		return say{
+			plain("moves after a change of the origin, from a place that isn't known any more"),
+			plain("keep to G54 from the first move to the last"),
+		}
 	case blindClamp:
-		return fmt.Sprintf("moves across over clamp %d at %s, at a height that isn't known", g.which+1, place(g.at)),
-			"write G0 with Z alone as the first move"
-	case spindleStart:
-		return fmt.Sprintf("starts the spindle at %s with the bit %s mm in the wood", place(g.at), mm(g.amount)),
-			"lift the bit with G0 Z before M3"
+		return say{unit.Say("traverses over clamp %d at %s, and Z is not set yet", g.which+1, at), zAlone}
+	case blindStart:
+		return say{
+			unit.Say("moves at z %s from a place that isn't known, and clamp %d is %s high: the bit may meet it on its way", unit.Len(g.value), g.which+1, unit.Len(j.w.Clamps[g.which].Height)),
+			unit.Say("write G0 Z%s alone as the first move, or start the machine from a place with a clear path", unit.AtLeast(g.amount).Typed()),
+		}
 	case endsLow:
-		return fmt.Sprintf("ends at %s with the bit %s mm in the wood", place(g.at), mm(g.amount)), "lift the bit with G0 Z before the end"
+		return say{unit.Say("ends at %s with the bit %s in the wood", at, amount), plain("lift the bit with G0 Z before the end")}
+	case pauseLow:
+		return say{unit.Say("pauses at %s with the bit %s in the wood", at, amount), plain("lift the bit with G0 Z before the pause")}
 	case unknownPlace:
-		return fmt.Sprintf("cuts, %s mm below the top of the work, from a place that isn't known", mm(g.amount)),
-			"write G0 with X and Y, at a safe height, before the first cut"
+		return say{
+			unit.Say("cuts, %s below the top of the work, from a place that isn't known", amount),
+			plain("write G0 with X and Y, at a safe height, before the first cut"),
+		}
 	case lowTravel:
-		return fmt.Sprintf("moves across at %s, %s mm lower than the safe height of %s mm", place(g.at), mm(g.amount), mm(j.w.Safe)),
-			"lift the bit with G0 Z first"
+		low, safe := unit.Apart(j.w.Safe-g.amount, j.w.Safe)
+		return say{unit.Say("traverses at z %s to %s; the clearance height is %s", low, at, safe), plain("lift the bit with G0 Z first")}
 	}
-	return g.rule.String(), ""
+	return say{text: plain(g.rule.String())}
+}
+
+// dwellWords are about the wait for the spindle.
+func (j *judge) dwellWords(g *group) say {
+	if g.which == 0 {
+		return say{plain("starts the spindle and cuts without a wait for it to come to speed"), j.dwellHint(j.w.Machine.SpinUp)}
+	}
+	return say{unit.Say("waits %s s for the spindle; the machine's takes %s s to come to speed", decimals(g.amount, 2), decimals(g.value, 2)), j.dwellHint(g.value)}
+}
+
+// dwellHint is the dwell to write for a wait in seconds; of 0, whatever the
+// spindle needs.
+func (j *judge) dwellHint(seconds float64) unit.Text {
+	switch {
+	case seconds <= 0 && j.millis:
+		return plain("write G4 P with the milliseconds that it needs after M3")
+	case seconds <= 0:
+		return plain("write G4 P with the seconds that it needs after M3")
+	case j.millis:
+		return unit.Say("write G4 P%s: P is in milliseconds on this machine", decimals(math.Ceil(seconds*1000), 0))
+	}
+	return unit.Say("write G4 P%s: P is in seconds on this machine", decimals(seconds, 3))
+}
+
+func (j *judge) speedWords(g *group) say {
+	limits := j.w.Machine.Spindle
+	switch {
+	case g.which == 1:
+		return say{unit.Say("cuts at %s; the spindle does %s at most", rpm(g.value), rpm(limits[1])), unit.Say("write S%s or less", decimals(math.Floor(limits[1]), 0))}
+	case limits[0] > 0:
+		least := math.Max(limits[0], math.Min(j.w.Speed, limits[1])) // the job's own speed, where that can be
+		return say{unit.Say("cuts at %s; the spindle does %s at least", rpm(g.value), rpm(limits[0])), unit.Say("write S%s", decimals(math.Ceil(least), 0))}
+	}
+	return say{plain("cuts with a spindle speed that isn't known"), plain("write S with M3")}
+}
+
+// atLeast is put before an amount that may be more.
+func atLeast(yes bool) string {
+	if yes {
+		return "at least "
+	}
+	return ""
+}
+
+func andMore(moves int) string {
+	if moves <= 1 {
+		return ""
+	}
+	return fmt.Sprintf(" (and %s more)", count(moves-1, "move"))
+}
+
+// count is a number of things in words.
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -43,9 +43,9 @@ function verdict() {
   else if (faults.length) words.textContent = `No. The dry run finds ${count(faults.length, "fault", "faults")}.`;
   else if (FAULT_MOVES.length) words.textContent = `No. The dry run finds fault with ${count(FAULT_MOVES.length, "move", "moves")}.`;
   else if (!COUNT) words.textContent = "No. The program holds no move.";
-  else words.textContent = "Nothing in the program stands against it.";
+  else words.textContent = "No fault found in the program.";
   const more = [];
-  if (PROGRAM && !against) more.push("The dry run finds no fault in this file. The board, the bit, the zero and the clamps it takes as they were told: look at them before the spindle turns.");
+  if (PROGRAM && !against) more.push("The board, bit, zero and clamps are taken from the job file: check them before you start the spindle.");
   if (warnings.length) more.push(`${sentence(count(warnings.length, "thing", "things"))} to look at first.`);
   $("verdict-more").textContent = more.join(" ");
   if (COUNT) $("greatest").append(...greatest());
@@ -59,11 +59,11 @@ function verdict() {
 function greatest() {
   const gouge = biggest(DATA.gouges), left = biggest(DATA.left.filter((s) => !s.chisel));
   const out = [];
-  out.push(gouge ? el("li", {}, el("b", {}, long(gouge.amount)), ` at the most beyond the groove${ofStrand(gouge)}: `, placeButton(gouge)) : el("li", {}, "Cuts nowhere beyond the groove."));
+  out.push(gouge ? el("li", {}, el("b", {}, long(gouge.amount)), ` at the most beyond the groove${ofStrand(gouge)}: `, placeButton(gouge)) : el("li", {}, "No overcut sideways."));
   if (left) out.push(el("li", {}, el("b", {}, long(left.amount)), ` at the most left in the groove${ofStrand(left)} that the bit could have cut: `, placeButton(left)));
   const chisel = biggest(DATA.left.filter((s) => s.chisel));
   if (chisel) out.push(el("li", {}, el("b", {}, long(chisel.amount)), ` at the most left for the chisel in the groove${ofStrand(chisel)}, where this bit can\u2019t reach: `, placeButton(chisel)));
-  else if (!left) out.push(el("li", {}, "Leaves no wood in it."));
+  else if (!left) out.push(el("li", {}, "Nothing of the groove is left uncut."));
   return out;
 }
 

@@ -31,7 +31,7 @@ func TestUnread(t *testing.T) {
 	}
 	p.Program.Steps = steps(t, ringAndBar, 0)
 	b = open(t, p, 1280, 900)
-	if got := b.text("verdict-words"); got != "Nothing in the program stands against it." {
+	if got := b.text("verdict-words"); got != "No fault found in the program." {
 		t.Errorf("got verdict %q", got)
 	}
 }

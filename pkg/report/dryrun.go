@@ -14,7 +14,9 @@ import (
 
 // dryRunJSON is a dry run's outcome. Places are the program's coordinates.
 type dryRunJSON struct {
-	OK         bool       `json:"ok"` // no fault
+	OK         bool       `json:"ok"`                       // no fault
+	Clamps     int        `json:"clamps"`                   // that it was held against
+	BodyUnseen bool       `json:"spindle_unseen,omitempty"` // but not with all of the spindle's body above the bit
 	Blocks     int        `json:"blocks"`
 	Seconds    num        `json:"seconds"`
 	Cutting    num        `json:"cutting_seconds"`
@@ -43,7 +45,7 @@ type leftJSON struct {
 
 func newDryRun(r dryrun.Report) dryRunJSON {
 	out := dryRunJSON{
-		OK: r.OK(), Blocks: r.Blocks,
+		OK: r.OK(), Clamps: r.Clamps, BodyUnseen: r.Unseen, Blocks: r.Blocks,
 		Seconds: num(r.Seconds), Cutting: num(r.Cutting), Plunging: num(r.Plunging), Rapids: num(r.Rapids), Dwells: num(r.Dwells),
 		Length: num(r.Length), RapidPath: num(r.RapidLength),
 		GougeMax: num(r.GougeMax.Amount), LeftMax: num(r.LeftMax.Amount), LeftArea: num(r.LeftArea), MissedArea: num(r.MissedArea),
@@ -83,7 +85,9 @@ func DryRunJSON(program, job string, r dryrun.Report, found diag.Findings) ([]by
 	})
 }
 
-// DryRunText is the outcome in a few lines for a person, in the units of a job.
+// DryRunText is the outcome in a few lines for a person, in units of choice. Each
+// line says one thing and how far it was looked at, so that none sounds clean
+// beside a fault of another kind.
 func DryRunText(r dryrun.Report, u unit.System) string {
 	w := words{u}
 	var b strings.Builder
@@ -96,36 +100,67 @@ func DryRunText(r dryrun.Report, u unit.System) string {
 		fmt.Fprintf(&b, "the tip goes from %s to %s %s, z from %s to %s %s\n", w.place(r.Extents.Min), w.place(r.Extents.Max), u,
 			w.digits(r.Lowest, placeMM, placeIn), w.digits(r.Highest, placeMM, placeIn), u)
 	}
-	b.WriteString(beyond(r, w) + "\n" + left(r, w) + "\n")
-	if n := r.Findings.Count(diag.Error); n > 0 {
-		fmt.Fprintf(&b, "%s: do not cut it\n", plural(n, "fault"))
-	} else {
-		b.WriteString("no fault found: watch it, run the perimeter, and cut it in scrap first\n")
+	for _, line := range []string{overcut(r, w), uncut(r, w), body(r), verdict(r)} {
+		if line != "" {
+			b.WriteString(line + "\n")
+		}
 	}
 	return b.String()
 }
 
-func beyond(r dryrun.Report, w words) string {
-	if g := r.GougeMax; g.Line > 0 {
+// overcut says how far the program cuts beyond the groove's walls.
+func overcut(r dryrun.Report, w words) string {
+	g := r.GougeMax
+	switch {
+	case g.Line > 0:
 		how := "at most"
 		if g.AtLeast {
 			how = "at least" // too many gouges to measure them all
 		}
-		return fmt.Sprintf("it cuts %s %s beyond the groove, at %s %s, line %d", how, w.fine(g.Amount), w.place(g.At), w.u, g.Line)
+		return fmt.Sprintf("overcut sideways: %s %s, at %s %s, line %d", how, unit.Len(g.Amount).In(w.u), w.place(g.At), w.u, g.Line)
+	case r.Cut.Empty():
+		return "nothing is cut"
+	case r.Broken:
+		return "no overcut sideways in the lines that could be read"
 	}
-	return "it cuts nothing beyond the groove"
+	return "no overcut sideways"
 }
 
-func left(r dryrun.Report, w words) string {
+// uncut says what of the groove the program leaves.
+func uncut(r dryrun.Report, w words) string {
+	area := func(mm2 float64) string { return unit.Area(mm2).In(w.u) }
 	switch {
 	case r.Partial:
-		return "what it leaves is for other programs"
+		return "what it leaves uncut is for other programs, and wasn't looked at"
 	case len(r.Left) == 0:
-		return "it leaves nothing of the groove standing"
+		return "nothing of the groove is left uncut"
 	}
-	text := fmt.Sprintf("it leaves %s of the groove standing in %s", w.area(r.LeftArea), plural(len(r.Left), "place"))
-	if r.MissedArea > 0 {
-		return text + ", of it " + w.area(r.MissedArea) + " that the bit could reach"
+	text := fmt.Sprintf("%s of the groove is left uncut in %s", area(r.LeftArea), plural(len(r.Left), "place"))
+	switch {
+	case r.MissedArea <= 0:
+		return text + " that the bit can't reach: that is for the chisel"
+	case r.Broken:
+		return text + ", perhaps because of the lines that can't be read"
 	}
-	return text + " that the bit can't reach: that is for the chisel"
+	return text + "; the bit could reach " + area(r.MissedArea) + " of it"
+}
+
+// body says what of the spindle was not held against the clamps.
+func body(r dryrun.Report) string {
+	if !r.Unseen {
+		return ""
+	}
+	return "the clamps were held against the bit, and not against all of the spindle's body above it: give stickout, nut and nose in [router]"
+}
+
+// verdict is the answer in one line.
+func verdict(r dryrun.Report) string {
+	warnings := r.Findings.Count(diag.Warning)
+	switch n := r.Findings.Count(diag.Error); {
+	case n > 0:
+		return plural(n, "fault") + ": do not cut it"
+	case warnings > 0:
+		return fmt.Sprintf("no fault found, and %s: look into that first, then run the perimeter, and cut it in scrap", plural(warnings, "warning"))
+	}
+	return "no fault found: watch it, run the perimeter, and cut it in scrap first"
 }

@@ -2,7 +2,9 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
@@ -25,7 +27,13 @@ func (b *bench) machine() {
 	b.item("A bit that cuts a slot of %s, in %s at most %s deep; feed %s, straight down %s a minute, %s turns a minute.",
 		b.size(b.j.Router.Bit), passWord(len(g.Plan.Depths)), b.size(b.j.Inlay.Depth), b.rough(g.Feed), b.rough(g.Plunge), fixed(g.Speed, 0))
 	b.item("It takes about %s, the spindle's start and every strand's with it.", unit.Duration(g.Run.Seconds))
-	b.item("%s", sentence(left(g.Run, b.words)))
+	b.item("%s", sentence(uncut(g.Run, b.words)))
+	if n := g.Run.Findings.Count(diag.Warning); n > 0 {
+		b.item("The dry run found no fault and has %s: they stand on the page and in manifest.json.", plural(n, "warning"))
+	}
+	if line := body(g.Run); line != "" {
+		b.item("%s", sentence(line))
+	}
 	if g.Machine.Name == "" {
 		b.item("No machine is named in the job, so its travel, feeds and speeds were not checked.")
 	}
@@ -71,5 +79,5 @@ func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	return string(s[0]-'a'+'A') + s[1:] + "."
+	return strings.ToUpper(s[:1]) + s[1:] + "."
 }

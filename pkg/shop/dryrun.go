@@ -125,7 +125,7 @@ func (g Grooving) dialect(file string) ngc.Dialect {
 func (r *Result) work(p Purpose) (dryrun.Work, error) {
 	g, j := r.Grooving, r.Job
 	w := dryrun.Work{
-		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe,
+		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe, Feed: g.Feed, Speed: g.Speed,
 		Bit:     dryrun.Bit{Slot: j.Router.Bit, Flute: j.Router.Flute, Shank: j.Router.Shank},
 		Machine: g.limits(),
 	}
@@ -167,15 +167,13 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 // limits is the machine as the dry run wants it.
 func (g Grooving) limits() dryrun.Machine {
 	m := g.Machine
-	var travel [3]float64
-	at := g.Wanted.At
-	for i := range travel { // counted from 0 up in x and y, from 0 down in z
-		travel[i] = m.Span(i)
-		at[i] -= m.Travel[i][i/2]
+	spinUp := m.SpinUp
+	if m.Name == "" {
+		spinUp = 0 // a usual one, which says nothing against a program
 	}
 	return dryrun.Machine{
-		Travel: travel, At: at, AtKnown: g.Wanted.AtGiven,
-		Feed: m.Feed, Rapid: m.Rapid, Plunge: g.Plunge, Spindle: m.Spindle, Accel: m.Accel,
+		Travel: m.Travel, At: g.Wanted.At, AtKnown: g.Wanted.AtGiven,
+		Feed: m.Feed, Rapid: m.Rapid, Plunge: g.Plunge, Spindle: m.Spindle, SpinUp: spinUp, Accel: m.Accel,
 	}
 }
 
