@@ -28,11 +28,11 @@ pkg/geom/region     < pkg/geom rtree
 profiles            <
 pkg/profile         < pkg/unit pkg/diag profiles go-toml
 pkg/job             < pkg/diag pkg/unit pkg/geom go-toml
-pkg/motif           < pkg/job pkg/geom pkg/diag
-pkg/weave           < pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
-pkg/sheet           < pkg/geom rtree
+pkg/motif           < pkg/job pkg/geom pkg/unit pkg/diag
+pkg/weave           < pkg/motif pkg/job pkg/geom pkg/geom/region pkg/unit pkg/diag rtree
+pkg/sheet           < pkg/geom pkg/unit rtree
 pkg/nest            < pkg/geom pkg/sheet
-pkg/groove          < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag rtree
+pkg/groove          < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/unit pkg/diag rtree
 pkg/inlay           < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
 pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag gonum gophersat
 pkg/walls           < pkg/geom pkg/geom/region
@@ -40,7 +40,7 @@ pkg/template        < pkg/plan pkg/groove pkg/walls pkg/weave pkg/motif pkg/job 
 pkg/budget          < pkg/template pkg/groove pkg/job pkg/profile
 pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/job pkg/geom pkg/unit pkg/diag go-toml
 pkg/setup           < pkg/template pkg/plan pkg/groove pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/unit
-pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region
+pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image

@@ -119,6 +119,15 @@ func said(format string, args ...any) (string, *unit.Text) {
 	return text.String(), &text
 }
 
+// Said is the message as a part of another: its amounts are put into units with
+// that one's.
+func (f Finding) Said() unit.Text {
+	if f.said != nil {
+		return *f.said
+	}
+	return unit.Say("%s", f.Message)
+}
+
 // In is f with its amounts in the units of s. It does so once: a finding about a
 // program in inches stays in inches among those of a job in mm.
 func (f Finding) In(s unit.System) Finding {

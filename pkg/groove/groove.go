@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
 )
 
@@ -21,6 +22,7 @@ type Groove struct {
 	corners [][]Corner // by strand, by distance along it
 	kinks   [][]Corner // by strand: slight turns that a cut may have to be split at
 	parts   []part
+	drawn   job.Motif // for the keys of what is to be changed
 	index   geom.Index
 }
 
@@ -37,7 +39,7 @@ type part struct {
 // sides, and crossings so aslant that they reach the next one, a corner or an
 // end.
 func Build(j *job.Job, m motif.Motif, w weave.Weave) (Groove, diag.Findings) {
-	g := Groove{Size: SizeOf(j), Motif: m, Weave: w, corners: make([][]Corner, len(m.Strands)), kinks: make([][]Corner, len(m.Strands))}
+	g := Groove{Size: SizeOf(j), Motif: m, Weave: w, drawn: j.Motif, corners: make([][]Corner, len(m.Strands)), kinks: make([][]Corner, len(m.Strands))}
 	var found diag.Findings
 	for i, s := range m.Strands {
 		for k := range s.Contour.Len() {
@@ -66,9 +68,9 @@ func (g *Groove) addBand(strand, k int, found *diag.Findings) {
 	if e.Bulge != 0 && e.Radius() < h {
 		src := g.Motif.Sources[s.Sources[k]]
 		mid := e.Mid()
-		found.Errorf(src.Pos, "arc-tight", "%s has a radius of %.3f mm, less than half the groove's width of %.3f mm: its inner side would be gone",
-			src.Name, e.Radius(), g.Size.Width).SetAt(mid.X, mid.Y).
-			Hintf("make the radius at least %.3f mm, or the groove narrower", h)
+		f := found.Errorf(src.Pos, "arc-tight", "%s has a radius of %s, less than half the groove's width of %s: its inner side would be gone",
+			src.Name, unit.Len(e.Radius()), unit.Len(g.Size.Width)).SetAt(mid.X, mid.Y)
+		g.widen(f, src, "make the radius at least %s, or the groove narrower", math.Max(h, g.Size.Reach()+drawableNose))
 		return
 	}
 	g.parts = append(g.parts, part{band(geom.Chain(false, e), h), strand, k})

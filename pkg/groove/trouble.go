@@ -1,12 +1,13 @@
 package groove
 
 import (
-	"fmt"
 	"math"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
 )
 
 // leastNose is the radius in mm of wall, on the inside of an arc, under which
@@ -34,21 +35,57 @@ func (g *Groove) reportTightArcs(strand int, told map[int]bool, found *diag.Find
 		switch {
 		case g.tightArc(strand, k):
 			bad, told[src.Element] = true, true
-			why := fmt.Sprintf("its radius of %.3f mm is less than %.3f mm, and the inner wall would be gone", e.Radius(), g.Size.Reach())
-			if nose > -geom.Coincident {
-				why = fmt.Sprintf("the wall inside it comes to a point that can't be cut (radius %.3f mm)", max(0, nose))
-			}
-			found.Errorf(src.Pos, "arc-tight", "a rider of %.3f mm can't follow %s near %s: %s",
-				2*g.Size.Rider, src.Name, motif.Place(mid), why).SetAt(mid.X, mid.Y).
-				Hintf("the largest rider that can is %.3f mm across; or make the radius at least %.3f mm", g.Size.largestOn(e), math.Ceil((g.Size.Reach()+drawableNose)*1000)/1000)
-		case nose < leastNose && nose > -leastNose:
+			g.reportTight(src, e, found)
+		case nose < leastNose-geom.Coincident && nose > -leastNose:
 			told[src.Element] = true
-			found.Warnf(src.Pos, "thin-nose", "the wall inside %s near %s is a nose of only %.2f mm radius",
-				src.Name, motif.Place(mid), math.Max(0, nose)).SetAt(mid.X, mid.Y).
-				Hintf("a rider of at most %.2f mm leaves a nose of %d mm; or make the radius %.2f mm", 2*(e.Radius()-leastNose-g.Size.Play()), leastNose, g.Size.Reach()+leastNose)
+			f := found.Warnf(src.Pos, "thin-nose", "the wall inside %s near %s is a nose of only %s radius",
+				src.Name, motif.Place(mid), unit.Len(math.Max(0, nose))).SetAt(mid.X, mid.Y)
+			rider, radius := 2*(e.Radius()-leastNose-g.Size.Play()), g.Size.Reach()+leastNose
+			if rider < g.Size.Bit {
+				g.widen(f, src, "make the radius at least %s", radius)
+				break
+			}
+			f.Hintf("a rider of at most %s leaves a nose of %s; or make the radius at least %s", unit.AtMost(rider), unit.Len(leastNose), unit.AtLeast(radius)).
+				Propose("router.rider", unit.AtMost(rider))
+			g.proposeRadius(f, src, radius)
 		}
 	}
 	return bad
+}
+
+// reportTight tells of an arc that the rider can't follow, and of the riders and
+// the radii that can be.
+func (g *Groove) reportTight(src motif.Source, e geom.Edge, found *diag.Findings) {
+	mid, nose := e.Mid(), e.Radius()-g.Size.Reach()
+	radius, reach := unit.Apart(e.Radius(), g.Size.Reach())
+	why := unit.Say("its radius of %s is less than %s, and the inner wall would be gone", radius, reach)
+	if nose > -geom.Coincident {
+		why = unit.Say("the wall inside it comes to a point that can't be cut (radius %s)", unit.Len(max(0, nose)))
+	}
+	f := found.Errorf(src.Pos, "arc-tight", "a rider of %s can't follow %s near %s: %s",
+		unit.Len(2*g.Size.Rider), src.Name, motif.Place(mid), why).SetAt(mid.X, mid.Y)
+	rider, least := g.Size.largestOn(e), g.Size.Reach()+drawableNose
+	if rider < g.Size.Bit {
+		g.widen(f, src, "no rider can, not even one of the bit's size: make the radius at least %s", least)
+		return
+	}
+	f.Hintf("the largest rider that can is %s across; or make the radius at least %s", unit.AtMost(rider), unit.AtLeast(least)).
+		Propose("router.rider", unit.AtMost(rider))
+	g.proposeRadius(f, src, least)
+}
+
+// widen hints that an arc needs a radius of at least so many mm.
+func (g *Groove) widen(f *diag.Finding, src motif.Source, hint string, radius float64) {
+	f.Hintf(hint, unit.AtLeast(radius))
+	g.proposeRadius(f, src, radius)
+}
+
+// proposeRadius proposes a radius of at least so many mm where nothing else has to
+// change with it: a circle's.
+func (g *Groove) proposeRadius(f *diag.Finding, src motif.Source, radius float64) {
+	if g.drawn.Elements[src.Element].Kind == job.KindCircle {
+		f.Propose(g.drawn.Key(src.Element)+".radius", unit.AtLeast(radius))
+	}
 }
 
 // reportUnfollowed tells where a chain can't be followed however it is split.
@@ -62,19 +99,20 @@ func (g *Groove) reportUnfollowed(ch Chain, found *diag.Findings) {
 		s := g.Motif.Strands[ch.Strand]
 		p, _ := s.Contour.At((a.S + b.S) / 2)
 		src := g.Motif.Sources[s.Source(math.Mod((a.S+b.S)/2, s.Length()))]
-		f := found.Errorf(src.Pos, "no-way", "a rider of %.3f mm can't follow %s near %s", 2*g.Size.Rider, src.Name, motif.Place(p)).SetAt(p.X, p.Y)
+		f := found.Errorf(src.Pos, "no-way", "a rider of %s can't follow %s near %s", unit.Len(2*g.Size.Rider), src.Name, motif.Place(p)).SetAt(p.X, p.Y)
 		switch r := g.largestRider(ch.Strand, a, b); {
 		case b.S-a.S <= g.Size.Bit:
-			f.Hintf("the stretch is %.2f mm long, shorter than the bit: make it longer, or take a narrower bit", b.S-a.S)
+			f.Hintf("the stretch is %s long, shorter than the bit: make it longer, or take a narrower bit", unit.Len(b.S-a.S))
 		case r > 0:
-			f.Hintf("the largest rider that can is %.2f mm across: take a smaller base, a bushing or a bearing", 2*r)
+			f.Hintf("the largest rider that can is %s across: take a smaller base, a bushing or a bearing", unit.AtMost(2*r)).
+				Propose("router.rider", unit.AtMost(2*r))
 		default:
 			f.Hintf("not even a bearing of the bit's size can: draw the strand with longer arms or wider bends")
 		}
 		return
 	}
 	p := ch.From.At
-	found.Errorf(g.Motif.Sources[g.Motif.Strands[ch.Strand].Sources[0]].Pos, "no-way", "strand %s can't be shared out over cuts that a rider of %.3f mm follows",
-		g.Motif.Strands[ch.Strand].ID, 2*g.Size.Rider).SetAt(p.X, p.Y).
+	found.Errorf(g.Motif.Sources[g.Motif.Strands[ch.Strand].Sources[0]].Pos, "no-way", "strand %s can't be shared out over cuts that a rider of %s follows",
+		g.Motif.Strands[ch.Strand].ID, unit.Len(2*g.Size.Rider)).SetAt(p.X, p.Y).
 		Hintf("take a smaller base, a bushing or a bearing, or move the crossings apart")
 }

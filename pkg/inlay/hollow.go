@@ -10,6 +10,8 @@ import (
 	"math"
 	"slices"
 
+	"strapwork/pkg/unit"
+
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/motif"
 )
@@ -66,8 +68,8 @@ func (b *builder) tellHollow(t *track, c, d, e *under) {
 	st := b.motif.Strands[t.strand]
 	src := b.motif.Sources[st.Source(c.s)]
 	p := hollow.Bounds().Center()
-	place(b.found.Warnf(src.Pos, "strip-hollow", "three strands lie over one another in a ring near %s: where all three meet %.2f mm2 of the groove stay empty",
-		motif.Place(p), hollow.Area()), p).
+	place(b.found.Warnf(src.Pos, "strip-hollow", "three strands lie over one another in a ring near %s: where all three meet %s of the groove stay empty",
+		motif.Place(p), unit.Area(hollow.Area())), p).
 		Hintf("flip one of the three crossings, at %s, %s or %s, or draw them further apart",
 			motif.Place(c.at), motif.Place(d.at), motif.Place(e.at))
 }

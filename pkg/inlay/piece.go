@@ -6,6 +6,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
 )
 
 // pieces returns the pieces of one layer of a strand.
@@ -190,8 +191,8 @@ func (b *builder) tooShort(t *track, a *arm) {
 	}
 	src := b.motif.Sources[st.Source(s)]
 	p := a.point(0, mid)
-	place(b.found.Warnf(src.Pos, "strip-short", "%s is only %.3f mm long between its corners near %s: some strips have no room there for both their mitres",
-		src.Name, a.end()-a.begin(), motif.Place(p)), p).
+	place(b.found.Warnf(src.Pos, "strip-short", "%s is only %s long between its corners near %s: some strips have no room there for both their mitres",
+		src.Name, unit.Len(a.end()-a.begin()), motif.Place(p)), p).
 		Hintf("lengthen it, or use thinner strips")
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
 )
 
 // A track is a strand as strips are laid along it.
@@ -268,9 +269,10 @@ func (b *builder) tight(strand int, half float64) bool {
 			continue
 		}
 		src := b.motif.Sources[st.Sources[k]]
-		place(b.found.Errorf(src.Pos, "strip-tight", "%s has a radius of %.3f mm: strips in a groove %.3f mm wide can't turn inside it",
-			src.Name, e.Radius(), 2*half), e.Mid()).
-			Hintf("make the radius more than %.3f mm, or the groove narrower", half)
+		radius, width := unit.Apart(e.Radius(), 2*half)
+		place(b.found.Errorf(src.Pos, "strip-tight", "%s has a radius of %s: strips in a groove %s wide can't turn inside it",
+			src.Name, radius, width), e.Mid()).
+			Hintf("make the radius more than %s, or the groove narrower", unit.AtLeast(half))
 		return true
 	}
 	return false

@@ -76,6 +76,19 @@ type Element struct {
 	Fit     bool   // many short lines that stand for an arc become it
 }
 
+// Key is the key of the table in which an element is drawn: "motif.circle.2".
+func (m Motif) Key(element int) string {
+	e, n := m.Elements[element], 1
+	var last diag.Position
+	for _, o := range m.Elements[:element] {
+		if o.Kind == e.Kind && o.Pos != e.Pos && o.Pos != last { // a path's subpaths share a table
+			n++
+			last = o.Pos
+		}
+	}
+	return fmt.Sprintf("motif.%s.%d", e.Kind, n)
+}
+
 // Smooth says at which of its ends an element is to be taken as smooth, though
 // it is drawn up to 3 degrees out; with any of them, so are the places where
 // the parts of a path meet.

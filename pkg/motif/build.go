@@ -4,6 +4,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
+	"strapwork/pkg/unit"
 )
 
 // Build copies the job's elements, merges copies that fall on one another and
@@ -123,15 +124,15 @@ func (d *drawing) reportJoined() {
 		return
 	}
 	s := &d.shapes[most.shape]
-	d.found.Notef(s.from.Pos, "joined", "joined: ends and curves were moved by up to %s mm so that they meet, most in %s at %s",
-		fine(most.by), s.from.Name, Place(most.at)).SetAt(most.at.X, most.at.Y)
+	d.found.Notef(s.from.Pos, "joined", "joined: ends and curves were moved by up to %s so that they meet, most in %s at %s",
+		unit.Len(most.by), s.from.Name, Place(most.at)).SetAt(most.at.X, most.at.Y)
 }
 
 // reportAsked tells how far curves were moved for a job that has them smooth.
 func (d *drawing) reportAsked(all []moved) {
 	for _, m := range all {
 		s := &d.shapes[m.shape]
-		d.found.Notef(s.from.Pos, "smoothed", "smooth: %s was moved by up to %s mm, most at %s", s.from.Name, fine(m.by), Place(m.at)).
+		d.found.Notef(s.from.Pos, "smoothed", "smooth: %s was moved by up to %s, most at %s", s.from.Name, unit.Len(m.by), Place(m.at)).
 			SetAt(m.at.X, m.at.Y)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
+	"strapwork/pkg/unit"
 )
 
 // mostLegs is how many legs the curves of an element and its copies may have
@@ -37,12 +38,12 @@ func fitted(e job.Element, c geom.Contour, copies int, found *diag.Findings) (as
 	for _, l := range arcs {
 		p := at(l)
 		if e.Fit {
-			found.Notef(e.Pos, "fitted", "fit: %d lines of %s became %s; their ends were off it by up to %s mm",
-				l.legs, e.Name, l.arc(), fine(l.off)).SetAt(p.X, p.Y)
+			found.Notef(e.Pos, "fitted", "fit: %d lines of %s became %s; their ends were off it by up to %s",
+				l.legs, e.Name, l.arc(), unit.Len(l.off)).SetAt(p.X, p.Y)
 			continue
 		}
-		f := diag.New(bad, e.Pos, "many-legs", "%s draws %s in %d lines, which lie up to %s mm inside it",
-			e.Name, l.arc(), l.legs, fine(l.inside))
+		f := diag.New(bad, e.Pos, "many-legs", "%s draws %s in %d lines, which lie up to %s inside it",
+			e.Name, l.arc(), l.legs, unit.Len(l.inside))
 		f.SetAt(p.X, p.Y).Hintf("say fit = true to make it that arc, or draw it as one")
 		found.Add(f)
 	}
@@ -70,14 +71,13 @@ func legsOf(runs []legRun) (n int) {
 }
 
 // arc describes the arc of a run, as exactly as its vertices are known at best.
-func (l legRun) arc() string {
+func (l legRun) arc() unit.Text {
 	coarse := func(x float64) float64 { return math.Round(x*100) / 100 }
-	what := fmt.Sprintf("an arc of %s degrees", number(coarse(math.Abs(l.sweep)*degrees)))
+	what := fmt.Sprintf("an arc of %g degrees", coarse(math.Abs(l.sweep)*degrees))
 	if l.whole() {
 		what = "a circle"
 	}
-	return fmt.Sprintf("%s of radius %s mm about %s", what, number(coarse(l.radius)),
-		Place(geom.Pt(coarse(l.center.X), coarse(l.center.Y))))
+	return unit.Say("%s of radius %s about %s", what, unit.Len(coarse(l.radius)), Place(l.center))
 }
 
 // withArcs is a contour with the legs of some runs made arcs, between the same

@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // free is the mate of an end that is joined to nothing.
@@ -209,8 +210,8 @@ func (d *drawing) reportCrowds(crowds [][]int) {
 		first := alike[0]
 		p, pos := d.at(first[0]), d.pieces[first[0]/2].source.Pos
 		if d.chained(first) {
-			d.found.Errorf(pos, "ends-chained", "%d ends lie near %s, each within %g mm of the next but not all of one another: %s%s",
-				len(first), Place(p), Joint, d.names(first), elsewhere(len(alike)-1)).
+			d.found.Errorf(pos, "ends-chained", "%d ends lie near %s, each within %s of the next but not all of one another: %s%s",
+				len(first), Place(p), unit.Len(Joint), d.names(first), elsewhere(len(alike)-1)).
 				SetAt(p.X, p.Y).
 				Hintf("give those that are meant to meet the same end point, and set the others apart")
 			continue
@@ -223,7 +224,7 @@ func (d *drawing) reportCrowds(crowds [][]int) {
 		}
 		ways := d.smoothWays(first)
 		if len(ways) < 2 {
-			f.Hintf("a strand can go on in one way only: make two of them one path, or let them meet smoothly, to %s degrees, two and two", number(Smooth*degrees))
+			f.Hintf("a strand can go on in one way only: make two of them one path, or let them meet smoothly, to %.1f degrees, two and two", Smooth*degrees)
 			continue
 		}
 		f.Hintf("they could go on as %s, or as %s: make one path of those that belong together", d.wayName(ways[0]), d.wayName(ways[1]))
@@ -260,10 +261,10 @@ func (d *drawing) reportNear(near [][2]int) {
 	for _, alike := range d.byElements(pairs) {
 		a, b := alike[0][0], alike[0][1]
 		p, q := d.at(a), d.at(b)
-		d.found.Errorf(d.pieces[a/2].source.Pos, "ends-near", "ends are %s mm apart, at %s and %s, too far to join: %s%s",
-			number(p.Dist(q)), Place(p), Place(q), d.names(alike[0]), elsewhere(len(alike)-1)).
+		d.found.Errorf(d.pieces[a/2].source.Pos, "ends-near", "ends are %s apart, at %s and %s, too far to join: %s%s",
+			unit.Len(p.Dist(q)), Place(p), Place(q), d.names(alike[0]), elsewhere(len(alike)-1)).
 			SetAt(p.X, p.Y).
-			Hintf("give both the same end point (ends join within %g mm), or say open = true in one of the elements if they are meant to stay apart", Joint)
+			Hintf("give both the same end point (ends join within %s), or say open = true in one of the elements if they are meant to stay apart", unit.AtMost(Joint))
 	}
 }
 

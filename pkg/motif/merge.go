@@ -7,6 +7,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
+	"strapwork/pkg/unit"
 )
 
 // A piece is one copy of a shape, before it is joined to others.
@@ -40,7 +41,7 @@ func newDrawing(m job.Motif, found *diag.Findings) drawing {
 			continue
 		}
 		if c.Len() == 0 || c.Length() < Joint {
-			found.Errorf(e.Pos, "element-short", "%s is shorter than %g mm", e.Name, Joint).
+			found.Errorf(e.Pos, "element-short", "%s is shorter than %s", e.Name, unit.Len(Joint)).
 				Hintf("leave it out, or check its end points and their units")
 			continue
 		}
@@ -158,7 +159,7 @@ func (d *drawing) dropDoubles() {
 		index.Search(geom.Box{Min: own.box.Min, Max: own.box.Min}.Expand(2*Joint), func(k int) bool {
 			double[i] = all[k].shape < i && !double[all[k].shape] && same(all[k].curve, own)
 			if double[i] {
-				d.found.Notef(s.from.Pos, "drawn-twice", "%s lies on %s all along, within %g mm: the two are one", s.from.Name, d.shapes[all[k].shape].from.Name, Joint)
+				d.found.Notef(s.from.Pos, "drawn-twice", "%s lies on %s all along, within %s: the two are one", s.from.Name, d.shapes[all[k].shape].from.Name, unit.Len(Joint))
 			}
 			return !double[i]
 		})

@@ -11,10 +11,10 @@ import (
 	"fmt"
 	"math"
 	"sort"
-	"strconv"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // Joint is the distance in mm within which two ends meet, two elements are the
@@ -120,20 +120,5 @@ func (s Strand) Edge(d float64) int {
 	return max(0, min(i, len(s.Sources)-1))
 }
 
-// Place writes a point of the motif for a message: "(60, -12.5) mm".
-func Place(p geom.Point) string {
-	return "(" + number(p.X) + ", " + number(p.Y) + ") mm"
-}
-
-// number writes a length in mm to a thousandth, without idle zeros or "-0".
-func number(x float64) string {
-	const perMM = 1000
-	r := math.Round(x*perMM) / perMM
-	return strconv.FormatFloat(r+0, 'f', -1, 64) // -0 + 0 is 0
-}
-
-// fine writes a small length in mm to two digits that tell.
-func fine(x float64) string {
-	digits := max(0, 1-int(math.Floor(math.Log10(x))))
-	return strconv.FormatFloat(x, 'f', digits, 64)
-}
+// Place is a point of the motif in a message.
+func Place(p geom.Point) unit.Place { return unit.Place{X: p.X, Y: p.Y} }

@@ -377,18 +377,6 @@ func TestAlong(t *testing.T) {
 	}
 }
 
-func TestPlace(t *testing.T) {
-	for p, want := range map[geom.Point]string{
-		{X: 60, Y: -12.5}:         "(60, -12.5) mm",
-		{X: -0.0001, Y: 1.23456}:  "(0, 1.235) mm",
-		{X: 100000, Y: -99999.25}: "(100000, -99999.25) mm",
-	} {
-		if got := Place(p); got != want {
-			t.Errorf("%v: %s, want %s", p, got, want)
-		}
-	}
-}
-
 func BenchmarkCutUpPlait(b *testing.B) {
 	var parts []geom.Contour
 	for _, l := range plait.Lines(71, 72, 20) {

@@ -3,6 +3,7 @@ package motif
 import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
+	"strapwork/pkg/unit"
 )
 
 // mostTurns bounds the turns that a drawing is tried for: rosettes of more
@@ -32,7 +33,7 @@ func (d *drawing) reportNearlySymmetric(m Motif, j job.Motif) {
 		}
 		if off > Same {
 			d.found.Notef(j.Elements[0].Pos, "nearly-symmetric",
-				"the motif falls on itself when it is turned by 1/%d, but for %s mm: it is taken as not symmetric", n, fine(off)).
+				"the motif falls on itself when it is turned by 1/%d, but for %s: it is taken as not symmetric", n, unit.Len(off)).
 				Hintf("draw one part and say copies = %d in [motif], so that panels can be turned", n)
 		}
 		return

@@ -39,7 +39,7 @@ func Pattern(d Drawing, o Options) (Document, error) {
 	}
 	size := d.Bounds().Size()
 	if a := math.Max(size.X, o.Paper.Width) * math.Max(size.Y, o.Paper.Width); a > MaxTiles*o.Paper.Width*o.Paper.Width {
-		return Document{}, fmt.Errorf("paper: %.0f x %.0f mm is more than %d sheets of %s", size.X, size.Y, MaxTiles, o.Paper.Name)
+		return Document{}, unit.Errorf("paper: %s x %s is more than %d sheets of %s", unit.Len(size.X).Rough().Typed(), unit.Len(size.Y).Rough(), MaxTiles, o.Paper.Name)
 	}
 	s := &sheets{d: d, o: o, l: Lay(d, o.Paper, o.Units)}
 	s.place()

@@ -84,8 +84,8 @@ func OpenPaper(name string, readFile func(path string) ([]byte, error)) (Paper, 
 		}
 		return ParsePrinter(name, data)
 	}
-	p, text, hint := named(name)
-	if text != "" {
+	p, text, hint, ok := named(name)
+	if !ok {
 		var found diag.Findings
 		found.Errorf(diag.Position{}, RulePaper, "%s", text).Hintf("%s", hint)
 		return Paper{}, found
@@ -94,11 +94,11 @@ func OpenPaper(name string, readFile func(path string) ([]byte, error)) (Paper, 
 	return p, nil
 }
 
-// named is a paper by its name; text says what is wrong with it.
-func named(name string) (p Paper, text, hint string) {
+// named is a paper by its name; text says what is wrong with one that is not ok.
+func named(name string) (p Paper, text, hint unit.Text, ok bool) {
 	for _, p := range sizes {
 		if strings.EqualFold(p.Name, strings.TrimSpace(name)) {
-			return p, "", ""
+			return p, text, hint, true
 		}
 	}
 	lower := strings.ToLower(strings.TrimSpace(name))
@@ -106,7 +106,7 @@ func named(name string) (p Paper, text, hint string) {
 		return roll(strings.TrimSpace(width))
 	}
 	all := Papers()
-	hint = "known are " + strings.Join(all, ", ") + `, and rolls such as "roll 610 mm"`
+	known := "known are " + strings.Join(all, ", ") + `, and rolls such as "roll 610 mm"`
 	var lowered []string
 	for _, s := range all {
 		lowered = append(lowered, strings.ToLower(s))
@@ -114,49 +114,49 @@ func named(name string) (p Paper, text, hint string) {
 	if near := diag.Nearest(lower, lowered); near != "" {
 		for _, s := range all {
 			if strings.ToLower(s) == near {
-				hint = fmt.Sprintf("did you mean %q? ", s) + hint
+				known = fmt.Sprintf("did you mean %q? ", s) + known
 			}
 		}
 	}
-	return Paper{}, fmt.Sprintf("there is no paper %q", name), hint
+	return Paper{}, unit.Say("there is no paper %q", name), unit.Say("%s", known), false
 }
 
 // roll is a roll of a width that is written with its unit.
-func roll(width string) (p Paper, text, hint string) {
-	const example = `write its width with the unit: "roll 610 mm" or "roll 24 in"`
+func roll(width string) (p Paper, text, hint unit.Text, ok bool) {
+	example := unit.Say(`write its width with the unit: "roll 610 mm" or "roll 24 in"`)
 	if width == "" || !strings.ContainsAny(width, `abcdefghijklmnopqrstuvwxyz"`) {
-		return Paper{}, "a roll needs its width", example
+		return Paper{}, unit.Say("a roll needs its width"), example, false
 	}
 	mm, err := unit.Eval(width, unit.Env{})
 	if err != nil {
-		return Paper{}, fmt.Sprintf("the roll's width: %v", err), example
+		return Paper{}, unit.Say("the roll's width: %v", err), example, false
 	}
 	if !(mm >= minRoll && mm <= MaxPage) {
-		return Paper{}, fmt.Sprintf("a roll of %s can't be used", unit.Format(mm, unit.MM)),
-			fmt.Sprintf("rolls are from %.0f mm, which the proof bars need, to %.0f mm wide", minRoll, MaxPage)
+		return Paper{}, unit.Say("a roll of %s can't be used", unit.Len(mm)),
+			unit.Say("rolls are from %s, which the proof bars need, to %s wide", unit.AtLeast(minRoll), unit.AtMost(MaxPage)), false
 	}
-	return Paper{Name: "roll " + width, Width: mm, Height: MaxPage, Roll: true}, "", ""
+	return Paper{Name: "roll " + width, Width: mm, Height: MaxPage, Roll: true}, text, hint, true
 }
 
-// CheckMargin says what is wrong with a margin in mm, and what to write; both
-// empty if nothing is.
-func CheckMargin(mm float64) (text, hint string) {
+// CheckMargin says what is wrong with a margin in mm, and what to write, unless
+// it is ok.
+func CheckMargin(mm float64) (text, hint unit.Text, ok bool) {
 	if mm >= 0 && mm <= MaxMargin {
-		return "", ""
+		return text, hint, true
 	}
-	return fmt.Sprintf("a margin of %s can't be used", unit.Format(mm, unit.MM)),
-		fmt.Sprintf("it is the edge that the printer leaves clear, from 0 to %g mm", MaxMargin)
+	return unit.Say("a margin of %s can't be used", unit.Len(mm)),
+		unit.Say("it is the edge that the printer leaves clear, from 0 to %s", unit.AtMost(MaxMargin)), false
 }
 
 // CheckMeasured says what is wrong with the measured length in mm of what
-// should be want mm long.
-func CheckMeasured(mm, want float64) (text, hint string) {
+// should be want mm long, unless it is ok.
+func CheckMeasured(mm, want float64) (text, hint unit.Text, ok bool) {
 	off := mm/want - 1
 	if math.Abs(off) <= MaxStretch {
-		return "", ""
+		return text, hint, true
 	}
-	return fmt.Sprintf("%s for %s is %.1f %% out, which no printer is", unit.Format(mm, unit.MM), unit.Format(want, unit.MM), 100*off),
-		fmt.Sprintf("print page one at actual size, not fitted to the page, and measure the %g mm bars or the square's diagonals again", ProofBar)
+	return unit.Say("%s for %s is %.1f %% out, which no printer is", unit.Len(mm), unit.Len(want), 100*off),
+		unit.Say("print page one at actual size, not fitted to the page, and measure the bars of %s or the square's diagonals again", unit.Len(ProofBar)), false
 }
 
 // ProofDiagonal is the length in mm of the proof square's diagonals.

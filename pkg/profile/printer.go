@@ -32,8 +32,8 @@ func ParsePrinter(file string, data []byte) (Paper, error) {
 		r.found.Sort()
 		return Paper{}, r.found
 	}
-	p, text, hint := named(w.Paper)
-	if text != "" {
+	p, text, hint, ok := named(w.Paper)
+	if !ok {
 		r.errorf("paper", "%s", text).Hintf("%s", hint)
 	}
 	p.Margin = DefaultMargin
@@ -59,19 +59,19 @@ func (p *parser) pair(key string, list []string, want float64) (mm [2]float64) {
 		return mm
 	}
 	for i, s := range list {
-		mm[i] = p.printed(key, s, func(v float64) (string, string) { return CheckMeasured(v, want) })
+		mm[i] = p.printed(key, s, func(v float64) (text, hint unit.Text, ok bool) { return CheckMeasured(v, want) })
 	}
 	return mm
 }
 
 // printed reads one length and checks it; 0 if it was wrong and told.
-func (p *parser) printed(key, s string, check func(float64) (text, hint string)) float64 {
+func (p *parser) printed(key, s string, check func(float64) (text, hint unit.Text, ok bool)) float64 {
 	mm, err := unit.Eval(s, unit.Env{})
 	if err != nil {
 		p.errorf(key, "%s: %v", key, err).Hintf(`write a length such as "148.9 mm"`)
 		return 0
 	}
-	if text, hint := check(mm); text != "" {
+	if text, hint, ok := check(mm); !ok {
 		p.errorf(key, "%s: %s", key, text).Hintf("%s", hint)
 		return 0
 	}

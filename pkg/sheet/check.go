@@ -3,11 +3,11 @@ package sheet
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // MinEdge is the length in mm under which an edge counts as no edge. A
@@ -65,11 +65,11 @@ type Fault struct {
 	Rule    Rule
 	Role    Role
 	At      geom.Point // mm; the origin where no place can be named
-	Message string     // says the place too
+	Message unit.Text  // says the place too
 }
 
 // Error is the message.
-func (f Fault) Error() string { return f.Message }
+func (f Fault) Error() string { return f.Message.String() }
 
 // Faults are all the faults of a sheet.
 type Faults []Fault
@@ -85,15 +85,11 @@ func (fs Faults) Err() error {
 }
 
 func (fs *Faults) add(rule Rule, role Role, at geom.Point, format string, args ...any) {
-	*fs = append(*fs, Fault{rule, role, at, fmt.Sprintf(format, args...) + place(at)})
-}
-
-// place says where, in hundredths: enough to find it on a screen.
-func place(p geom.Point) string {
-	if !p.Finite() {
-		return ""
+	text := unit.Say(format, args...)
+	if at.Finite() {
+		text = unit.Say("%s at %s", text, unit.Place{X: at.X, Y: at.Y})
 	}
-	return fmt.Sprintf(" at (%.2f, %.2f)", p.X+0, p.Y+0)
+	*fs = append(*fs, Fault{rule, role, at, text})
 }
 
 // Check holds a sheet of one part against what a shop's machine needs: see
@@ -124,7 +120,7 @@ func CheckParts(s Sheet, parts int) Faults {
 		sound[len(s.Lines)+i] = len(fs) == before
 	}
 	if edges != parts {
-		fs = append(fs, Fault{Rule: OneEdge, Role: Edge, Message: fmt.Sprintf("the sheet has %d edges where %d should be: draw one round each part", edges, parts)})
+		fs = append(fs, Fault{Rule: OneEdge, Role: Edge, Message: unit.Say("the sheet has %d edges where %d should be: draw one round each part", edges, parts)})
 	}
 	checkMeetings(&fs, s, sound)
 	checkMarks(&fs, s, sound)
@@ -152,7 +148,7 @@ func checkLine(fs *Faults, l Line) {
 	for _, e := range c.Edges() {
 		// A full turn can't be one edge, so that chord 0 is length 0.
 		if n := e.Length(); !(n >= MinEdge) {
-			fs.add(ShortEdge, l.Role, e.A, "%s has an edge of %.4f mm, shorter than %g,", l.Role, n, MinEdge)
+			fs.add(ShortEdge, l.Role, e.A, "%s has an edge of %s, shorter than %s,", l.Role, unit.Len(n), unit.Len(MinEdge))
 		}
 	}
 }
@@ -190,7 +186,7 @@ func checkHole(fs *Faults, h Hole) {
 	case !h.Center.Finite() || math.IsNaN(h.Radius) || math.IsInf(h.Radius, 0):
 		fs.add(BadNumber, h.Role, h.Center, "%s has a hole that is not finite", h.Role)
 	case h.Radius < MinEdge:
-		fs.add(BadNumber, h.Role, h.Center, "%s has a hole of radius %g mm", h.Role, h.Radius)
+		fs.add(BadNumber, h.Role, h.Center, "%s has a hole of radius %s", h.Role, unit.Len(h.Radius))
 	case h.Role != Pin && h.Role != Note:
 		fs.add(WrongForm, h.Role, h.Center, "%s holds a hole: draw a contour", h.Role)
 	}

@@ -133,7 +133,7 @@ func TestCheckFaults(t *testing.T) {
 			s := good()
 			tt.change(&s)
 			fs := sheet.Check(s)
-			if len(fs) != 1 || fs[0].Rule != tt.rule || !strings.Contains(fs[0].Message, tt.words) {
+			if len(fs) != 1 || fs[0].Rule != tt.rule || !strings.Contains(fs[0].Error(), tt.words) {
 				t.Errorf("got %v, want %v: %s", fs, tt.rule, tt.words)
 			}
 			var f sheet.Fault

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/svg"
@@ -287,20 +288,20 @@ func (r *Result) prove(read map[string][]geom.Contour, o Options) {
 // judge tells of a proof that doesn't hold.
 func (r *Result) judge() {
 	if at := r.Proof.OvercutAt; !r.Proof.Holds() {
-		r.Findings.Errorf(r.Job.Pos("router.rider"), "overcut", "the templates would let the router cut %.4f mm beyond the groove at (%.2f, %.2f) mm", r.Proof.OvercutMax, at.X, at.Y).
-			SetAt(at.X, at.Y).Hintf("nothing was written; take a smaller rider, or make the bend there wider (limit %g mm)", groove.Overcut)
+		r.Findings.Errorf(r.Job.Pos("router.rider"), "overcut", "the templates would let the router cut %s beyond the groove at %s", unit.Len(r.Proof.OvercutMax), motif.Place(at)).
+			SetAt(at.X, at.Y).Hintf("nothing was written; take a smaller rider, or make the bend there wider (limit %s)", unit.Len(groove.Overcut))
 	}
 }
 
 // WhyMissed says why templates leave what the bit could reach: a cut keeps between
 // its own strand's walls, and a track that is all but as wide as the bit's own way
 // ends round.
-func (r *Result) WhyMissed() string {
+func (r *Result) WhyMissed() unit.Text {
 	const other = "each cut keeps between its own strand's two walls, and another groove makes the room there"
 	if k := r.Groove.Size.Play(); r.Groove.Size.Thin() && k > 0 {
-		return fmt.Sprintf("the bit is only %.3f mm narrower than the groove, so that the tracks' ends are round and stop short in sharp corners; or %s", 2*k, other)
+		return unit.Say("the bit is only %s narrower than the groove, so that the tracks' ends are round and stop short in sharp corners; or %s", unit.Len(2*k), other)
 	}
-	return other
+	return unit.Say(other)
 }
 
 // tellMissed warns of what the templates leave though the bit could reach it.
@@ -315,8 +316,8 @@ func (r *Result) tellMissed() {
 			n++
 		}
 	}
-	r.Findings.Warnf(r.Job.Pos("router.rider"), "left-in-reach", "the templates leave %.3f mm2 of the groove that the bit could reach, in %d of the places for the chisel, up to %.3f mm from what is cut, furthest at (%.2f, %.2f) mm: %s",
-		p.MissedArea, n, p.MissedMax, p.MissedAt.X, p.MissedAt.Y, r.WhyMissed()).SetAt(p.MissedAt.X, p.MissedAt.Y).
+	r.Findings.Warnf(r.Job.Pos("router.rider"), "left-in-reach", "the templates leave %s of the groove that the bit could reach, in %d of the places for the chisel, up to %s from what is cut, furthest at %s: %s",
+		unit.Area(p.MissedArea), n, unit.Len(p.MissedMax), motif.Place(p.MissedAt), r.WhyMissed()).SetAt(p.MissedAt.X, p.MissedAt.Y).
 		Hintf("pare it with the chisel as setup.md lists it; or move the corner or end off the other groove")
 }
 

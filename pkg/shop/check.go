@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
 )
 
@@ -266,14 +267,20 @@ func (r *Result) bed() {
 	if fits(size, r.Shop.Bed) {
 		return
 	}
-	f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "bed-small", "%s of %.1f x %.1f mm don't fit the bed of %g x %g mm", what, size.X, size.Y, bed.X, bed.Y)
+	f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "bed-small", "%s of %s don't fit the bed of %s", what, bySize(size), bySize(bed))
 	for _, s := range profile.List() {
 		if s.Cutter == r.Shop.Cutter && fits(size, s.Bed) {
-			f.Hintf("profile = %q has a bed of %g x %g mm; or make template.margin smaller", s.Name, s.Bed[0], s.Bed[1])
+			f.Hintf("profile = %q has a bed of %s; or make template.margin smaller", s.Name, bySize(geom.Pt(s.Bed[0], s.Bed[1]))).
+				Propose("cutting.profile", unit.Say("%q", s.Name))
 			return
 		}
 	}
 	f.Hintf("make template.margin or the motif smaller, or find a shop with a larger bed")
+}
+
+// bySize is the size of what lies on a bench, "600 x 400 mm".
+func bySize(p geom.Point) unit.Text {
+	return unit.Say("%s x %s", unit.Len(p.X).Rough().Typed(), unit.Len(p.Y).Rough())
 }
 
 func without(found diag.Findings, rule string) diag.Findings {

@@ -15,6 +15,7 @@ import (
 	"strapwork/pkg/groove"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
 )
 
@@ -196,7 +197,7 @@ func (r *Result) canWiden(by float64) error {
 	_, found := groove.Build(&j, r.Motif, r.Weave)
 	for _, f := range found {
 		if f.Severity == diag.Error {
-			return fmt.Errorf("recut wider by %g mm: %s", by, f.Message)
+			return unit.Errorf("recut wider by %s: %v", unit.Len(by), f.Said())
 		}
 	}
 	return nil

@@ -230,7 +230,7 @@ func (h harm) missed(deep []geom.Point) string {
 	}
 	for _, p := range h.floor {
 		if !near(cells, cell(p), p, bit+harmful) {
-			return "leaves some of the groove at " + motif.Place(p)
+			return "leaves some of the groove at " + motif.Place(p).String()
 		}
 	}
 	return ""

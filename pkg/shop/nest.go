@@ -11,10 +11,12 @@ import (
 
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/motif"
 	"strapwork/pkg/nest"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
+	"strapwork/pkg/unit"
 )
 
 // Stock is how much sheet of one thickness a job's parts take.
@@ -161,10 +163,11 @@ func (r *Result) tooLarge(left []int) {
 	for _, i := range left {
 		p := r.Parts[i]
 		size := nest.Box(p.Sheet).Size()
-		f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "nest-large", "the part %s of %.1f x %.1f mm, with %g mm round it, doesn't fit on a sheet of %g x %g mm",
-			p.Sheet.Name, size.X, size.Y, o.Spacing/2, o.Bed.X, o.Bed.Y)
+		f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "nest-large", "the part %s of %s, with %s round it, doesn't fit on a sheet of %s",
+			p.Sheet.Name, bySize(size), unit.Len(o.Spacing/2), bySize(o.Bed))
 		if s, ok := r.largerShop(p.Sheet, o.Spacing); ok {
-			f.Hintf("profile = %q has a bed of %g x %g mm; or leave out --nest", s.Name, s.Bed[0], s.Bed[1])
+			f.Hintf("profile = %q has a bed of %s; or leave out --nest", s.Name, bySize(geom.Pt(s.Bed[0], s.Bed[1]))).
+				Propose("cutting.profile", unit.Say("%q", s.Name))
 		} else {
 			f.Hintf("find a shop with a larger bed; or leave out --nest")
 		}
@@ -213,7 +216,7 @@ func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []
 	for _, c := range contours {
 		i := slices.IndexFunc(l.Placed, func(p nest.Placed) bool { return p.Holds(c) })
 		if i < 0 {
-			return fmt.Errorf("an opening at (%.2f, %.2f) lies in no part", c.Start().X, c.Start().Y)
+			return unit.Errorf("an opening at %s lies in no part", motif.Place(c.Start()))
 		}
 		byPart[i] = append(byPart[i], l.Placed[i].Back.Contour(c))
 	}
@@ -230,7 +233,7 @@ func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []
 			}
 			own, err := within(byPart[i], layout)
 			if err != nil {
-				return fmt.Errorf("%s: %w", part.Sheet.Name, err)
+				return unit.Errorf("%s: %v", part.Sheet.Name, err)
 			}
 			on.openings[part.Panel] = append(on.openings[part.Panel], own...)
 		case template.PivotLayer:

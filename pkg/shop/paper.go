@@ -35,7 +35,7 @@ func (r *Result) openPaper(readFile ReadFile) {
 	r.Paper = opened
 	if p.Name == "" {
 		r.Findings.Notef(r.Job.Pos("paper"), profile.RulePaper, "paper assumed: %s, with %s kept clear of print on each side; see page one of a pattern for how true the printer is",
-			name, unit.Format(opened.Margin, r.Job.Units))
+			name, unit.Len(opened.Margin))
 	}
 	if !math.IsNaN(p.Margin) {
 		r.Paper.Margin = p.Margin
@@ -73,15 +73,15 @@ func (r *Result) tellPaper(name string, err error) {
 	r.tellProfile("paper.paper", profile.RulePaper, "paper", name, err)
 }
 
-func (r *Result) judgePaper(key string, mm float64, check func(float64) (text, hint string)) {
-	if text, hint := check(mm); text != "" {
+func (r *Result) judgePaper(key string, mm float64, check func(float64) (text, hint unit.Text, ok bool)) {
+	if text, hint, ok := check(mm); !ok {
 		r.Findings.Errorf(r.Job.Pos(key), profile.RulePaper, "%s", text).Hintf("%s", hint)
 	}
 }
 
 func (r *Result) judgeMeasured(key string, mm, want float64) {
 	if mm > 0 {
-		r.judgePaper(key, mm, func(v float64) (string, string) { return profile.CheckMeasured(v, want) })
+		r.judgePaper(key, mm, func(v float64) (text, hint unit.Text, ok bool) { return profile.CheckMeasured(v, want) })
 	}
 }
 
@@ -91,8 +91,8 @@ func (r *Result) skew() {
 	if skew == 0 || math.IsNaN(skew) {
 		return
 	}
-	r.Findings.Warnf(r.Job.Pos("paper.diagonals"), "paper-skew", "the printer's axes are out of square by %.2f degrees, %.2f mm in 100 mm, which scaling can't mend",
-		math.Abs(skew), 100*math.Abs(math.Tan(skew*math.Pi/180))).
+	r.Findings.Warnf(r.Job.Pos("paper.diagonals"), "paper-skew", "the printer's axes are out of square by %.2f degrees, %s in %s, which scaling can't mend",
+		math.Abs(skew), unit.Len(profile.ProofBar*math.Abs(math.Tan(skew*math.Pi/180))), unit.Len(profile.ProofBar)).
 		Hintf("print on another printer, or lay each sheet by its crosses and share the error out")
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/unit"
 )
 
 // A NameError is a name in Order.First that nothing has.
@@ -26,8 +27,11 @@ type StrandError struct {
 	Reason string // what is wrong, as the end of a sentence
 }
 
-func (e *StrandError) Error() string {
-	return fmt.Sprintf("%s can't be cut near (%.3f, %.3f) mm: %s", e.Name, e.At.X, e.At.Y, e.Reason)
+func (e *StrandError) Error() string { return e.In(unit.MM) }
+
+// In is the error with its place in the units of s.
+func (e *StrandError) In(s unit.System) string {
+	return unit.Say("%s can't be cut near %s: %s", e.Name, unit.Place{X: e.At.X, Y: e.At.Y}, e.Reason).In(s)
 }
 
 // An OptionError is an option that makes no sense.

@@ -42,6 +42,7 @@ type Quantity struct {
 	dim      dimension
 	side     side
 	bare     bool // without the unit, as a number is typed
+	rough    bool // to a tenth of a millimetre or a hundredth of an inch
 	decimals int  // more than the usual number, if not 0
 }
 
@@ -71,6 +72,10 @@ func (q Quantity) Down() Quantity { q.side = down; return q }
 // its unit.
 func (q Quantity) Typed() Quantity { q.bare = true; return q }
 
+// Rough is q as what is laid out or looked for is given: to a tenth of a millimetre
+// or a hundredth of an inch.
+func (q Quantity) Rough() Quantity { q.rough = true; return q }
+
 // Apart is two lengths in mm with as many decimals as it takes to see that they
 // differ, for sentences that compare them.
 func Apart(a, b float64) (Quantity, Quantity) {
@@ -91,6 +96,8 @@ const (
 	// sidedDecimals of a length of 1 mm or more that is rounded to a side: what a
 	// caliper shows. Whoever is given a bound wants a number to type.
 	sidedDecimals = 2
+	// roughDecimals of a millimetre are what a rule shows; of an inch there is one more.
+	roughDecimals = 1
 	// thousandths of an inch are what the trade's calipers show.
 	thousandths = 3
 	// exactly is how near in inches a length must be to a fraction to be one: what
@@ -157,6 +164,12 @@ func (q Quantity) places(v float64, s System) int {
 			d = sidedDecimals
 		}
 	}
+	if q.rough && math.Abs(v) >= 1 {
+		d = roughDecimals
+		if s == Inch {
+			d++
+		}
+	}
 	switch q.dim {
 	case length:
 		if q.bare && s == Inch && isFraction(v) {
@@ -180,7 +193,13 @@ func (q Quantity) places(v float64, s System) int {
 
 // A Place is a point on the work, mm, printed as "(69.3, 40) mm". It is an
 // Amount.
-type Place struct{ X, Y float64 }
+type Place struct {
+	X, Y  float64
+	typed bool
+}
+
+// Typed is p as a point is typed in a job: "[69.3, 40]".
+func (p Place) Typed() Place { p.typed = true; return p }
 
 // String is the place in mm.
 func (p Place) String() string { return p.In(MM) }
@@ -191,7 +210,11 @@ func (p Place) In(s System) string {
 	if s == Inch {
 		d = thousandths
 	}
-	return fmt.Sprintf("(%s, %s) %s", trim(p.X/s.InMM(), d), trim(p.Y/s.InMM(), d), s)
+	x, y := trim(p.X/s.InMM(), d), trim(p.Y/s.InMM(), d)
+	if p.typed {
+		return "[" + x + ", " + y + "]"
+	}
+	return "(" + x + ", " + y + ") " + s.String()
 }
 
 // A Text is a sentence with amounts in it, made like fmt.Sprintf. It is an Amount

@@ -1,6 +1,7 @@
 package unit_test
 
 import (
+	"errors"
 	"math"
 	"strconv"
 	"strings"
@@ -40,6 +41,11 @@ func TestAmounts(t *testing.T) {
 		{unit.List([]unit.Text{unit.Say("a"), unit.Say("%s", unit.Len(25.4)), unit.Say("100 %% of c")}), "a, 25.4 mm and 100 % of c", "a, 1 in and 100 % of c"},
 		{unit.Join([]unit.Text{unit.Say("a"), unit.Say("b")}, ", or "), "a, or b", "a, or b"},
 		{unit.List(nil), "", ""},
+		{unit.Place{X: 25.4, Y: -40}.Typed(), "[25.4, -40]", "[1, -1.575]"},
+		{unit.Place{X: -0.0001, Y: 100000.25}, "(0, 100000.25) mm", "(0, 3937.018) in"},
+		{unit.Len(317.53).Rough(), "317.5 mm", "12.5 in"},
+		{unit.Len(76.2).Rough(), "76.2 mm", "3 in"},
+		{unit.Len(-1.26).Rough(), "-1.3 mm", "-0.05 in"},
 		{unit.Say("from %s to %s, %d times", unit.Len(25.4), unit.Say("[%s]", unit.Len(50.8)), 3), "from 25.4 mm to [50.8 mm], 3 times", "from 1 in to [2 in], 3 times"},
 	} {
 		if got := c.amount.In(unit.MM); got != c.mm {
@@ -48,6 +54,22 @@ func TestAmounts(t *testing.T) {
 		if got := c.amount.In(unit.Inch); got != c.in {
 			t.Errorf("%+v in inches: %q, want %q", c.amount, got, c.in)
 		}
+	}
+}
+
+// An error's amounts come through those that wrap it, and so does the error.
+func TestErrorf(t *testing.T) {
+	inner := unit.Errorf("%s is too long", unit.Len(25.4))
+	err := unit.Errorf("sheet %s: %v", "A", inner)
+	amount, ok := err.(unit.Amount)
+	if !ok || amount.In(unit.Inch) != "sheet A: 1 in is too long" || err.Error() != "sheet A: 25.4 mm is too long" {
+		t.Errorf("%v, %v", err, amount)
+	}
+	if !errors.Is(err, inner) {
+		t.Error("the inner error is not wrapped")
+	}
+	if said := unit.Say("it says: %v", err).In(unit.Inch); said != "it says: sheet A: 1 in is too long" {
+		t.Error(said)
 	}
 }
 

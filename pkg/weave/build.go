@@ -2,6 +2,7 @@ package weave
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -9,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
 )
 
 // FlipReach is the distance in mm within which a flip finds its crossing.
@@ -254,10 +256,10 @@ func (w *Weave) spread() {
 // flip exchanges over and under where the job asks for it.
 func (w *Weave) flip(m motif.Motif, flips []job.Flip, found *diag.Findings) {
 	by := map[int]diag.Position{}
-	for _, fl := range flips {
+	for k, fl := range flips {
 		i, d := w.nearest(fl.At)
 		if d > FlipReach {
-			f := found.Errorf(fl.Pos, "flip-nothing", "no crossing within %g mm of %s to flip", FlipReach, motif.Place(fl.At)).
+			f := found.Errorf(fl.Pos, "flip-nothing", "no crossing within %s of %s to flip", unit.Len(FlipReach), motif.Place(fl.At)).
 				SetAt(fl.At.X, fl.At.Y)
 			if i < 0 {
 				f.Hintf("the motif has no crossings: leave the flip out")
@@ -267,7 +269,8 @@ func (w *Weave) flip(m motif.Motif, flips []job.Flip, found *diag.Findings) {
 			f.Hintf("the nearest crossing, of %s, is at %s", names(m, []int{
 				m.Strands[c.Visits[0].Strand].Sources[c.Visits[0].Edge],
 				m.Strands[c.Visits[1].Strand].Sources[c.Visits[1].Edge],
-			}), motif.Place(c.At))
+			}), motif.Place(c.At)).
+				Propose(fmt.Sprintf("weave.flip.%d", k+1), motif.Place(c.At).Typed())
 			continue
 		}
 		if pos, twice := by[i]; twice {

@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
 )
 
 // fault is one way in which strands may not meet.
@@ -22,25 +23,25 @@ const (
 )
 
 // words are a fault's rule, what is wrong, and what to do about it.
-func (f fault) words() (rule, text, hint string) {
+func (f fault) words() (rule, text string, hint unit.Text) {
 	switch f {
 	case touching:
 		return "strands-touch", "strands touch without crossing",
-			"move one of them: let them cross cleanly, or keep them more than a groove's width apart"
+			unit.Say("move one of them: let them cross cleanly, or keep them more than a groove's width apart")
 	case overlapping:
 		return "strands-overlap", "strands run on top of each other",
-			"draw the common stretch once"
+			unit.Say("draw the common stretch once")
 	case crowded:
 		return "strands-crowded", "three strands or more pass through one point",
-			"move one of them, so that they cross two at a time"
+			unit.Say("move one of them, so that they cross two at a time")
 	case teeAtCorner:
 		return "tee-corner", "a strand ends on a corner of another",
-			"let it end on a straight or an arc, or make the corner one strand with it"
+			unit.Say("let it end on a straight or an arc, or make the corner one strand with it")
 	case teeNear:
 		return "tee-near", "a strand ends near the middle of another, but not on it",
-			fmt.Sprintf("let it end on the other's centre line, to %g mm, or well away from it; or say open = true in its element", motif.Joint)
+			unit.Say("let it end on the other's centre line, to %s, or well away from it; or say open = true in its element", unit.AtMost(motif.Joint))
 	}
-	return "unknown", "", ""
+	return "unknown", "", unit.Text{}
 }
 
 func (f fault) severity() diag.Severity {

@@ -316,7 +316,7 @@ func TestFlips(t *testing.T) {
 	}
 	j.Weave.Flips = []job.Flip{{At: geom.Pt(crossAt+2, sideAt), Pos: diag.Position{Line: 7}}}
 	_, _, found = mustWeave(t, j)
-	if len(found) != 1 || found[0].Severity != diag.Error || found[0].Pos.Line != 7 || !strings.Contains(found[0].Hint, "(69.282, 40) mm") {
+	if len(found) != 1 || found[0].Severity != diag.Error || found[0].Pos.Line != 7 || !strings.Contains(found[0].Hint, "(69.28, 40) mm") {
 		t.Errorf("a flip that misses: %+v", found)
 	}
 	bare := jobOf(1, circle(0, 0, 30))
