@@ -231,18 +231,38 @@ func told(r shop.Result, out string, files []shop.File, moved outcome) string {
 	if n := len(r.Sheets); n > 0 {
 		fmt.Fprintf(&b, "%s with parts on them\n", count(n, "sheet"))
 	}
-	left := "nothing"
-	if n := len(r.Proof.Leftovers); n > 0 {
-		left = fmt.Sprintf("%.2f mm2 in %s", r.Proof.UncutArea, count(n, "place"))
-	}
-	if m := r.Proof.MissedArea; m > 0 {
-		left += fmt.Sprintf(" (%.2f mm2 of it within the bit's reach)", m)
-	}
-	fmt.Fprintf(&b, "proof: the router can cut %.3f mm beyond the groove at most, and leaves %s for the chisel\n", r.Proof.OvercutMax, left)
+	b.WriteString(proved(r).In(r.Job.Units) + "\n")
 	if run := r.Grooving.Run; run.Blocks > 0 {
-		fmt.Fprintf(&b, "program: read back without a fault, about %s\n", unit.Duration(run.Seconds))
+		fmt.Fprintf(&b, "program: read back with %s, about %s\n", faults(run.Findings), unit.Duration(run.Seconds))
 	}
 	return b.String()
+}
+
+// seen is the least length in mm that a proof's line tells from nothing: half of its
+// last decimal.
+const seen = 0.0005
+
+// proved is what the proof found.
+func proved(r shop.Result) unit.Text {
+	over, left := unit.Say("nothing"), unit.Say("nothing")
+	if d := r.Proof.OvercutMax; d >= seen {
+		over = unit.Say("%s at most", unit.Len(d).Up())
+	}
+	if n := len(r.Proof.Leftovers); n > 0 {
+		left = unit.Say("%s in %s", unit.Area(r.Proof.UncutArea), count(n, "place"))
+	}
+	if m := r.Proof.MissedArea; m > 0 {
+		left = unit.Say("%s (%s of it within the bit's reach)", left, unit.Area(m))
+	}
+	return unit.Say("proof: the router can cut %s beyond the groove, and leaves %s for the chisel", over, left)
+}
+
+// faults says what a program that was written has.
+func faults(found diag.Findings) string {
+	if n := found.Count(diag.Warning); n > 0 {
+		return "no fault, but " + count(n, "warning")
+	}
+	return "no fault"
 }
 
 // folderFindings tells why a folder can't be written to; none for nil.

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/profile"
 )
 
 // allNotes is the flag that shows every note by itself.
@@ -30,7 +31,7 @@ const (
 // noteWords says what a note is about.
 func noteWords(rule string) string {
 	switch rule {
-	case "assumed", "paper":
+	case "assumed", profile.RulePaper:
 		return "defaults used"
 	case "no-effect":
 		return "keys without effect"

@@ -127,7 +127,7 @@ func (r *Result) writeNested(layout dxf.Options, o Options) {
 	read := onSheets{openings: map[string][]geom.Contour{}}
 	for i, l := range layouts {
 		n := nested(r.Parts, list, l, fmt.Sprintf("sheet-%d", i+1))
-		drawn := l.Draw(list, n.Name, fmt.Sprintf("sheet %d of %d, %g mm: %s", i+1, len(layouts), l.Thickness, strings.Join(n.Parts, ", ")))
+		drawn := l.Draw(list, n.Name, fmt.Sprintf("sheet %d of %d, %s: %s", i+1, len(layouts), unit.Len(l.Thickness).In(r.Job.Units), strings.Join(n.Parts, ", ")))
 		data, ok := r.makeSheet(drawn, len(l.Placed), layout, o)
 		if !ok {
 			continue
