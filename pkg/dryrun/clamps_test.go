@@ -140,8 +140,8 @@ func TestUnknownStart(t *testing.T) {
 		{"G0 X50 Y0\nG0 X-50\nG0 Z40\n", "blind-clamp:3", "unknown-height:2"},
 		{"G91 G0 Z5\nG90 G0 X0 Y0\nG0 Z40\n", "unknown-depth:2", "unknown-height:3"},
 		{"G0 X50 Y0 Z40\n", "", ""},
-		{"M3 S9000\nG1 Z-1 F100\nG0 Z40\n", "unknown-place:3", "no-dwell:2 blind-start:3"},
-		{"M3 S9000\nG0 Z2\nG1 X50 Y0 Z-1 F100\nG0 Z40\n", "unknown-place:4", "no-dwell:2 blind-start:3"},
+		{"M3 S9000\nG1 Z-1 F100\nG0 Z40\n", "unknown-place:3", "no-dwell:2 no-path-mode:3 blind-start:3"},
+		{"M3 S9000\nG0 Z2\nG1 X50 Y0 Z-1 F100\nG0 Z40\n", "unknown-place:4", "no-dwell:2 blind-start:3 no-path-mode:4"},
 		{"G0 Z-1\nG0 Z40\n", "rapid-down:2", "blind-start:2"},
 	} {
 		r := away(t, "G21 G17 G90 G94 G54\n"+c.text+"M5\nM2\n", machine)

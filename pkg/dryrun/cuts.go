@@ -31,6 +31,7 @@ func (j *judge) cuts(m *ngc.Move) bool {
 		return false
 	}
 	fault := j.known(m)
+	fault = j.modes(m) || fault
 	fault = j.blind(m) || fault
 	if m.To.Has(ngc.AxisZ) {
 		fault = j.heights(m) || fault
@@ -49,7 +50,7 @@ func (j *judge) known(m *ngc.Move) bool {
 		j.heightTold = true // once; a reader's fault later on loses the height too
 		j.tally.hit(m, told(m, hit{rule: unknownHeight}))
 	}
-	j.heightTold = j.heightTold || m.To.Has(ngc.AxisZ)
+	j.heightTold = j.heightTold || m.To.Has(ngc.AxisZ) || m.Machine
 	switch m.Origin {
 	case ngc.OriginG54:
 	case ngc.OriginUntold:
@@ -62,6 +63,31 @@ func (j *judge) known(m *ngc.Move) bool {
 		return true
 	}
 	return lost
+}
+
+// modes looks for moves that depend on how the machine was left, and for corners
+// that are rounded.
+func (j *judge) modes(m *ngc.Move) bool {
+	fault := false
+	for which, mode := range [2]ngc.Modes{ngc.DistanceMode, ngc.PlaneMode} {
+		if m.Unstated.Has(mode) && !j.asked.Has(mode) {
+			j.asked |= mode
+			j.tally.hit(m, hit{rule: unstatedMode, which: which})
+			fault = true
+		}
+	}
+	if !cuts(m.Kind) || !inWood(m) {
+		return fault
+	}
+	if m.Unstated.Has(ngc.PathMode) && !j.asked.Has(ngc.PathMode) && !j.w.Machine.NoPath {
+		j.asked |= ngc.PathMode
+		j.tally.hit(m, hit{rule: noPathMode})
+	}
+	if m.Blend > mostBlend*(1+roundSlack) {
+		j.tally.hit(m, hit{rule: roundsCorners, amount: m.Blend})
+		return true
+	}
+	return fault
 }
 
 // loses reports whether the place was known and isn't any more, because the origin
@@ -269,7 +295,6 @@ func (j *judge) feeds(m *ngc.Move) bool {
 	}
 	plan, rise := shares(m)
 	h := told(m, hit{write: math.Inf(1)})
-	fault := false
 	// over counts a move whose feed along one way is more than a limit.
 	over := func(r rule, which int, share, limit float64) bool {
 		v := m.Feed * share
@@ -285,10 +310,8 @@ func (j *judge) feeds(m *ngc.Move) bool {
 	}
 	limits := j.w.Machine.Feed
 	fast := over(feedFast, 0, plan, limits[0])
-	fault = over(feedFast, 1, math.Abs(rise), limits[1]) || fast
-	if m.To.Z < -surface {
-		fault = over(plungeFast, 0, -rise, j.plunge()) || fault
-	}
+	down := m.To.Z < -surface && over(plungeFast, 0, -rise, j.plunge())
+	fault := down || over(feedFast, 1, math.Abs(rise), limits[1]) || fast
 	if wood && !fast {
 		job, chip := j.w.Feed, j.w.Bit.Chip*m.Speed
 		if chip > 0 && (chip < job || job <= 0) {

@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
 )
 
@@ -82,6 +83,7 @@ type Machine struct {
 	Plunge  float64    // greatest feed straight down; 0 means Feed[1]
 	Spindle [2]float64 // least and greatest, turns a minute
 	SpinUp  float64    // seconds that the spindle takes to come to speed
+	NoPath  bool       // it has no path modes, and goes through every place
 	Accel   [2]float64 // mm/s2; 0 means that speeds are there at once
 	Brake   [2]float64 // mm/s2; 0 means Accel
 }
@@ -98,6 +100,8 @@ type Report struct {
 	Findings diag.Findings // errors are faults; At is in the program's coordinates
 	Blocks   int           // lines of the program that did something
 	Partial  bool          // what is left was not looked at
+	Units    unit.System   // that the program speaks, and its findings
+	HasUnits bool          // whether it says so
 	Broken   bool          // not all lines could be read
 	Clamps   int           // how many clamps it was held against
 	Unseen   bool          // not all of the spindle's body above the bit, which may meet one of them, is known

@@ -13,7 +13,7 @@ import (
 // The same cuts in other words are judged the same: centres and radii, absolute
 // and by increments, in mm and inches, one helix or two halves.
 func TestOtherWords(t *testing.T) {
-	const head = "G21 G17 G90 G94 G54\nG0 Z10\nS16000 M3\nG4 P3\n"
+	const head = "G21 G17 G90 G94 G54 G61\nG0 Z10\nS16000 M3\nG4 P3\n"
 	const tail = "G0 Z10\nM5\nM2\n"
 	// A ring of radius 30 by a helix down along its inner wall, round that, over
 	// to the outer wall and round that.

@@ -58,6 +58,7 @@ type gouged struct {
 
 type gouger struct {
 	wall    *wall
+	grown   map[float64]*wall // for bits that are wider by some blend
 	table   table
 	bad     []over // of the strokes that gouge, by their number
 	patches map[[2]int32]*gouged
@@ -69,7 +70,33 @@ type gouger struct {
 }
 
 func newGouger(w *Work) gouger {
-	return gouger{wall: newWall(w.Groove.Area, w.Bit.Slot/2), patches: map[[2]int32]*gouged{}}
+	return gouger{wall: newWall(w.Groove.Area, w.Bit.Slot/2), grown: map[float64]*wall{}, patches: map[[2]int32]*gouged{}}
+}
+
+// blendOf is what counts of how far a machine may leave a move's path. What may be
+// left farther is a fault of its own.
+func blendOf(m *ngc.Move) float64 {
+	if m.Blend <= 0 {
+		return 0
+	}
+	return blendStep * math.Ceil(math.Min(m.Blend, mostBlend)/blendStep-roundSlack)
+}
+
+// roundSlack takes a blend as being on a step, in steps.
+const roundSlack = 1e-6
+
+// wallFor is the wall for a bit that may be off its path by a blend: one that is
+// wider by as much on its path reaches as far.
+func (g *gouger) wallFor(blend float64) *wall {
+	if blend <= 0 {
+		return g.wall
+	}
+	w := g.grown[blend]
+	if w == nil {
+		w = newWall(g.wall.area, g.wall.bit+blend)
+		g.grown[blend] = w
+	}
+	return w
 }
 
 // gouges holds the legs of a move against the groove and keeps what they cut.
@@ -78,6 +105,7 @@ func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
 		return false // what it goes through is cut already
 	}
 	fault := false
+	blend := blendOf(m)
 	for _, l := range ls {
 		low, ok := l.below(-surface)
 		if !ok {
@@ -87,11 +115,9 @@ func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
 			low.z0, low.z1 = low.lowest(), low.lowest()
 		}
 		s, isNew := g.table.find(low)
-		if isNew {
-			if o, bad := g.judge(low.Edge); bad {
-				g.bad = append(g.bad, o)
-				s.gouge = int32(len(g.bad))
-			}
+		if isNew || float64(s.blend) < blend {
+			s.blend = float32(blend)
+			g.look(s, low.Edge, g.wallFor(blend))
 		}
 		if s.gouge > 0 {
 			g.note(m, low, g.bad[s.gouge-1])
@@ -102,9 +128,21 @@ func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
 	return fault
 }
 
+// look judges a stroke and keeps how it gouges.
+func (g *gouger) look(s *stroke, e geom.Edge, w *wall) {
+	o, bad := g.judge(e, w)
+	switch {
+	case !bad:
+	case s.gouge > 0: // it was found with less of a blend
+		g.bad[s.gouge-1] = o
+	default:
+		g.bad = append(g.bad, o)
+		s.gouge = int32(len(g.bad))
+	}
+}
+
 // judge decides whether a path gouges.
-func (g *gouger) judge(e geom.Edge) (over, bool) {
-	w := g.wall
+func (g *gouger) judge(e geom.Edge, w *wall) (over, bool) {
 	if o, ok := g.still(e, e.Mid()); ok {
 		return o, true
 	}

@@ -33,6 +33,7 @@ type gougePlace struct {
 	col     int32
 	measure bool
 	paths   []badPath // the strokes that gouge there
+	blend   float64   // the most by which the machine may leave one of them
 }
 
 // places are what is gouged, by the first line that does it. The first of them
@@ -108,6 +109,7 @@ func (g *gouger) measure(list []*gougePlace) {
 		p := g.patches[g.patch(g.bad[s.gouge-1].at)].place
 		if p.measure {
 			p.paths = append(p.paths, badPath{int32(i), g.bad[s.gouge-1].amount})
+			p.blend = max(p.blend, float64(s.blend))
 		}
 	}
 	for _, p := range list {
@@ -116,7 +118,7 @@ func (g *gouger) measure(list []*gougePlace) {
 			continue
 		}
 		paths, all := g.worst(p.paths)
-		o, cut := g.wall.measure(paths...)
+		o, cut := g.wallFor(p.blend).measure(paths...)
 		p.Area, p.Loops, p.AtLeast = cut.Area(), cut.Loops(), !all
 		if o.amount > p.Amount {
 			p.Amount, p.At = o.amount, o.at

@@ -43,7 +43,7 @@ func in(g walls.Groove) Work {
 
 // good is a program that cuts the straight groove: along both walls at two
 // depths.
-const good = `G21 G17 G90 G94 G54
+const good = `G21 G17 G90 G94 G54 G61
 G0 Z10
 S16000 M3
 G4 P3
@@ -97,6 +97,7 @@ func rules(fs diag.Findings, s diag.Severity) []string {
 func wrote(t testing.TB, o ngc.Options, f func(w *ngc.Writer)) string {
 	t.Helper()
 	var b bytes.Buffer
+	o.Exact = true
 	w := ngc.NewWriter(&b, o)
 	w.Preamble()
 	w.Rapid(ngc.Z(10))

@@ -87,6 +87,9 @@ type judge struct {
 	millis bool // dwells are in milliseconds
 
 	heightTold, originTold, anyHeight bool
+	asked                             ngc.Modes // that were told to be unstated
+	machineZ                          float64   // the height that the last move with G53 led to, if atMachineZ
+	atMachineZ                        bool
 	broken                            bool // the program could not be read as a whole
 	cutShort                          bool // but for its end
 
@@ -114,6 +117,7 @@ func (j *judge) move(m *ngc.Move) {
 	}
 	fault := false
 	if m.Kind.Travels() {
+		j.speaks(m)
 		j.extents(m)
 		j.legs = legs(m, j.legs[:0])
 		fault = j.cuts(m)
@@ -124,11 +128,30 @@ func (j *judge) move(m *ngc.Move) {
 		fault = j.gouger.gouges(m, j.legs) || fault
 		j.cutBox()
 		j.place, j.origin = m.To, m.Origin
+		if m.Named&ngc.AxisZ != 0 {
+			j.machineZ, j.atMachineZ = m.MachineZ, m.Machine
+		}
 	} else {
 		fault = j.stands(m)
 	}
 	j.spin = m.Spindle
 	j.clock.add(m, fault)
+}
+
+// speaks takes the units of a program from its first move that goes anywhere.
+func (j *judge) speaks(m *ngc.Move) {
+	if j.report.HasUnits {
+		return
+	}
+	switch m.Units {
+	case ngc.UnitsUntold:
+		return
+	case ngc.Millimetres:
+		j.report.Units = unit.MM
+	case ngc.Inches:
+		j.report.Units = unit.Inch
+	}
+	j.report.HasUnits = true
 }
 
 // cutBox takes the legs below the top of the work into the box of cuts.
@@ -158,6 +181,9 @@ func (j *judge) finish(err error, t target) Report {
 			Hintf("give the bit's diameter, best as measured on a slot in scrap")
 	}
 	sortFindings(j.report.Findings)
+	if j.report.HasUnits {
+		j.report.Findings = j.report.Findings.In(j.report.Units)
+	}
 	return j.report
 }
 

@@ -78,7 +78,7 @@ func TestFaults(t *testing.T) {
 		{"spindle fast", mended(t, 3, "S30000 M3"), machine, "spindle-speed:6"},
 		{"spindle slow", mended(t, 3, "S5000 M3"), machine, "spindle-speed:6"},
 		{"spindle without a speed", mended(t, 3, "M3"), nil, "spindle-speed:6"},
-		{"origin", mended(t, 1, "G21 G17 G90 G94 G55"), nil, "wrong-origin:2"},
+		{"origin", mended(t, 1, "G21 G17 G90 G94 G55 G61"), nil, "wrong-origin:2"},
 		{"another place", mended(t, 7, "G1 X98.4125 F1200 G56"), nil, "wrong-origin:7"},
 		{"within travel", good, at(300, 200, -40), ""},
 		{"out of travel in x", good, at(501.6, 200, -40), "out-of-travel:7"},
@@ -95,7 +95,7 @@ func TestFaults(t *testing.T) {
 		{"a missed wall", mended(t, 13, ""), nil, "missed:17"},
 		{"swapped arc", mended(t, 13, "G2 Y-0.9525 J-0.9525"), nil, "gouge:13"},
 		{"swapped arc the other way", mended(t, 13, "G3 Y-0.9525 J-0.9525"), nil, "missed:18"},
-		{"inches", mended(t, 1, "G20 G17 G90 G94 G54"), nil, "too-deep:6 gouge:6 gouge:7 gouge:9 gouge:10 missed:18 missed:18"},
+		{"inches", mended(t, 1, "G20 G17 G90 G94 G54 G61"), nil, "too-deep:6 gouge:6 gouge:7 gouge:9 gouge:10 missed:18 missed:18"},
 		{"parameter", mended(t, 8, "G1 Y#1"), nil, "parameter:8"},
 		{"no bit", good, func(w *Work) { w.Bit.Slot = 0 }, "no-bit:1"},
 	} {

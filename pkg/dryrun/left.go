@@ -45,7 +45,8 @@ func newTarget(w *Work) target {
 
 // left compares what is cut to depth with what has to be.
 func (j *judge) left(t target) {
-	radius := j.w.Bit.Slot / 2
+	// Where the machine may leave its path, only a narrower bit's cut is sure.
+	radius := j.w.Bit.Slot/2 - j.gouger.table.blendAt(j.w.Depth-deepOver)
 	edges := j.gouger.table.edgesAt(j.w.Depth-deepOver, j.w.Groove.Area.Bounds().Expand(radius))
 	bare := newCover(edges, radius+thin).bare(t.cut.Shrink(thin))
 	exact := newCover(edges, radius)
@@ -125,7 +126,7 @@ func (j *judge) missed(piece region.Region, cut *cover, told bool) Spot {
 	if told {
 		s.Amount, s.At = furthest(piece, cut.away)
 		var ok bool
-		s.Depth, ok = j.gouger.table.depthOf(piece, j.w.Bit.Slot/2, j.w.Depth)
+		s.Depth, ok = j.gouger.table.depthOf(piece, cut.radius, j.w.Depth)
 		s.AtLeast = !ok
 	} else {
 		s.Amount, s.At = furthestOut(piece, cut.away)

@@ -35,6 +35,9 @@ const (
 	beyondReach
 	wrongOrigin
 	untoldOrigin
+	unstatedMode
+	noPathMode
+	roundsCorners
 	unknownHeight
 	unknownDepth
 	unknownPlace
@@ -70,6 +73,9 @@ var ruleNames = [ruleCount]string{
 	beyondReach:   "beyond-reach",
 	wrongOrigin:   "wrong-origin",
 	untoldOrigin:  "untold-origin",
+	unstatedMode:  "unstated-mode",
+	noPathMode:    "no-path-mode",
+	roundsCorners: "rounds-corners",
 	unknownHeight: "unknown-height",
 	unknownDepth:  "unknown-depth",
 	unknownPlace:  "unknown-place",
@@ -85,7 +91,7 @@ var ruleNames = [ruleCount]string{
 // warns are the rules that are only to be looked at. All others are faults.
 var warns = [ruleCount]bool{
 	rapidToTop: true, feedHigh: true, spindleSlow: true, noDwell: true, longDwell: true,
-	untoldOrigin: true, unknownHeight: true, blindStart: true, lowTravel: true, pauseLow: true,
+	untoldOrigin: true, noPathMode: true, unknownHeight: true, blindStart: true, lowTravel: true, pauseLow: true,
 }
 
 // String is the rule's name in a finding.
@@ -149,7 +155,7 @@ type tally struct {
 func (t *tally) hit(m *ngc.Move, h hit) {
 	line := int(m.Line)
 	for _, g := range t.open[h.rule] {
-		if g.which == h.which && line-g.last <= nearLines {
+		if g.which == h.which && (line-g.last <= nearLines || h.rule == roundsCorners) {
 			g.last = line
 			g.moves++
 			h.write = math.Min(h.write, g.write)

@@ -6,6 +6,8 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/walls"
 )
 
 // asked is the good program's work with all that a job and a machine say.
@@ -57,6 +59,16 @@ func TestRules(t *testing.T) {
 		{"above what the bit takes", good, func(w *Work) { w.Bit.Chip = 0.0742 }, "", "feed-high:7"}, // 1187.2 mm a minute
 		{"as much as the bit takes", good, func(w *Work) { w.Bit.Chip = 0.0743 }, "", ""},            // 1188.8, and a hundredth
 		{"a slower bit", good, func(w *Work) { w.Bit.Chip = 0.1; w.Feed = 1000 }, "", "feed-high:7"}, // the job's is the lesser
+		{"no distance mode", mended(t, 1, "G21 G17 G94 G54 G61"), nil, "unstated-mode:2", ""},
+		{"a late distance mode", mended(t, 1, "G21 G17 G94 G54 G61\nG90"), nil, "", ""},
+		{"no plane", mended(t, 1, "G21 G90 G94 G54 G61"), nil, "", ""},
+		{"no plane for an arc", strings.Replace(mended(t, 13, "G2 Y-0.9525 J-0.9525"), "G17 ", "", 1), nil, "unstated-mode:13 gouge:13", ""},
+		{"no path mode", mended(t, 1, "G21 G17 G90 G94 G54"), nil, "", "no-path-mode:6"},
+		{"a machine without path modes", mended(t, 1, "G21 G17 G90 G94 G54"), func(w *Work) { w.Machine.NoPath = true }, "", ""},
+		{"corners as it likes", mended(t, 1, "G21 G17 G90 G94 G54 G64"), nil, "rounds-corners:6", ""},
+		{"corners too round", mended(t, 1, "G21 G17 G90 G94 G54 G64 P0.0051"), nil, "rounds-corners:6", ""},
+		{"corners round enough", mended(t, 1, "G21 G17 G90 G94 G54 G64 P0.005"), nil, "", ""},
+		{"round corners in the air", mended(t, 3, "S16000 M3\nG64\nG0 X0\nG61"), nil, "", ""},
 		{"under half the speed", mended(t, 3, "S7900 M3"), nil, "", "spindle-slow:6"},
 		{"half the speed", mended(t, 3, "S8000 M3"), nil, "", ""},
 	} {
@@ -180,6 +192,131 @@ func TestTravelRanges(t *testing.T) {
 		r := judged(t, good, w)
 		if got := strings.Join(rules(r.Findings, diag.Error), " "); got != c.want {
 			t.Errorf("%v at %v: %q, want %q", c.travel, c.at, got, c.want)
+		}
+	}
+}
+
+// What the machine may leave its path by counts against the program: along a wall
+// that it passes at 4 thousandths beyond, G64 P0.005 makes 9, which is taken, and
+// at 6 it makes 11, which isn't; short of the wall by as much wood is left.
+func TestBlendCounts(t *testing.T) {
+	for _, c := range []struct {
+		y    string
+		path string
+		want string
+	}{
+		{"0.9565", "G64 P0.005", ""},
+		{"0.9585", "G64 P0.005", "gouge:9 gouge:9"},
+		{"0.9585", "G61", ""},
+		{"0.9585", "G64 P0.001", ""},
+		{"0.9635", "G61", "gouge:9 gouge:9"},
+		{"0.9485", "G64 P0.005", ""},
+		{"0.9465", "G64 P0.005", "missed:18"},
+		{"0.9465", "G61", ""},
+	} {
+		text := strings.ReplaceAll(strings.Replace(good, "G61", c.path, 1), "Y0.9525", "Y"+c.y)
+		w := work(straight())
+		r := judged(t, text, w)
+		got := strings.Join(rules(r.Findings, diag.Error), " ")
+		if c.want == "" && got != "" || c.want != "" && !strings.HasPrefix(got, strings.Fields(c.want)[0][:5]) {
+			t.Errorf("y %s, %s: %q, want %q: %v", c.y, c.path, got, c.want, r.Findings)
+		}
+	}
+	// The amount that is told has the blend in it.
+	r := judged(t, strings.ReplaceAll(strings.Replace(good, "G61", "G64 P0.005", 1), "Y0.9525", "Y0.9625"), work(straight()))
+	near(t, "gouge", r.GougeMax.Amount, 0.015, 1e-6)
+	// The same path again, with less of a path mode: it is judged by the worse.
+	worse := strings.Replace(good, "G1 Z-3 F250", "G64 P0.005\nG1 Z-3 F250", 1)
+	r = judged(t, strings.ReplaceAll(worse, "Y0.9525", "Y0.9585"), work(straight()))
+	near(t, "gouge of the second depth", r.GougeMax.Amount, 0.011, 1e-6)
+}
+
+// Findings are in the program's units, and an F word that is proposed keeps to
+// the limit: 250 mm a minute is 9.84 inches a minute and a little more.
+func TestUnitsOfTheProgram(t *testing.T) {
+	inch := "G20 G17 G90 G94 G54 G61\nG0 Z0.4\nS16000 M3\nG4 P3\nG0 X0.0625 Y0.0375\nG1 Z-0.0591 F30\nG1 X3.8744 F47\nG0 Z0.4\nM5\nM2\n"
+	w := asked()
+	w.Machine.Plunge, w.Partial = 250, true
+	r := judged(t, inch, w)
+	if len(r.Findings) != 1 || r.Findings[0].Message != "plunges at 30 in/min at (0.062, 0.037) in; the limit is 9.84 in/min" || !strings.HasPrefix(r.Findings[0].Hint, "write F9.84 for it") {
+		t.Fatal(r.Findings, r.Findings[0].Hint)
+	}
+	if r := judged(t, strings.Replace(inch, "F30", "F9.84", 1), w); len(r.Findings) != 0 {
+		t.Error(r.Findings)
+	}
+}
+
+// An F word that is proposed ends its finding, whatever the limit, the slope and
+// the feed mode.
+func TestProposedFeeds(t *testing.T) {
+	for _, head := range []string{"G21", "G20"} {
+		for _, c := range []struct{ line, word string }{
+			{"G1 X9 Z-2.5 F2000", "F"},
+			{"G1 Z-2 F700", "F"},
+			{"G1 X60 F3500", "F"},
+			{"G1 X60 F1300", "F"},
+			{"G1 X9 Z-1.2 F4000", "F"},
+			{"G93 G1 X9 Z-2.5 F300\nG94", "F"},
+			{"G93 G1 X60 F55\nG94", "F"},
+		} {
+			w := asked()
+			w.Partial = true
+			w.Groove = in(walls.Groove{Area: region.New(geom.Rect(geom.Box{Min: geom.Pt(-9000, -9000), Max: geom.Pt(9000, 9000)}))}).Groove
+			w.Depth, w.Machine.Travel = 100, [3][2]float64{}
+			text := strings.Replace(mended(t, 7, c.line), "G21", head, 1)
+			if head == "G20" {
+				text = strings.NewReplacer("F250", "F9", "F1200", "F45", "Z10", "Z1", "Z-1.5", "Z-0.1").Replace(text)
+			}
+			r := judged(t, text, w)
+			at := 0
+			for _, f := range r.Findings {
+				if f.Pos.Line != 7 {
+					continue
+				}
+				at++
+				_, rest, found := strings.Cut(f.Hint, "write F")
+				if !found {
+					t.Fatalf("%s: %v", c.line, f)
+				}
+				value := strings.FieldsFunc(rest, func(r rune) bool { return r == ' ' || r == ',' })[0]
+				lines := strings.Split(text, "\n")
+				words := strings.Split(lines[6], " ")
+				words[len(words)-1] = "F" + value
+				lines[6] = strings.Join(words, " ")
+				for _, g := range judged(t, strings.Join(lines, "\n"), w).Findings {
+					if g.Pos.Line == 7 {
+						t.Errorf("%s %s: after F%s: %v", head, c.line, value, g)
+					}
+				}
+			}
+			if at == 0 {
+				t.Errorf("%s %s: nothing found: %v", head, c.line, r.Findings)
+			}
+		}
+	}
+}
+
+// G53 leads to a height in the machine's own coordinates: within its travel, and
+// above the clamps where it is known how the two lie to one another.
+func TestMachineHeight(t *testing.T) {
+	box := geom.Box{Min: geom.Pt(20, 10), Max: geom.Pt(40, 30)}
+	for _, c := range []struct {
+		text string
+		at   bool
+		want string
+	}{
+		{"G53 G0 Z0\nG0 X0 Y20\nG0 X60\n", true, ""},
+		{"G53 G0 Z0\nG0 X0 Y20\nG0 X60\n", false, "blind-clamp:4"},
+		{"G53 G0 Z-30\nG0 X0 Y20\nG0 X60\n", true, "blind-clamp:4"}, // z 10, and 12 and 3 mm are in the way
+		{"G53 G0 Z1\n", true, "out-of-travel:2"},
+		{"G53 G0 Z-81\n", true, "out-of-travel:2"},
+	} {
+		r := away(t, "G21 G17 G90 G94 G54 G61\n"+c.text+"G0 Z30\nM2\n", func(w *Work) {
+			w.Clamps = []Clamp{{Box: box, Height: 12}}
+			w.Machine.Travel, w.Machine.At, w.Machine.AtKnown = bed(600, 400, 80), [3]float64{100, 100, -40}, c.at
+		})
+		if got := strings.Join(rules(r.Findings, diag.Error), " "); got != c.want {
+			t.Errorf("%q %v: %q, want %q: %v", c.text, c.at, got, c.want, r.Findings)
 		}
 	}
 }

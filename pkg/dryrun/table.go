@@ -14,7 +14,8 @@ const quantum = 1e-5
 // at their deepest.
 type stroke struct {
 	leg
-	gouge int32 // its number among the gouges, from 1; 0 if it is none
+	blend float32 // mm: the most by which the machine may leave it
+	gouge int32   // its number among the gouges, from 1; 0 if it is none
 }
 
 // chunk is how many strokes the table takes room for at a time: 256 kB, so that
@@ -136,6 +137,18 @@ func mix(h uint64, mm float64) uint64 {
 	h ^= uint64(int64(math.Round(mm / quantum)))
 	h *= 0x9e3779b97f4a7c15
 	return h ^ h>>32
+}
+
+// blendAt is the most by which the machine may leave a path that is cut at a depth
+// or deeper.
+func (t *table) blendAt(depth float64) float64 {
+	most := float32(0)
+	for i := range t.n {
+		if s := t.at(i); s.blend > most && s.lowest() < -depth {
+			most = s.blend
+		}
+	}
+	return float64(most)
 }
 
 // edgesAt lists, fused, the paths that are cut at a depth or deeper and whose

@@ -45,6 +45,15 @@ const (
 	// short ramp's ends tilts it by as much.
 	paceOver = 0.01
 
+	// mostBlend is how far in mm a machine may leave the path to keep its speed: half
+	// of what makers work to. Up to it the bit is taken to be that much wider where
+	// it must not cut, and that much narrower where it must.
+	mostBlend = 0.005
+
+	// blendStep is to what in mm it is rounded up: a tenth of mostBlend, far below
+	// what matters, so that few widths of the bit are looked at.
+	blendStep = 0.0005
+
 	// justAbove is how far above the work in mm a rapid down may end: what clears a
 	// board that isn't quite flat (common practice).
 	justAbove = 2.0

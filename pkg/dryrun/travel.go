@@ -31,6 +31,9 @@ func (j *judge) travel(m *ngc.Move) bool {
 	if !m.Kind.Travels() || t == [3][2]float64{} {
 		return false
 	}
+	if m.Machine {
+		return j.machineTravel(m)
+	}
 	lo, hi := [3]float64{m.To.X, m.To.Y, m.To.Z}, [3]float64{m.To.X, m.To.Y, m.To.Z}
 	from := [3]float64{m.From.X, m.From.Y, m.From.Z}
 	for i, axis := range [3]ngc.Axes{ngc.AxisX, ngc.AxisY, ngc.AxisZ} {
@@ -49,6 +52,26 @@ func (j *judge) travel(m *ngc.Move) bool {
 		}
 	}
 	return fault
+}
+
+// ownPlaces is added to which of a travel's hit where z is the machine's own.
+const ownPlaces = 2 * len(axisNames)
+
+// machineTravel holds a height in the machine's own coordinates against its
+// travel.
+func (j *judge) machineTravel(m *ngc.Move) bool {
+	t := j.w.Machine.Travel[2]
+	switch z := m.MachineZ; {
+	case t[1] <= t[0]:
+		return false
+	case z > t[1]+written:
+		j.tally.hit(m, hit{rule: outOfTravel, which: ownPlaces + len(axisNames) + 2, amount: z - t[1], value: t[1]})
+	case z < t[0]-written:
+		j.tally.hit(m, hit{rule: outOfTravel, which: ownPlaces + 2, amount: t[0] - z, value: t[0]})
+	default:
+		return false
+	}
+	return true
 }
 
 func (j *judge) travelAxis(m *ngc.Move, i int, lo, hi float64) bool {
@@ -80,6 +103,12 @@ func (j *judge) travelAxis(m *ngc.Move, i int, lo, hi float64) bool {
 func (j *judge) travelWords(g *group) say {
 	axis := axisNames[g.which%len(axisNames)]
 	mach := &j.w.Machine
+	if g.which >= ownPlaces {
+		return say{
+			unit.Say("leads %s out of the machine's travel: in its own coordinates z ends at %s", unit.Len(g.amount), unit.Len(g.value)),
+			unit.Say("write G53 G0 Z%s", inwards(g.value, g.which >= ownPlaces+len(axisNames)).Typed()),
+		}
+	}
 	if !mach.AtKnown {
 		t := mach.Travel[g.which]
 		need, have := unit.Apart(g.value, t[1]-t[0])
@@ -96,4 +125,12 @@ func (j *judge) travelWords(g *group) say {
 		unit.Say("goes %s out of the machine's travel in %s, %s %s %s", unit.Len(g.amount), axis, side, axis, unit.Len(g.value)),
 		j.meant("move the work on the machine and give the zero's new place"),
 	}
+}
+
+// inwards is the end of a travel, rounded to the side that is still within.
+func inwards(end float64, upper bool) unit.Quantity {
+	if upper {
+		return unit.Len(end).Down()
+	}
+	return unit.Len(end).Up()
 }

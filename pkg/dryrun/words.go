@@ -146,6 +146,23 @@ func (j *judge) machineWords(g *group) say {
 		}
 	case untoldOrigin:
 		return say{plain("doesn't say from which origin it moves"), plain("write G54 before the first move")}
+	case unstatedMode:
+		if g.which == 0 {
+			return say{plain("moves, and the program hasn't said whether its numbers are places (G90) or increments (G91)"), plain("write G90 on a line before it")}
+		}
+		return say{plain("an arc, and the program hasn't said in which plane"), plain("write G17 on a line before it")}
+	case noPathMode:
+		return say{
+			plain("cuts, and the program hasn't said whether corners may be rounded: the machine keeps whichever path mode it was left in"),
+			plain(`write G61 on a line before it; for a machine without path modes write path = "none" in its profile`),
+		}
+	case roundsCorners:
+		hint := unit.Say("write G61, or G64 P%s at most", unit.Len(mostBlend).Down().Typed())
+		if math.IsInf(g.amount, 1) {
+			return say{plain("G64 without P lets the machine round every corner as far as it likes"), hint}
+		}
+		leave, most := unit.Apart(g.amount, mostBlend)
+		return say{unit.Say("G64 lets the machine leave its path by %s; %s is the most for a groove", leave, most), hint}
 	case spindleStart:
 		return say{unit.Say("starts the spindle at %s with the bit %s in the wood", at, amount), plain("lift the bit with G0 Z before M3")}
 	case longDwell:

@@ -85,10 +85,14 @@ func DryRunJSON(program, job string, r dryrun.Report, found diag.Findings) ([]by
 	})
 }
 
-// DryRunText is the outcome in a few lines for a person, in units of choice. Each
+// DryRunText is the outcome in a few lines for a person, in the program's units,
+// or in units of choice where it says none. Each
 // line says one thing and how far it was looked at, so that none sounds clean
 // beside a fault of another kind.
 func DryRunText(r dryrun.Report, u unit.System) string {
+	if r.HasUnits {
+		u = r.Units
+	}
 	w := words{u}
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s, %s", plural(r.Blocks, "block"), unit.Duration(r.Seconds))

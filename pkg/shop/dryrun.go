@@ -174,7 +174,7 @@ func (g Grooving) limits() dryrun.Machine {
 	}
 	return dryrun.Machine{
 		Travel: m.Travel, At: g.Wanted.At, AtKnown: g.Wanted.AtGiven,
-		Feed: m.Feed, Rapid: m.Rapid, Plunge: g.Plunge, Spindle: m.Spindle, SpinUp: spinUp, Accel: m.Accel,
+		Feed: m.Feed, Rapid: m.Rapid, Plunge: g.Plunge, Spindle: m.Spindle, SpinUp: spinUp, NoPath: m.Path == profile.PathNone, Accel: m.Accel,
 	}
 }
 
