@@ -206,7 +206,7 @@ func (r *reader) checkTemplate(t *node, tp Template, g Guide) {
 	}
 	if n != nil && tp.Web < tp.Wall {
 		r.warnf(ruleThinWeb, n.off, "a web of %s is thinner than the wall's %s and may break", r.show(tp.Web), r.show(tp.Wall)).
-			Hintf("write web = %s", r.typed(unit.AtLeast(tp.Wall)))
+			Hintf("write web = %s", r.typed(unit.AtLeast(tp.Wall))).Propose("template.web", unit.AtLeast(tp.Wall))
 	}
 }
 
@@ -292,7 +292,7 @@ func (r *reader) fits(j *Job) {
 	// A recut goes along the new walls only: each pass takes a bit's width.
 	if j.Program != nil && j.Program.Widen > 2*rt.Bit {
 		r.fit("program", "widen", "a recut that is %s wider leaves a rib on each side, as the bit has only %s", j.Program.Widen, rt.Bit).
-			Hintf("groove the whole at the new width, with widen = 0")
+			Hintf("groove the whole at the new width, with widen = 0").Propose("program.widen", unit.Len(0))
 	}
 	if j.Board != nil && in.Depth >= j.Board.Thickness {
 		r.fit("inlay", "depth", "the groove's depth of %s goes through the board of %s", in.Depth, j.Board.Thickness)

@@ -59,7 +59,7 @@ feed = <900>
 // A wrong is what makes a sound job provoke the finding of a rule, by key.
 type wrong struct {
 	rule string
-	keys string // "router.flute = <2..2.9>; ..."
+	keys string // "router.flute = <2..2.9>; router.shank = -; ..."
 }
 
 // wrongs are jobs that provoke each rule whose hint names a value.
@@ -69,6 +69,27 @@ var wrongs = []wrong{
 	{"arc-tight", `motif.circle.1.radius = <0.5..2.5>; router.rider = <5..8>; motif.circle.1.center = [<20>, <3..5>]`},
 	{"thin-nose", `router.rider = <110..117>`},
 	{"flip-nothing", `motif.circle.2.center = [<30..60>, <1..9>]; motif.circle.2.radius = <50..70>; weave.flip = [[<60>, <11..13>]]`},
+	{"thin-web", `template.web = <3..8.5>`},
+	{"margin-thin", `template.margin = <4..9.5>; template.frame = <0>; router.base = <20>`},
+	{"base-tips", `template.margin = <11..20>; template.frame = <0>`},
+	{"base-tips", `template.margin = <12..16>; template.frame = <20..30>; router.base = <150..170>`},
+	{"board-thin", `board.thickness = <4..4.9>`},
+	{"board-thin", `inlay.depth = <4..5>; board.thickness = <5.5..6.5>`},
+	{"collar-long", `router.collar = <9.1..14>`},
+	{"collar-long", `template.wall = <3..5>; router.collar = <5.1..6>; template.web = <9>`},
+	{"collar-short", `router.collar = <0.3..1.9>`},
+	{"collar-thin", `router.rider = <3.2..3.9>; router.shank = <3.175>`},
+	{"flute-short", `router.flute = <2..2.99>`},
+	{"flute-short", `router.flute = <5..11.9>; router.shank = <14.5..20>`},
+	{"flute-short", `router.guide = "base"; router.rider = <90>; router.flute = <3.1..5.9>; template.floor = <3>; router.shank = <12..13>`},
+	{"flute-short", `router.guide = "base"; router.rider = <90>; router.flute = <3.1..3.9>; template.floor = <3>`},
+	{"flute-short", `router.guide = "base"; router.rider = <90>; router.flute = <1..2.9>; template.floor = <3>`},
+	{"flute-short", `router.guide = "bearing"; router.rider = <16>; router.flute = <1.5..2.9>`},
+	{"flute-short", `router.guide = "pivot"; router.rider = -; router.flute = <6..11.9>`},
+	{"bearing-high", `router.guide = "bearing"; router.rider = <16>; router.flute = <12..20>`},
+	{"bearing-high", `router.guide = "bearing"; router.rider = <16>; router.flute = <6.1..7>; template.wall = <4..5>; template.web = <6>`},
+	{"bearing-shank", `router.guide = "bearing"; router.rider = <4..6>; router.shank = <6.35..8>; router.flute = <5>`},
+	{"does-not-fit", `program.widen = <6.5..9>`},
 }
 
 var bracketed = regexp.MustCompile(`<(\d+(?:\.\d+)?)(?:\.\.(\d+(?:\.\d+)?))?>`)
@@ -96,6 +117,11 @@ func (w wrong) job(s unit.System, rnd *rand.Rand) string {
 	text := strings.Replace(written(sound, s, rnd), "UNITS", s.String(), 1)
 	for line := range strings.SplitSeq(w.keys, ";") {
 		key, value, _ := strings.Cut(strings.TrimSpace(line), " = ")
+		if value == "-" { // the job is to do without it
+			name := key[strings.LastIndex(key, ".")+1:]
+			text = regexp.MustCompile(`(?m)^`+name+` = .*\n`).ReplaceAllString(text, "")
+			continue
+		}
 		text, _ = typedIn(text, key, written(value, s, rnd))
 	}
 	return text
@@ -196,6 +222,7 @@ func (c cured) try(t *testing.T, what, text string) (rules []string) {
 		units = unit.Inch
 	}
 	for _, f := range r.Findings {
+		c.speaks(t, what, f, units)
 		for _, cure := range f.Cures {
 			rules = append(rules, f.Rule)
 			c[f.Rule]++
@@ -223,6 +250,39 @@ func (c cured) try(t *testing.T, what, text string) (rules []string) {
 	return rules
 }
 
+// namesValue is a hint that says what to write.
+var namesValue = regexp.MustCompile(`\b(at least|at most|or less|[a-z_.]+ =) "?[0-9]`)
+
+// noKey are rules whose hints name a value that no key of the job takes, with the
+// reason.
+var noKey = map[string]string{
+	"near-edge":      "it is the wood to be left, whichever of motif, board and origin is changed",
+	"ends-near":      "it is how near ends must be, whichever is moved",
+	"crossing-slant": "an angle, whichever strand is turned",
+	"missing-key":    "an example of what is missing",
+}
+
+// notYet are rules that are still said in mm, whatever the job: take them out as they
+// are done.
+var notYet = []string{"frame-overhang", "clamp-room", "frame-thin"}
+
+// speaks holds a finding to the units of its job, and to proposing what it names.
+func (c cured) speaks(t *testing.T, what string, f diag.Finding, s unit.System) {
+	if slices.Contains(notYet, f.Rule) {
+		return
+	}
+	other := `[0-9] ?(mm\b|mm²|cm)`
+	if s == unit.MM {
+		other = `[0-9] ?(in\b|in²)|[0-9]"`
+	}
+	if wrong := regexp.MustCompile(other); wrong.MatchString(f.Message) || wrong.MatchString(f.Hint) {
+		t.Errorf("%s: not in %s: %s\n\t%s", what, s, f.Error(), f.Hint)
+	}
+	if namesValue.MatchString(f.Hint) && len(f.Cures) == 0 && noKey[f.Rule] == "" {
+		t.Errorf("%s: %s\n\t%s: nothing is proposed", what, f.Error(), f.Hint)
+	}
+}
+
 func near2(a, b [2]float64) bool { return math.Hypot(a[0]-b[0], a[1]-b[1]) < 0.5 }
 
 // spoilt is an error at a key's own line that wasn't there before.
@@ -246,7 +306,7 @@ func TestCures(t *testing.T) {
 	done := cured{}
 	for i, w := range wrongs {
 		for _, s := range []unit.System{unit.MM, unit.Inch} {
-			for seed := range uint64(2) {
+			for seed := range uint64(1) {
 				rnd := rand.New(rand.NewPCG(seed, uint64(2*i)+uint64(s)))
 				text := w.job(s, rnd)
 				rules := done.try(t, fmt.Sprintf("%s, %s, seed %d", w.keys, s, seed), text)
@@ -265,6 +325,25 @@ func TestCures(t *testing.T) {
 	}
 	slices.Sort(names)
 	t.Logf("%d typed in: %s", sum, strings.Join(names, ", "))
+}
+
+// TestInchesAreSpoken builds jobs in inches and holds whatever is found to speaking
+// inches.
+func TestInchesAreSpoken(t *testing.T) {
+	for _, name := range []string{"clamps-higher-than-safe", "rider-flute-and-board-too-large", "flute-a-hair-short"} {
+		path := "../../testdata/inches/" + name + ".toml"
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := Build(path, text, os.ReadFile, Options{Only: Templates | Programs})
+		if len(r.Findings) == 0 {
+			t.Errorf("%s: nothing is found", name)
+		}
+		for _, f := range r.Findings {
+			cured{}.speaks(t, name, f, unit.Inch)
+		}
+	}
 }
 
 // TestSoundJob holds the job that others are made of to having no error or warning.

@@ -139,9 +139,10 @@ func (r *Result) checkClamps() {
 	}
 	safe := r.Grooving.Wanted.Safe
 	for _, c := range s.Clamps {
-		if clear := c.Height + s.Clearance; clear > safe {
-			r.Findings.Warnf(c.Pos, ruleHeight, "the clamp stands %s high, and moves across are made at %s", r.length(c.Height), r.length(safe)).
-				Hintf("write safe = %s in [program], or keep the clamp where nothing passes", unit.Number(clear, r.Job.Units))
+		if clear := c.Height + s.Clearance; clear > safe+geom.Coincident {
+			r.Findings.Warnf(c.Pos, ruleHeight, "the clamp stands %s high, and moves across are made at %s", unit.Len(c.Height), unit.Len(safe)).
+				Hintf("write safe = %s in [program], or keep the clamp where nothing passes", unit.AtLeast(clear).Typed()).
+				Propose("program.safe", unit.AtLeast(clear))
 		}
 	}
 }
