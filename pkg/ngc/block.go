@@ -21,6 +21,10 @@ const (
 	maxNumber = 1e7
 
 	maxDigitsN = 5 // of a line number (NISTIR 6556, 3.3.1)
+
+	// mostDigitsN is how many digits of a line number are read: as many as always
+	// fit into 32 bits.
+	mostDigitsN = 9
 )
 
 // A fault is what is wrong with a block, and at which byte of the line.
@@ -61,6 +65,9 @@ type block struct {
 	mAt    [groups]int
 	n      int32
 	empty  bool
+
+	numbered bool // a program's number
+	long     bool // a line number of more digits than NISTIR 6556 has
 }
 
 func (b *block) word(letter byte) bool     { return b.has&(1<<(letter-'A')) != 0 }
@@ -79,6 +86,7 @@ func (b *block) first(s set) int {
 // parse reads a line into b.
 func (b *block) parse(line []byte) *fault {
 	b.line, b.has, b.g, b.m, b.n, b.empty = line, 0, 0, 0, -1, true
+	b.numbered, b.long = false, false
 	for i := skipBlanks(line, 0); i < len(line); i = skipBlanks(line, i) {
 		var f *fault
 		switch c := upper(line[i]); {
@@ -159,10 +167,12 @@ func strange(line []byte, i int, first bool) *fault {
 		return faultf(i, "percent", "write % on the first line and on the last, or leave both out", "a %% that is not alone on the first line or on the last")
 	case c >= '0' && c <= '9', c == '.', c == '+', c == '-':
 		return faultf(i, "no-letter", "write the word's letter before it, such as X", "a number without a letter")
+	case c == ',':
+		return comma(line, i)
 	case isControl(c):
 		return controlFault(i)
 	}
-	return faultf(i, "character", "take it away, or put it into a comment in parentheses", "a character that means nothing here")
+	return oddCharacter(line, i)
 }
 
 // known are the letters that the reader has a use for. It knows what others
@@ -170,21 +180,26 @@ func strange(line []byte, i int, first bool) *fault {
 var (
 	known    = letters("FGIJKMNPQRSTXYZ")
 	rotary   = letters("ABC")
+	straight = letters("UVW")
 	comp     = letters("DH")
 	ofCycles = letters("L")
 )
 
-func letterFault(c byte, i int) *fault {
+func letterFault(line []byte, i int) *fault {
+	c := upper(line[i])
 	s := set(1) << (c - 'A')
+	word, ordered := order(line, i)
 	switch {
+	case ordered:
+		return orderFault(word, i)
+	case s&straight != 0:
+		return faultf(i, "axis", "write X, Y and Z only", "%c is a further axis; only X, Y and Z are read", c)
 	case s&rotary != 0:
 		return faultf(i, "axis", "write X, Y and Z only", "%c is an axis that turns; only three straight axes are read", c)
 	case s&comp != 0:
 		return faultf(i, "compensation", hintComp, "%c selects compensation for the cutter, which is not read", c)
 	case s&ofCycles != 0:
 		return faultf(i, "unused-word", "take it away", "%c belongs to words that are not read", c)
-	case c == 'O':
-		return faultf(i, "o-word", "write the program out as one", "a subprogram or a loop, which is not read")
 	}
 	return faultf(i, "letter", "take the word away", "%c begins no word of NISTIR 6556", c)
 }
@@ -192,7 +207,10 @@ func letterFault(c byte, i int) *fault {
 // parseWord reads the word whose letter c stands at i.
 func (b *block) parseWord(c byte, i int) (next int, f *fault) {
 	if !known.has(c - 'A') {
-		return i, letterFault(c, i)
+		if c == 'O' {
+			return b.parseO(i)
+		}
+		return i, letterFault(b.line, i)
 	}
 	if c == 'N' {
 		return b.parseN(i)
@@ -215,7 +233,7 @@ func (b *block) parseWord(c byte, i int) (next int, f *fault) {
 	return next, nil
 }
 
-// parseN reads a line number: up to five digits, before all words.
+// parseN reads a line number, before all words.
 func (b *block) parseN(i int) (next int, f *fault) {
 	if i != skipBlanks(b.line, 0) {
 		return i, faultf(i, "line-number", "write it first on the line", "a line number behind something else")
@@ -223,15 +241,15 @@ func (b *block) parseN(i int) (next int, f *fault) {
 	digits, n := 0, int32(0)
 	j := skipBlanks(b.line, i+1)
 	for ; j < len(b.line) && b.line[j] >= '0' && b.line[j] <= '9'; j = skipBlanks(b.line, j+1) {
-		if digits++; digits > maxDigitsN {
-			return i, faultf(i, "line-number", "write 0 to 99999, or leave it out", "a line number of more than %d digits", maxDigitsN)
+		if digits++; digits > mostDigitsN {
+			return i, faultf(i, "line-number", "write 0 to 99999, or leave it out", "a line number of more than %d digits", mostDigitsN)
 		}
 		n = n*10 + int32(b.line[j]-'0')
 	}
 	if digits == 0 || j < len(b.line) && (b.line[j] == '.' || b.line[j] == '+' || b.line[j] == '-') {
 		return i, faultf(i, "line-number", "write 0 to 99999, or leave it out", "a line number that isn't digits alone")
 	}
-	b.n = n
+	b.n, b.long = n, digits > maxDigitsN
 	return j, nil
 }
 
@@ -239,7 +257,7 @@ func (b *block) parseN(i int) (next int, f *fault) {
 func (b *block) addG(v float64, at int) *fault {
 	n := int(math.Round(v * 10))
 	if v < 0 || math.Abs(v-float64(n)/10) > nearInteger || n >= gLimit || !gCodes[n].known {
-		return faultf(at, "g-word", "take it away", "G%s is not a G word of NISTIR 6556", short(v))
+		return faultf(at, "g-word", hintManual, "G%s is not a G word of NISTIR 6556", short(v))
 	}
 	c := &gCodes[n]
 	if c.refused != "" {
@@ -259,7 +277,7 @@ func (b *block) addG(v float64, at int) *fault {
 func (b *block) addM(v float64, at int) *fault {
 	n := int(math.Round(v))
 	if v < 0 || math.Abs(v-float64(n)) > nearInteger || n >= mLimit || !mCodes[n].known {
-		return faultf(at, "m-word", "take it away", "M%s is not an M word of NISTIR 6556", short(v))
+		return faultf(at, "m-word", hintManual, "M%s is not an M word of NISTIR 6556", short(v))
 	}
 	c := &mCodes[n]
 	if c.refused != "" {

@@ -71,11 +71,13 @@ type code struct {
 }
 
 const (
+	whyProbe   = "probes, which is not read"
 	whyCycle   = "is a canned cycle, which is not read"
 	whyComp    = "is compensation for the cutter, which is not read: what is cut would depend on a table in the machine"
 	whyMachine = "leads to a place that only the machine knows"
 	whyShift   = "shifts the origin, so that places in the program are no longer places on the work"
 
+	hintProbe = "take the block away"
 	hintLines = "write the moves out with G0 and G1"
 	hintComp  = "write the path of the bit's centre, with G40 and G49"
 	hintHome  = "write a place in G54, such as G0 Z20"
@@ -111,7 +113,10 @@ func listG() [gLimit]code {
 	is(gCenters, 911)
 	is(gFeedMode, g93, 940)
 	is(gRetract, 980, 990)
-	refuse(gMotion, "probes, which is not read", "take the block away", 382)
+	for n, c := range othersG() {
+		t[n] = c
+	}
+	refuse(gMotion, whyProbe, hintProbe, 382)
 	refuse(gMotion, whyCycle, hintLines, 810, 820, 830, 840, 850, 860, 870, 880, 890)
 	refuse(gRadiusComp, whyComp, hintComp, 410, 420)
 	refuse(gLengthComp, whyComp, hintComp, 430)
@@ -133,6 +138,9 @@ func listM() [mLimit]code {
 	}
 	for _, n := range []int{48, 49} {
 		t[n] = code{group: mOverride, known: true}
+	}
+	for n, c := range othersM() {
+		t[n] = c
 	}
 	t[6] = code{
 		group: mTool, known: true, refused: "changes the tool, which is not read: the new one's length isn't known",

@@ -1,6 +1,10 @@
 package ngc
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
 
 // exactDigits is how many decimal digits a float64 holds without loss, and
 // exactPower the greatest power of ten that is exact in one: a quotient of two
@@ -64,11 +68,11 @@ scan:
 }
 
 func noNumber(line []byte, j, i int, c byte) *fault {
-	if j < len(line) {
-		switch line[j] {
-		case '#', '[':
-			return strange(line, j, false)
-		}
+	if j < len(line) && (line[j] >= utf8.RuneSelf || strings.IndexByte("#[,", line[j]) >= 0) {
+		return strange(line, j, false)
+	}
+	if word, ok := order(line, i); ok {
+		return orderFault(word, i)
 	}
 	return faultf(i, "number", "write its number behind it", "%c without a number", c)
 }

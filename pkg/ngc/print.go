@@ -5,10 +5,9 @@ import (
 	"iter"
 )
 
-// Print writes moves as a program: those of Read, or others. What a Move
-// doesn't tell is lost: comments, coolant, override switches, path mode, the
-// tool's number and line numbers. Inverse time becomes the feed that it
-// amounts to.
+// Print writes moves as a program: those of Read, or others. Lost are comments,
+// coolant, override switches, path mode, the tool's number and line numbers.
+// Inverse time becomes the feed that it amounts to.
 //
 // Moves that can't be told in absolute places are an error: an increment from an
 // unknown place, a feed that isn't known. Reading what Print wrote and printing

@@ -78,6 +78,9 @@ func (d Dialect) Read(r io.Reader, visit func(Move) error) error {
 	return rd.findings.Err()
 }
 
+// byteOrderMark is what some editors put before a text in UTF-8 (U+FEFF).
+const byteOrderMark = "\ufeff"
+
 type reader struct {
 	d        Dialect
 	lines    *lines
@@ -88,6 +91,8 @@ type reader struct {
 	percent  bool // the first line that isn't blank was %
 	begun    bool
 	ended    bool // by M2, M30 or %
+	words    bool // a block was met that isn't empty
+	longN    bool // a line number of many digits was met
 	lost     bool // the place isn't known because of a fault
 }
 
@@ -96,6 +101,9 @@ func (r *reader) read() error {
 		line, ok := r.lines.next()
 		if !ok {
 			break
+		}
+		if r.lines.number == 1 {
+			line = bytes.TrimPrefix(line, []byte(byteOrderMark))
 		}
 		if r.isPercent(line) {
 			return nil
@@ -141,13 +149,19 @@ func (r *reader) one(line []byte) error {
 		r.begun = true
 		return nil // the first %
 	}
-	if f := r.block.parse(line); f != nil {
+	f, first := r.block.parse(line), !r.words
+	r.words = r.words || f != nil || !r.block.empty
+	switch {
+	case f != nil:
 		r.fail(line, f)
 		return nil
-	}
-	if r.block.empty {
+	case r.block.empty:
+		return nil
+	case r.block.numbered && !first:
+		r.fail(line, faultf(skipBlanks(line, 0), "o-word", "write every program into a file of its own", "another program's number"))
 		return nil
 	}
+	r.warnLong(line)
 	next := r.state
 	next.line = r.lines.number
 	var out moves
@@ -163,6 +177,18 @@ func (r *reader) one(line []byte) error {
 		}
 	}
 	return nil
+}
+
+// warnLong warns, once, of line numbers that some machines don't take.
+func (r *reader) warnLong(line []byte) {
+	if !r.block.long || r.longN || r.d.Warn == nil {
+		return
+	}
+	r.longN = true
+	pos := r.pos(int(column(line, skipBlanks(line, 0))))
+	f := diag.New(diag.Warning, pos, "line-number", "line numbers of more than %d digits, which some controllers don't take", maxDigitsN)
+	f.Hintf("number the lines from 1 to 99999, or leave the numbers out").SetExcerpt(string(line))
+	r.d.Warn(f)
 }
 
 func tooLong(line []byte) *fault {

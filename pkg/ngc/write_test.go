@@ -477,6 +477,8 @@ func FuzzRead(f *testing.F) {
 	f.Add(written(f, ngc.Options{}, small))
 	f.Add(written(f, ngc.Options{Units: ngc.Inches, Repeat: true}, small))
 	f.Add("%\nN10 g20 G91 (a) g0x +0. 12 34y 7\rG93 G2 x1y1 r5 f2\r\nG55 G0 z1 ;b\nG4P1 M3 S100\n%\n")
+	f.Add("\ufeff%\nO1000 (A)\nN123456 G53 G0 Z0\nG20 G64 P0.0002 Q0\nG91.1 G0 X1\nM2\n%")
+	f.Add("G21 G0 X1,5 Y\u22121\nO100 sub\nG68 IF[1]")
 	f.Add("G21 G0 X0 Y0\nG2 X10.001 R5 F9 M1\nG3 X0 I-5 Z-1\nM30")
 	f.Fuzz(func(t *testing.T, text string) {
 		list, err := ngc.ReadAll(strings.NewReader(text))

@@ -179,7 +179,7 @@ func showLines(found diag.Findings, text []byte) {
 	if len(found) == 0 {
 		return
 	}
-	lines := strings.Split(string(text), "\n")
+	lines := strings.Split(strings.TrimPrefix(string(text), "\ufeff"), "\n") // as the reader, which counts no mark
 	for i := range found {
 		if n := found[i].Pos.Line; n > 0 && n <= len(lines) {
 			found[i].SetExcerpt(strings.TrimSuffix(lines[n-1], "\r"))
