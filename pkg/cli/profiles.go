@@ -95,7 +95,7 @@ func runProfiles(e *env, c command, args []string) int {
 		list.Machines = append(list.Machines, entryOf(m))
 	}
 	for _, b := range profile.Bits() {
-		list.Bits = append(list.Bits, bitEntry(b))
+		list.Bits = append(list.Bits, bitEntry{b.Name, b.About, b.Diameter, b.Flutes, b.Flute, b.Shank, b.ChipLoad, b.Surface, b.MaxSpeed})
 	}
 	return e.printJSON(list, statusDone)
 }

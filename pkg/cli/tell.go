@@ -59,6 +59,8 @@ func noteWords(rule string) string {
 		return "made smooth"
 	case "fitted":
 		return "lines made arcs"
+	case "feed-worked-out":
+		return "feeds worked out"
 	case "strip-fitted":
 		return "strips fitted by hand"
 	}

@@ -67,7 +67,7 @@ func (r *reader) boundLegs(t *node, m Motif) Motif {
 // boundPasses refuses a bit or a step so small that the groove takes too many
 // passes. What was wrong by itself is NaN by now, and isn't too many.
 func (r *reader) boundPasses(j *Job) {
-	step, table, key := j.Router.Bit/2, "router", "bit" // the stages step so far at least
+	step, table, key := DepthStep(j.Router.Bit), "router", "bit"
 	if p := j.Program; p != nil && p.Step > 0 {
 		step, table, key = p.Step, "program", "step"
 	}

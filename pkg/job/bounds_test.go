@@ -37,7 +37,7 @@ func TestBounds(t *testing.T) {
 		"bit":      {build(motif, "depth = 0.5\nwidth = 0.2", "0.1", ""), build(motif, inlay, "1e-300", ""), "no bit is thinner than 0.1 mm"},
 		"step":     {build(motif, inlay, "2", "[program]\nstep = 0.004\n"), build(motif, inlay, "2", "[program]\nstep = 0.0039\n"), "2 passes beside one another at 513 depths: more than 1000"},
 		"depth":    {build(motif, "depth = 300\nwidth = 3", "2", ""), build(motif, "depth = 90000\nwidth = 3", "2", ""), "90000 depths"},
-		"passes":   {build(motif, inlay, "0.2", ""), build(motif, "depth = 2\nwidth = 30", "0.1", ""), "300 passes beside one another at 40"},
+		"passes":   {build(motif, inlay, "0.2", ""), build(motif, "depth = 2\nwidth = 30", "0.1", ""), "300 passes beside one another at 60"},
 		"ramp":     {build(motif, inlay, "2", "[program]\nramp = 0.1\n"), build(motif, inlay, "2", "[program]\nramp = 1e-9\n"), "ramp must be 0, or 0.1 to 3 degrees"},
 		"strips":   {build(motif, "depth = 2\nstrips = "+list(100, strip), "2", ""), build(motif, "depth = 2\nstrips = "+list(101, strip), "2", ""), "strips has 101 entries"},
 		"flips":    {build(motif, inlay, "2", "[weave]\nflip = "+list(1000, "[0, 0]")), build(motif, inlay, "2", "[weave]\nflip = "+list(100_000, "[0, 0]")), "flip has 100000 entries"},

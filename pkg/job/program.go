@@ -9,13 +9,13 @@ import (
 	"strapwork/pkg/unit"
 )
 
-// DefaultFeed, DefaultPlunge (mm a minute) and DefaultSpeed (turns a minute)
-// are taken where a job gives none, as far as the machine allows them: gentle
-// values for a small bit in hardwood (common practice).
+// Feeds in mm a minute and a speed in turns a minute that hints have as examples:
+// gentle ones for a small bit in hardwood (common practice). What is taken where a
+// job gives none depends on the bit.
 const (
-	DefaultFeed   = 1000
-	DefaultPlunge = 250
-	DefaultSpeed  = 16000
+	exampleFeed   = 1000
+	examplePlunge = 250
+	exampleSpeed  = 16000
 )
 
 // The other defaults of [program], common practice: a finishing pass that is
@@ -128,13 +128,11 @@ func (r *reader) readProgram(root *node) *Program {
 	return &p
 }
 
-// assumeProgram tells what was not given.
+// assumeProgram tells what was not given, but for what is worked out from the bit.
 func (r *reader) assumeProgram(t *node) {
 	r.assume("program", t,
 		"machine", "one of which nothing is known", "zero", `"motif"`,
-		"feed", r.show(DefaultFeed)+" a minute, or what the machine can", "plunge", r.show(DefaultPlunge)+" a minute, or what the machine can",
-		"speed", itoa(DefaultSpeed)+" turns a minute, or what the machine can", "climb", "false", "rough", r.usual(defaultRough),
-		"ramp", itoa(maxRamp)+" degrees", "step", "by the bit", "safe", r.usual(defaultSafe), "order", `"`+OrderShort+`"`)
+		"climb", "false", "rough", r.usual(defaultRough), "ramp", itoa(maxRamp)+" degrees", "safe", r.usual(defaultSafe), "order", `"`+OrderShort+`"`)
 	if t.get("machine") == nil {
 		r.noEffect(t, "at", "no machine is named, so its travel isn't known")
 	}
@@ -180,13 +178,13 @@ func (r *reader) programZero(t, root *node, p *Program) {
 }
 
 func (r *reader) programFeeds(t *node, p *Program) {
-	p.Feed = r.feed(t, "feed", DefaultFeed)
-	p.Plunge = r.feed(t, "plunge", DefaultPlunge)
+	p.Feed = r.feed(t, "feed", exampleFeed)
+	p.Plunge = r.feed(t, "plunge", examplePlunge)
 	n := t.get("speed")
 	if n == nil {
 		return
 	}
-	hint := "write the spindle's turns a minute: speed = " + itoa(DefaultSpeed)
+	hint := "write the spindle's turns a minute: speed = " + itoa(exampleSpeed)
 	if n.kind != nodeInteger && n.kind != nodeFloat {
 		r.wrongType(n, "speed", "a number", hint)
 		return

@@ -93,9 +93,8 @@ func TestProgramAssumed(t *testing.T) {
 		t.Errorf("-want +got\n%s", d)
 	}
 	for _, note := range []string{
-		`job.toml:33:2: note: [program] assumed: machine one of which nothing is known, zero "motif", feed 1000 mm a minute, or what the machine can, ` +
-			`plunge 250 mm a minute, or what the machine can, speed 16000 turns a minute, or what the machine can, climb false, rough 0.15 mm, ` +
-			`ramp 3 degrees, step by the bit, safe 10 mm, order "short"`,
+		`job.toml:33:2: note: [program] assumed: machine one of which nothing is known, zero "motif", climb false, rough 0.15 mm, ` +
+			`ramp 3 degrees, safe 10 mm, order "short"`,
 		"job.toml:34:6: note: at has no effect: no machine is named",
 		"job.toml:36:13: note: clearance has no effect: there are no clamps",
 	} {

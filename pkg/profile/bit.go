@@ -4,10 +4,7 @@ package profile
 // v = pi d n / 1000 (v in m a minute, d in mm, n in turns a minute), the chip
 // load c = f / (n z) (f in mm a minute, z teeth).
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 const (
 	// maxFlutes is more teeth than bits for grooves have.
@@ -18,13 +15,6 @@ const (
 	maxChip = 2
 	// maxSurface in m a minute is beyond carbide in wood.
 	maxSurface = 6000
-	// slotSlack in mm is by how much a slot may differ from its bit's nominal
-	// diameter: runout widens it and sharpening narrows it by some hundredths
-	// (common practice); more is another bit.
-	slotSlack = 0.25
-	// ratioSlack takes a value that is on the bound as being within it, whatever
-	// its last binary digit says.
-	ratioSlack = 1e-9
 )
 
 // A Bit is what is known of a straight bit.
@@ -38,6 +28,9 @@ type Bit struct {
 	ChipLoad [2]float64 // mm a tooth, least and greatest; 0: not known
 	Surface  [2]float64 // surface speed in m a minute, least and greatest; 0: not known
 	MaxSpeed float64    // turns a minute; 0: not known
+	// From is the diameters in mm of the two built-in bits between which the chip
+	// load was interpolated, twice the same where it is one's; 0: it is the bit's own.
+	From [2]float64
 }
 
 // writtenBit is a bit's profile as TOML has it.
@@ -118,50 +111,3 @@ func (b Bit) ChipLoadAt(feed, rpm float64) float64 { return feed / (rpm * float6
 
 // FeedFor is the feed in mm a minute that gives a chip load in mm: n z c.
 func (b Bit) FeedFor(chip, rpm float64) float64 { return rpm * float64(b.Flutes) * chip }
-
-// A Remark is something about a bit's use that a person should look at.
-type Remark struct{ Text, Hint string }
-
-// sheet ends the hints: whoever made the cutter knows best.
-const sheet = "; the cutter maker's sheet comes before this table"
-
-// Check says what is unusual about cutting with the bit at a feed in mm a
-// minute and rpm turns a minute, when the slot it cuts was measured at slot mm.
-// All of it is advice: what the cutter's maker says comes first.
-func (b Bit) Check(feed, rpm, slot float64) []Remark {
-	var list []Remark
-	say := func(hint, format string, args ...any) {
-		list = append(list, Remark{Text: fmt.Sprintf(format, args...), Hint: hint + sheet})
-	}
-	if math.Abs(slot-b.Diameter) > slotSlack {
-		say("look which bit is in, and name its profile: cutter = ...", "the slot of %.3g mm isn't that of a bit of %.4g mm (%s)", slot, b.Diameter, b.Name)
-	}
-	if b.MaxSpeed > 0 && rpm > b.MaxSpeed*(1+ratioSlack) {
-		say(fmt.Sprintf("write speed = %.0f", b.MaxSpeed), "%.0f turns a minute are more than the %.0f that %s is for", rpm, b.MaxSpeed, b.Name)
-	}
-	if v := b.SurfaceSpeed(rpm); b.Surface[1] > 0 {
-		least, most := b.SpeedFor(b.Surface[0]), b.SpeedFor(b.Surface[1])
-		switch {
-		case v > b.Surface[1]*(1+ratioSlack):
-			say(speedHint(math.Floor(most/100)*100), "the edges of %s go at %.0f m a minute, above the usual %g: wood burns and the bit dulls", b.Name, v, b.Surface[1])
-		case v < b.Surface[0]*(1-ratioSlack):
-			say(speedHint(math.Ceil(least/100)*100), "the edges of %s go at %.0f m a minute, under the usual %g: wood tears", b.Name, v, b.Surface[0])
-		}
-	}
-	if c := b.ChipLoadAt(feed, rpm); b.ChipLoad[1] > 0 {
-		least, most := b.FeedFor(b.ChipLoad[0], rpm), b.FeedFor(b.ChipLoad[1], rpm)
-		switch {
-		case c > b.ChipLoad[1]*(1+ratioSlack):
-			say(feedHint(math.Floor(most)), "each tooth of %s takes %.2g mm, above the usual %g: the bit may bend or break", b.Name, c, b.ChipLoad[1])
-		case c < b.ChipLoad[0]*(1-ratioSlack):
-			say(feedHint(math.Ceil(least)), "each tooth of %s takes %.2g mm, under the usual %g: it rubs, burns and dulls", b.Name, c, b.ChipLoad[0])
-		}
-	}
-	return list
-}
-
-func speedHint(rpm float64) string { return fmt.Sprintf("write speed = %.0f", rpm) }
-
-func feedHint(mm float64) string {
-	return fmt.Sprintf("write feed = \"%.0f mm\", a minute", mm)
-}

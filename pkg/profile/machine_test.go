@@ -119,7 +119,7 @@ func TestBitEveryKey(t *testing.T) {
 	if d := cmp.Diff(profile.Bit{Name: "x", Diameter: 2, Flutes: 1}, b); d != "" || err != nil {
 		t.Errorf("%v, -want +got\n%s", err, d)
 	}
-	if r := b.Check(5000, 90000, 2); len(r) != 0 {
+	if r := b.Check(profile.Use{Feed: 5000, Plunge: 5000, Speed: 90000, Slot: 2}); len(r) != 0 {
 		t.Errorf("nothing is known of the bit's limits, but %v", r)
 	}
 }
@@ -172,7 +172,7 @@ func TestBuiltInBits(t *testing.T) {
 		}
 		const rpm = 16000
 		feed := b.FeedFor((b.ChipLoad[0]+b.ChipLoad[1])/2, rpm)
-		if r := b.Check(feed, rpm, b.Diameter); len(r) != 0 {
+		if r := b.Check(profile.Use{Feed: feed, Plunge: feed / 4, Speed: rpm, Slot: b.Diameter}); len(r) != 0 {
 			t.Errorf("%s at %v mm a minute: %v", b.Name, feed, r)
 		}
 	}
@@ -213,40 +213,61 @@ func TestHandbookFormulas(t *testing.T) {
 }
 
 func TestCheckBit(t *testing.T) {
-	b, err := profile.ParseBit("old", "old.toml", []byte(bit))
+	old, err := profile.ParseBit("old", "old.toml", []byte(bit))
 	if err != nil {
 		t.Fatal(err)
 	}
+	wide := old
+	wide.Diameter = 6
+	usual := profile.Usual(3.175)
+	machine := profile.Use{MostFeed: 400, Spindle: [2]float64{8000, 24000}}
+	fast := profile.Use{Spindle: [2]float64{18000, 24000}, MostFeed: 400}
 	for _, c := range []struct {
-		feed, rpm, slot float64
-		want, hint      string // none: all is well
+		bit                     profile.Bit
+		u                       profile.Use
+		feed, plunge, rpm, slot float64
+		want, hint              string // none: all is well
+		key, value              string
 	}{
-		{1000, 16000, 3.2, "", ""},   // c = 0.03125, v = 159.6
-		{1920, 16000, 3.175, "", ""}, // c = 0.06: just allowed
-		{480, 16000, 3.175, "", ""},  // c = 0.015
-		{1921, 16000, 3.175, "each tooth of old takes 0.06 mm, above the usual 0.06", `feed = "1920 mm"`}, // f = n z c
-		{2880, 16000, 3.175, "each tooth of old takes 0.09 mm, above", `feed = "1920 mm"`},
-		{160, 16000, 3.175, "each tooth of old takes 0.005 mm, under the usual 0.015", `feed = "480 mm"`},
-		{400, 6000, 3.175, "the edges of old go at 60 m a minute, under the usual 80", "speed = 8100"}, // 80000 / (3.175 pi) = 8020.4
-		{1000, 16000, 2.9, "the slot of 2.9 mm isn't that of a bit of 3.175 mm (old)", "which bit is in"},
-		{1000, 16000, 3.43, "the slot of 3.43 mm", "cutter ="},
-		{1500, 30001, 3.175, "30001 turns a minute are more than the 30000 that old is for", "speed = 30000"}, // v = 299.2
+		{old, profile.Use{}, 1000, 250, 16000, 3.2, "", "", "", ""},   // c = 0.03125, v = 159.6
+		{old, profile.Use{}, 1920, 250, 16000, 3.175, "", "", "", ""}, // c = 0.06: just allowed
+		{old, profile.Use{}, 480, 250, 16000, 3.175, "", "", "", ""},  // c = 0.015
+		{old, profile.Use{}, 1921, 250, 16000, 3.175, "each tooth of old takes 0.06 mm at a feed of 1921 mm/min, above the usual 0.06", "write feed = 1920;", "feed", "1920"}, // f = n z c
+		{old, profile.Use{}, 2880, 250, 16000, 3.175, "each tooth of old takes 0.09 mm at a feed of 2880 mm/min, above", "write feed = 1920;", "feed", "1920"},
+		{old, profile.Use{}, 160, 40, 16000, 3.175, "each tooth of old takes 0.005 mm at a feed of 160 mm/min, under the usual 0.015", "write feed = 480;", "feed", "480"},
+		{old, machine, 160, 40, 16000, 3.175, "each tooth of old takes 0.005 mm", "the machine is too slow for this bit", "", ""},                                              // 160 / 0.03 = 5333
+		{old, machine, 360, 40, 16000, 3.175, "each tooth of old takes 0.0112 mm", "write speed = 12000, since the machine feeds no faster than 400 mm/min", "speed", "12000"}, // 360 / (2 0.015)
+		{old, profile.Use{}, 400, 100, 6000, 3.175, "the edges of old go at 60 m/min, under the usual 80", "write speed = 8100;", "speed", "8100"},                             // 80000 / (3.175 pi) = 8020.4
+		{old, profile.Use{}, 1000, 250, 16000, 2.9, "the slot of 2.9 mm isn't that of a bit of 3.175 mm (old)", `write cutter = "straight-3", if that bit is in`, "cutter", `"straight-3"`},
+		{old, profile.Use{}, 1000, 250, 16000, 3.43, "the slot of 3.43 mm", "look which bit is in, and name its profile: cutter = ...", "", ""},
+		{old, profile.Use{}, 1500, 250, 30001, 3.175, "30001 turns a minute are more than the 30000 that old is for", "write speed = 30000;", "speed", "30000"}, // v = 299.2
+		{old, profile.Use{}, 1500, 961, 16000, 3.175, "961 mm/min straight down is much for old", "write plunge = 960;", "plunge", "960"},                       // half of 1920
+		{wide, profile.Use{}, 1000, 250, 20000, 6, "the edges of old go at 377 m/min, above the usual 300 m/min", "write speed = 15900;", "speed", "15900"},     // 300000 / (6 pi) = 15915.5
+		{wide, fast, 1000, 250, 20000, 6, "the edges of old go at 377 m/min", "the machine's spindle has 18000 to 24000 turns a minute: take another bit", "", ""},
+		{usual, profile.Use{}, 960, 250, 16000, 3.175, "", "", "", ""},
+		{usual, profile.Use{}, 961, 250, 16000, 3.175, "a bit of 3.175 mm with one flute takes 0.0601 mm", `write feed = 960, or name the bit's profile, which says how many flutes it has: cutter = "straight-3.175";`, "feed", "960"},
+		{usual, profile.Use{}, 239, 50, 16000, 3.175, "a bit of 3.175 mm with one flute takes 0.0149 mm", "write feed = 240;", "feed", "240"},
 	} {
-		remarks := b.Check(c.feed, c.rpm, c.slot)
+		c.u.Feed, c.u.Plunge, c.u.Speed, c.u.Slot = c.feed, c.plunge, c.rpm, c.slot
+		remarks := c.bit.Check(c.u)
 		if c.want == "" {
 			if len(remarks) != 0 {
-				t.Errorf("%+v: %v", c, remarks)
+				t.Errorf("%+v: %v", c.u, remarks)
 			}
 			continue
 		}
-		if len(remarks) != 1 || !strings.Contains(remarks[0].Text, c.want) || !strings.Contains(remarks[0].Hint, c.hint) ||
-			!strings.Contains(remarks[0].Hint, "the cutter maker's sheet comes before") {
-			t.Errorf("%+v: %q", c, remarks)
+		if len(remarks) != 1 {
+			t.Errorf("%+v: %v", c.u, remarks)
+			continue
 		}
-	}
-	b.Diameter = 6 // 300000 / (6 pi) = 15915.5
-	if r := b.Check(1000, 20000, 6); len(r) != 1 || !strings.Contains(r[0].Text, "377 m a minute, above the usual 300") || !strings.Contains(r[0].Hint, "speed = 15900") {
-		t.Errorf("%q", r)
+		r, value := remarks[0], ""
+		if r.Value != nil {
+			value = r.Value.In(unit.MM)
+		}
+		if hint := r.Hint.String(); !strings.Contains(r.Text.String(), c.want) || !strings.Contains(hint, c.hint) || r.Key != c.key && c.value != "" || value != c.value ||
+			!strings.Contains(hint, "; the cutter maker's sheet comes before this table") {
+			t.Errorf("%+v: %s\nhint: %s\n%s = %s", c.u, r.Text, hint, r.Key, value)
+		}
 	}
 }
 
@@ -383,8 +404,8 @@ func FuzzMachine(f *testing.F) {
 			if !(b.Diameter > 0 && b.Flutes > 0 && b.ChipLoad[1] >= b.ChipLoad[0]) {
 				t.Fatalf("%q gives %+v", data, b)
 			}
-			for _, r := range b.Check(1000, 16000, 3) {
-				if r.Text == "" || r.Hint == "" {
+			for _, r := range b.Filled().Check(profile.Use{Feed: 1000, Plunge: 9000, Speed: 16000, Slot: 3}) {
+				if r.Text.String() == "" || strings.Contains(r.Hint.String(), "Inf") || strings.Contains(r.Hint.String(), "NaN") {
 					t.Fatalf("%q gives %+v", data, r)
 				}
 			}

@@ -153,7 +153,7 @@ width = 3
 guide = "bearing"
 rider = 2
 bit = 2
-flute = 8
+flute = 7
 [template]
 wall = 9
 `

@@ -126,8 +126,8 @@ func (g Grooving) dialect(file string) ngc.Dialect {
 func (r *Result) work(p Purpose) (dryrun.Work, error) {
 	g, j := r.Grooving, r.Job
 	w := dryrun.Work{
-		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe, Feed: g.Feed, Speed: g.Speed,
-		Bit:     dryrun.Bit{Slot: j.Router.Bit, Flute: j.Router.Flute, Shank: j.Router.Shank},
+		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe, Feed: g.Wanted.Feed, Speed: g.Speed,
+		Bit:     dryrun.Bit{Slot: j.Router.Bit, Flute: j.Router.Flute, Shank: j.Router.Shank, Chip: g.Bit.GreatestFeed(1)},
 		Machine: g.limits(),
 	}
 	if c := g.Cutter; c != nil {
@@ -174,7 +174,7 @@ func (g Grooving) limits() dryrun.Machine {
 	}
 	return dryrun.Machine{
 		Travel: m.Travel, At: g.Wanted.At, AtKnown: g.Wanted.AtGiven,
-		Feed: m.Feed, Rapid: m.Rapid, Plunge: g.Plunge, Spindle: m.Spindle, SpinUp: spinUp, NoPath: m.Path == profile.PathNone, Accel: m.Accel,
+		Feed: m.Feed, Rapid: m.Rapid, Plunge: g.MostPlunge(), Spindle: m.Spindle, SpinUp: spinUp, NoPath: m.Path == profile.PathNone, Accel: m.Accel,
 	}
 }
 

@@ -6,7 +6,6 @@ package shop
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -25,10 +24,14 @@ type Grooving struct {
 	Wanted  job.Program // what the job says, defaults filled in
 	Machine profile.Machine
 	Cutter  *profile.Bit // nil when the job names none
-	Feed    float64      // across
-	Plunge  float64      // straight down
-	Speed   float64      // of the spindle, turns a minute
-	Plan    toolpath.Plan
+	// Bit is the cutter, with what its profile leaves out as is usual; where none is
+	// named it is the usual one that cuts the job's slot.
+	Bit    profile.Bit
+	Feed   float64 // across
+	Plunge float64 // straight down
+	Speed  float64 // of the spindle, turns a minute
+	Step   float64 // deepest depth step, mm
+	Plan   toolpath.Plan
 	// Shift takes the motif's coordinates to the program's.
 	Shift geom.Point
 	// Run and Sections are the whole groove's program's, after Build.
@@ -72,62 +75,16 @@ func (r *Result) openMachine(readFile ReadFile) {
 	if g.Wanted.ZeroBoard {
 		g.Shift = r.Job.Board.Origin
 	}
-	g.Feed = r.limited("program.feed", "feed", g.Wanted.Feed, job.DefaultFeed, g.Machine.Feed[0])
-	g.Plunge = r.limited("program.plunge", "plunge", g.Wanted.Plunge, job.DefaultPlunge, g.Machine.Feed[1])
-	g.Speed = r.speed(g)
+	g.Bit = profile.Usual(r.Job.Router.Bit)
+	if g.Cutter != nil {
+		g.Bit = g.Cutter.Filled()
+	}
+	r.speed(&g)
+	r.feeds(&g)
 	r.Grooving = g
+	r.tellFeeds()
 	r.checkBit()
 	r.checkClamps()
-}
-
-// limited is a feed as asked for, or the usual one as far as the machine can;
-// most is the machine's greatest, 0 if that isn't known.
-func (r *Result) limited(key, what string, asked, usual, most float64) float64 {
-	switch {
-	case asked == 0 && most > 0:
-		return math.Min(usual, most)
-	case asked == 0:
-		return usual
-	case most > 0 && asked > most:
-		r.Findings.Errorf(r.Job.Pos(key), ruleFeed, "a %s of %s a minute is more than the machine's %s", what, r.length(asked), r.length(most)).
-			Hintf("write %s = %s", what, unit.Number(most, r.Job.Units))
-	}
-	return asked
-}
-
-func (r *Result) length(mm float64) string { return unit.Format(mm, r.Job.Units) }
-
-// speed is the spindle's as asked for, or the usual one within the machine's
-// range.
-func (r *Result) speed(g Grooving) float64 {
-	least, most := g.Machine.Spindle[0], g.Machine.Spindle[1]
-	if most == 0 {
-		most = math.Inf(1)
-	}
-	asked := g.Wanted.Speed
-	if asked == 0 {
-		asked = math.Max(least, math.Min(most, job.DefaultSpeed))
-		if c := g.Cutter; c != nil && c.MaxSpeed > 0 {
-			asked = math.Max(least, math.Min(asked, c.MaxSpeed))
-		}
-		return asked
-	}
-	if asked < least || asked > most {
-		r.Findings.Errorf(r.Job.Pos("program.speed"), ruleFeed, "the machine's spindle doesn't turn at %g turns a minute", asked).
-			Hintf("it has %g to %g", least, most)
-	}
-	return asked
-}
-
-// checkBit holds the feed and the speed against the bit's profile.
-func (r *Result) checkBit() {
-	g := r.Grooving
-	if g.Cutter == nil {
-		return
-	}
-	for _, remark := range g.Cutter.Check(g.Feed, g.Speed, r.Job.Router.Bit) {
-		r.Findings.Warnf(r.Job.Pos("program.cutter"), ruleCutter, "%s", remark.Text).Hintf("%s", remark.Hint)
-	}
 }
 
 // checkClamps warns of clamps that moves across don't clear. Whether any move

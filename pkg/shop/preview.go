@@ -133,14 +133,14 @@ func passWords(role toolpath.Role, climb bool) string {
 // facts are what the maker sets at the machine.
 func (r *Result) facts() []preview.Fact {
 	g := r.Grooving
-	rate := func(mm float64) string { return unit.Format(mm, r.Job.Units) + " a minute" }
+	size := func(mm float64) string { return unit.Len(mm).In(r.Job.Units) }
 	facts := []preview.Fact{
 		{Name: "machine", Value: machineName(g.Machine)},
-		{Name: "bit", Value: bitName(g.Cutter, r.length(r.Job.Router.Bit))},
-		{Name: "feed", Value: rate(g.Feed)},
-		{Name: "straight down", Value: rate(g.Plunge)},
+		{Name: "bit", Value: bitName(g.Cutter, size(r.Job.Router.Bit))},
+		{Name: "feed", Value: g.FeedReason().In(r.Job.Units)},
+		{Name: "straight down", Value: unit.Rate(g.Plunge).In(r.Job.Units)},
 		{Name: "spindle", Value: fmt.Sprintf("%g turns a minute", g.Speed)},
-		{Name: "height for moving across", Value: r.length(g.Wanted.Safe)},
+		{Name: "height for moving across", Value: size(g.Wanted.Safe)},
 	}
 	return facts
 }

@@ -201,7 +201,7 @@ func TestDepths(t *testing.T) {
 		depth, step, widen float64
 		want               []float64
 	}{
-		{3, 0, 0, []float64{2.75, 3}}, // a 3.175 mm bit takes 2.75 mm, then the last light pass
+		{3, 0, 0, []float64{1.375, 2.75, 3}}, // half of 3.175 mm goes twice into 2.75 mm; then the last light pass
 		{3, 1, 0, []float64{1, 2, 3}},
 		{3, 1.1, 0, []float64{1, 2, 3}},
 		{3, 0.99, 0, []float64{0.75, 1.5, 2.25, 3}},

@@ -31,9 +31,11 @@ const (
 	length dimension = iota
 	area
 	rate
+	chip
+	edgeSpeed
 )
 
-// A Quantity is a length, an area or a feed, printed with its unit: "3.175 mm",
+// A Quantity is a length, an area, a feed or a speed, printed with its unit: "3.175 mm",
 // "1/8 in", "18.36 mm²", "250 mm/min". Inches are a fraction where it is exact,
 // else decimals to a thousandth. It is an Amount, and in a plain fmt verb is
 // printed in mm.
@@ -54,6 +56,13 @@ func Area(mm2 float64) Quantity { return Quantity{mm: mm2, dim: area} }
 
 // Rate is a feed in mm/min.
 func Rate(mm float64) Quantity { return Quantity{mm: mm, dim: rate} }
+
+// ChipLoad is what each tooth of a bit takes off, in mm: "0.0375 mm".
+func ChipLoad(mm float64) Quantity { return Quantity{mm: mm, dim: chip} }
+
+// EdgeSpeed is how fast cutting edges go, in m/min; in inches it is printed in
+// feet: "160 m/min", "524 ft/min".
+func EdgeSpeed(m float64) Quantity { return Quantity{mm: m * mmPerMetre, dim: edgeSpeed} }
 
 // AtLeast is a length in mm that is rounded up: whoever writes what is printed
 // has written enough.
@@ -103,6 +112,8 @@ const (
 	// exactly is how near in inches a length must be to a fraction to be one: what
 	// arithmetic in binary loses of lengths up to a hundred metres.
 	exactly = 1e-9
+	// mmPerMetre and mmPerFoot are exact by definition.
+	mmPerMetre, mmPerFoot = 1000, 12 * MMPerInch
 	// roundSlack takes a number as being on a step of its last decimal, in steps.
 	roundSlack = 1e-6
 )
@@ -130,6 +141,12 @@ func (q Quantity) In(s System) string {
 		}
 	case rate:
 		suffix += "/min"
+	case chip:
+	case edgeSpeed:
+		v, suffix = v/mmPerMetre, " m/min"
+		if s == Inch {
+			v, suffix = q.mm/mmPerFoot, " ft/min"
+		}
 	}
 	text := q.number(v, s)
 	if q.bare {
@@ -155,9 +172,10 @@ func (q Quantity) number(v float64, s System) string {
 	return trim(v, d)
 }
 
-// places is how many decimals v is shown with: at least two digits that count.
+// places is how many decimals v is shown with: at least two digits that count, of a
+// chip load three.
 func (q Quantity) places(v float64, s System) int {
-	d := max(thousandths, q.decimals)
+	d, digits := max(thousandths, q.decimals), 2
 	if s == MM {
 		d = max(mmDecimals, q.decimals)
 		if q.side != nearest && math.Abs(v) >= 1 {
@@ -184,9 +202,13 @@ func (q Quantity) places(v float64, s System) int {
 		if math.Abs(v) >= 100 {
 			d = 0
 		}
+	case edgeSpeed:
+		return 0
+	case chip:
+		digits = 3
 	}
 	if a := math.Abs(v); a > 0 && a < 1 {
-		d = max(d, min(maxApart, 1-int(math.Floor(math.Log10(a)))))
+		d = max(d, min(maxApart, digits-1-int(math.Floor(math.Log10(a)))))
 	}
 	return d
 }
