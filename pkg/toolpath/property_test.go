@@ -42,6 +42,11 @@ func checkPlan(t *testing.T, name string, g groove.Groove, o Options) bool {
 		if fault := wallSide(g, r, o); fault != "" {
 			fail("%s: %s", r.Name, fault)
 		}
+		if g.Motif.Strands[r.Strand].Contour.Closed {
+			if fault := runsOn(r); fault != "" {
+				fail("%s: %s", r.Name, fault)
+			}
+		}
 	}
 	whole := g.Area()
 	if over := region.Subtract(swept(p), whole.Grow(o.Widen/2+gouge)); !over.Empty() {
@@ -163,6 +168,39 @@ func wallSide(g groove.Groove, r Run, o Options) string {
 			a, n := m.Edge.Mid(), m.Edge.Tangent(0.5).Left().Scale(side*k)
 			if _, d := nearestOn(line, a.Sub(n)); d > 1e-6 && !pastMitre(g, r.Strand, a) {
 				return fmt.Sprintf("pass %d (%v) at %v: the centre line is not on its other side, but %g mm off", i, p.Role, a, d)
+			}
+		}
+	}
+	return ""
+}
+
+// runsOn says which pass along a wall of a ring doesn't end by repeating its first 1
+// to 2 mm, or all of it where it is shorter than that. (A way aside begins and ends
+// at one place.)
+func runsOn(r Run) string {
+	for i, p := range r.Passes {
+		if p.Role != Forward && p.Role != Back {
+			continue
+		}
+		var edges []geom.Edge
+		for _, m := range p.Moves {
+			if m.Role == p.Role {
+				edges = append(edges, m.Edge)
+			}
+		}
+		way := geom.Chain(false, edges...)
+		length := way.Length()
+		least, most := min(1.0, length/2), min(2.0, length/2)
+		q, more := way.Sub(0, most+1e-6).Nearest(way.End())
+		if off := q.Dist(way.End()); off > 1e-6 || more < least-1e-6 {
+			return fmt.Sprintf("pass %d (%v, %g mm) ends %g mm off its start's first %g mm, %g mm behind it", i, p.Role, length, off, most, more)
+		}
+		for k := range 11 {
+			u := more * float64(k) / 10
+			a, _ := way.At(u)
+			b, _ := way.At(length - more + u)
+			if !a.Near(b, 1e-6) {
+				return fmt.Sprintf("pass %d (%v) doesn't repeat its start: %v is not %v", i, p.Role, b, a)
 			}
 		}
 	}
@@ -327,5 +365,28 @@ func TestRandomRings(t *testing.T) {
 	}
 	if judged < 30 {
 		t.Errorf("only %d rings were judged", judged)
+	}
+}
+
+// TestRingOfShortSides: where no side of a ring has room for the overlap, and the
+// way round a corner to the next is too long, the bit goes back to where it began.
+func TestRingOfShortSides(t *testing.T) {
+	const side, width, bit = 2.81, 4.5, 0.5 // the lane inside has 0.5 mm of a side left
+	path := "M"
+	for i := range 6 {
+		p := geom.Polar(side, float64(i)*60*degree)
+		path += fmt.Sprintf(" %.12f %.12f", p.X, p.Y)
+		if i == 0 {
+			path += " L"
+		}
+	}
+	g := drawn(t, width, bit, path+" Z")
+	c := newCourse(&g, 0, usual())
+	places := c.places()
+	if _, to, home := (way{c, places}).over(-c.play, places[0].from); len(home) == 0 || to != places[0].from {
+		t.Errorf("the bit goes on to %v", to)
+	}
+	for how, o := range variants() {
+		checkPlan(t, how, g, o)
 	}
 }

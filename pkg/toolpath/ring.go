@@ -152,46 +152,105 @@ func (c course) tails(s float64) [2]float64 {
 	return [2]float64{}
 }
 
+// leastOverlap and mostOverlap in mm are how far a finishing pass round a ring
+// runs on over its own start: where a bit begins to cut and stops it stands in the
+// wood for a moment, and leaves a mark on the wall unless it passes there again
+// (common practice).
+const leastOverlap, mostOverlap = 1.0, 2.0
+
+// A way is a ring that is run round in one of its two directions.
+type way struct {
+	course
+	places []place
+}
+
+// over is how a pass along a lane that began at the distance s along the ring runs
+// on over its start, and to which distance. Where no lap may begin so soon, home is
+// the way back to s.
+func (w way) over(offset, s float64) (over geom.Contour, to float64, home []geom.Edge) {
+	round := w.lane(offset, s, s+w.line.Length())
+	need := min(leastOverlap, round.Length())
+	if over, to := w.rampOn(w.places, offset, s, need); over.Length() <= mostOverlap {
+		return over, to, nil
+	}
+	over = round.Sub(0, min((leastOverlap+mostOverlap)/2, round.Length()))
+	return over, s, over.Reverse().Edges()
+}
+
+// A ringer runs round a ring, lane after lane.
+type ringer struct {
+	tracer
+	ways [2]way      // the ring's own, and the other
+	s    float64     // where along the ring the next lap begins
+	home []geom.Edge // the way back to there
+}
+
+// start goes to where the lane at an offset begins.
+func (r *ringer) start(offset float64) {
+	c := r.ways[0].course
+	begin := c.lane(offset, r.s, r.s+c.line.Length()).Start()
+	if len(r.passes) == 1 && len(r.passes[0].Moves) == 0 {
+		r.at = begin // the bit is set down there
+	}
+	r.across(append(r.home, geom.Line(r.at, begin)))
+	r.home = nil
+}
+
+// descend goes down to z along the lane at an offset.
+func (r *ringer) descend(offset, z, ramp float64) {
+	if drop := r.z - z; drop > 0 && ramp > 0 {
+		var down geom.Contour
+		down, r.s = r.ways[0].rampOn(r.ways[0].places, offset, r.s, drop/math.Tan(ramp))
+		r.follow(down, z, Ramp)
+	}
+	r.plunge(z)
+}
+
+// round runs once round along the lane at an offset, in the ring's own direction or
+// back; along a wall it runs on over its start.
+func (r *ringer) round(offset, z float64, role Role, back, wall bool) {
+	w, s, length := r.ways[0], r.s, r.ways[0].line.Length()
+	if back {
+		w, s, offset = r.ways[1], length-s, -offset
+	}
+	r.follow(w.lane(offset, s, s+length), z, role)
+	if !wall {
+		return
+	}
+	over, to, home := w.over(offset, s)
+	r.follow(over, z, role)
+	if back {
+		to = length - to
+	}
+	r.s, r.home = to, home
+}
+
 // runRing is the run of a ring, from the distance s along it or the next place
-// that will do.
+// that will do. The last lane is run back, so that the wall is on the same side of
+// the bit as along the first.
 func (c course) runRing(o Options, s float64) (Run, error) {
-	length := c.line.Length()
 	places := c.places()
 	if len(places) == 0 {
 		return Run{}, c.noStart(0)
 	}
-	s = nextPlace(places, s, length)
+	s = nextPlace(places, s, c.line.Length())
 	if err := c.checkLap(s); err != nil {
 		return Run{}, err
 	}
-	var t tracer
-	for i, l := range c.layers(o) {
-		d := l.offsets[0]
-		lap := c.lane(d, s, s+length)
-		if i == 0 {
-			t.at = lap.Start()
-		}
-		t.begin(l.depth, c.passRole(l, 0))
-		t.across(straight(t.at, lap.Start()))
-		if drop := t.z + l.depth; drop > 0 && o.Ramp > 0 {
-			var down geom.Contour
-			down, s = c.rampOn(places, d, s, drop/math.Tan(o.Ramp))
-			t.follow(down, -l.depth, Ramp)
-		}
-		t.plunge(-l.depth)
-		t.follow(c.lane(d, s, s+length), -l.depth, c.passRole(l, 0))
-		for j := 1; j < len(l.offsets); j++ {
-			lap := c.lane(l.offsets[j], s, s+length)
-			beside := lap.Start()
-			if j == len(l.offsets)-1 {
-				lap = lap.Reverse() // so that the wall is on the same side
+	other := c.reverse()
+	r := ringer{ways: [2]way{{c, places}, {other, other.places()}}, s: s}
+	for _, l := range c.layers(o) {
+		for j, d := range l.offsets {
+			last := j == len(l.offsets)-1
+			r.begin(l.depth, c.passRole(l, j))
+			r.start(d)
+			if j == 0 {
+				r.descend(d, -l.depth, o.Ramp)
 			}
-			t.begin(l.depth, c.passRole(l, j))
-			t.across(straight(t.at, beside))
-			t.follow(lap, -l.depth, c.passRole(l, j))
+			r.round(d, -l.depth, c.passRole(l, j), j > 0 && last, l.role == Forward && (j == 0 || last))
 		}
 	}
-	return t.run(c), nil
+	return r.run(c), nil
 }
 
 func straight(from, to geom.Point) []geom.Edge { return []geom.Edge{geom.Line(from, to)} }

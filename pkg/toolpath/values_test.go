@@ -50,8 +50,9 @@ func TestLeftAtCorners(t *testing.T) {
 	}
 }
 
-// Laps of a ring: the outer wall's is clockwise and 2 pi (R + k) long, the inner
-// one's counter-clockwise and 2 pi (R - k), whichever way the ring is drawn.
+// Laps of a ring: the outer wall's is clockwise about the middle with the radius R
+// + k, the inner one's counter-clockwise with R - k, whichever way the ring is drawn;
+// and each runs on over its start.
 func TestRingLaps(t *testing.T) {
 	const radius = 20.0
 	for _, path := range []string{
@@ -74,14 +75,18 @@ func TestRingLaps(t *testing.T) {
 						edges = append(edges, m.Edge)
 					}
 				}
-				lap := geom.Chain(true, edges...)
+				way := geom.Chain(false, edges...)
 				seen[pass.Role] = true
-				if at := edges[0].A.Norm(); at > radius {
-					near(t, "outer lap", lap.Length(), 2*math.Pi*(radius+k), 1e-9)
-					near(t, "outer lap's area", lap.Area(), -sense*math.Pi*(radius+k)*(radius+k), 1e-6)
-				} else {
-					near(t, "inner lap", lap.Length(), 2*math.Pi*(radius-k), 1e-9)
-					near(t, "inner lap's area", lap.Area(), sense*math.Pi*(radius-k)*(radius-k), 1e-6)
+				name, r, turned := "inner lap", radius-k, sense
+				if way.Start().Norm() > radius {
+					name, r, turned = "outer lap", radius+k, -sense
+				}
+				for _, e := range edges {
+					near(t, name+" round the middle", e.Center().Norm()+math.Abs(e.Radius()-r), 0, 1e-9)
+				}
+				near(t, name+" about the middle", turnsAbout(way), turned*way.Length()/r, 1e-9)
+				if more := way.Length() - 2*math.Pi*r; more < 1-1e-9 || more > 2 {
+					t.Errorf("the %s runs on by %v mm", name, more)
 				}
 			}
 			if len(seen) != 2 || !seen[Forward] || !seen[Back] {
@@ -89,6 +94,17 @@ func TestRingLaps(t *testing.T) {
 			}
 		}
 	}
+}
+
+// turnsAbout is the angle that a way turns about the origin, counter-clockwise
+// positive.
+func turnsAbout(way geom.Contour) (sum float64) {
+	for _, e := range way.Edges() {
+		for _, half := range [2]geom.Edge{e.Part(0, 0.5), e.Part(0.5, 1)} {
+			sum += math.Atan2(half.A.Cross(half.B), half.A.Dot(half.B))
+		}
+	}
+	return sum
 }
 
 // On an arc a lane of radius rho stops asin((b/2) / rho) before the flat.
