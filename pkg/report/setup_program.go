@@ -51,11 +51,40 @@ func (b *bench) machineSteps(g shop.Grooving) {
 	}
 	b.tick("Clamp the board, set the zero, and run `program/perimeter.nc`: the spindle stays off, and the bit goes round the groove's extents at the safe height of %s.", b.size(g.Wanted.Safe))
 	b.tick("Run `%s` once in the air, with z 0 set higher than the work by more than the depth, then in scrap, then in the board. Stay at the machine.", shop.GroovePath)
+	b.machineParts(g)
 	if g.Wanted.Widen > 0 {
 		b.tick("Where the strips are tight: `program/widen.nc` recuts all grooves %s wider, from the same zero.", b.size(g.Wanted.Widen))
 	}
-	b.tick("After a stop, start again at the beginning of a strand: units, plane, spindle and safe height are told anew there.")
+	again := "After a stop, start again at the beginning of a strand: all modes, the spindle and the safe height are stated anew there."
+	if g.Machine.DwellAgain < g.Machine.SpinUp {
+		again += fmt.Sprintf(" Start the spindle by hand first: from the second strand on the program waits only %s s for it.", fixed(g.Machine.DwellAgain, 3))
+	}
+	b.tick("%s", again)
 	b.gap()
+}
+
+// machineParts tells in which order programs that cut some of the groove are run.
+func (b *bench) machineParts(g shop.Grooving) {
+	var list []string
+	deep := false
+	for _, p := range g.Parts() {
+		if !b.has(p.Path) {
+			continue
+		}
+		line := fmt.Sprintf("`%s`", p.Path)
+		if p.Floor > 0 {
+			deep = true
+			line += fmt.Sprintf(" (starts %s deep: run %s before it)", b.size(p.Floor), p.After)
+		}
+		list = append(list, line)
+	}
+	switch {
+	case len(list) == 0:
+	case deep:
+		b.tick("In its place, where there is something to do between two depths, one after the other and all from the same zero: %s.", strings.Join(list, ", "))
+	default:
+		b.tick("In its place, or where something is to be cut again, from the same zero and in any order: %s.", strings.Join(list, ", "))
+	}
 }
 
 // strandOrder lists the strands as they are cut, with the lines to start from.

@@ -63,3 +63,23 @@ func TestSetupWithoutProgram(t *testing.T) {
 		t.Error("the sheet tells of a program that isn't there")
 	}
 }
+
+// TestSetupTellsTheParts: programs that cut some of the groove are named in the
+// order in which they are run, with what must have been run before each.
+func TestSetupTellsTheParts(t *testing.T) {
+	for more, wants := range map[string][]string{
+		`split = "depth"` + "\nstep = 1.2": {
+			"one after the other and all from the same zero: `program/depth-1.nc`, `program/depth-2.nc` (starts 1 mm deep: run depth-1.nc before it), " +
+				"`program/depth-3.nc` (starts 2 mm deep: run depth-1.nc to depth-2.nc before it).",
+		},
+		`split = "strand"`: {"in any order: `program/strand-1-s1.nc`."},
+	} {
+		r := build(t, loopedTriangle+"\n[program]\n"+more+"\n")
+		text := flat(sections(t, string(Setup(r)))["With a machine in place of templates"])
+		for _, want := range wants {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: the section doesn't say %q:\n%s", more, want, text)
+			}
+		}
+	}
+}

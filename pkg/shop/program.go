@@ -12,7 +12,6 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/program"
@@ -87,26 +86,15 @@ func (r *Result) drafts() ([]draft, error) {
 			return nil, program.Coupon(w, r.coupon(), s)
 		}},
 	}
-	switch g.Wanted.Split {
-	case job.SplitNone:
-	case job.SplitStrand:
-		for i, run := range all.Runs {
-			name := fmt.Sprintf("program/strand-%0*d-%s.nc", digits(len(all.Runs)), i+1, safeName(run.Name))
-			list = append(list, draft{name, "strand", PartOfIt, part(all.Only(run.Strand), "strand "+run.Name+" alone")})
-		}
-	case job.SplitDepth:
-		for i, d := range all.Depths {
-			name := fmt.Sprintf("program/depth-%0*d.nc", digits(len(all.Depths)), i+1)
-			words := fmt.Sprintf("depth %d of %d alone, %s", i+1, len(all.Depths), unit.Format(d, r.Job.Units))
-			list = append(list, draft{name, "depth", PartOfIt, part(all.AtDepth(i), words)})
-		}
+	for _, p := range g.Parts() {
+		list = append(list, draft{p.Path, g.Wanted.Split.String(), PartOfIt, part(p.Plan, p.words(g.Machine.Units))})
 	}
 	if by := g.Wanted.Widen; by > 0 {
 		plan, err := toolpath.Make(&r.Groove, g.options(r.Job, by))
 		if err != nil {
 			return nil, err
 		}
-		words := "recut, " + unit.Format(by, r.Job.Units) + " wider in all, over the finished groove"
+		words := "recut, " + unit.Format(by, g.Machine.Units) + " wider in all, over the finished groove"
 		list = append(list, draft{"program/widen.nc", "widen", Recut, part(plan, words)})
 	}
 	return list, nil
