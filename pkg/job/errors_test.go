@@ -128,7 +128,7 @@ func TestOneMistake(t *testing.T) {
 		{"kerf by nobody", "[inlay]", "[cutting]\nprofile = \"laser-900x600\"\n[inlay]", "18:2: error: kerf_by is missing", "never both"},
 		{"kerf by me, but what", "[inlay]", "[cutting]\nkerf_by = \"me\"\n[inlay]", "19:11: error: kerf_by = \"me\" needs the kerf", "kerf = 0.18"},
 		{"kerf below 0", "[inlay]", "[cutting]\nkerf_by = \"me\"\nkerf = -0.1\n[inlay]", "20:8: error: kerf must not be negative", ""},
-		{"kerf of a saw", "[inlay]", "[cutting]\nkerf_by = \"me\"\nkerf = 1.8\n[inlay]", "20:8: error: a kerf of 1.8 mm is no kerf", "0.18 mm"},
+		{"kerf of a saw", "[inlay]", "[cutting]\nkerf_by = \"me\"\nkerf = 51\n[inlay]", "20:8: error: a kerf of 51 mm is no kerf", "0.1 to 0.3 mm: kerf = 0.18;"},
 		{"table as a value", "[let]", "board = 3\n[let]", "3:9: error: board must be a table, not a whole number", "[board]"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -264,7 +264,7 @@ func (k KerfBy) String() string {
 // Cutting is the shop that cuts the templates.
 type Cutting struct {
 	Profile   string  // name or path; may be empty
-	Kerf      float64 // full width of the burnt line
+	Kerf      float64 // full width of the cut: of a laser's burnt line, of the slot that a router's cutter makes
 	KerfGiven bool
 	KerfBy    KerfBy
 	Pos       diag.Position // of the table

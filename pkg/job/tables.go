@@ -25,9 +25,9 @@ const (
 	// perNanometre rounds a sum of thicknesses to what was meant: 5.08, not
 	// 5.080000000000001.
 	perNanometre = 1e6
-	// maxKerf in mm is three times what lasers burn (0.1-0.3 mm); more is a
-	// slip of the unit or of the point.
-	maxKerf = 1
+	// maxKerf in mm is more than any cutter for sheet; what suits a laser and what a
+	// router is judged where the shop's profile is known.
+	maxKerf = 50
 )
 
 func (r *reader) readWeave(t *node) Weave {
@@ -257,7 +257,7 @@ func (r *reader) readCutting(t *node) *Cutting {
 	}
 	if c.Kerf > maxKerf {
 		n := t.get("kerf")
-		r.errorf(ruleValue, n.off, "a kerf of %s is no kerf", r.show(c.Kerf)).Hintf(`lasers burn 0.1 to 0.3 mm: kerf = "0.18 mm"`)
+		r.errorf(ruleValue, n.off, "a kerf of %s is no kerf", r.show(c.Kerf)).Hintf("lasers burn %s: kerf = %s; a router's kerf is its cutter", r.either("0.1 to 0.3 mm", "0.004 to 0.012 in"), r.either("0.18", "0.007"))
 	}
 	n := r.required(t, "kerf_by", `write kerf_by = "me" to draw the outlines compensated, or "shop" if the shop does it: never both, never neither`)
 	if n == nil {
@@ -267,7 +267,7 @@ func (r *reader) readCutting(t *node) *Cutting {
 	case 0:
 		c.KerfBy = KerfByMe
 		if !c.KerfGiven {
-			r.errorf(ruleMissing, n.off, `kerf_by = "me" needs the kerf`).Hintf("measure the burnt line's full width in a test cut: kerf = %s", r.either("0.18", "0.007"))
+			r.errorf(ruleMissing, n.off, `kerf_by = "me" needs the kerf`).Hintf("measure the cut's full width in a test cut: kerf = %s; a router's is the slot that its cutter makes", r.either("0.18", "0.007"))
 		}
 	case 1:
 		c.KerfBy = KerfByShop

@@ -104,6 +104,13 @@ func (b *bench) kerf() {
 	default:
 		b.item("Kerf: the outlines are drawn at **true size**. The shop allows for the width of its cut: tell it so.")
 	}
+	if list := b.r.Set.Drilled(b.r.Kerf()); len(list) > 0 {
+		sizes := make([]string, len(list))
+		for i, d := range list {
+			sizes[i] = b.size(d)
+		}
+		b.item("Holes of %s are too small for that cutter: they are drawn as **crosses**. Drill them yourself, square to the sheet.", strings.Join(sizes, " and of "))
+	}
 	if s := b.r.Shop; s.Name != "" {
 		b.item("Shop: %s; by its profile it holds %s.", plain(s.About), b.size(s.Tolerance))
 	}

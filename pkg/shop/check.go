@@ -69,6 +69,7 @@ func readJob(file string, data []byte, readFile ReadFile) Result {
 	r.Findings.Add(r.Job.Notes...)
 	r.Reached = Read
 	r.openShop(readFile)
+	r.checkKerf()
 	r.openPaper(readFile)
 	r.openMachine(readFile)
 	return r
@@ -122,6 +123,7 @@ func (r *Result) share(step func(string)) {
 		r.Findings.Add(found...)
 		r.Reached = Planned
 		r.bed()
+		r.checkCutter()
 	}
 }
 

@@ -139,6 +139,7 @@ func variants(t *testing.T) map[string]string {
 	}
 	vary("thin", "looped-triangle.toml", `bit = "1/8 in"`, `bit = 4.5`)
 	vary("kerf by shop", "looped-triangle.toml", `kerf_by = "me"`, `kerf_by = "shop"`)
+	vary("a router's kerf", "looped-triangle.toml", `profile = "laser-1300x900"`, `profile = "router-2440x1220"`, "kerf = 0.18 ", "kerf = 6 ")
 	vary("base on stringing", "box-lid.toml", `guide = "bearing"`, "guide = \"base\"",
 		`rider = "1/4 in"`, `rider = "1 in"`,
 		"flute = \"1/4 in\"\n", "flute = \"1/2 in\"\n", "base = \"3 1/2 in\"\n", "")

@@ -2,6 +2,7 @@ package template
 
 import (
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
@@ -114,12 +115,44 @@ func (p Panel) part(l Layer, thickness float64, size groove.Size) Part {
 	return Part{Panel: p.ID, Layer: l, Thickness: thickness, Quantity: 1, Sheet: s}
 }
 
+// LeastPath is the least diameter in mm of a hole's outline that allows for the
+// cut: a cutter that turns on the spot burns.
+const LeastPath = 0.5
+
+// Drilled lists the diameters in mm of the panels' and the frame's holes that are
+// too small for a cut of width kerf, dowels' before screws'.
+func (s Set) Drilled(kerf float64) []float64 {
+	var list []float64
+	dowels := slices.ContainsFunc(s.Panels, func(p Panel) bool { return len(p.Dowels) > 0 })
+	if dowels && drilled(dowelRadius, kerf) {
+		list = append(list, 2*dowelRadius)
+	}
+	if s.Frame != nil && len(s.Frame.Screws) > 0 && drilled(screwRadius, kerf) {
+		list = append(list, 2*screwRadius)
+	}
+	return list
+}
+
+// thinCut is the width in mm of the widest cut whose outlines have sharp corners.
+// A corner that has no mitre is bevelled, which takes up to a third of half the
+// cut off the part: nothing for a laser, too much for a router. Wider cuts go
+// round corners, which leaves these sharp.
+const thinCut = 0.5
+
+// drilled reports whether a hole is too small for a cut of width kerf.
+func drilled(radius, kerf float64) bool { return 2*radius-kerf < LeastPath }
+
 // Compensated returns parts drawn for a cutter that burns away half of kerf on
 // either side of its line: openings and holes smaller, edges larger by that. An
-// opening begins at the place nearest to where it began.
+// opening begins at the place nearest to where it began. A hole that is too small
+// for the cutter is a cross, to be drilled.
 func Compensated(parts []Part, kerf float64) []Part {
 	if kerf == 0 {
 		return parts
+	}
+	corners := geom.Mitre
+	if kerf > thinCut {
+		corners = geom.Round
 	}
 	done := make([]Part, len(parts))
 	for i, p := range parts {
@@ -132,12 +165,16 @@ func Compensated(parts []Part, kerf float64) []Part {
 				}
 				continue
 			case sheet.Edge:
-				l.Contour = l.Contour.Parallel(-kerf/2, geom.Mitre)
+				l.Contour = sheet.Weld(l.Contour.Parallel(-kerf/2, corners))
 			case sheet.Pin, sheet.Mark, sheet.Note:
 			}
 			s.Lines = append(s.Lines, l)
 		}
 		for _, h := range p.Sheet.Holes {
+			if h.Role == sheet.Pin && drilled(h.Radius, kerf) {
+				s.Lines = append(s.Lines, drillMark(h)...)
+				continue
+			}
 			if h.Role == sheet.Pin {
 				h.Radius -= kerf / 2
 			}
@@ -147,6 +184,15 @@ func Compensated(parts []Part, kerf float64) []Part {
 		done[i] = p
 	}
 	return done
+}
+
+// drillMark marks where a hole is to be drilled.
+func drillMark(h sheet.Hole) []sheet.Line {
+	var lines []sheet.Line
+	for _, d := range []geom.Point{geom.Pt(h.Radius, 0), geom.Pt(0, h.Radius)} {
+		lines = append(lines, sheet.Line{Role: sheet.Mark, Contour: geom.Contour{Vertices: []geom.Vertex{{Point: h.Center.Sub(d)}, {Point: h.Center.Add(d)}}}})
+	}
+	return lines
 }
 
 // speck is the length in mm within which a place on an outline is its vertex:
