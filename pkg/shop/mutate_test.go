@@ -46,6 +46,9 @@ origin = [60, 40]
 wall = 6
 [program]
 machine = "./machine.toml"
+feed = 1000
+plunge = 250
+speed = 16000
 at = [100, 100, -60]
 zero = "motif"
 [[stock.clamp]]
@@ -131,7 +134,7 @@ var seeds = []seed{
 	{name: "spindle left off", from: "S16000 M3", to: "S16000", rule: "spindle-off", off: 6},
 	{name: "spindle the wrong way", from: "S16000 M3", to: "S16000 M4", rule: "spindle-way", off: 6},
 	{name: "spindle too slow", from: "S16000 M3", to: "S1600 M3", rule: "spindle-speed", off: 6},
-	{name: "feed beyond the machine's", from: "X-23.654 Z-0.875 F1000.0", to: "X-23.654 Z-0.875 F3100.0", rule: "feed-fast"},
+	{name: "feed beyond the machine's", from: "X-32.002 Z-0.4375 F1000.0", to: "X-32.002 Z-0.4375 F3100.0", rule: "feed-fast"},
 	{name: "another origin", from: "G40 G49 G80 G54 G61", nth: 1, to: "G40 G49 G80 G55 G61", rule: "wrong-origin", off: 1},
 }
 
