@@ -65,6 +65,10 @@ type machineEntry struct {
 	Path         string        `json:"path"`
 	Park         *[2]float64   `json:"park"` // mm, in a program's coordinates; null: stay
 	StartsWith   []string      `json:"starts_with"`
+	Stickout     float64       `json:"stickout"` // mm; 0: not known
+	Nut          float64       `json:"nut"`
+	NutLength    float64       `json:"nut_length"`
+	Nose         float64       `json:"nose"`
 }
 
 type bitEntry struct {
@@ -106,6 +110,7 @@ func entryOf(m profile.Machine) machineEntry {
 		Acceleration: m.Accel, Spindle: m.Spindle, SpinUp: m.SpinUp, Decimals: m.Decimals, DwellMillis: m.DwellMillis, Repeat: m.Repeat,
 		Rewind: m.Rewind, Chord: m.Chord, DwellAgain: m.DwellAgain, Helix: !m.NoHelix, Percent: m.Percent, LineNumbers: m.LineNumbers,
 		Path: m.Path.String(), StartsWith: append([]string{}, strings.Fields(m.StartsWith)...),
+		Stickout: m.Body.Stickout, Nut: m.Body.Nut, NutLength: m.Body.NutLength, Nose: m.Body.Nose,
 	}
 	if m.Parks {
 		e.Park = &m.Park

@@ -63,20 +63,25 @@ func (w *Work) parts() []turning {
 	return list
 }
 
-// unseen reports whether a part of the spindle that isn't known may be lower than
-// a clamp's top and the clearance, when the tip is at its lowest. Flutes are never
-// in a collet: it is at least as high above the tip as they are long.
-func (w *Work) unseen(lowest float64) bool {
+// widestNose in mm is about as wide as spindles for wood are (common practice): of
+// what isn't known, no more than that is thought of.
+const widestNose = 125
+
+// Unseen lists the clamps that a part of the spindle which isn't known may meet,
+// when the tip moves within a box and is lowest at a height. Flutes are never in a
+// collet: it is at least as high above the tip as they are long.
+func (w *Work) Unseen(box geom.Box, lowest float64) []int {
 	if w.Body.Known() {
-		return false
+		return nil
 	}
+	var list []int
 	up := math.Max(w.Body.Stickout, w.Bit.Flute)
-	for _, c := range w.Clamps {
-		if c.Height+w.Clearance > lowest+up {
-			return true
+	for i, c := range w.Clamps {
+		if c.Height+w.Clearance > lowest+up && c.Box.Expand(widestNose/2+w.Clearance).Meets(box) {
+			list = append(list, i)
 		}
 	}
-	return false
+	return list
 }
 
 // keepOff is how far the middle of the bit must keep from a clamp: by the bit's

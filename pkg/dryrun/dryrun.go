@@ -36,6 +36,13 @@ type Work struct {
 	Feed      float64 // the job's own, across, mm a minute
 	Speed     float64 // the job's own, turns a minute
 	Machine   Machine
+	Zero      Zero
+}
+
+// Zero is the zero that the job might have had in place of its own.
+type Zero struct {
+	Word string     // that the job has for it; empty: there is none
+	By   geom.Point // from where the groove lies to where it would lie with that zero
 }
 
 // Bit is the cutter, in mm; what is 0 is not known.

@@ -167,7 +167,7 @@ func (j *judge) cutBox() {
 func (j *judge) finish(err error, t target) Report {
 	j.clock.flush()
 	lost := j.readError(err)
-	j.report.Unseen = j.w.unseen(j.report.Lowest)
+	j.report.Unseen = len(j.w.Unseen(j.report.Extents, j.report.Lowest)) > 0
 	j.endsHere()
 	j.report.Findings.Add(j.findings(lost)...)
 	j.nothingCut()

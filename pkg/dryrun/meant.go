@@ -24,6 +24,9 @@ func (j *judge) meant(format string, args ...any) unit.Text {
 func (j *judge) otherwise() unit.Text {
 	if !j.guessed {
 		j.guess, j.guessed = j.scaleHint(), true
+		if j.guess.String() == "" {
+			j.guess = j.shiftHint()
+		}
 	}
 	return j.guess
 }
@@ -54,4 +57,67 @@ func (j *judge) scaleHint() unit.Text {
 		}
 	}
 	return unit.Text{}
+}
+
+const (
+	// sameShift is how far in mm two shifts may be from one another and still be
+	// one: what whoever sets a zero by eye is out by.
+	sameShift = 1.0
+
+	// fits is the part of what a program cuts that must lie in the groove, once it
+	// is shifted, for the shift to be what was meant. A fault of another kind may
+	// spoil the rest.
+	fits = 0.95
+
+	// fitSlack is how far in mm it may then be from where it belongs: a program
+	// whose ends are written a little short is shifted by as little.
+	fitSlack = 0.25
+
+	// mostFitted bounds the strokes that are looked at, and the places of each.
+	mostFitted    = 2000
+	placesOfFit   = 5
+	sameSizeSlack = 2.0 // mm, by which the cuts may be smaller or larger than the groove
+)
+
+// shiftHint tells by how much all cuts lie beside the groove, where shifting them
+// by that puts them into it.
+func (j *judge) shiftHint() unit.Text {
+	if j.report.Cut.Empty() || j.w.Groove.Area.Empty() {
+		return unit.Text{}
+	}
+	zero := j.w.Zero
+	want := j.w.Groove.Area.Bounds()
+	bit := geom.Pt(j.w.Bit.Slot, j.w.Bit.Slot)
+	off := j.report.Cut.Size().Add(bit).Sub(want.Size())
+	by := j.report.Cut.Center().Sub(want.Center())
+	alike := math.Abs(off.X) <= sameSizeSlack && math.Abs(off.Y) <= sameSizeSlack
+	at, meant := by, alike && by.Near(zero.By, sameShift)
+	if !alike {
+		at, meant = zero.By, true
+	}
+	switch meant = meant && zero.Word != ""; {
+	case !alike && !meant || at.Norm() <= sameShift || !j.fitsAt(at):
+		return unit.Text{}
+	case meant:
+		return unit.Say("everything lies %s away in x and %s in y: is zero = %q meant?", unit.Len(zero.By.X), unit.Len(zero.By.Y), zero.Word)
+	}
+	return unit.Say("everything lies about %s away in x and %s in y: look at the zero", unit.Len(math.Round(by.X*10)/10), unit.Len(math.Round(by.Y*10)/10))
+}
+
+// fitsAt reports whether nearly all that is cut would lie in the groove if that
+// lay farther on by a shift.
+func (j *judge) fitsAt(by geom.Point) bool {
+	t, w := &j.gouger.table, j.gouger.wall
+	keep := w.bit - gougeOver - fitSlack
+	all, good := 0, 0
+	for i := 0; i < t.n; i += 1 + t.n/mostFitted {
+		for k := range placesOfFit {
+			p := t.at(i).At(float64(k) / (placesOfFit - 1)).Sub(by)
+			all++
+			if d, _ := w.nearest(p); d >= keep && w.area.Contains(p) {
+				good++
+			}
+		}
+	}
+	return all > 0 && float64(good) >= fits*float64(all)
 }

@@ -1,6 +1,7 @@
 package dryrun
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -165,7 +166,7 @@ func TestUnseenBody(t *testing.T) {
 		w := work(straight())
 		w.Bit, w.Body = c.bit, c.body
 		if c.clamp > 0 {
-			w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(20, 200), Max: geom.Pt(40, 230)}, Height: c.clamp}}
+			w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(20, 50), Max: geom.Pt(40, 80)}, Height: c.clamp}}
 		}
 		if r := judged(t, good, w); r.Unseen != c.want {
 			t.Errorf("%+v: %v", c, r.Unseen)
@@ -319,4 +320,68 @@ func TestMachineHeight(t *testing.T) {
 			t.Errorf("%q %v: %q, want %q: %v", c.text, c.at, got, c.want, r.Findings)
 		}
 	}
+}
+
+// A program that is right but for its zero is told how far it is off, and for
+// which zero it seems to be written, if the job knows that one: also with another
+// fault in it, or cutting only a part.
+func TestShift(t *testing.T) {
+	shifted := func(dx, dy float64, text string) string {
+		var b strings.Builder
+		if err := moveBy(&b, text, dx, dy); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	board := Zero{Word: "board", By: geom.Pt(100, 60)}
+	half := strings.Join(strings.SplitAfter(good, "\n")[:8], "") + "G0 Z10\nM5\nM2\n"
+	for _, c := range []struct {
+		name, text string
+		zero       Zero
+		want       string
+	}{
+		{"as written", good, board, ""},
+		{"the board's zero", shifted(100, 60, good), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
+		{"nearly the board's zero", shifted(100.4, 60, good), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
+		{"another", shifted(-7, 60, good), board, "everything lies about -7 mm away in x and 60 mm in y: look at the zero"},
+		{"no other zero", shifted(100, 60, good), Zero{}, "everything lies about 100 mm away in x and 60 mm in y: look at the zero"},
+		{"half of it", shifted(100, 60, half), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
+		{"turned", strings.NewReplacer("X", "Y", "Y", "X").Replace(good), board, ""},
+		{"longer too", shifted(100, 60, strings.ReplaceAll(good, "X98.4125", "X118.4125")), board, ""},
+	} {
+		w := work(straight())
+		w.Zero = c.zero
+		r := judged(t, c.text, w)
+		got := ""
+		for _, f := range r.Findings {
+			if i := strings.Index(f.Hint, "everything lies"); i >= 0 {
+				got = f.Hint[i:]
+			} else if c.want != "" && (f.Rule == "gouge" || f.Rule == "missed") {
+				t.Errorf("%s: %v", c.name, f.Hint)
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q: %v", c.name, got, c.want, r.Findings)
+		}
+	}
+}
+
+// moveBy writes a program again with its X and Y words moved.
+func moveBy(b *strings.Builder, text string, dx, dy float64) error {
+	for line := range strings.SplitSeq(strings.TrimSuffix(text, "\n"), "\n") {
+		words := strings.Fields(line)
+		for i, w := range words {
+			by := map[byte]float64{'X': dx, 'Y': dy}[w[0]]
+			if by == 0 {
+				continue
+			}
+			v, err := strconv.ParseFloat(w[1:], 64)
+			if err != nil {
+				return err
+			}
+			words[i] = w[:1] + strconv.FormatFloat(v+by, 'f', 4, 64)
+		}
+		b.WriteString(strings.Join(words, " ") + "\n")
+	}
+	return nil
 }

@@ -150,6 +150,10 @@ base = 6
 collar = "8 mm"
 plunge = false
 off_center = "0.2 mm"
+stickout = "1 1/4"
+nut = 0.75
+nut_length = "18 mm"
+nose = "1 3/4"
 [template]
 web = "9 mm"
 margin = 1
@@ -181,12 +185,13 @@ func TestReadEveryKey(t *testing.T) {
 		Inlay: job.Inlay{Depth: 2.54, Proud: 0.3, Width: 9 * 25.4 / 64},
 		Router: job.Router{
 			Guide: job.GuideBushing, Rider: 15.875, Bit: 3.175, Flute: 25.4, Shank: 6.35, Base: 152.4, Collar: 8, OffCenter: 0.2,
+			Stickout: 31.75, Nut: 19.05, NutLength: 18, Nose: 44.45,
 		},
 		Template: job.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: job.PreferPanels},
 		Board:    &job.Board{Size: geom.Pt(508, 254), Thickness: 19.05, Grain: math.Pi / 2, Origin: geom.Pt(25.4, 50.8)},
 		Cutting: &job.Cutting{
 			Profile: "laser-900x600", Kerf: 0.18, KerfGiven: true, KerfBy: job.KerfByMe,
-			Pos: diag.Position{File: "job.toml", Line: 50, Col: 2},
+			Pos: diag.Position{File: "job.toml", Line: 54, Col: 2},
 		},
 	}
 	if d := cmp.Diff(want, *j, near, cmpopts.IgnoreUnexported(job.Job{}), cmpopts.IgnoreFields(job.Job{}, "Notes", "Motif")); d != "" {

@@ -19,7 +19,7 @@ var schema = map[string][]string{
 	"weave":        {"first", "flip"},
 	"inlay":        {"depth", "proud", "clearance", "width", "strips"},
 	"inlay.strips": {"material", "thickness"},
-	"router":       {"guide", "rider", "bit", "flute", "shank", "base", "collar", "plunge", "off_center"},
+	"router":       {"guide", "rider", "bit", "flute", "shank", "base", "collar", "plunge", "off_center", "stickout", "nut", "nut_length", "nose"},
 	"template":     {"web", "margin", "wall", "floor", "turn", "flip", "prefer", "frame", "play"},
 	"board":        {"size", "thickness", "grain", "origin"},
 	"cutting":      {"profile", "kerf", "kerf_by"},

@@ -122,11 +122,20 @@ func (r *reader) readRouter(t *node) Router {
 		Base:      r.lengthOr(t, "base", positive, 0),
 		Collar:    r.lengthOr(t, "collar", positive, 0),
 		OffCenter: r.lengthOr(t, "off_center", notNegative, 0),
+		Stickout:  r.lengthOr(t, "stickout", positive, 0),
+		Nut:       r.lengthOr(t, "nut", positive, 0),
+		NutLength: r.lengthOr(t, "nut_length", positive, 0),
+		Nose:      r.lengthOr(t, "nose", positive, 0),
 		Plunge:    r.flagOr(t, "plunge", true),
 	}
 	if rt.Bit < leastBit {
 		r.errorf(ruleValue, t.get("bit").off, "no bit is thinner than %s", unit.AtLeast(leastBit).In(r.units)).Hintf("is the unit right? a bare number means %s here", r.units)
 		rt.Bit = bad
+	}
+	if n := t.get("stickout"); n != nil && rt.Stickout > 0 && rt.Stickout < rt.Flute {
+		out, flute := unit.Apart(rt.Stickout, rt.Flute)
+		r.errorf(ruleValue, n.off, "a stickout of %s leaves flutes of %s in the collet", out.In(r.units), flute.In(r.units)).
+			Hintf("measure it from the collet nut's face to the bit's tip, and flute as the cutting length alone")
 	}
 	guide := -1
 	if n := r.required(t, "guide", `write what rides the template: guide = "base", "bushing", "bearing" or "pivot"`); n != nil {

@@ -20,6 +20,8 @@ const (
 	// leastSpinUp: a bit that goes in before the spindle turns breaks, so there
 	// is always a wait. maxSpinUp is a slip of milliseconds for seconds.
 	leastSpinUp, maxSpinUp = 1, 60
+	// maxBody in mm is beyond the size of any spindle for wood.
+	maxBody = 400
 	// leastDecimals and mostDecimals are what programs are written with.
 	leastDecimals, mostDecimals = 3, 6
 	// leastChord is a step and a half of the coarsest decimals allowed, the fourth
@@ -46,6 +48,7 @@ type Machine struct {
 	Accel   [2]float64 // across and vertically, mm/s2
 	Spindle [2]float64 // least and greatest, turns a minute
 	SpinUp  float64    // seconds until the spindle is at speed; never 0
+	Body    Body
 	// DwellAgain is the wait in seconds where a program starts a strand with the
 	// spindle turning already; at most SpinUp.
 	DwellAgain float64
@@ -67,6 +70,14 @@ type Machine struct {
 	// Chord, if more than 0: no arcs, but lines that leave them by this much at
 	// most, mm.
 	Chord float64
+}
+
+// Body is what turns above the bit, in mm.
+type Body struct {
+	Stickout  float64 // from the collet nut's face down to the bit's tip
+	Nut       float64 // diameter of the collet nut
+	NutLength float64 // how far it reaches up from its face
+	Nose      float64 // diameter of the spindle above the nut
 }
 
 // Path is how a machine treats the corners of a path (NISTIR 6556, 2.1.2.16: path
@@ -129,12 +140,16 @@ type writtenMachine struct {
 	Path     string   `toml:"path"`
 	Park     any      `toml:"park"` // a word, or two numbers
 	Starts   []string `toml:"starts_with"`
+	Stickout *float64 `toml:"stickout"`
+	Nut      *float64 `toml:"nut"`
+	NutLong  *float64 `toml:"nut_length"`
+	Nose     *float64 `toml:"nose"`
 }
 
 var machineKeys = []string{
 	"kind", "about", "units", "travel", "feed", "rapid", "acceleration", "spindle", "spin_up", "decimals", "dwell", "dwell_again",
 	"repeat", "rewind", "arcs", "helix", "chord", "percent", "line_numbers", "path", "park",
-	"starts_with",
+	"starts_with", "stickout", "nut", "nut_length", "nose",
 }
 
 // MachineKeys are the keys of a machine's profile.
@@ -160,7 +175,19 @@ func ParseMachine(name, file string, data []byte) (Machine, error) {
 	p.shapes(w, &m)
 	p.park(w.Park, &m)
 	p.starts(w.Starts, &m)
+	p.body(w, &m)
 	return m, p.done()
+}
+
+// body reads what turns above the bit.
+func (p *parser) body(w writtenMachine, m *Machine) {
+	in := span{most: maxBody}
+	m.Body = Body{
+		Stickout:  p.number("stickout", w.Stickout, 0, in, "from the collet nut's face to the bit's tip, in mm: stickout = 32"),
+		Nut:       p.number("nut", w.Nut, 0, in, "the collet nut's diameter in mm: nut = 19"),
+		NutLength: p.number("nut_length", w.NutLong, 0, in, "how far the nut reaches up from its face, in mm: nut_length = 18"),
+		Nose:      p.number("nose", w.Nose, 0, in, "the spindle's diameter above the nut in mm: nose = 43"),
+	}
 }
 
 // waits reads how long programs wait for the spindle.

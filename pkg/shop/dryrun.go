@@ -5,6 +5,7 @@ package shop
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -13,6 +14,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
@@ -130,6 +132,7 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 		Bit:     dryrun.Bit{Slot: j.Router.Bit, Flute: j.Router.Flute, Shank: j.Router.Shank, Chip: g.Bit.GreatestFeed(1)},
 		Machine: g.limits(),
 	}
+	w.Body = g.body(j.Router)
 	if c := g.Cutter; c != nil {
 		if w.Bit.Flute == 0 {
 			w.Bit.Flute = c.Flute
@@ -154,6 +157,10 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 	}
 	if b := j.Board; b != nil {
 		low := g.Shift.Sub(b.Origin)
+		w.Zero = dryrun.Zero{Word: "board", By: b.Origin}
+		if g.Wanted.ZeroBoard {
+			w.Zero = dryrun.Zero{Word: "motif", By: b.Origin.Scale(-1)}
+		}
 		w.Board = dryrun.Board{Box: geom.Box{Min: low, Max: low.Add(b.Size)}, Thickness: b.Thickness, Known: true}
 	}
 	if s := j.Stock; s != nil {
@@ -163,6 +170,16 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 		}
 	}
 	return w, nil
+}
+
+// body is what turns above the bit: as the job has it, else as the machine's
+// profile does.
+func (g Grooving) body(r job.Router) dryrun.Body {
+	m := g.Machine.Body
+	return dryrun.Body{
+		Stickout: cmp.Or(r.Stickout, m.Stickout), Nut: cmp.Or(r.Nut, m.Nut),
+		NutLength: cmp.Or(r.NutLength, m.NutLength), Nose: cmp.Or(r.Nose, m.Nose),
+	}
 }
 
 // limits is the machine as the dry run wants it.

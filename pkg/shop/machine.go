@@ -44,6 +44,7 @@ const (
 	ruleFeed    = "beyond-machine" // more than the machine can do
 	ruleCutter  = "bit-use"        // what a bit is asked to do is unusual
 	ruleOrder   = "program-order"  // the passes can't be planned as asked
+	ruleBody    = "spindle-unseen" // clamps may be met by what isn't known of the spindle
 	ruleHeight  = "safe-height"    // clamps stand in the way of moves across
 	planRefused = "toolpath"
 )
@@ -104,6 +105,28 @@ func (r *Result) checkClamps() {
 	}
 }
 
+// checkBody warns of clamps that a part of the spindle may meet which isn't known.
+// What is known of it the dry run holds against them.
+func (r *Result) checkBody() {
+	j, g := r.Job, r.Grooving
+	if j.Stock == nil || j.Program == nil {
+		return
+	}
+	w := dryrun.Work{Bit: dryrun.Bit{Flute: j.Router.Flute}, Body: g.body(j.Router), Clearance: j.Stock.Clearance}
+	if g.Cutter != nil && w.Bit.Flute == 0 {
+		w.Bit.Flute = g.Cutter.Flute
+	}
+	for _, c := range j.Stock.Clamps {
+		w.Clamps = append(w.Clamps, dryrun.Clamp{Box: c.Box, Height: c.Height})
+	}
+	box, lowest := program.Extents(g.Plan)
+	for _, i := range w.Unseen(box, lowest) {
+		c := j.Stock.Clamps[i]
+		r.Findings.Warnf(c.Pos, ruleBody, "the clamp stands %s high, and not all of what turns above the bit is known: collet nut or spindle may meet it", unit.Len(c.Height)).
+			Hintf("measure stickout, nut and nose, and write them in [router]")
+	}
+}
+
 // passes plans the machine's passes.
 func (r *Result) passes() {
 	w := r.Grooving.Wanted
@@ -113,6 +136,7 @@ func (r *Result) passes() {
 	case err == nil:
 		r.Grooving.Plan = plan
 		r.checkTravel()
+		r.checkBody()
 	case errors.As(err, &name):
 		hint := "known here: " + strings.Join(name.Known, ", ")
 		if near := diag.Nearest(name.Name, name.Known); near != "" {
