@@ -214,7 +214,7 @@ func TestEmptyFileNamesWhatIsMissing(t *testing.T) {
 
 func TestSyntax(t *testing.T) {
 	for _, c := range []struct{ name, text, want, hint string }{
-		{"expression without quotes", "a = 1\nbit = 1/8 in", "2:8: error: the line should end here, but goes on with '/'", `"9/64 in"`},
+		{"expression without quotes", "a = 1\nbit = 1/8 in", "2:8: error: the line should end here, but goes on with '/'", `bit = "1/8 in"`},
 		{"name without quotes", "from = [reach, 0]", "1:9: error: no value starts with 'r'", "quotes"},
 		{"decimal comma", "depth = 3,5", "1:10: error: a comma after the value", "3.5"},
 		{"inch mark in double quotes", `bit = "1/8""`, "1:12: error: a quote after the value", "write in"},

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"strapwork/pkg/unit"
 )
 
 const (
@@ -25,11 +27,37 @@ func (b *builder) syntax(p *unstable.Parser, err error) {
 		off = int(p.Range(perr.Highlight).Offset)
 	}
 	msg, hint := b.reword(perr.Message, off)
+	if line := b.quoted(off); line != "" && (hint == hintQuotes || hint == hintInch) {
+		hint = "a length with a unit, or an expression, goes in quotes: " + line
+	}
 	b.tell(RuleSyntax, off, hint, "%s", msg)
 }
 
 // codePoint is how the parser writes a character: U+0041 'A'.
 var codePoint = regexp.MustCompile(`U\+[0-9A-F]+( '.')?`)
+
+// lengthLine is a line that gives a key something that may be a length.
+var lengthLine = regexp.MustCompile(`^\s*([\pL\pN_-]+)\s*=\s*([^#\n]*[^#\s])\s*(#.*)?$`)
+
+// quoted is the line at off with its value in quotes, if that makes it a length;
+// else nothing.
+func (b *builder) quoted(off int) string {
+	start := strings.LastIndexByte(string(b.data[:min(off, len(b.data))]), '\n') + 1
+	line, _, _ := strings.Cut(string(b.data[start:]), "\n")
+	parts := lengthLine.FindStringSubmatch(line)
+	if parts == nil {
+		return ""
+	}
+	key, value, quote := parts[1], parts[2], `"`
+	if strings.Contains(value, `"`) {
+		quote = "'"
+	}
+	named := func(string) (float64, error) { return 1, nil }
+	if _, err := unit.Eval(value, unit.Env{Lookup: named}); err != nil {
+		return ""
+	}
+	return key + " = " + quote + value + quote
+}
 
 func (b *builder) reword(msg string, off int) (text, hint string) {
 	here := "the end of the file"

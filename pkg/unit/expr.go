@@ -260,6 +260,8 @@ func (p *parser) unexpected() error {
 		return p.fail(start, "feet are not known", `write inches: 18 in or 18"`)
 	case r == '”' || r == '“' || r == '″':
 		return p.fail(start, fmt.Sprintf("%q is not known", r), `write in, or a straight "`)
+	case unicode.Is(unicode.No, r) || r == '⁄':
+		return p.fail(start, fmt.Sprintf("%q is not known", r), "write fractions with a plain stroke: 2 3/8")
 	case isDigit(c), p.nameLen(start) > 0, c == '(':
 		return p.fail(start, "an operator is missing here", "write * between the two, or the number as in 3 1/4")
 	}

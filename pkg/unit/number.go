@@ -3,6 +3,7 @@ package unit
 import (
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // number reads a number with its unit, if any: 12.5, 1e3, 9/64 in, 3 1/4.
@@ -97,8 +98,11 @@ func (p *parser) ambiguous(start int) error {
 		return nil
 	}
 	whole, frac := p.src[start:p.pos], p.src[p.pos+1:p.pos+1+n]
+	after := parser{src: p.src, pos: p.pos + 1 + n}
+	_, n = after.unitAhead()
+	unit := p.src[after.pos : after.pos+n]
 	return p.fail(start, fmt.Sprintf("%s-%s can be read two ways", whole, frac),
-		fmt.Sprintf("write %s %s for the mixed number, or %s - %s to subtract", whole, frac, whole, frac))
+		fmt.Sprintf("write %s %s%s for the mixed number, or %s%s - %s%s to subtract", whole, frac, unit, whole, unit, frac, unit))
 }
 
 // fraction goes on from a whole number v to 3 1/4, or to 9/64 in.
@@ -189,11 +193,32 @@ func (p *parser) stray(v float64) error {
 		return nil
 	}
 	word := p.src[p.pos : p.pos+n]
+	if meant := meantUnit(word); meant != "" {
+		return p.fail(p.pos, fmt.Sprintf("%q is not a unit", word), "write "+meant)
+	}
 	if p.pos == at {
 		return p.fail(p.pos, fmt.Sprintf("%q is not a unit", word), `units are mm, cm, in and "`)
 	}
 	return p.fail(p.pos, fmt.Sprintf("a number and %q side by side", word),
 		fmt.Sprintf("write %s * %s, or a unit: mm, cm, in", trim(v, maxDecimals), word))
+}
+
+// meantUnit is what to write for a unit that is written otherwise, or that there
+// isn't; empty for other words.
+func meantUnit(word string) string {
+	switch strings.ToLower(word) {
+	case "in", "inch", "inches", "ins":
+		return "in, as in 3/8 in"
+	case "mm", "mms", "millimeter", "millimeters", "millimetre", "millimetres":
+		return "mm, as in 9 mm"
+	case "cm", "cms", "centimeter", "centimeters", "centimetre", "centimetres":
+		return "cm, as in 1.2 cm"
+	case "ft", "foot", "feet":
+		return `inches: 18 in or 18"`
+	case "thou", "mil", "mils":
+		return "thousandths of an inch with a point: 0.004 in"
+	}
+	return ""
 }
 
 func unitInMM(word string) (float64, bool) {
