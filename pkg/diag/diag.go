@@ -128,6 +128,11 @@ func (f Finding) Said() unit.Text {
 	return unit.Say("%s", f.Message)
 }
 
+// Addf adds to the message, made like fmt.Sprintf.
+func (f *Finding) Addf(format string, args ...any) {
+	f.Message, f.said = said("%s%s", f.Said(), unit.Say(format, args...))
+}
+
 // In is f with its amounts in the units of s. It does so once: a finding about a
 // program in inches stays in inches among those of a job in mm.
 func (f Finding) In(s unit.System) Finding {

@@ -6,6 +6,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -103,7 +104,7 @@ func sticks(before, w string) bool {
 	}
 	unit := strings.TrimRight(w, ".,:;)")
 	digit := last[len(last)-1] >= '0' && last[len(last)-1] <= '9'
-	return digit && (unit == "mm" || unit == "in" || unit == "sq")
+	return digit && slices.Contains([]string{"mm", "in", "mm²", "in²", "sq"}, unit)
 }
 
 // startsBlock reports whether a word would begin a list, a heading, a quote

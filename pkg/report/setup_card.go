@@ -80,11 +80,11 @@ func (b *bench) partCard() {
 		case template.Key, template.Wedge, template.Aid, template.PivotLayer: // they fit, or are made to
 		}
 		if p.Layer == template.Floor {
-			add(p.Sheet.Name, "width of slots", b.size(template.SlotWidth(b.gs)), "half a millimetre")
+			add(p.Sheet.Name, "width of slots", b.size(template.SlotWidth(b.gs)), b.size(looseFit))
 		}
 	}
 	if f := b.frame(); f != nil {
-		add("frame", "opening", b.across(f.Inside.Polygon().Bounds().Size())+" "+b.u.String(), "half a millimetre")
+		add("frame", "opening", b.across(f.Inside.Polygon().Bounds().Size())+" "+b.u.String(), b.size(looseFit))
 		add("frame", "gap beside a panel", b.size(f.Gap), "the wedges fit")
 	}
 	for _, s := range b.sheets() {

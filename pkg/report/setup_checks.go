@@ -18,7 +18,7 @@ func (b *bench) checks() {
 	if b.swung() {
 		how = "The bit was swung about every hole of the bar as it was read back from the exported file."
 	}
-	b.item("**The exported outlines let the router cut at most %s beyond the groove** (%s counts as nothing). %s",
+	b.item("**The exported outlines let the router cut at most %s beyond the groove**; %s counts as nothing. %s",
 		b.fine(p.OvercutMax), b.fine(groove.Overcut), how)
 	b.item("This is a proof of geometry, for a bit and a %s that are as measured. A cutting shop holds perhaps %s, and %s come on top. Only the trial in scrap tells what comes of it.", b.rider(), b.size(b.tolerance()), b.onTop())
 	if len(p.Leftovers) > 0 {
@@ -44,7 +44,7 @@ func (b *bench) missed() string {
 		return " All of it is out of the bit's reach."
 	}
 	return fmt.Sprintf(" %s of that the bit could reach, up to %s from what is cut (furthest at %s), but no template leads it there: %s. That is the chisel's too.",
-		b.area(p.MissedArea), b.fine(p.MissedMax), b.place(p.MissedAt), b.r.WhyMissed())
+		b.area(p.MissedArea), b.fine(p.MissedMax), b.place(p.MissedAt), b.r.WhyMissed().In(b.u))
 }
 
 // areNeeded is "1 panel is" or "2 panels are".

@@ -129,7 +129,7 @@ func (b *bench) joinLayers() {
 		}
 	}
 	if b.anyFloor() {
-		b.tick("Check that every slot runs along the middle of its track: there is %s of room on either side of the bit's way, so half a millimetre off does no harm. Then take off any glue that has run into a track.", b.size(room))
+		b.tick("Check that every slot runs along the middle of its track: there is %s of room on either side of the bit's way, so %s off does no harm. Then take off any glue that has run into a track.", b.size(room), b.size(looseFit))
 	}
 }
 

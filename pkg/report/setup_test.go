@@ -177,7 +177,7 @@ func TestSetupKerf(t *testing.T) {
 func TestSetupProof(t *testing.T) {
 	for name, r := range examples(t) {
 		section := flat(sections(t, string(Setup(r)))["What was checked"])
-		figure := regexp.MustCompile(`the router cut at most ([0-9.]+) mm beyond the groove\*\*.*? - This is a proof of geometry, .*? holds perhaps ([^,]+),`).
+		figure := regexp.MustCompile(`the router cut at most (?:[0-9.]+ in \()?([0-9.]+) mm\)? beyond the groove\*\*.*? - This is a proof of geometry, .*? holds perhaps ([^,]+),`).
 			FindStringSubmatch(strings.ReplaceAll(section, "let the router", "the router"))
 		if figure == nil {
 			t.Errorf("%s: the proof is not told with its limits: %s", name, section)
@@ -261,7 +261,7 @@ func TestSetupPrints(t *testing.T) {
 		if strings.Contains(sheet, "\n\n\n") {
 			t.Errorf("%s: two blank lines", name)
 		}
-		if bad := regexp.MustCompile(`[ (]-0[ ,)]|NaN|Inf|%!|\d\.\d{5}`).FindString(sheet); bad != "" {
+		if bad := regexp.MustCompile(`[ (]-0[ ,)]|NaN|Inf|%!|\d\.\d{6}`).FindString(sheet); bad != "" {
 			t.Errorf("%s: %q is written", name, bad)
 		}
 		inch := strings.Contains(sheet, " in (")

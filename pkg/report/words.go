@@ -21,6 +21,10 @@ const (
 	placeIn = 3
 )
 
+// looseFit in mm is what slots and the frame's opening may be out by: a rule shows
+// it, and half of the slots' room and of the wedges' way are left.
+const looseFit = 0.5
+
 // words says lengths in one system of units.
 type words struct{ u unit.System }
 
@@ -48,11 +52,16 @@ func (w words) rough(mm float64) string {
 	return w.both(w.digits(mm, roughMM, roughIn)+" "+w.u.String(), fixed(mm, roughMM)+" mm")
 }
 
-// fine is a distance far under what is measured in a workshop, always in mm
-// and with all its decimals.
+// fine is a distance far under what is measured in a workshop, with all its
+// decimals.
 func (w words) fine(mm float64) string {
-	const places = 4
-	return strconv.FormatFloat(math.Abs(mm), 'f', places, 64) + " mm"
+	const placesMM, placesIn = 4, 5
+	say := func(v float64, places int) string { return strconv.FormatFloat(math.Abs(v), 'f', places, 64) }
+	inMM := say(mm, placesMM) + " mm"
+	if w.u == unit.Inch {
+		return w.both(say(mm/unit.MMPerInch, placesIn)+" in", inMM)
+	}
+	return inMM
 }
 
 func (w words) both(own, inMM string) string {
@@ -81,8 +90,14 @@ func (w words) by(p geom.Point) string {
 	return w.both(own, mm)
 }
 
-// area is always in square millimetres.
-func (w words) area(mm2 float64) string { return fixed(mm2, 2) + " sq mm" }
+// area is an area in the job's units alone: "0.54 mm²", "0.0008 in²".
+func (w words) area(mm2 float64) string {
+	const placesMM, placesIn = 2, 4
+	if w.u == unit.Inch {
+		return fixed(mm2/unit.MMPerInch/unit.MMPerInch, placesIn) + " in²"
+	}
+	return fixed(mm2, placesMM) + " mm²"
+}
 
 // degrees is an angle given in degrees.
 func degrees(d float64) string { return fixed(d, 3) + " degrees" }

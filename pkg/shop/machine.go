@@ -47,6 +47,8 @@ const (
 	ruleBody    = "spindle-unseen" // clamps may be met by what isn't known of the spindle
 	ruleHeight  = "safe-height"    // clamps stand in the way of moves across
 	planRefused = "toolpath"
+	// ruleBlindStart is the dry run's: a first move lower than a clamp.
+	ruleBlindStart = "blind-start"
 )
 
 // openMachine finds the machine and the bit that a program is for, and the

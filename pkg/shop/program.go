@@ -54,6 +54,8 @@ func (r *Result) programs(o Options) {
 		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
 		return
 	}
+	seen := repeats{}
+	defer seen.count(r)
 	for _, d := range drafts {
 		o.Step("watching " + d.path)
 		run, err := r.writeProgram(d)
@@ -62,7 +64,8 @@ func (r *Result) programs(o Options) {
 				Hintf("check the feeds, the speed and the machine's profile")
 			return
 		}
-		r.Findings.Add(run.report.Findings...)
+		run.report.Findings = r.ownFindings(run.report.Findings)
+		seen.add(r, run.report.Findings)
 		if d.path == GroovePath {
 			r.Grooving.Run, r.Grooving.Sections = run.report, run.sections
 			if o.wants(Preview) && !run.report.Findings.HasErrors() {
