@@ -159,8 +159,8 @@ func (j *judge) stands(m *ngc.Move) bool {
 		j.ended = true
 		h.rule = endsLow
 	}
-	if !j.inWood() {
-		return false
+	if lost := !m.From.Has(ngc.AxisZ) && m.Origin == j.origin; lost || !j.inWood() {
+		return false // lost behind a line that can't be read, which may have lifted the bit
 	}
 	j.tally.hit(m, h)
 	return h.rule.severity() == diag.Error
@@ -313,7 +313,7 @@ func (j *judge) feeds(m *ngc.Move) bool {
 	down := m.To.Z < -surface && over(plungeFast, 0, -rise, j.plunge())
 	fault := down || over(feedFast, 1, math.Abs(rise), limits[1]) || fast
 	if wood && !fast {
-		job, chip := j.w.Feed, j.w.Bit.Chip*m.Speed
+		job, chip := j.w.Feed, j.chipFeed(m)
 		if chip > 0 && (chip < job || job <= 0) {
 			over(feedHigh, 1, plan, chip)
 		} else {
@@ -321,6 +321,17 @@ func (j *judge) feeds(m *ngc.Move) bool {
 		}
 	}
 	return fault
+}
+
+// chipFeed is the greatest feed that the bit's table has for a move; 0 if it isn't
+// known. A speed that is a finding of its own is taken as mended: a feed for one
+// turn a minute is of no use.
+func (j *judge) chipFeed(m *ngc.Move) float64 {
+	speed := m.Speed
+	if speed < j.w.Speed*slowPart*(1-paceOver) {
+		speed = j.w.Speed
+	}
+	return j.w.Bit.Chip * math.Max(speed, j.w.Machine.Spindle[0])
 }
 
 // plunge is the greatest feed straight down; 0 if it isn't known.
@@ -345,7 +356,7 @@ func (j *judge) mostFeed(m *ngc.Move, plan, rise float64, wood bool) float64 {
 	if wood {
 		keep(j.plunge(), -rise)
 		keep(j.w.Feed, plan)
-		keep(j.w.Bit.Chip*m.Speed, plan)
+		keep(j.chipFeed(m), plan)
 	}
 	return most
 }

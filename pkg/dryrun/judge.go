@@ -193,7 +193,7 @@ func (j *judge) endsHere() {
 	if j.ended || !j.inWood() || j.broken && !j.cutShort {
 		return
 	}
-	last := ngc.Move{Line: j.lastLine, Kind: ngc.End}
+	last := ngc.Move{From: j.place, Line: j.lastLine, Kind: ngc.End, Origin: j.origin}
 	j.stands(&last)
 }
 

@@ -193,7 +193,7 @@ func letterFault(line []byte, i int) *fault {
 	case ordered:
 		return orderFault(word, i)
 	case s&straight != 0:
-		return faultf(i, "axis", "write X, Y and Z only", "%c is a further axis; only X, Y and Z are read", c)
+		return faultf(i, "letter", "write X, Y and Z only", "%c is a further axis; only X, Y and Z are read", c)
 	case s&rotary != 0:
 		return faultf(i, "axis", "write X, Y and Z only", "%c is an axis that turns; only three straight axes are read", c)
 	case s&comp != 0:

@@ -84,7 +84,7 @@ func TestErrors(t *testing.T) {
 		{"G0 X1 X2", "7 repeated-word"},
 		{"G0 X1 Y2 F1 x1", "13 repeated-word"},
 		{"G0 A1", "4 axis"},
-		{"G0 U1", "4 axis"},
+		{"G0 U1", "4 letter"},
 		{"G0 E1", "4 letter"},
 		{"G1 X1 D1", "7 compensation"},
 		{"G1 X1 H1", "7 compensation"},

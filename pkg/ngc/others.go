@@ -148,9 +148,9 @@ func comma(line []byte, i int) *fault {
 	before, after := strings.TrimSpace(string(line[from:i])), strings.TrimSpace(string(line[i+1:to]))
 	switch {
 	case after == "":
-		return faultf(i, "comma", "write a blank, or nothing, between words", "a comma")
+		return faultf(i, "character", "write a blank, or nothing, between words", "a comma")
 	case strings.Contains(before+after, "."), to < len(line) && line[to] == ',':
-		return faultf(i, "comma", "write the number with one decimal point and nothing else", "a comma in a number")
+		return faultf(i, "character", "write the number with one decimal point and nothing else", "a comma in a number")
 	}
 	if strings.Trim(before, "+-") == "" {
 		before += "0"
@@ -160,7 +160,7 @@ func comma(line []byte, i int) *fault {
 		letter = string(upper(line[k]))
 	}
 	hint := fmt.Sprintf("write a decimal point: %s%s.%s", letter, before, after)
-	return &fault{at: i, rule: "comma", hint: hint, msg: unit.Say("a decimal comma")}
+	return &fault{at: i, rule: "character", hint: hint, msg: unit.Say("a decimal comma")}
 }
 
 // orderly are characters that mean something to one machine or another.

@@ -64,7 +64,7 @@ func TestRefusedByName(t *testing.T) {
 		{"#<depth>=3", "1 parameter", "a parameter", "the number itself"},
 		{"G0 X#<w>", "5 parameter", "a parameter", "the number itself"},
 		{"G0 X[3/2]", "5 expression", "an expression", "the number itself"},
-		{"G0 U1", "4 axis", "U is a further axis", "X, Y and Z"},
+		{"G0 U1", "4 letter", "U is a further axis", "X, Y and Z"},
 		{"G0 A90", "4 axis", "A is an axis that turns", "X, Y and Z"},
 		{"N10 G0 X1*57", "10 character", "a checksum", "without checksums"},
 		{"$H", "1 character", "a setting of one kind of machine", "at the machine"},
@@ -77,15 +77,15 @@ func TestRefusedByName(t *testing.T) {
 		{"G0 X1 ä", "7 character", "'ä' begins no word", "in parentheses"},
 		{`"top"`, "1 character", "a quotation mark", "in parentheses"},
 		// Decimal commas and others.
-		{"G0 X12,5", "7 comma", "a decimal comma", "X12.5"},
-		{"G1 X1 z-0,25 F9", "10 comma", "a decimal comma", "Z-0.25"},
-		{"G0 X,5", "5 comma", "a decimal comma", "X0.5"},
-		{"G0 X-,5", "6 comma", "a decimal comma", "X-0.5"},
-		{"G0 X 1 2,5 Y1", "9 comma", "a decimal comma", "X1 2.5"},
-		{"G0 X1,234.5", "6 comma", "a comma in a number", "one decimal point"},
-		{"G0 X1,234,5", "6 comma", "a comma in a number", "one decimal point"},
-		{"G0 X1, Y2", "6 comma", "a comma", "between words"},
-		{",", "1 comma", "a comma", "between words"},
+		{"G0 X12,5", "7 character", "a decimal comma", "X12.5"},
+		{"G1 X1 z-0,25 F9", "10 character", "a decimal comma", "Z-0.25"},
+		{"G0 X,5", "5 character", "a decimal comma", "X0.5"},
+		{"G0 X-,5", "6 character", "a decimal comma", "X-0.5"},
+		{"G0 X 1 2,5 Y1", "9 character", "a decimal comma", "X1 2.5"},
+		{"G0 X1,234.5", "6 character", "a comma in a number", "one decimal point"},
+		{"G0 X1,234,5", "6 character", "a comma in a number", "one decimal point"},
+		{"G0 X1, Y2", "6 character", "a comma", "between words"},
+		{",", "1 character", "a comma", "between words"},
 	} {
 		text := "G21 G90 G17\nG0 X0 Y0\n" + c.block + "\nM2\n"
 		_, err := ngc.ReadAll(strings.NewReader(text))

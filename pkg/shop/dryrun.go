@@ -7,7 +7,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"strings"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
@@ -116,11 +115,7 @@ func (r *Result) judgeFile(run *judged, p ProgramFile) {
 
 // dialect is what a program for the job's machine doesn't say of itself.
 func (g Grooving) dialect(file string) ngc.Dialect {
-	starts := g.Machine.StartsWith
-	if g.Machine.Path == profile.PathNone && !strings.Contains(starts, "G61") {
-		starts += " G61" // it has no other mode
-	}
-	return ngc.Dialect{File: file, DwellMillis: g.Machine.DwellMillis, StartsWith: starts}
+	return ngc.Dialect{File: file, DwellMillis: g.Machine.DwellMillis, StartsWith: g.Machine.StartsWith}
 }
 
 // work is what a program is judged against. The error is that of planning the
