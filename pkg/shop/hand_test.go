@@ -160,8 +160,36 @@ func TestProgramsByHand(t *testing.T) {
 		{name: "rapid to z 0", file: "rapid-to-top.nc", warnings: "no-path-mode rapid-to-top"},
 		{name: "travel at 0", file: "rapid-along-top.nc", errors: "rapid-in-stock", warnings: "no-path-mode"},
 		{name: "milliseconds", file: "dwell-in-milliseconds.nc", warnings: "long-dwell no-path-mode", hint: "write G4 P4"},
+		{name: "another zero", file: "zero-of-the-board.nc", errors: "gouge missed", warnings: "no-path-mode", hint: `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
+		{name: "the board's zero", file: "zero-of-the-board.nc", job: zeroBoard, warnings: "no-path-mode"},
 		{name: "S1", file: "one-turn-a-minute.nc", errors: "spindle-speed", warnings: "no-path-mode", hint: "S16000"},
 	})
+}
+
+// zeroBoard makes the board's corner the job's zero.
+var zeroBoard = []string{"[program]\n", "[program]\nzero = \"board\"\n"}
+
+// A program in inches is judged in inches, and the feed that a hint proposes is one:
+// 250 mm a minute are 9.8425 inches a minute.
+func TestInchProgramByHand(t *testing.T) {
+	job := handText(t, "lid-in-inches.toml") + "\n[program]\nfeed = \"1000 mm\"\nplunge = \"250 mm\"\n"
+	text := handText(t, "fast-plunge-in-inches.nc")
+	r, report := shop.DryRun("lid.toml", []byte(job), nil, shop.ProgramFile{Name: "lid.nc", Text: []byte(text)})
+	if !r.OK() || ruleSet(report.Findings, diag.Error) != "plunge-fast" {
+		t.Fatal(r.Findings, report.Findings)
+	}
+	f := report.Findings[slices.IndexFunc(report.Findings, func(f diag.Finding) bool { return f.Severity == diag.Error })]
+	if !strings.Contains(f.Message, "plunges at 30 in/min") || !strings.HasPrefix(f.Hint, "write F9.84 ") {
+		t.Errorf("%v\n%s", f, f.Hint)
+	}
+	for _, f := range report.Findings {
+		if strings.Contains(f.Message+f.Hint, "mm") {
+			t.Errorf("%v\n%s", f, f.Hint)
+		}
+	}
+	if _, report = shop.DryRun("lid.toml", []byte(job), nil, shop.ProgramFile{Name: "lid.nc", Text: []byte(strings.ReplaceAll(text, "F30", "F9.84"))}); !report.OK() {
+		t.Error(report.Findings)
+	}
 }
 
 var (
@@ -313,6 +341,7 @@ func TestHarmfulPrograms(t *testing.T) {
 		{name: "increments left on", lines: map[string]string{"N170": "G91 G1 Y-2"}, errors: "arc-rule", warnings: "low-travel missed"},
 		{name: "inches for mm", lines: map[string]string{"N10": strings.Replace(head, "G21", "G20", 1) + " G61"}, errors: "beyond-reach feed-fast gouge missed out-of-travel plunge-fast through-board too-deep", hint: "G21"},
 		{name: "mm for inches", all: func(s string) string { return strings.Replace(inInches(s), "G20", "G21", 1) }, errors: "gouge missed", warnings: "blind-start low-travel", hint: "G20"},
+		{name: "the motif's zero", job: zeroBoard, errors: "gouge hits-clamp missed", hint: "away in"},
 		{name: "out of the machine", lines: map[string]string{"N180": "G0 Z12|G0 X590"}, errors: "out-of-travel"},
 		// Ends.
 		{name: "ends a millimetre deep", lines: map[string]string{"N280": "G0 Z-1"}, errors: "ends-low"},
