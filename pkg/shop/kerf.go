@@ -50,7 +50,8 @@ func (r *Result) checkKerf() {
 		tell = r.Findings.Warnf
 	}
 	tell(pos, ruleKerf, "a kerf of %s, and the cutter of %s has %s: a router's kerf is the slot that its cutter makes", unit.Len(c.Kerf), r.Shop.Name, unit.Len(d)).
-		Hintf("measure the slot: kerf = %s or about that; for another cutter name a profile with its cutter_diameter", unit.Len(d).Typed())
+		Hintf("measure the slot: kerf = %s or about that; for another cutter name a profile with its cutter_diameter", unit.Len(d).Typed()).
+		Propose("cutting.kerf", unit.Len(d))
 }
 
 // milled is the width of the slot that a router cuts the templates with; 0 for a
