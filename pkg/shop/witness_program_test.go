@@ -118,10 +118,8 @@ func TestProgramsAgreeWithWitnesses(t *testing.T) {
 				if f.Path == shop.GroovePath {
 					agreeWithFollower(t, r, f.Data)
 				}
-				if f.Kind == shop.Program {
-					agreeWithSecond(t, r, f)
-				}
 			}
+			agreeWithSecond(t, r, programsOf(r)...)
 		})
 	}
 }
@@ -164,41 +162,57 @@ type secondMove struct {
 }
 
 // agreeWithSecond: npm's gcode-toolpath, which shares no code with ours, finds
-// the same ends, centres and lengths.
-func agreeWithSecond(t *testing.T, r shop.Result, f shop.File) {
+// the same ends, centres and lengths in some programs. It returns how many moves
+// they have.
+func agreeWithSecond(t *testing.T, r shop.Result, files ...shop.File) (moves int) {
 	t.Helper()
-	theirs := secondMoves(t, f.Data)
-	ours, err := ngc.Dialect{DwellMillis: r.Grooving.Machine.DwellMillis}.ReadAll(bytes.NewReader(f.Data))
-	if err != nil {
-		t.Fatal(err)
-	}
-	ours = slices.DeleteFunc(ours, func(m ngc.Move) bool { return !m.Kind.Travels() })
-	if len(ours) != len(theirs) || len(ours) == 0 {
-		t.Fatalf("%s: %d moves, the second reader has %d", f.Path, len(ours), len(theirs))
-	}
-	for i, m := range ours {
-		if what := disagree(m, theirs[i]); what != "" {
-			t.Errorf("%s:%d: %s", f.Path, m.Line, what)
+	for i, theirs := range secondMoves(t, files) {
+		f := files[i]
+		ours, err := ngc.Dialect{DwellMillis: r.Grooving.Machine.DwellMillis}.ReadAll(bytes.NewReader(f.Data))
+		if err != nil {
+			t.Fatal(err)
 		}
+		ours = slices.DeleteFunc(ours, func(m ngc.Move) bool { return !m.Kind.Travels() })
+		if len(ours) != len(theirs) || len(ours) == 0 {
+			t.Fatalf("%s: %d moves, the second reader has %d", f.Path, len(ours), len(theirs))
+		}
+		for i, m := range ours {
+			if what := disagree(m, theirs[i]); what != "" {
+				t.Errorf("%s:%d: %s", f.Path, m.Line, what)
+			}
+		}
+		moves += len(ours)
 	}
+	return moves
 }
 
-func secondMoves(t *testing.T, text []byte) []secondMove {
+// secondMoves are the moves of each of some programs, by the second reader.
+func secondMoves(t *testing.T, files []shop.File) (all [][]secondMove) {
 	t.Helper()
 	node, script := witness.Node(t, "toolpath.js", "gcode-toolpath")
-	path := filepath.Join(t.TempDir(), "program.nc")
-	if err := os.WriteFile(path, text, 0o644); err != nil {
-		t.Fatal(err)
+	dir, args := t.TempDir(), []string{script}
+	for i, f := range files {
+		path := filepath.Join(dir, fmt.Sprintf("%d.nc", i))
+		if err := os.WriteFile(path, f.Data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		args = append(args, path)
 	}
-	out, err := witness.Run(node, script, path)
+	out, err := witness.Run(node, args...)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var list []secondMove
-	if err := json.Unmarshal(out, &list); err != nil {
-		t.Fatal(err)
+	for d := json.NewDecoder(bytes.NewReader(out)); d.More(); {
+		var list []secondMove
+		if err := d.Decode(&list); err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, list)
 	}
-	return list
+	if len(all) != len(files) {
+		t.Fatalf("%d of %d programs are read", len(all), len(files))
+	}
+	return all
 }
 
 // disagree says in what a move differs from the second reader's; "" if in nothing.

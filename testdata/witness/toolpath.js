@@ -1,7 +1,7 @@
-// Reads the program named on the command line with npm's gcode-toolpath and
-// prints what it moves, as JSON: [{"motion", "to": [x, y, z], "center": [x, y],
-// "length"}]. The centre is there for arcs only. Lengths are worked out here,
-// from the library's points, in mm.
+// Reads the programs named on the command line with npm's gcode-toolpath and
+// prints what each moves, as JSON on a line of its own: [{"motion", "to": [x, y, z],
+// "center": [x, y], "length"}]. The centre is there for arcs only. Lengths are
+// worked out here, from the library's points, in mm.
 "use strict";
 
 const Toolpath = require("gcode-toolpath");
@@ -20,24 +20,32 @@ function arcLength(clockwise, from, to, center) {
   return Math.hypot(radius * turn, to.z - from.z);
 }
 
-const moves = [];
-const toolpath = new Toolpath({
-  addLine: (modal, from, to) =>
-    moves.push({
-      motion: modal.motion,
-      to: [to.x, to.y, to.z],
-      length: Math.hypot(to.x - from.x, to.y - from.y, to.z - from.z),
-    }),
-  addArcCurve: (modal, from, to, center) =>
-    moves.push({
-      motion: modal.motion,
-      to: [to.x, to.y, to.z],
-      center: [center.x, center.y],
-      length: arcLength(modal.motion === "G2", from, to, center),
-    }),
-});
+function read(file) {
+  const moves = [];
+  const toolpath = new Toolpath({
+    addLine: (modal, from, to) =>
+      moves.push({
+        motion: modal.motion,
+        to: [to.x, to.y, to.z],
+        length: Math.hypot(to.x - from.x, to.y - from.y, to.z - from.z),
+      }),
+    addArcCurve: (modal, from, to, center) =>
+      moves.push({
+        motion: modal.motion,
+        to: [to.x, to.y, to.z],
+        center: [center.x, center.y],
+        length: arcLength(modal.motion === "G2", from, to, center),
+      }),
+  });
+  return new Promise((resolve, reject) => {
+    toolpath.loadFromFile(file, (err) => (err ? reject(err) : resolve(moves)));
+  });
+}
 
-toolpath.loadFromFile(process.argv[2], (err) => {
-  if (err) throw err;
-  process.stdout.write(JSON.stringify(moves));
-});
+async function main() {
+  for (const file of process.argv.slice(2)) {
+    process.stdout.write(JSON.stringify(await read(file)) + "\n");
+  }
+}
+
+main();
