@@ -172,6 +172,8 @@ func typedIn(text, key, value string) (string, func(line int) int) {
 	}
 }
 
+func seeded(n uint64) *rand.Rand { return rand.New(rand.NewPCG(n, n)) }
+
 // tableOf is the index of the line after a table's head; negative if there is none.
 func tableOf(lines, names []string) int {
 	if len(names) == 0 {
@@ -361,7 +363,7 @@ func TestInchesAreSpoken(t *testing.T) {
 // TestSoundJob holds the job that others are made of to having no error or warning.
 func TestSoundJob(t *testing.T) {
 	for _, s := range []unit.System{unit.MM, unit.Inch} {
-		text := wrong{keys: "inlay.depth = <3>"}.job(s, rand.New(rand.NewPCG(0, 0)))
+		text := wrong{keys: "inlay.depth = <3>"}.job(s, seeded(0))
 		for _, f := range Check("job.toml", []byte(text), os.ReadFile, nil).Findings {
 			if f.Severity > diag.Note {
 				t.Errorf("in %s: %s", s, f.Error())
