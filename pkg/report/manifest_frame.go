@@ -19,10 +19,19 @@ type frameJSON struct {
 	Bars      int               `json:"bars"`  // 1: it is cut in one
 	Reference []string          `json:"reference"`
 	Wedged    []string          `json:"wedged"`
+	Wedges    []wedgesJSON      `json:"wedges"` // pairs of wedges
 	Key       *keyJSON          `json:"key,omitempty"`
 	Screws    []xy              `json:"screws"`
+	ScrewsIn  []string          `json:"screws_in"` // what each meets: "board", "packing", or "unknown" without a board
 	Axes      []xy              `json:"axes"` // tips of the notches on the work's axes
+	Lies      string            `json:"lies"` // "on" the board, "over" its edges, "round" it, or "unknown" without a board
 	Overhang  overhangJSON      `json:"overhang"`
+}
+
+// wedgesJSON is a pair of wedges: its middle, and the side that it goes to.
+type wedgesJSON struct {
+	At   xy     `json:"at"`
+	Side string `json:"side"`
 }
 
 // keyJSON is the key that forbids wrong positions.
@@ -47,7 +56,7 @@ func newFrame(r shop.Result) *frameJSON {
 		return nil
 	}
 	out := &frameJSON{
-		Files: map[string]string{}, Width: num(f.Width), Gap: num(f.Gap), Bars: len(f.Bars), Screws: []xy{}, Axes: []xy{},
+		Files: map[string]string{}, Width: num(f.Width), Gap: num(f.Gap), Bars: len(f.Bars), Screws: []xy{}, ScrewsIn: []string{}, Axes: []xy{}, Lies: f.Support.String(),
 		Overhang: overhangJSON{num(f.Overhang.Left), num(f.Overhang.Right), num(f.Overhang.Below), num(f.Overhang.Above)},
 	}
 	for _, p := range r.Parts {
@@ -64,13 +73,27 @@ func newFrame(r shop.Result) *frameJSON {
 	if f.Key.Radius > 0 {
 		out.Key = &keyJSON{toXY(f.Key.At), num(2 * f.Key.Radius), num(2 * f.Key.Notch)}
 	}
-	for _, p := range f.Screws {
-		out.Screws = append(out.Screws, toXY(p))
+	for _, w := range f.Wedges {
+		out.Wedges = append(out.Wedges, wedgesJSON{toXY(w.At), sideWord(f.Inside.Sides[w.Side].Out)})
+	}
+	for _, s := range f.Screws {
+		out.Screws, out.ScrewsIn = append(out.Screws, toXY(s.At)), append(out.ScrewsIn, screwIn(r, s))
 	}
 	for _, p := range f.Axes {
 		out.Axes = append(out.Axes, toXY(p))
 	}
 	return out
+}
+
+// screwIn is what a screw meets.
+func screwIn(r shop.Result, s template.Screw) string {
+	switch {
+	case r.Job.Board == nil:
+		return "unknown"
+	case s.OnBoard:
+		return "board"
+	}
+	return "packing"
 }
 
 // addFiles adds the files of a part under what and kind: "wall_dxf", or "dxf"

@@ -23,7 +23,7 @@ func TestFrameOrBattens(t *testing.T) {
 		if has != (name == "framed") {
 			t.Fatalf("%s: a frame: %v", name, has)
 		}
-		for _, w := range []string{"Lay the frame on the work", "tap the wedges home", "Loosen the wedges", "all in one frame", "stays lying on the key"} {
+		for _, w := range []string{"Lay the frame on the work", "tap the wedges home", "Loosen the wedges", "all in one frame", "rocks on the key"} {
 			if strings.Contains(text, w) != has {
 				t.Errorf("%s: %q is said: %v", name, w, !has)
 			}
@@ -35,8 +35,51 @@ func TestFrameOrBattens(t *testing.T) {
 		}
 	}
 	framed.Set.Frame = &template.LocatingFrame{Inside: framed.Set.Frame.Inside, Wedged: framed.Set.Frame.Wedged, Reference: framed.Set.Frame.Reference}
-	if s := flat(string(Setup(framed))); strings.Contains(s, "stays lying on the key") || strings.Contains(s, "Push the key") {
+	if s := flat(string(Setup(framed))); strings.Contains(s, "rides up on the key") || strings.Contains(s, "Push the key") {
 		t.Error("a key is spoken of that there isn't")
+	}
+}
+
+// What lies under a frame is told before the frame is laid, with the axes between,
+// and only where the board doesn't.
+func TestFrameBesideTheBoard(t *testing.T) {
+	order := []string{"Draw the two axes", "stock as thick as the board|packing as thick as the board", "Carry the axes on over the packing", "Lay the frame on the work", "Fix it firmly", "Push the key", "Lay the wedges ready"}
+	for _, c := range []struct {
+		name, board string
+		packed      bool
+		words       []string
+	}{
+		{"on", "[board]\nsize = [900, 900]\nthickness = 20\n", false, []string{"all of them are over the board"}},
+		{"over", "[board]\nsize = [600, 310]\nthickness = 20\n", true, []string{"The frame overhangs the board by", "into the packing (", "are over the board ("}},
+		{"round", "[board]\nsize = [400, 300]\nthickness = 20\n", true, []string{"The frame lies round the board, not on it", "all of them go into the packing"}},
+	} {
+		r := build(t, bars[:strings.Index(bars, "[board]")]+c.board)
+		if got := r.Set.Frame.Support.String(); got != c.name {
+			t.Fatalf("the frame lies %s the board, want %s: its opening is %v", got, c.name, r.Set.Frame.Inside.Polygon().Bounds())
+		}
+		text := flat(sections(t, string(Setup(r)))["Lay out the work"])
+		at := -1
+		for _, step := range order {
+			found := -1
+			for _, s := range strings.Split(step, "|") {
+				found = max(found, strings.Index(text, s))
+			}
+			if between := strings.Contains(step, "stock") || strings.Contains(step, "Carry"); between && !c.packed {
+				if found >= 0 {
+					t.Errorf("%s: %q is said", c.name, step)
+				}
+				continue
+			}
+			if found <= at {
+				t.Errorf("%s: %q is not said, or not in its turn:\n%s", c.name, step, text)
+			}
+			at = found
+		}
+		for _, w := range c.words {
+			if !strings.Contains(text, w) {
+				t.Errorf("%s: %q is not said:\n%s", c.name, w, text)
+			}
+		}
 	}
 }
 
@@ -68,6 +111,25 @@ func TestManifestFrame(t *testing.T) {
 		}
 		if f.Bars == 1 && f.Files["dxf"] != "templates/frame.dxf" {
 			t.Errorf("%s: the frame's files are %v", name, f.Files)
+		}
+		if len(f.ScrewsIn) != len(f.Screws) || len(f.Screws) < 2*r.Set.Frame.Inside.Len() || len(f.Wedges) < len(f.Wedged) || (f.Lies == "unknown") != (r.Job.Board == nil) {
+			t.Errorf("%s: %+v", name, f)
+		}
+		for i, in := range f.ScrewsIn {
+			x, y := float64(f.Screws[i][0]), float64(f.Screws[i][1])
+			b := r.Job.Board
+			want := "unknown"
+			if b != nil {
+				want = "packing"
+				if x += b.Origin.X; x > 0 && x < b.Size.X {
+					if y += b.Origin.Y; y > 0 && y < b.Size.Y {
+						want = "board"
+					}
+				}
+			}
+			if in != want {
+				t.Errorf("%s: the screw at (%g, %g) is in the %s, said to be in the %s", name, x, y, want, in)
+			}
 		}
 		if len(f.Axes) != 4 || float64(f.Gap) < 2*r.Job.Template.Play {
 			t.Errorf("%s: %+v", name, f)

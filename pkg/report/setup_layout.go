@@ -20,7 +20,7 @@ func (b *bench) layOut() {
 }
 
 // packing is what lies under whatever has no board under it.
-const packing = "Lay packing of the board's thickness under whatever reaches beyond the board, so that nothing can tip"
+const packing = "Pack under whatever overhangs the board with stock as thick as the board, so that nothing can tip"
 
 // layOutBattens writes how panels are located without a frame.
 func (b *bench) layOutBattens() {

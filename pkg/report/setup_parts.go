@@ -30,6 +30,9 @@ func (b *bench) parts() {
 		head[0] = "shop aid"
 		b.table(head, aids)
 	}
+	if f := b.frame(); f != nil && len(f.Screws) > 0 {
+		b.item("For the frame: %s of 4 mm with sunk heads, longer than the frame is thick (%s) by %s or more, and too short to come through what they go into; and %s of folding wedges, counted above.", plural(len(f.Screws), "screw"), b.size(b.j.Template.Wall), b.rough(screwGrip), plural(len(f.Wedges), "pair"))
+	}
 	b.stock()
 	b.item("Material: flat MDF or good plywood of even thickness is common practice. The edges of the tracks must be smooth, since every bump is copied into the groove.")
 	b.kerf()
@@ -50,6 +53,10 @@ func (b *bench) parts() {
 	}
 	b.gap()
 }
+
+// screwGrip is what a screw of 4 mm should go in by at least, in mm: three times
+// its diameter (common practice).
+const screwGrip = 12.0
 
 // finished is the size of a part once it is cut; its drawing may be larger, by
 // the width of the cut.

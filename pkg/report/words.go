@@ -139,3 +139,11 @@ func list(names []string) string {
 		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 	}
 }
+
+// capitalized is a sentence's beginning with a capital.
+func capitalized(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -59,6 +59,8 @@ const (
 	grainShade  = "#d8c8ac"
 	rimShade    = "#7a5a2e"
 	frameShade  = "#d2d6da"
+	holeShade   = "#ffffff"
+	wedgeShade  = "#a9b0b7"
 	panelShade  = "#f6f8fa"
 	grooveShade = "#b3aca2"
 	cutShade    = "#6b1020"
@@ -94,6 +96,7 @@ func draw(j *job.Job, g groove.Groove, ideal region.Region, frame *template.Loca
 	d.work()
 	if frame != nil {
 		d.fill(frameShade, lineShade, 0.5, "frame", frame.Wood.Loops()...)
+		d.fixings(frame)
 	}
 	d.panel()
 	d.fill(grooveShade, "", 0, "groove", ideal.Loops()...)
@@ -123,14 +126,23 @@ func (d *drawing) measure(frame *template.LocatingFrame, sweep region.Region) {
 		d.box = d.box.Join(frame.Wood.Bounds())
 	}
 	if d.j.Board != nil {
-		d.box = d.box.Join(boardBox(d.j.Board))
+		d.box = d.box.Join(template.BoardBox(d.j.Board))
 	}
 	size := d.box.Size()
 	d.h = math.Max(leastText, textShare*math.Max(size.X, size.Y))
 }
 
-func boardBox(b *job.Board) geom.Box {
-	return geom.Box{Min: b.Origin.Scale(-1), Max: b.Size.Sub(b.Origin)}
+// fixings are the frame's screw holes, and its wedges where they are driven.
+func (d *drawing) fixings(frame *template.LocatingFrame) {
+	var holes, wedges []geom.Contour
+	for _, s := range frame.Screws {
+		holes = append(holes, geom.Circle(s.At, template.ScrewHole/2))
+	}
+	for _, w := range frame.Wedges {
+		wedges = append(wedges, w.Outline(frame.Gap))
+	}
+	d.fill(holeShade, lineShade, 0.5, "screw holes", holes...)
+	d.fill(wedgeShade, lineShade, 0.5, "wedges", wedges...)
 }
 
 // fill adds an area or lines; width is in strokes of usual width.
@@ -196,7 +208,7 @@ func (d *drawing) work() {
 	if b == nil {
 		return
 	}
-	box := boardBox(b)
+	box := template.BoardBox(b)
 	d.fill(boardShade, lineShade, 1, "board", geom.Rect(box))
 	d.fill("", grainShade, 0.8, "grain", grain(box, b.Grain)...)
 }
@@ -209,7 +221,7 @@ func (d *drawing) boardRim() {
 	}
 	s := d.stroke()
 	d.p.Fills = append(d.p.Fills, sheet.Fill{
-		Loops: []geom.Contour{geom.Rect(boardBox(d.j.Board))}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
+		Loops: []geom.Contour{geom.Rect(template.BoardBox(d.j.Board))}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
 	})
 }
 

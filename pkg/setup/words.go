@@ -158,7 +158,7 @@ func (d *drawing) samples(framed bool) []sample {
 		list = append(list, sample{d.boardSample, "board (dashed), the way of its grain"})
 	}
 	if framed {
-		list = append(list, sample{area(frameShade, lineShade), "frame"})
+		list = append(list, sample{area(frameShade, lineShade), "frame, with its screw holes"}, sample{area(wedgeShade, lineShade), "wedges"})
 	}
 	list = append(list,
 		sample{area(panelShade, lineShade), "panel " + d.u.Panel.ID},

@@ -18,22 +18,18 @@ package template
 // frame flush with it.
 
 import (
-	"math"
-
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/unit"
 )
 
 // Measures of frames, mm; common practice where no reason is given.
 const (
 	wedgeGap    = 6.0  // for a pair of wedges half driven
-	wedgeLong   = 60.0 // length of a wedge
-	wedgeTaper  = 0.05 // 1 in 20 holds by friction and comes out at a tap
-	wedgeThin   = 2.0  // thin end
 	axisDeep    = 6.0  // of the notches on the pencilled axes
 	axisHalf    = 4.0  // half of their width
 	clampRoom   = 25.0 // of frame that the base never passes, for a clamp's shoe
@@ -49,37 +45,22 @@ type LocatingFrame struct {
 	Inside    Shape   // of its opening, without corner reliefs, recess and keys
 	Outside   Shape
 	Reference [2]int        // the sides that panels are pressed against
-	Wedged    []int         // the sides that a pair of wedges goes to
+	Wedged    []int         // the sides that wedges go to
+	Wedges    []WedgePair   // where they go
 	Opening   region.Region // what is cut out of it
 	Wood      region.Region // all of it, in one piece
 	Bars      []Bar         // what it is cut in: one bar, the whole frame, if that fits the bed
 	Joints    []Joint       // between its bars
 	Key       FrameKey      // what forbids wrong positions; zero if there is no room for one
-	Screws    []geom.Point  // centres of its screw holes
+	Screws    []Screw       // its screw holes
 	Axes      []geom.Point  // tips of the notches on the work's axes
 	Clear     float64       // least width of the outer strip that the router's base never passes, mm; the frame's whole width if the base is not told
 	Overhang  Overhang      // beyond the board
+	Support   Support       // what of it lies on the board
+	Bearing   []bool        // of each side, whether it lies on the board; none where the job has no board
 	joint     jointKey      // what joins the bars
+	wanted    int           // how many screws it should have
 	found     diag.Findings // what it lacks
-}
-
-// Overhang is by how much something stands out beyond the board, in mm, on each
-// side; 0 where it doesn't.
-type Overhang struct{ Left, Right, Below, Above float64 }
-
-// Any reports whether something stands out at all.
-func (o Overhang) Any() bool { return o != Overhang{} }
-
-// overhang is that of an area over the job's board.
-func overhang(j *job.Job, box geom.Box) Overhang {
-	if j.Board == nil {
-		return Overhang{}
-	}
-	lo, hi := j.Board.Origin.Scale(-1), j.Board.Size.Sub(j.Board.Origin)
-	return Overhang{
-		Left: math.Max(0, lo.X-box.Min.X), Right: math.Max(0, box.Max.X-hi.X),
-		Below: math.Max(0, lo.Y-box.Min.Y), Above: math.Max(0, box.Max.Y-hi.Y),
-	}
 }
 
 // frameGap is the gap of a job's frame at the sides that don't locate.
@@ -123,9 +104,10 @@ func (s *Set) frameFits(j *job.Job) bool {
 	if insideFor(s.Shape, referenceOf(s.Shape), gap).shortest() >= leastSide {
 		return true
 	}
-	s.Found.Errorf(j.Pos("template.frame"), "frame-sides", "panels that are turned into %d places have as many sides, of %.1f mm: too short for a frame that they are wedged into with a gap of %.1f mm",
-		s.Shape.Len(), s.Shape.shortest(), gap).
-		Hintf("say turn = false in [template], or frame = 0 and find another way to lay the panels true")
+	s.Found.Errorf(j.Pos("template.frame"), "frame-sides", "panels that are turned into %d places have as many sides, of %s: too short for a frame that they are wedged into with a gap of %s",
+		s.Shape.Len(), unit.Len(s.Shape.shortest()), unit.Len(gap)).
+		Hintf("write turn = false in [template], or frame = 0 and find another way to lay the panels true").
+		Propose("template.turn", unit.Say("false")).Propose("template.frame", unit.Len(0))
 	return false
 }
 
@@ -145,11 +127,12 @@ func newFrame(j *job.Job, size groove.Size, shape Shape, cuts []groove.Cut, shop
 	f.Wood = region.Subtract(region.New(f.Outside.Polygon()), region.Union(f.Opening, f.axes()))
 	f.joint = newJointKey(f.Width, reliefRadius(shop))
 	f.makeBars(shop.Bed)
+	f.placeWedges()
+	f.lieOn(j.Board)
 	sweep := baseSweep{cuts, baseRadius(j) + size.Play()}
-	f.placeScrews(sweep)
+	f.placeScrews(sweep, j.Board)
 	f.Clear = f.clear(sweep)
-	f.Overhang = overhang(j, f.Outside.Polygon().Bounds())
-	f.judge(j, shop)
+	f.judge(j, shape, shop)
 	return f
 }
 
@@ -203,43 +186,4 @@ func leaves(c geom.Contour, along geom.Point) (geom.Point, bool) {
 		}
 	}
 	return best, found
-}
-
-// WedgeOutline is one of the four-sided wedges, with its straight side on the
-// x axis. Two of them lie head to tail on their slanting sides; slid 20 mm
-// apart they are 6 mm wide together.
-func WedgeOutline() geom.Contour {
-	return geom.Polygon(geom.Pt(0, 0), geom.Pt(wedgeLong, 0), geom.Pt(wedgeLong, wedgeThin+wedgeLong*wedgeTaper), geom.Pt(0, wedgeThin))
-}
-
-// WedgesWide is how wide a pair of wedges is between its outer sides when it
-// is slid apart by d mm.
-func WedgesWide(d float64) float64 { return 2*wedgeThin + (wedgeLong-d)*wedgeTaper }
-
-// judge tells what the frame lacks.
-func (f *LocatingFrame) judge(j *job.Job, shop profile.Shop) {
-	pos := j.Pos("template.frame")
-	if f.Key.Radius == 0 {
-		f.found.Warnf(pos, "key-none", "panels with %d sides of %.1f mm have no room for a key: nothing forbids to lay them wrongly", f.Inside.Len(), f.Inside.Length(0)).
-			Hintf("go by the positions' marks; or make template.margin larger")
-	} else if least := f.Key.Radius + keyBehind + j.Template.Web; f.Width < least {
-		f.found.Warnf(pos, "frame-thin", "a frame of %.1f mm is weak at the key's recess", f.Width).Hintf("make frame at least %.1f mm", least)
-	}
-	if f.Clear < clampRoom {
-		f.found.Warnf(pos, "clamp-room", "the router's base passes within %.1f mm of the frame's outer edge: there is no room for clamps", math.Max(0, f.Clear)).
-			Hintf("make frame at least %.0f mm, or fix the frame with screws only", math.Ceil(f.Width+clampRoom-f.Clear))
-	}
-	n := 0
-	for _, b := range f.Bars {
-		n += len(b.cells)
-	}
-	if len(f.Screws) < 2*n {
-		f.found.Warnf(pos, "screw-none", "there is room for only %d of %d screws that the base would not run into", len(f.Screws), 2*n).
-			Hintf("make frame wider, or clamp it")
-	}
-	if o := f.Overhang; o.Any() {
-		f.found.Notef(pos, "frame-overhang", "the frame stands out beyond the board by %.1f mm left, %.1f right, %.1f below and %.1f above", o.Left, o.Right, o.Below, o.Above).
-			Hintf("lay packing of the board's thickness, %.2f mm, under it there", j.Board.Thickness)
-	}
-	f.judgeBed(j, shop)
 }

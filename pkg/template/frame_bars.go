@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/unit"
 )
 
 const (
@@ -39,6 +40,7 @@ type Bar struct {
 type cell struct {
 	outline geom.Contour // four-sided, without reliefs, recesses and notches
 	outward geom.Point
+	side    int
 }
 
 // A Joint is where two parts butt.
@@ -189,10 +191,10 @@ func (f *LocatingFrame) cells(i int, list cuts) []cell {
 	in, at := f.Inside.Corner(i), f.Outside.Corner(i)
 	for _, j := range f.across(i, list) {
 		half := out.Scale(f.Width / 2)
-		all = append(all, cell{geom.Polygon(in, at, j.At.Add(half), j.At.Sub(half)), out})
+		all = append(all, cell{geom.Polygon(in, at, j.At.Add(half), j.At.Sub(half)), out, i})
 		in, at = j.At.Sub(half), j.At.Add(half)
 	}
-	return append(all, cell{geom.Polygon(in, at, f.Outside.Corner(i+1), f.Inside.Corner(i+1)), out})
+	return append(all, cell{geom.Polygon(in, at, f.Outside.Corner(i+1), f.Inside.Corner(i+1)), out, i})
 }
 
 // across are the joints at the cuts of side i.
@@ -234,13 +236,13 @@ func (f *LocatingFrame) judgeBed(j *job.Job, shop profile.Shop) {
 				continue
 			}
 			size := l.Bounds().Size()
-			f.found.Errorf(j.Pos("cutting.profile"), "bed-small", "the frame of %.1f x %.1f mm doesn't fit the bed of %g x %g mm, not even in bars", size.X, size.Y, shop.Bed[0], shop.Bed[1]).
-				Hintf("take a shop with a larger bed, or say frame = 0")
+			f.found.Errorf(j.Pos("cutting.profile"), "bed-small", "the frame of %s x %s doesn't fit the bed of %s x %s, not even in bars", unit.Len(size.X), unit.Len(size.Y), unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1])).
+				Hintf("take a shop with a larger bed, or write frame = 0").Propose("template.frame", unit.Len(0))
 			return
 		}
 	}
 	if len(f.Bars) > 1 {
 		f.found.Add(diag.New(diag.Note, j.Pos("template.frame"), "frame-bars",
-			"the frame is larger than the bed of %g x %g mm and is drawn in %d bars with %d keys to join them", shop.Bed[0], shop.Bed[1], len(f.Bars), len(f.Joints)))
+			"the frame is larger than the bed of %s x %s and is drawn in %d bars with %d keys to join them", unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(f.Bars), len(f.Joints)))
 	}
 }

@@ -46,7 +46,7 @@ func (s Set) frameParts(thickness float64) []Part {
 	if len(f.Joints) > 0 {
 		parts = append(parts, jointKeys(JointKeyName, "key for the joints of the frame", len(f.Joints), thickness, f.joint))
 	}
-	parts = append(parts, loosePart(Wedge, WedgeName, "folding wedge", 2*len(f.Wedged), thickness, WedgeOutline()))
+	parts = append(parts, loosePart(Wedge, WedgeName, "folding wedge", 2*len(f.Wedges), thickness, WedgeOutline()))
 	if f.Key.Radius > 0 {
 		parts = append(parts, loosePart(Key, KeyName, "key", 1, thickness, geom.Circle(geom.Point{}, f.Key.Radius)))
 	}
@@ -78,9 +78,9 @@ func (f *LocatingFrame) sheet(b Bar, name, title string) sheet.Sheet {
 	for _, c := range b.Marks {
 		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Mark, Contour: c})
 	}
-	for _, at := range f.Screws {
-		if b.Wood.Contains(at) {
-			s.Holes = append(s.Holes, sheet.Hole{Role: sheet.Pin, Center: at, Radius: screwRadius})
+	for _, screw := range f.Screws {
+		if b.Wood.Contains(screw.At) {
+			s.Holes = append(s.Holes, sheet.Hole{Role: sheet.Pin, Center: screw.At, Radius: screwRadius})
 		}
 	}
 	return s

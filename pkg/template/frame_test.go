@@ -150,13 +150,13 @@ func TestScrewsClearTheBase(t *testing.T) {
 			m := prepared(t, chords(n)+inlay+router+"[template]\nframe = 90\n")
 			f := m.set.Frame
 			radius := baseRadius(m.job)
-			if len(f.Screws) != 2*f.Inside.Len() {
-				t.Errorf("%d screws for %d sides", len(f.Screws), f.Inside.Len())
+			if len(f.Screws) != f.wanted || f.wanted < 2*f.Inside.Len() {
+				t.Errorf("%d screws of %d for %d sides", len(f.Screws), f.wanted, f.Inside.Len())
 			}
 			for _, c := range m.set.Cuts() {
 				sweep := c.Centre.Grow(radius)
 				for _, s := range f.Screws {
-					if d := sweep.Dist(s) - screwRadius; d < screwClear-1e-6 {
+					if d := sweep.Dist(s.At) - screwRadius; d < screwClear-1e-6 {
 						t.Errorf("a screw at %v is %g mm from the base", s, d)
 					}
 				}
@@ -167,7 +167,7 @@ func TestScrewsClearTheBase(t *testing.T) {
 				}
 			}
 			for _, s := range f.Screws {
-				if f.Wood.BoundaryDist(s)-screwRadius < screwWood-1e-6 || !f.Wood.Contains(s) {
+				if f.Wood.BoundaryDist(s.At)-screwRadius < screwWood-1e-6 || !f.Wood.Contains(s.At) {
 					t.Errorf("a screw at %v is at the wood's edge", s)
 				}
 			}
@@ -178,7 +178,7 @@ func TestScrewsClearTheBase(t *testing.T) {
 // What a frame lacks is told, with what would cure it.
 func TestFrameFindings(t *testing.T) {
 	const bushing = "[router]\nguide = \"bushing\"\nrider = 17\nbit = 3\nbase = 150\n"
-	const board = "[board]\nsize = [500, 300]\nthickness = 22\norigin = [300, 100]\n"
+	const board = "[board]\nsize = [600, 500]\nthickness = 22\norigin = [300, 270]\n"
 	for _, c := range []struct {
 		name, text, rule, hint string
 		severity               diag.Severity
@@ -186,10 +186,10 @@ func TestFrameFindings(t *testing.T) {
 	}{
 		// By hand: openings end at 190 - 3/2 + 17/2 and the frame 25 + 60 beyond
 		// that, the base with the bit's play at 190 - 3/2 + 75 + 1.04: 17.46 are left.
-		{"no room for clamps", bushing, "clamp-room", "make frame at least 68 mm", diag.Warning, profile.Plain()},
-		{"no room for screws", bushing + "[template]\nframe = 16\n", "screw-none", "make frame wider", diag.Warning, profile.Plain()},
+		{"no room for clamps", bushing, "clamp-room", "make frame at least 67.54 mm", diag.Warning, profile.Plain()},
+		{"no room for screws", bushing + "[template]\nframe = 16\n", "screw-none", "make frame at least 30 mm, or clamp it", diag.Warning, profile.Plain()},
 		{"thin at the key", base + "[template]\nframe = 20\n", "frame-thin", "make frame at least", diag.Warning, profile.Plain()},
-		{"beyond the board", base + board, "frame-overhang", "packing of the board's thickness, 22.00 mm", diag.Note, profile.Plain()},
+		{"beyond the board", base + board, "frame-overhang", "pack under it there with stock as thick as the board, 22 mm", diag.Note, profile.Plain()},
 		{"bars", base, "frame-bars", "", diag.Note, withBed(600, 600)},
 		{"bed too small", base, "bed-small", "larger bed", diag.Error, withBed(90, 40)},
 	} {
@@ -200,7 +200,7 @@ func TestFrameFindings(t *testing.T) {
 					return
 				}
 			}
-			t.Errorf("found %v, want %s %q with hint %q", m.set.Found, c.severity, c.rule, c.hint)
+			t.Errorf("found %v, hint %q, want %s %q with hint %q", m.set.Found, m.set.Found[len(m.set.Found)-1].Hint, c.severity, c.rule, c.hint)
 		})
 	}
 	if m := prepared(t, chords(4)+inlay+base); m.set.Found != nil {
@@ -209,6 +209,48 @@ func TestFrameFindings(t *testing.T) {
 	if m := prepared(t, chords(4)+inlay+base+"[template]\nframe = 0\n"); m.set.Frame != nil || m.set.Found != nil {
 		t.Errorf("without a frame: %v, %v", m.set.Frame, m.set.Found)
 	}
+}
+
+// Each width or margin that a finding about the frame names ends it.
+func TestFrameFindingsEndWithTheirHints(t *testing.T) {
+	const bushing = "[router]\nguide = \"bushing\"\nrider = 17\nbit = 3\nbase = 150\n"
+	applied := map[string]int{}
+	for _, c := range []struct {
+		motif, router, template string
+	}{
+		{chords(4), bushing, "frame = 16\n"},
+		{chords(4), bushing, "frame = 60\n"},
+		{chords(2), bushing, "frame = 40\n"},
+		{chords(5), base, "frame = 20\n"},
+		{chords(4), base, "frame = 20\nweb = 12\n"},
+		{"[[motif.line]]\nfrom = [-20, 0]\nto = [20, 0]\n", "[router]\nguide = \"bushing\"\nrider = 6\nbit = 3\n", "frame = 30\nmargin = 18\nweb = 20\n"},
+		{chords(12), bushing, "frame = 60\nweb = 30\n"},
+	} {
+		text := c.motif + inlay + c.router + "[template]\n" + c.template
+		for _, f := range prepared(t, text).set.Found {
+			for _, cure := range f.Cures {
+				_, key, _ := strings.Cut(cure.Key, ".")
+				kept := ""
+				for line := range strings.Lines(c.template) {
+					if !strings.HasPrefix(line, key+" ") {
+						kept += line
+					}
+				}
+				applied[f.Rule]++
+				for _, again := range prepared(t, c.motif+inlay+c.router+"[template]\n"+kept+key+" = "+cure.Value+"\n").set.Found {
+					if again.Rule == f.Rule {
+						t.Errorf("%s\nhint: %s\n%s = %s leads to\n%s", f.Message, f.Hint, key, cure.Value, again.Message)
+					}
+				}
+			}
+		}
+	}
+	for _, rule := range []string{"key-none", "frame-thin", "clamp-room", "screw-none"} {
+		if applied[rule] == 0 {
+			t.Errorf("no hint of %s was applied", rule)
+		}
+	}
+	t.Logf("applied: %v", applied)
 }
 
 // Overhang by hand: a bar's base reaches 190 - 3.175/2 + 50 to either side; the

@@ -53,12 +53,16 @@ type FrameKey struct {
 // of wood between a notch and the next.
 func newKey(s Shape, gap, web float64) FrameKey {
 	k := keyFor(gap)
-	if s.Length(0)/4 < k.Notch+web {
+	if s.Length(0) < keySide(k, web) {
 		return FrameKey{}
 	}
 	k.At = s.Middle(0).Lerp(s.Corner(1), 0.5).Add(s.Sides[0].Out.Scale(keyBehind))
 	return k
 }
+
+// keySide is the length in mm of a side that has room for a key's notches at its
+// quarters, and web between them and in its corners.
+func keySide(k FrameKey, web float64) float64 { return 4 * (k.Notch + web) }
 
 // keyFor is a key that is long enough for a gap, not yet placed.
 func keyFor(gap float64) FrameKey {

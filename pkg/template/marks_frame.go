@@ -41,8 +41,8 @@ func (f *LocatingFrame) marked(j *job.Job, words labels) (*LocatingFrame, diag.F
 	rooms := make([]*room, len(f.Bars))
 	for i, b := range f.Bars {
 		holes := make([]region.Region, 0, len(f.Screws))
-		for _, at := range f.Screws {
-			holes = append(holes, region.Disc(at, screwRadius))
+		for _, s := range f.Screws {
+			holes = append(holes, region.Disc(s.At, screwRadius))
 		}
 		rooms[i] = roomOn(region.Subtract(b.Wood, region.Union(holes...)))
 	}

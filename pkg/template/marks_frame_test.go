@@ -24,8 +24,8 @@ func TestFrameMarks(t *testing.T) {
 				t.Errorf("bar %d carries nothing", i)
 			}
 			var screws []region.Region
-			for _, at := range m.set.Frame.Screws {
-				screws = append(screws, region.Disc(at, screwRadius))
+			for _, s := range m.set.Frame.Screws {
+				screws = append(screws, region.Disc(s.At, screwRadius))
 			}
 			wood := region.Subtract(b.Wood, region.Union(screws...))
 			for _, c := range b.Marks {

@@ -98,9 +98,12 @@ func DrawFor(j *job.Job, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	key := FrameKey{}
 	if j.Template.Frame > 0 {
 		if set.frameFits(j) {
-			set.Frame = newFrame(j, g.Size, set.Shape, p.Cuts(), shop)
+			draw := func(j *job.Job) *LocatingFrame { return newFrame(j, g.Size, set.Shape, p.Cuts(), shop) }
+			set.Frame = draw(j)
 			key = set.Frame.Key
 			set.Found.Add(set.Frame.found...)
+			set.judgeScrews(j, draw)
+			set.tellSupport(j, areas)
 		}
 	}
 	for i := range set.Panels {
@@ -116,8 +119,11 @@ func drawnMargin(j *job.Job) float64 {
 	if t.Frame <= 0 {
 		return t.Margin
 	}
-	return max(t.Margin, keyFor(frameGap(j)).depth()+t.Web)
+	return max(t.Margin, leastMargin(j))
 }
+
+// leastMargin is what a frame's key needs.
+func leastMargin(j *job.Job) float64 { return keyFor(frameGap(j)).depth() + j.Template.Web }
 
 // margin is the drawn one; where that is not the job's it is noted.
 func (s *Set) margin(j *job.Job) float64 {
