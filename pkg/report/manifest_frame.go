@@ -23,8 +23,8 @@ type frameJSON struct {
 	Key       *keyJSON          `json:"key,omitempty"`
 	Screws    []xy              `json:"screws"`
 	ScrewsIn  []string          `json:"screws_in"` // what each meets: "board", "packing", or "unknown" without a board
-	Axes      []xy              `json:"axes"` // tips of the notches on the work's axes
-	Lies      string            `json:"lies"` // "on" the board, "over" its edges, "round" it, or "unknown" without a board
+	Axes      []xy              `json:"axes"`      // tips of the notches on the work's axes
+	Lies      string            `json:"lies"`      // "on" the board, "over" its edges, "round" it, or "unknown" without a board
 	Overhang  overhangJSON      `json:"overhang"`
 }
 
