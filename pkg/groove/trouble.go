@@ -47,7 +47,7 @@ func (g *Groove) reportTightArcs(strand int, told map[int]bool, found *diag.Find
 			}
 			f.Hintf("a rider of at most %s leaves a nose of %s; or make the radius at least %s", unit.AtMost(rider), unit.Len(leastNose), unit.AtLeast(radius)).
 				Propose("router.rider", unit.AtMost(rider))
-			g.proposeRadius(f, src, radius)
+			g.ProposeRadius(f, src, radius)
 		}
 	}
 	return bad
@@ -71,18 +71,18 @@ func (g *Groove) reportTight(src motif.Source, e geom.Edge, found *diag.Findings
 	}
 	f.Hintf("the largest rider that can is %s across; or make the radius at least %s", unit.AtMost(rider), unit.AtLeast(least)).
 		Propose("router.rider", unit.AtMost(rider))
-	g.proposeRadius(f, src, least)
+	g.ProposeRadius(f, src, least)
 }
 
 // widen hints that an arc needs a radius of at least so many mm.
 func (g *Groove) widen(f *diag.Finding, src motif.Source, hint string, radius float64) {
 	f.Hintf(hint, unit.AtLeast(radius))
-	g.proposeRadius(f, src, radius)
+	g.ProposeRadius(f, src, radius)
 }
 
-// proposeRadius proposes a radius of at least so many mm where nothing else has to
+// ProposeRadius proposes a radius of at least so many mm where nothing else has to
 // change with it: a circle's.
-func (g *Groove) proposeRadius(f *diag.Finding, src motif.Source, radius float64) {
+func (g *Groove) ProposeRadius(f *diag.Finding, src motif.Source, radius float64) {
 	if g.drawn.Elements[src.Element].Kind == job.KindCircle {
 		f.Propose(g.drawn.Key(src.Element)+".radius", unit.AtLeast(radius))
 	}

@@ -100,6 +100,8 @@ var wrongs = []wrong{
 	{"bit-use", `program.feed = <900>; program.plunge = <1900..3000>; program.speed = 15500`},
 	{"bit-use", `program.cutter = "straight-3.175"; program.feed = <900>; program.speed = 33000`},
 	{"bit-use", `program.cutter = "straight-3.175"; program.feed = <300>; program.speed = 3000`},
+	{"pivot-small", `router.guide = "pivot"; router.rider = -; motif.circle.1.radius = <4..6.9>`},
+	{"beyond-machine", `program.machine = "machine-300x180"; program.safe = <43..60>; motif.circle.1.radius = <40>; router.rider = <12>; program.feed = <500>`},
 	{"safe-height", `program.safe = <5..9>; stock.clamp.1.from = [<100>, <100>]; stock.clamp.1.to = [<130>, <130>]; stock.clamp.1.height = <8..21>`},
 	{"bad-value", `cutting.profile = "router-1200x800"; cutting.kerf_by = "me"; cutting.kerf = <0.1..0.9>`},
 	{"bed-small", `router.guide = "pivot"; router.rider = -; cutting.profile = "laser-600x400"; cutting.kerf_by = "shop"; motif.circle.1.radius = <570..590>; board.size = [<1300>, <1300>]; router.flute = <14>`},

@@ -61,6 +61,9 @@ type ProgramFile struct {
 	Step    func(what string) // is told what comes next, for progress; may be nil
 }
 
+// aRecut in mm is a usual recut (common practice).
+const aRecut = 0.1
+
 // DryRun judges a program against a job, which is taken as far as its groove.
 // The report holds if the result reached Grooved without errors; else the
 // program was not read. The page, if one is asked for, is the result's file; it
@@ -81,7 +84,7 @@ func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result,
 	}
 	if p.Purpose == Recut && r.OK() && r.Grooving.Wanted.Widen == 0 {
 		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "the job has no recut to judge a program by").
-			Hintf("write widen = 0.1 in [program]")
+			Hintf("write widen = %s in [program]", unit.Len(aRecut).Typed())
 	}
 	run := judged{path: p.Name, text: p.Text}
 	if r.Reached == Grooved && r.OK() {

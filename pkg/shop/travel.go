@@ -13,6 +13,10 @@ import (
 	"strapwork/pkg/unit"
 )
 
+// leastSafe in mm is the height under which moves across are not proposed: chips
+// and a warped board stand as high (common practice).
+const leastSafe = 2
+
 var axisNames = [3]string{"x", "y", "z"}
 
 // An extent is from where to where something goes along one axis, mm.
@@ -44,7 +48,12 @@ func (r *Result) checkTravel() {
 		f := r.Findings.Errorf(r.Job.Pos("program.machine"), ruleFeed, "the program needs %s in %s, and the machine has %s",
 			unit.Len(e.size()), axisNames[i], unit.Len(m.Span(i)))
 		if axisNames[i] == "z" {
-			f.Hintf("make safe smaller in [program], or name a machine with more height")
+			if safe := e.lo + m.Span(i); safe > leastSafe {
+				f.Hintf("write safe = %s in [program], or name a machine with more height", unit.AtMost(safe).Typed()).
+					Propose("program.safe", unit.AtMost(safe))
+				continue
+			}
+			f.Hintf("name a machine with more height")
 		} else {
 			f.Hintf("name a larger machine, which strapwork profiles lists, or turn the motif")
 		}

@@ -107,7 +107,7 @@ func circlesOf(j *job.Job, g groove.Groove, found *diag.Findings) []PivotCircle 
 	for i, s := range g.Motif.Strands {
 		for k, e := range s.Contour.Edges() {
 			src := g.Motif.Sources[s.Sources[k]]
-			if e.Bulge != 0 && e.Radius() >= least {
+			if e.Bulge != 0 && e.Radius() >= least-geom.Coincident {
 				list = addToCircle(list, e, src.Name, piece{i, k})
 				continue
 			}
@@ -121,8 +121,9 @@ func circlesOf(j *job.Job, g groove.Groove, found *diag.Findings) []PivotCircle 
 					Hintf(`say guide = "base", "bushing" or "bearing" and its rider in line %d; or draw arcs and circles only`, j.Pos("router.guide").Line)
 				continue
 			}
-			found.Errorf(src.Pos, "pivot-small", "%s near %s has a radius of %s: a pin hole of %s for it would leave less than %s of the bar beside the bit", src.Name, unit.Place{X: at.X, Y: at.Y}, unit.Len(e.Radius()), unit.Len(PivotPin), unit.Len(barWeb)).SetAt(at.X, at.Y).
+			f := found.Errorf(src.Pos, "pivot-small", "%s near %s has a radius of %s: a pin hole of %s for it would leave less than %s of the bar beside the bit", src.Name, unit.Place{X: at.X, Y: at.Y}, unit.Len(e.Radius()), unit.Len(PivotPin), unit.Len(barWeb)).SetAt(at.X, at.Y).
 				Hintf(`make the radius at least %s; or say guide = "bushing" or "bearing"`, unit.AtLeast(least))
+			g.ProposeRadius(f, src, least)
 		}
 	}
 	for i := range list {
