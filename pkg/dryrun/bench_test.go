@@ -84,6 +84,7 @@ func benchJudge(b *testing.B, text string) {
 	w := work(g...)
 	w.Machine = Machine{Feed: [2]float64{3000, 600}, Rapid: [2]float64{5000, 2000}, Accel: [2]float64{500, 200}, Travel: bed(600, 400, 80)}
 	w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(-60, -60), Max: geom.Pt(-40, 0)}, Height: 20}}
+	w.Step = deep
 	blocks := bytes.Count([]byte(text), []byte{'\n'})
 	b.SetBytes(int64(len(text)))
 	var r Report

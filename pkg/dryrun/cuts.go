@@ -323,15 +323,18 @@ func (j *judge) feeds(m *ngc.Move) bool {
 	return fault
 }
 
-// chipFeed is the greatest feed that the bit's table has for a move; 0 if it isn't
-// known. A speed that is a finding of its own is taken as mended: a feed for one
-// turn a minute is of no use.
+// chipFeed is the greatest feed that the bit's table has for a move, or the job for
+// as many turns, where that is more; 0 if it isn't known. A speed that is a finding
+// of its own is taken as mended: a feed for one turn a minute is of no use.
 func (j *judge) chipFeed(m *ngc.Move) float64 {
-	speed := m.Speed
+	speed, chip := m.Speed, j.w.Bit.Chip
 	if speed < j.w.Speed*slowPart*(1-paceOver) {
 		speed = j.w.Speed
 	}
-	return j.w.Bit.Chip * math.Max(speed, j.w.Machine.Spindle[0])
+	if chip > 0 && j.w.Speed > 0 {
+		chip = math.Max(chip, j.w.Feed/j.w.Speed)
+	}
+	return chip * math.Max(speed, j.w.Machine.Spindle[0])
 }
 
 // plunge is the greatest feed straight down; 0 if it isn't known.

@@ -35,6 +35,7 @@ type Work struct {
 	Safe      float64 // height for moving across
 	Feed      float64 // the job's own, across, mm a minute
 	Speed     float64 // the job's own, turns a minute
+	Step      float64 // the job's own: how much depth may be taken at once
 	Machine   Machine
 	Zero      Zero
 }

@@ -87,7 +87,7 @@ func TestReaderErrors(t *testing.T) {
 		t.Errorf("%v", r.Findings)
 	}
 	// Where the reader understands next to nothing, only it speaks.
-	r = judged(t, strings.ReplaceAll(good, " Y", " W"), work(straight(), bar(geom.Pt(0, 40), geom.Pt(long, 40))))
+	r = judged(t, strings.ReplaceAll(good, " Y", " E"), work(straight(), bar(geom.Pt(0, 40), geom.Pt(long, 40))))
 	for _, f := range r.Findings {
 		if f.Severity == diag.Error && f.Rule != "letter" {
 			t.Errorf("%v", f)

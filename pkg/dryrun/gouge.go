@@ -67,10 +67,26 @@ type gouger struct {
 	exact   int
 
 	bitten over // the last gouge that a point of the rim told
+
+	once  atOnce
+	bites []bite // of the last move
 }
 
 func newGouger(w *Work) gouger {
-	return gouger{wall: newWall(w.Groove.Area, w.Bit.Slot/2), grown: map[float64]*wall{}, patches: map[[2]int32]*gouged{}}
+	return gouger{wall: newWall(w.Groove.Area, w.Bit.Slot/2), grown: map[float64]*wall{}, patches: map[[2]int32]*gouged{}, once: newAtOnce(w)}
+}
+
+// bite is a place where too much is taken at once.
+type bite struct {
+	depth float64
+	at    geom.Point
+}
+
+// takes keeps where a move takes too much at once. Rapids are at fault anyhow.
+func (g *gouger) takes(m *ngc.Move, low leg, number int, before float64) {
+	if depth, at, tooMuch := g.once.take(low, number, before, &g.table); tooMuch && cuts(m.Kind) {
+		g.bites = append(g.bites, bite{depth, at})
+	}
 }
 
 // blendOf is what counts of how far a machine may leave a move's path. What may be
@@ -101,6 +117,7 @@ func (g *gouger) wallFor(blend float64) *wall {
 
 // gouges holds the legs of a move against the groove and keeps what they cut.
 func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
+	g.bites = g.bites[:0]
 	if straightUp(m) {
 		return false // what it goes through is cut already
 	}
@@ -114,8 +131,12 @@ func (g *gouger) gouges(m *ngc.Move, ls []leg) bool {
 		if low.point() {
 			low.z0, low.z1 = low.lowest(), low.lowest()
 		}
-		s, isNew := g.table.find(low)
-		if isNew || float64(s.blend) < blend {
+		number, before := g.table.find(low)
+		s := g.table.at(number)
+		if g.once.limit > 0 {
+			g.takes(m, low, number, before)
+		}
+		if before == 0 || float64(s.blend) < blend {
 			s.blend = float32(blend)
 			g.look(s, low.Edge, g.wallFor(blend))
 		}

@@ -126,6 +126,9 @@ func (j *judge) move(m *ngc.Move) {
 		fault = j.clampsBlind(m) || fault
 		j.blindStart(m)
 		fault = j.gouger.gouges(m, j.legs) || fault
+		for _, b := range j.gouger.bites {
+			j.tally.hit(m, hit{rule: deepAtOnce, at: b.at, hasAt: true, amount: b.depth})
+		}
 		j.cutBox()
 		j.place, j.origin = m.To, m.Origin
 		if m.Named&ngc.AxisZ != 0 {

@@ -17,6 +17,7 @@ type rule int
 const (
 	tooDeep rule = iota
 	throughBoard
+	deepAtOnce
 	rapidInStock
 	rapidDown
 	rapidToTop
@@ -55,6 +56,7 @@ const (
 var ruleNames = [ruleCount]string{
 	tooDeep:       "too-deep",
 	throughBoard:  "through-board",
+	deepAtOnce:    "deep-at-once",
 	rapidInStock:  "rapid-in-stock",
 	rapidDown:     "rapid-down",
 	rapidToTop:    "rapid-to-top",
@@ -90,7 +92,7 @@ var ruleNames = [ruleCount]string{
 
 // warns are the rules that are only to be looked at. All others are faults.
 var warns = [ruleCount]bool{
-	rapidToTop: true, feedHigh: true, spindleSlow: true, noDwell: true, longDwell: true,
+	deepAtOnce: true, rapidToTop: true, feedHigh: true, spindleSlow: true, noDwell: true, longDwell: true,
 	untoldOrigin: true, noPathMode: true, unknownHeight: true, blindStart: true, lowTravel: true, pauseLow: true,
 }
 

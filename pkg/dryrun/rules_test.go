@@ -57,9 +57,11 @@ func TestRules(t *testing.T) {
 		{"above the job's feed", mended(t, 7, "G1 X98.4125 F1213"), nil, "", "feed-high:7"},
 		{"a hundredth above it", mended(t, 7, "G1 X98.4125 F1211"), nil, "", ""},
 		{"fast in the air", mended(t, 5, "G0 X0\nG1 X1.5875 Y0.9525 F2900"), nil, "", ""},
-		{"above what the bit takes", good, func(w *Work) { w.Bit.Chip = 0.0742 }, "", "feed-high:7"}, // 1187.2 mm a minute
-		{"as much as the bit takes", good, func(w *Work) { w.Bit.Chip = 0.0743 }, "", ""},            // 1188.8, and a hundredth
-		{"a slower bit", good, func(w *Work) { w.Bit.Chip = 0.1; w.Feed = 1000 }, "", "feed-high:7"}, // the job's is the lesser
+		{"above what the bit takes", good, func(w *Work) { w.Bit.Chip, w.Feed = 0.0742, 0 }, "", "feed-high:7"}, // 1187.2 mm a minute
+		{"as much as the bit takes", good, func(w *Work) { w.Bit.Chip, w.Feed = 0.0743, 0 }, "", ""},            // 1188.8, and a hundredth
+		{"a slower bit", good, func(w *Work) { w.Bit.Chip = 0.1; w.Feed = 1000 }, "", "feed-high:7"},            // the job's is the lesser
+		{"more than the bit takes, by the job", good, func(w *Work) { w.Bit.Chip = 0.05 }, "", ""},
+		{"slower than that", mended(t, 3, "S15000 M3"), func(w *Work) { w.Bit.Chip = 0.05 }, "", "feed-high:7"}, // 0.08 mm a turn, where the job has 0.075
 		{"no distance mode", mended(t, 1, "G21 G17 G94 G54 G61"), nil, "unstated-mode:2", ""},
 		{"a late distance mode", mended(t, 1, "G21 G17 G94 G54 G61\nG90"), nil, "", ""},
 		{"no plane", mended(t, 1, "G21 G90 G94 G54 G61"), nil, "", ""},

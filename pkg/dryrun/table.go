@@ -32,8 +32,9 @@ type table struct {
 // at is the i-th stroke.
 func (t *table) at(i int) *stroke { return &t.chunks[i/chunk][i%chunk] }
 
-// find returns the stroke of a leg, and whether it had to be added.
-func (t *table) find(l leg) (s *stroke, isNew bool) {
+// find returns the number of a leg's stroke, and how deep that was cut before; 0 if
+// it had to be added.
+func (t *table) find(l leg) (number int, before float64) {
 	key := keyOf(l)
 	t.keys.room()
 	slot := t.keys.first(key)
@@ -42,11 +43,12 @@ func (t *table) find(l leg) (s *stroke, isNew bool) {
 		if t.keys.key[slot] != key {
 			continue
 		}
-		if s = t.at(i); s.same(l) {
+		if s := t.at(i); s.same(l) {
+			before = -s.lowest()
 			if s.z0 == s.z1 && l.z0 < s.z0 {
 				s.z0, s.z1 = l.z0, l.z0
 			}
-			return s, false
+			return i, before
 		}
 	}
 	if t.n%chunk == 0 {
@@ -56,7 +58,7 @@ func (t *table) find(l leg) (s *stroke, isNew bool) {
 	*last = append(*last, stroke{leg: l})
 	t.n++
 	t.keys.put(slot, key, int32(t.n))
-	return t.at(t.n - 1), true
+	return t.n - 1, 0
 }
 
 // keys finds strokes by their key: an open table in which a key that finds its

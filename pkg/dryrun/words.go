@@ -50,6 +50,12 @@ func (j *judge) words(g *group) say {
 			unit.Say("cuts through the board at %s: %s deep in wood of %s", at, deep, board),
 			j.meant("look at the Z words and at the board's thickness"),
 		}
+	case deepAtOnce:
+		deep, step := unit.Apart(g.amount, w.Step)
+		return say{
+			unit.Say("takes %s of depth at once at %s; the job's step is %s", deep, at, step),
+			unit.Say("go down in steps of at most %s", unit.AtMost(w.Step)),
+		}
 	case rapidInStock:
 		hint := plain("lift the bit straight up with G0 Z before it traverses, or cut there with G1 and a feed")
 		if g.amount <= surface {

@@ -126,7 +126,7 @@ func (g Grooving) dialect(file string) ngc.Dialect {
 func (r *Result) work(p Purpose) (dryrun.Work, error) {
 	g, j := r.Grooving, r.Job
 	w := dryrun.Work{
-		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe, Feed: g.Wanted.Feed, Speed: g.Speed,
+		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe, Feed: g.Wanted.Feed, Speed: g.Speed, Step: g.Step,
 		Bit:     dryrun.Bit{Slot: j.Router.Bit, Flute: j.Router.Flute, Shank: j.Router.Shank, Chip: g.Bit.GreatestFeed(1)},
 		Machine: g.limits(),
 	}
