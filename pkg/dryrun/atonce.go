@@ -47,6 +47,7 @@ func (a *atOnce) back() float64 { return a.radius + 2*geom.Coincident }
 type atOnce struct {
 	limit  float64       // 0: nothing is looked at
 	radius float64       // of the bit, and gougeOver more: what it touches so nearly is cut
+	most   float64       // deeper cuts are a fault of another kind
 	done   region.Region // cut before the program
 	table  *table
 
@@ -69,7 +70,7 @@ type recent struct {
 }
 
 func newAtOnce(w *Work) atOnce {
-	a := atOnce{radius: w.Bit.Slot/2 + gougeOver, done: w.Done, near: map[[2]int32][]int32{}, came: map[int32]float64{}}
+	a := atOnce{radius: w.Bit.Slot/2 + gougeOver, most: w.Depth + deepOver, done: w.Done, near: map[[2]int32][]int32{}, came: map[int32]float64{}}
 	if w.Step > 0 && !w.Partial {
 		a.limit = w.Step + deepOver
 	}

@@ -82,9 +82,10 @@ type bite struct {
 	at    geom.Point
 }
 
-// takes keeps where a move takes too much at once. Rapids are at fault anyhow.
+// takes keeps where a move takes too much at once. Rapids, and what is deeper than
+// the groove, are at fault anyhow.
 func (g *gouger) takes(m *ngc.Move, low leg, number int, before float64) {
-	if depth, at, tooMuch := g.once.take(low, number, before, &g.table); tooMuch && cuts(m.Kind) {
+	if depth, at, tooMuch := g.once.take(low, number, before, &g.table); tooMuch && cuts(m.Kind) && -low.lowest() <= g.once.most {
 		g.bites = append(g.bites, bite{depth, at})
 	}
 }

@@ -112,11 +112,12 @@ func (r rule) severity() diag.Severity {
 	return diag.Error
 }
 
-// unknown reports whether the rule is about what isn't known: behind a line that
-// the reader could make nothing of, it says no more than that line's own fault.
+// unknown reports whether the rule is about what isn't known, or not known to be
+// cut: behind a line that the reader could make nothing of, it says no more than
+// that line's own fault.
 func (r rule) unknown() bool {
 	switch r {
-	case unknownHeight, unknownDepth, unknownPlace, lostPlace, blindClamp, blindStart:
+	case unknownHeight, unknownDepth, unknownPlace, lostPlace, blindClamp, blindStart, deepAtOnce:
 		return true
 	}
 	return false

@@ -145,24 +145,26 @@ func runRows(t *testing.T, rows []handRow) {
 	}
 }
 
-// Programs that were kept as they were met. None states a path mode.
+// Programs that were kept as they were met. None states a path mode, and all but
+// the sound one cut the inner wall of the ring in one go.
 func TestProgramsByHand(t *testing.T) {
 	runRows(t, []handRow{
 		{name: "sound", file: "sound.nc"},
-		{name: "mark", file: "byte-order-mark.nc", warnings: "no-path-mode"},
-		{name: "centres", file: "centres-from-start.nc", warnings: "no-path-mode"},
-		{name: "no G90", file: "no-distance-mode.nc", errors: "unstated-mode", warnings: "no-path-mode", hint: "write G90"},
-		{name: "no G17", file: "no-plane.nc", errors: "unstated-mode", warnings: "no-path-mode", hint: "write G17"},
-		{name: "G64", file: "rounded-corners.nc", errors: "rounds-corners", hint: "write G61"},
-		{name: "no dwell", file: "no-dwell.nc", warnings: "no-dwell no-path-mode", hint: "G4 P4"},
-		{name: "ends low", file: "ends-low.nc", errors: "ends-low", warnings: "no-path-mode"},
-		{name: "feed", file: "feed-high.nc", warnings: "feed-high no-path-mode", hint: "write F900"},
-		{name: "rapid to z 0", file: "rapid-to-top.nc", warnings: "no-path-mode rapid-to-top"},
-		{name: "travel at 0", file: "rapid-along-top.nc", errors: "rapid-in-stock", warnings: "no-path-mode"},
-		{name: "milliseconds", file: "dwell-in-milliseconds.nc", warnings: "long-dwell no-path-mode", hint: "write G4 P4"},
-		{name: "another zero", file: "zero-of-the-board.nc", errors: "gouge missed", warnings: "no-path-mode", hint: `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
-		{name: "the board's zero", file: "zero-of-the-board.nc", job: zeroBoard, warnings: "no-path-mode"},
-		{name: "S1", file: "one-turn-a-minute.nc", errors: "spindle-speed", warnings: "no-path-mode", hint: "S16000"},
+		{name: "mark", file: "byte-order-mark.nc", warnings: "deep-at-once no-path-mode"},
+		{name: "centres", file: "centres-from-start.nc", warnings: "deep-at-once no-path-mode"},
+		{name: "no G90", file: "no-distance-mode.nc", errors: "unstated-mode", warnings: "deep-at-once no-path-mode", hint: "write G90"},
+		{name: "no G17", file: "no-plane.nc", errors: "unstated-mode", warnings: "deep-at-once no-path-mode", hint: "write G17"},
+		{name: "G64", file: "rounded-corners.nc", errors: "rounds-corners", warnings: "deep-at-once", hint: "write G61"},
+		{name: "no dwell", file: "no-dwell.nc", warnings: "deep-at-once no-dwell no-path-mode", hint: "G4 P4"},
+		{name: "ends low", file: "ends-low.nc", errors: "ends-low", warnings: "deep-at-once no-path-mode"},
+		{name: "feed", file: "feed-high.nc", warnings: "deep-at-once feed-high no-path-mode", hint: "write F900"},
+		{name: "rapid to z 0", file: "rapid-to-top.nc", warnings: "deep-at-once no-path-mode rapid-to-top"},
+		{name: "travel at 0", file: "rapid-along-top.nc", errors: "rapid-in-stock", warnings: "deep-at-once no-path-mode"},
+		{name: "milliseconds", file: "dwell-in-milliseconds.nc", warnings: "deep-at-once long-dwell no-path-mode", hint: "write G4 P4"},
+		{name: "another zero", file: "zero-of-the-board.nc", errors: "gouge missed", warnings: "deep-at-once no-path-mode", hint: `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
+		{name: "the board's zero", file: "zero-of-the-board.nc", job: zeroBoard, warnings: "deep-at-once no-path-mode"},
+		{name: "full depth at once", file: "full-depth-at-once.nc", warnings: "deep-at-once no-path-mode", hint: "steps of at most 1.5 mm"},
+		{name: "S1", file: "one-turn-a-minute.nc", errors: "spindle-speed", warnings: "deep-at-once no-path-mode", hint: "S16000"},
 	})
 }
 
@@ -334,6 +336,8 @@ func TestHarmfulPrograms(t *testing.T) {
 		// Depths and places.
 		{name: "too deep", lines: map[string]string{"N130": "X-48.5 Z-3.2"}, errors: "too-deep"},
 		{name: "through the board", lines: map[string]string{"N130": "X-48.5 Z-11"}, errors: "beyond-reach through-board too-deep"},
+		{name: "full depth at once", lines: map[string]string{"N80": "G1 X48.5 Z-3 F900"}, warnings: "deep-at-once", hint: "1.5 mm"},
+		{name: "the inner wall at once", lines: map[string]string{"N232": "", "N234": "", "N236": ""}, warnings: "deep-at-once"},
 		{name: "too shallow", lines: map[string]string{"N130": "X-48.5 Z-2.9"}, errors: "missed"},
 		{name: "a pass is missing", lines: map[string]string{"N270": "", "N275": ""}, errors: "missed"},
 		{name: "half a millimetre out", lines: map[string]string{"N150": "G1 Y1.5"}, errors: "gouge"},
