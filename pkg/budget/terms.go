@@ -49,9 +49,11 @@ func Of(j *job.Job, size groove.Size, set template.Set, shop profile.Shop) Budge
 	if m.holds <= 0 {
 		m.holds, m.plain = profile.Plain().Tolerance, true
 	}
-	if j.Router.Guide == job.GuidePivot {
+	switch j.Router.Guide {
+	case job.GuideNone: // a machine's own errors are its maker's to tell
+	case job.GuidePivot:
 		m.pivot()
-	} else {
+	case job.GuideBase, job.GuideBushing, job.GuideBearing:
 		m.panels()
 		m.rider()
 	}

@@ -227,11 +227,13 @@ func told(r shop.Result, out string, files []shop.File, moved outcome) string {
 	for _, p := range moved.removed {
 		fmt.Fprintf(&b, "removed %s, which is no longer made\n", p)
 	}
-	fmt.Fprintf(&b, "%s, %s\n", count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"))
-	if n := len(r.Sheets); n > 0 {
-		fmt.Fprintf(&b, "%s with parts on them\n", count(n, "sheet"))
+	if r.Job.Router.Guide.HasTemplates() {
+		fmt.Fprintf(&b, "%s, %s\n", count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"))
+		if n := len(r.Sheets); n > 0 {
+			fmt.Fprintf(&b, "%s with parts on them\n", count(n, "sheet"))
+		}
+		b.WriteString(proved(r).In(r.Job.Units) + "\n")
 	}
-	b.WriteString(proved(r).In(r.Job.Units) + "\n")
 	if run := r.Grooving.Run; run.Blocks > 0 {
 		fmt.Fprintf(&b, "program: read back with %s, about %s\n", faults(run.Findings), unit.Duration(run.Seconds))
 	}

@@ -53,11 +53,13 @@ func summary(r shop.Result) string {
 		return fmt.Sprintf("cannot be made: %s, %s\n",
 			count(r.Findings.Count(diag.Error), "error"), count(r.Findings.Count(diag.Warning), "warning"))
 	}
-	parts := []string{
-		count(len(r.Motif.Strands), "strand"), count(len(r.Weave.Crossings), "crossing"),
-		count(len(r.Cuts), "cut"), count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"),
-		count(r.Findings.Count(diag.Warning), "warning"),
+	parts := []string{count(len(r.Motif.Strands), "strand"), count(len(r.Weave.Crossings), "crossing")}
+	if r.Job.Router.Guide.HasTemplates() {
+		parts = append(parts, count(len(r.Cuts), "cut"), count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"))
+	} else {
+		parts = append(parts, fmt.Sprintf("a program at %s", count(len(r.Grooving.Plan.Depths), "depth")), "no templates")
 	}
+	parts = append(parts, count(r.Findings.Count(diag.Warning), "warning"))
 	return "can be made: " + strings.Join(parts, ", ") + "\n"
 }
 

@@ -159,7 +159,12 @@ const (
 	GuideBearing
 	// GuidePivot swings the router on a bar about a pin; rings only.
 	GuidePivot
+	// GuideNone is no guide: no templates are made, and the job is for a machine.
+	GuideNone
 )
+
+// HasTemplates reports whether anything is made that guides a router by hand.
+func (g Guide) HasTemplates() bool { return g != GuideNone }
 
 // String is the guide's word in the job file.
 func (g Guide) String() string {
@@ -172,6 +177,8 @@ func (g Guide) String() string {
 		return "bearing"
 	case GuidePivot:
 		return "pivot"
+	case GuideNone:
+		return "none"
 	}
 	return fmt.Sprintf("guide(%d)", int(g))
 }
@@ -181,7 +188,7 @@ func (g Guide) String() string {
 // Nose) are 0 when they were not given.
 type Router struct {
 	Guide     Guide
-	Rider     float64 // diameter of what touches the template; 0 for a pivot
+	Rider     float64 // diameter of what touches the template; 0 for a pivot, and where there is none
 	Bit       float64 // width of the slot that the bit cuts
 	Flute     float64 // cutting length
 	Shank     float64 // diameter of the shank above it

@@ -50,7 +50,14 @@ func Unreadable(fs diag.Findings) bool {
 // Read reads a job file; file is its name for positions. The findings hold
 // all errors, in the order of the file, and then warnings; with any error the job
 // is nil. What was assumed is in the job's Notes.
-func Read(file string, data []byte) (*Job, diag.Findings) {
+func Read(file string, data []byte) (*Job, diag.Findings) { return read(file, data, false) }
+
+// ReadForProgram is Read where nothing is made but what a machine needs: whatever
+// the file's guide is, it is GuideNone, and nothing is asked of rider, templates,
+// cutting and paper.
+func ReadForProgram(file string, data []byte) (*Job, diag.Findings) { return read(file, data, true) }
+
+func read(file string, data []byte, forProgram bool) (*Job, diag.Findings) {
 	if len(data) > MaxSize {
 		var fs diag.Findings
 		fs.Errorf(diag.Position{File: file}, RuleTooLarge, "the file is larger than %d MiB", MaxSize>>20).
@@ -58,7 +65,7 @@ func Read(file string, data []byte) (*Job, diag.Findings) {
 		return nil, fs
 	}
 	// Some editors begin a file with a byte order mark.
-	r := &reader{src: newSource(file, strings.TrimPrefix(string(data), "\ufeff"))}
+	r := &reader{src: newSource(file, strings.TrimPrefix(string(data), "\ufeff")), forProgram: forProgram}
 	if !r.decode() {
 		return nil, r.findings
 	}
@@ -116,10 +123,16 @@ func (r *reader) job() *Job {
 	j.Weave = r.readWeave(r.table(root, "weave", ""))
 	j.Inlay = r.readInlay(r.table(root, "inlay", "add [inlay] with depth, and strips or width"))
 	j.Router = r.readRouter(r.table(root, "router", "add [router] with guide, rider and bit"))
-	j.Template = r.readTemplate(r.table(root, "template", ""), j.Router.Guide)
 	j.Board = r.readBoard(root.get("board"))
-	j.Cutting = r.readCutting(root.get("cutting"))
-	j.Paper = r.readPaper(root.get("paper"))
+	if template := r.table(root, "template", ""); j.Router.Guide.HasTemplates() {
+		j.Template = r.readTemplate(template, j.Router.Guide)
+		j.Cutting = r.readCutting(root.get("cutting"))
+		j.Paper = r.readPaper(root.get("paper"))
+	} else {
+		for _, key := range []string{"template", "cutting", "paper"} {
+			r.idle(root, key, "no templates are made")
+		}
+	}
 	j.Program = r.readProgram(root)
 	j.Stock = r.readStock(root.get("stock"))
 	r.fits(j)

@@ -238,6 +238,9 @@ func TestGuides(t *testing.T) {
 		{"guide = \"bushing\"\nrider = 16\nbit = 4", job.GuideBushing, 16, 0, ""},
 		{"guide = \"base\"\nrider = 90\nbase = 150\nbit = 4", job.GuideBase, 90, 3, "base has no effect: the rider is the base"},
 		{"guide = \"base\"\nrider = 90\ncollar = 8\nbit = 4", job.GuideBase, 90, 3, "collar has no effect: the guide is no bushing"},
+		{"guide = \"none\"\nbit = 4\nflute = 12", job.GuideNone, 0, 0, ""},
+		{"guide = \"none\"\nrider = 1\nbit = 4", job.GuideNone, 0, 0, `rider has no effect: guide is "none"`},
+		{"guide = \"none\"\nplunge = false\nbit = 4\n[template]\nweb = 1", job.GuideNone, 0, 0, `template has no effect: guide is "none"`},
 	} {
 		i := strings.Index(table, "[router]")
 		j := read(t, table[:i]+"[router]\n"+c.router+"\n")
@@ -247,6 +250,33 @@ func TestGuides(t *testing.T) {
 		if !strings.Contains(j.Notes.Error(), c.note) {
 			t.Errorf("%q: no note %q in\n%s", c.router, c.note, j.Notes.Error())
 		}
+	}
+}
+
+// Read for a program alone, a job is asked nothing of what guides a router by hand,
+// and nothing is noted of it; a bit it must have all the same.
+func TestReadForProgram(t *testing.T) {
+	i := strings.Index(table, "[router]")
+	for _, router := range []string{
+		"guide = \"base\"\nrider = 90\nbit = 4\nflute = 12\nbase = 90\nplunge = false\noff_center = 0.1\n", "bit = 4\nflute = 12\n", "guide = \"base\"\nrider = 1\nbit = 4\nflute = 12\n[template]\nweb = 1\nwall = 9\n",
+		"guide = \"bearing\"\nbit = 4\nflute = 12\n[cutting]\nkerf_by = \"me\"\n[paper]\npaper = \"\"\n",
+	} {
+		j, found := job.ReadForProgram("job.toml", []byte(table[:i]+"[router]\n"+router))
+		if j == nil || len(found) > 0 {
+			t.Errorf("%q: %v", router, found)
+			continue
+		}
+		if d := cmp.Diff(job.Router{Guide: job.GuideNone, Bit: 4, Flute: 12, Plunge: true}, j.Router); d != "" || j.Cutting != nil || j.Paper != nil {
+			t.Errorf("%q: %s, %v, %v", router, d, j.Cutting, j.Paper)
+		}
+		for _, of := range []string{"no effect", "[template]", "[cutting]", "[router]"} {
+			if strings.Contains(j.Notes.Error(), of) {
+				t.Errorf("%q: notes\n%s", router, j.Notes.Error())
+			}
+		}
+	}
+	if j, found := job.ReadForProgram("job.toml", []byte(table[:i]+"[router]\nguide = \"base\"\n")); j != nil || !strings.Contains(found.Error(), "bit is missing") {
+		t.Errorf("without a bit: %v", found)
 	}
 }
 

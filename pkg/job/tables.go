@@ -137,9 +137,9 @@ func (r *reader) readRouter(t *node) Router {
 		r.errorf(ruleValue, n.off, "a stickout of %s leaves flutes of %s in the collet", out.In(r.units), flute.In(r.units)).
 			Hintf("measure it from the collet nut's face to the bit's tip, and flute as the cutting length alone")
 	}
-	guide := -1
-	if n := r.required(t, "guide", `write what rides the template: guide = "base", "bushing", "bearing" or "pivot"`); n != nil {
-		guide = r.choice(n, "guide", "base", "bushing", "bearing", "pivot")
+	guide := r.guide(t)
+	if r.forProgram || Guide(guide) == GuideNone {
+		return r.unguided(t, rt)
 	}
 	rt.Rider = bad
 	if guide >= 0 {
@@ -150,6 +150,39 @@ func (r *reader) readRouter(t *node) Router {
 		r.assume("router", t, "plunge", "true", "off_center", r.show(0))
 	}
 	return rt
+}
+
+// guide is what steers the router; -1 if that isn't known.
+func (r *reader) guide(t *node) int {
+	words := make([]string, GuideNone+1)
+	for g := range words {
+		words[g] = Guide(g).String()
+	}
+	n := t.get("guide")
+	if n == nil && r.forProgram {
+		return int(GuideNone)
+	}
+	if n = r.required(t, "guide", `write what rides the template: guide = "base", "bushing", "bearing" or "pivot"; or "none" for a machine's program without templates`); n != nil {
+		return r.choice(n, "guide", words...)
+	}
+	return -1
+}
+
+// unguided is the router of a machine: a bit and what holds and turns it.
+func (r *reader) unguided(t *node, rt Router) Router {
+	for _, key := range []string{"rider", "base", "collar", "plunge", "off_center"} {
+		r.idle(t, key, "a machine has no router on a template")
+	}
+	rt.Guide, rt.Rider, rt.Base, rt.Collar, rt.OffCenter, rt.Plunge = GuideNone, 0, 0, 0, 0, true
+	return rt
+}
+
+// idle notes a key that has no effect since the guide is none; where a file is only
+// read for its program, nothing is wrong with what is there for templates.
+func (r *reader) idle(t *node, key, why string) {
+	if !r.forProgram {
+		r.noEffect(t, key, `guide is "none", and `+why)
+	}
 }
 
 // rider is the diameter of what touches the template.
@@ -294,7 +327,7 @@ func (r *reader) fits(j *Job) {
 		r.fit("router", "bit", "the bit of %s is wider than the groove of %s", rt.Bit, in.Width).
 			Hintf("use a narrower bit, or more strips")
 	}
-	if rt.Guide != GuidePivot && rt.Rider < rt.Bit-geom.Coincident {
+	if rt.Rider != 0 && rt.Rider < rt.Bit-geom.Coincident {
 		r.fit("router", "rider", "the rider of %s is smaller than the bit of %s", rt.Rider, rt.Bit).
 			Hintf("rider is a diameter, as is bit")
 	}

@@ -29,6 +29,8 @@ type reader struct {
 	findings diag.Findings
 	more     diag.Counts // findings that there was no room for
 	notes    diag.Findings
+
+	forProgram bool // only what a machine needs is made from the file
 }
 
 func (r *reader) full() bool { return len(r.findings) >= diag.Most }

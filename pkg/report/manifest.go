@@ -24,7 +24,7 @@ type manifest struct {
 	Guide     guideJSON     `json:"guide"`
 	Template  templateJSON  `json:"template"`
 	Cutting   cuttingJSON   `json:"cutting"`
-	Heights   heightsJSON   `json:"heights"`
+	Heights   *heightsJSON  `json:"heights,omitempty"` // absent where there are no templates
 	Strands   []strandJSON  `json:"strands"`
 	Cuts      []cutJSON     `json:"cuts"`
 	Panels    []panelJSON   `json:"panels"`
@@ -66,7 +66,7 @@ func newManifest(r shop.Result) manifest {
 		Panels:    newPanels(r),
 		Frame:     newFrame(r),
 		SetUps:    newSetUps(order),
-		Proof:     newProof(r.Proof),
+		Proof:     proofOf(r),
 		Program:   newProgram(r),
 		Budget:    newBudget(budgetOf(r)),
 		Crossings: newCrossings(r),
@@ -83,9 +83,13 @@ type grooveJSON struct {
 }
 
 func newGroove(r shop.Result) grooveJSON {
+	depths := groove.Depths(r.Job.Inlay.Depth, r.Job.Router.Bit)
+	if !r.Job.Router.Guide.HasTemplates() {
+		depths = r.Grooving.Plan.Depths
+	}
 	return grooveJSON{
 		Width: num(r.Job.Inlay.Width), Depth: num(r.Job.Inlay.Depth), Play: num(r.Groove.Size.Play()),
-		DepthSteps: nums(groove.Depths(r.Job.Inlay.Depth, r.Job.Router.Bit)),
+		DepthSteps: nums(depths),
 	}
 }
 

@@ -97,9 +97,12 @@ type heightsJSON struct {
 	BelowBase []num  `json:"below_base"`
 }
 
-func newHeights(j *job.Job) heightsJSON {
+func newHeights(j *job.Job) *heightsJSON {
+	if !j.Router.Guide.HasTemplates() {
+		return nil
+	}
 	h := heightsOf(j)
-	out := heightsJSON{StandsOn: h.on, Above: num(h.above)}
+	out := &heightsJSON{StandsOn: h.on, Above: num(h.above)}
 	for _, d := range groove.Depths(j.Inlay.Depth, j.Router.Bit) {
 		out.BelowBase = append(out.BelowBase, num(h.above+d))
 	}

@@ -85,6 +85,7 @@ func newSetUps(order []setUp) []setUpJSON {
 }
 
 type proofJSON struct {
+	By          string         `json:"by"`          // what was read back and judged: "templates" or, where there are none, "program"
 	OvercutMax  num            `json:"overcut_max"` // beyond the groove
 	OvercutArea num            `json:"overcut_area"`
 	OvercutAt   *xy            `json:"overcut_at,omitempty"` // absent where nothing is cut beyond the groove
@@ -107,8 +108,17 @@ type leftoverJSON struct {
 	MissedArea  num `json:"missed_area"`
 }
 
+func proofOf(r shop.Result) proofJSON {
+	out := newProof(r.Proof)
+	if !r.Job.Router.Guide.HasTemplates() {
+		out.By = "program"
+	}
+	return out
+}
+
 func newProof(p template.Proof) proofJSON {
 	out := proofJSON{
+		By:         "templates",
 		OvercutMax: num(p.OvercutMax), OvercutArea: num(p.OvercutArea), UncutMax: num(p.UncutMax), UncutArea: num(p.UncutArea),
 		MissedMax: num(p.MissedMax), MissedArea: num(p.MissedArea),
 		Tolerance: groove.Overcut, Leftovers: []leftoverJSON{},

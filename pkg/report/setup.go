@@ -31,7 +31,7 @@ type bench struct {
 // cut to levelling the strips. It is nil for a job that was not
 // proved.
 func Setup(r shop.Result) []byte {
-	if r.Reached < shop.Proved || r.Job == nil || len(r.Parts) == 0 {
+	if r.Reached < shop.Proved || r.Job == nil || len(r.Parts) == 0 && r.Job.Router.Guide.HasTemplates() {
 		return nil
 	}
 	b := &bench{
@@ -40,6 +40,9 @@ func Setup(r shop.Result) []byte {
 	}
 	b.head()
 	b.care()
+	if b.alone() {
+		return b.program()
+	}
 	b.parts()
 	if b.swung() {
 		b.pivot()
@@ -81,8 +84,24 @@ func (b *bench) head() {
 	}
 }
 
+// program ends the sheet of a job without templates.
+func (b *bench) program() []byte {
+	b.machine()
+	b.chisel()
+	b.strips()
+	b.interlace()
+	b.findings()
+	return []byte(b.b.String())
+}
+
+// alone reports whether a machine does all of it, without templates.
+func (b *bench) alone() bool { return !b.j.Router.Guide.HasTemplates() }
+
 // madeWith says in one sentence how the job is made.
 func (b *bench) madeWith() string {
+	if b.alone() {
+		return "A machine grooves the board; there are no templates."
+	}
 	if b.swung() {
 		return plural(len(b.r.Pivot.Circles), "circle") + " to swing, with one pivot bar."
 	}

@@ -110,7 +110,7 @@ func (b *bench) heights() []string {
 			first := b.steps[0]
 			lines = append(lines, fmt.Sprintf("At the first pass the bearing begins %s above the work, below the top of the template of %s.", b.size(r.Flute-first), b.size(t.Wall)))
 		}
-	case job.GuideBase, job.GuidePivot:
+	case job.GuideBase, job.GuidePivot, job.GuideNone:
 	}
 	if r.Guide == job.GuideBushing || r.Guide == job.GuideBearing {
 		lines = append(lines, b.rimLine())

@@ -17,9 +17,16 @@ func (b *bench) chisel() {
 		b.para("Nothing: the bit reaches the whole groove.")
 		return
 	}
-	b.para("The bit is round and leaves a little wood in corners and at square ends, %s in all. Pare it down to the groove's full depth of %s, guided by the groove's walls, after the set-up that is named. The width left is seen from above, from the bit's reach to the furthest point.",
-		plural(len(left), "place"), b.size(b.j.Inlay.Depth))
+	when := ", after the set-up that is named"
+	if b.alone() {
+		when = ", once the machine is done"
+	}
+	b.para("The bit is round and leaves a little wood in corners and at square ends, %s in all. Pare it down to the groove's full depth of %s, guided by the groove's walls%s. The width left is seen from above, from the bit's reach to the furthest point.",
+		plural(len(left), "place"), b.size(b.j.Inlay.Depth), when)
 	head := []string{"where", "furthest point", "width left", "area", "after", "done"}
+	if b.alone() {
+		head = append(head[:4], "done")
+	}
 	if b.guided() {
 		head = append(head[:5], "chisel guide", "done")
 		b.para("A chisel guide lies on the work outside the groove, face up or turned over, its edges flush with the groove's two walls: offcuts of the strips, stood in the groove, put it there. Clamp it, and lean the chisel's back on it. Both hands stay behind the edge.")
@@ -31,6 +38,9 @@ func (b *bench) chisel() {
 			where += " (in part within the bit's reach)"
 		}
 		row := []string{where, b.place(l.At), b.size(l.Depth), b.area(l.Area), b.after(l), "[ ]"}
+		if b.alone() {
+			row = append(row[:4], "[ ]")
+		}
 		if b.guided() {
 			row = append(row[:5], b.guideOf(l), "[ ]")
 		}

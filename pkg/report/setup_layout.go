@@ -157,7 +157,7 @@ func (b *bench) inTrack() string {
 		return "set the base down flat on " + b.standsOn()
 	case job.GuideBushing:
 		return "set the router down flat on the template with the collar in the track"
-	case job.GuideBearing, job.GuidePivot:
+	case job.GuideBearing, job.GuidePivot, job.GuideNone:
 	}
 	return "set the router down flat on the template with the bit over the middle of the track, touching neither wall"
 }

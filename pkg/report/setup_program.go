@@ -17,15 +17,24 @@ func (b *bench) machine() {
 	if !b.has(shop.GroovePath) || g.Run.Blocks == 0 {
 		return
 	}
+	saved := "The same groove as a program, for who has a machine that grooves the board itself. The saved file was read back and judged line by line"
+	if b.alone() {
+		saved = "The saved program was read back and judged line by line"
+	}
+	page := ""
+	if b.has(shop.PreviewPath) {
+		page = "; the page [preview.html](" + shop.PreviewPath + ") plays it"
+	}
 	b.heading("With a machine in place of templates")
-	b.para("The same groove as a program, for who has a machine that grooves the board itself. The saved file was read back and judged line by line; the page [preview.html](%s) plays it.", shop.PreviewPath)
+	b.para("%s%s.", saved, page)
 	zero := "the motif's origin"
 	if g.Wanted.ZeroBoard {
 		zero = "the board's lower left corner"
 	}
 	b.item("x 0, y 0 is %s; z 0 is the top of the work. In these coordinates the tip goes from %s to %s.", zero, b.place(g.Run.Extents.Min), b.place(g.Run.Extents.Max))
-	b.item("A bit that cuts a slot of %s, in %s at most %s deep; feed %s, straight down %s a minute, %s turns a minute.",
-		b.size(b.j.Router.Bit), passWord(len(g.Plan.Depths)), b.size(b.j.Inlay.Depth), b.rough(g.Feed), b.rough(g.Plunge), fixed(g.Speed, 0))
+	b.item("A bit that cuts a slot of %s, in %s at most %s deep, at %s turns a minute.",
+		b.size(b.j.Router.Bit), passWord(len(g.Plan.Depths)), b.size(b.j.Inlay.Depth), fixed(g.Speed, 0))
+	b.item("Feed %s. Straight down %s. Each pass takes at most %s.", g.FeedReason().In(b.u), unit.Rate(g.Plunge).In(b.u), b.r.StepReason().In(b.u))
 	b.item("It takes about %s, the spindle's start and every strand's with it.", unit.Duration(g.Run.Seconds))
 	b.item("%s", sentence(uncut(g.Run, b.words)))
 	if n := g.Run.Findings.Count(diag.Warning); n > 0 {
@@ -44,7 +53,9 @@ func (b *bench) machine() {
 
 // machineSteps writes the sequence at the machine.
 func (b *bench) machineSteps(g shop.Grooving) {
-	b.tick("Watch the program on the page to its end, and read its verdict.")
+	if b.has(shop.PreviewPath) {
+		b.tick("Watch the program on the page to its end, and read its verdict.")
+	}
 	b.tick("Measure the slot that the bit cuts in scrap. If it isn't %s, put that into the job and build again.", b.size(b.j.Router.Bit))
 	if b.has("program/coupon.nc") {
 		b.tick("Run `program/coupon.nc` in scrap, try the strips in its grooves, and put the width that fits into the job.")

@@ -42,7 +42,7 @@ func (b *bench) measureRider() string {
 		return "Base: " + three + ". A base with flats is no rider, nor is one whose diameters differ by more than " + b.hundredths() + "."
 	case job.GuideBushing:
 		return "Collar: " + three + ", and check that it is screwed home and square."
-	case job.GuideBearing, job.GuidePivot:
+	case job.GuideBearing, job.GuidePivot, job.GuideNone:
 	}
 	return "Bearing: " + three + ", and check that it spins freely and sits tight on the bit."
 }

@@ -44,6 +44,34 @@ const (
 
 func (o Options) wants(w Want) bool { return o.Only == 0 || o.Only&w != 0 }
 
+// forProgram reports whether nothing is wanted that guides a router by hand, so that
+// nothing is asked of riders and walls.
+func (o Options) forProgram() bool {
+	return o.Only != 0 && o.wants(Programs) && !o.wants(Templates) && !o.wants(PaperPatterns)
+}
+
+// refuseTemplates tells of outputs that were asked for and that a job without
+// templates doesn't have.
+func (r *Result) refuseTemplates(o Options) {
+	var asked []unit.Text
+	for _, a := range []struct {
+		yes  bool
+		what string
+	}{
+		{o.Only != 0 && o.wants(Templates), "templates"},
+		{o.Only != 0 && o.wants(PaperPatterns) || o.Paper != "", "patterns on paper"},
+		{o.Nest, "parts to put on sheets"},
+	} {
+		if a.yes {
+			asked = append(asked, unit.Say("%s", a.what))
+		}
+	}
+	if len(asked) > 0 {
+		r.Findings.Errorf(r.Job.Pos("router.guide"), "no-templates", "guide is \"none\", so there are no %s", unit.List(asked)).
+			Hintf("leave out what asks for them, or write --only program,preview; for templates write what rides them: guide = \"base\", \"bushing\", \"bearing\" or \"pivot\"")
+	}
+}
+
 // partDrawing reports whether a file is a drawing to cut from.
 func partDrawing(f File) bool {
 	return f.Kind == DXF || f.Kind == SVG && f.Role != setUpRole && f.Role != "inlay"
@@ -58,11 +86,21 @@ func Build(file string, data []byte, readFile ReadFile, o Options) Result {
 	if o.Step == nil {
 		o.Step = func(string) {}
 	}
-	r := check(file, data, readFile, o.Step)
+	read := job.Read
+	if o.forProgram() {
+		read = job.ReadForProgram
+	}
+	r := check(read, file, data, readFile, o.Step)
 	r.Revision = revision(data)
-	r.usePaper(o.Paper)
-	if o.Nest {
-		r.wantBed()
+	switch {
+	case r.Job == nil:
+	case r.templates():
+		r.usePaper(o.Paper)
+		if o.Nest {
+			r.wantBed()
+		}
+	case !o.forProgram():
+		r.refuseTemplates(o)
 	}
 	r.complete(o)
 	return r
@@ -91,6 +129,26 @@ func (r Result) Kerf() float64 {
 
 // write draws, writes and proves.
 func (r *Result) write(o Options) {
+	if r.templates() {
+		if r.writeTemplates(o); !r.OK() {
+			return
+		}
+	}
+	if o.Only == 0 {
+		r.picture()
+	}
+	if o.wants(Programs) || o.wants(Preview) {
+		r.programs(o)
+	}
+	if !o.wants(Templates) {
+		r.Files = slices.DeleteFunc(r.Files, partDrawing)
+	}
+	slices.SortFunc(r.Files, func(a, b File) int { return cmp.Compare(a.Path, b.Path) })
+	r.Reached = Proved
+}
+
+// writeTemplates writes and proves all that is for routing by hand.
+func (r *Result) writeTemplates(o Options) {
 	o.Step("drawing the sheets")
 	layout := r.layout(o)
 	if r.Job.Router.Guide == job.GuidePivot {
@@ -107,17 +165,6 @@ func (r *Result) write(o Options) {
 	if o.wants(PaperPatterns) {
 		r.print(o)
 	}
-	if o.Only == 0 {
-		r.picture()
-	}
-	if o.wants(Programs) || o.wants(Preview) {
-		r.programs(o)
-	}
-	if !o.wants(Templates) {
-		r.Files = slices.DeleteFunc(r.Files, partDrawing)
-	}
-	slices.SortFunc(r.Files, func(a, b File) int { return cmp.Compare(a.Path, b.Path) })
-	r.Reached = Proved
 }
 
 // writePanels writes the panels' parts and proves their openings.

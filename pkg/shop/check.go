@@ -33,7 +33,7 @@ func Check(file string, data []byte, readFile ReadFile, step func(what string)) 
 	if step == nil {
 		step = func(string) {}
 	}
-	r := check(file, data, readFile, step)
+	r := check(job.Read, file, data, readFile, step)
 	r.tidy()
 	return r
 }
@@ -57,31 +57,41 @@ func (r *Result) tidy() {
 	}
 }
 
+// A jobReader is job.Read or job.ReadForProgram.
+type jobReader func(file string, data []byte) (*job.Job, diag.Findings)
+
 // readJob reads a job and the profiles that it names.
-func readJob(file string, data []byte, readFile ReadFile) Result {
+func readJob(read jobReader, file string, data []byte, readFile ReadFile) Result {
 	r := Result{File: file, Shop: profile.Plain()}
 	var found diag.Findings
-	r.Job, found = job.Read(file, data)
+	r.Job, found = read(file, data)
 	r.Findings.Add(found...)
 	if r.Job == nil {
 		return r
 	}
 	r.Findings.Add(r.Job.Notes...)
 	r.Reached = Read
-	r.openShop(readFile)
-	r.checkKerf()
-	r.openPaper(readFile)
+	if r.templates() {
+		r.openShop(readFile)
+		r.checkKerf()
+		r.openPaper(readFile)
+	}
 	r.openMachine(readFile)
 	return r
 }
 
-func check(file string, data []byte, readFile ReadFile, step func(string)) Result {
+// templates reports whether the job has templates at all.
+func (r *Result) templates() bool { return r.Job.Router.Guide.HasTemplates() }
+
+func check(read jobReader, file string, data []byte, readFile ReadFile, step func(string)) Result {
 	step("reading " + file)
-	r := readJob(file, data, readFile)
+	r := readJob(read, file, data, readFile)
 	if r.Job == nil {
 		return r
 	}
-	r.letters()
+	if r.templates() {
+		r.letters()
+	}
 	step("finding crossings and grooves")
 	r.plane()
 	if !r.beyondBounds() {
@@ -99,13 +109,18 @@ func (r *Result) share(step func(string)) {
 	// Heights come before anything is split up or drawn: no outline helps a
 	// bit that is too short.
 	r.Findings.Add(template.CheckHeights(r.Job, r.Groove)...)
-	if r.Job.Router.Guide == job.GuidePivot {
+	panels := false
+	switch r.Job.Router.Guide {
+	case job.GuideNone:
+		r.reach(Stretched, true)
+	case job.GuidePivot:
 		r.pivot(step)
-	} else {
+	case job.GuideBase, job.GuideBushing, job.GuideBearing:
+		panels = true
 		r.cuts(step)
 	}
 	if r.Reached == Stretched {
-		if r.Job.Router.Guide != job.GuidePivot {
+		if panels {
 			step("sharing out the cuts over panels")
 			p := plan.Make(r.Job, &r.Groove, r.Cuts)
 			if p.Crowded {

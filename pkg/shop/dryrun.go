@@ -73,7 +73,7 @@ func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result,
 	if step == nil {
 		step = func(string) {}
 	}
-	r := readJob(file, data, readFile)
+	r := readJob(job.ReadForProgram, file, data, readFile)
 	if r.Job != nil {
 		r.Revision = revision(data)
 		step("finding crossings and grooves")

@@ -20,6 +20,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/internal/thrown"
 	"strapwork/pkg/internal/walljudge"
+	"strapwork/pkg/job"
 	"strapwork/pkg/ngc"
 )
 
@@ -108,7 +109,7 @@ func TestJudgesAgreeOnRandomJobs(t *testing.T) {
 	judgedJobs, faulty, spoilt := 0, 0, 0
 	for n := 0; judgedJobs < *random; n++ {
 		data := thrownJob(rng)
-		r := readJob("thrown.toml", []byte(data), os.ReadFile)
+		r := readJob(job.Read, "thrown.toml", []byte(data), os.ReadFile)
 		r.plane()
 		run, ok := r.watched(t)
 		if !ok {

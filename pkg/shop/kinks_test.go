@@ -73,7 +73,7 @@ func through(c geom.Contour) geom.Contour {
 // the joining.
 func handMade(t *testing.T, text string, strands ...geom.Contour) Result {
 	t.Helper()
-	r := readJob("kinked.toml", []byte(text), nil)
+	r := readJob(job.Read, "kinked.toml", []byte(text), nil)
 	if r.Job == nil {
 		t.Fatal(r.Findings)
 	}

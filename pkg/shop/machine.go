@@ -146,7 +146,7 @@ func (r *Result) passes() {
 		}
 		at := 1 + slices.Index(w.OrderNames, name.Name)
 		r.Findings.Errorf(r.Job.Pos(fmt.Sprintf("program.order.%d", at)), ruleOrder, "there is no element or strand %q to cut first", name.Name).Hintf("%s", hint)
-	case r.Job.Program == nil:
+	case r.Job.Program == nil && r.templates():
 		// Who asks for no program gets templates all the same.
 		r.Findings.Warnf(r.Job.Pos("inlay"), planRefused, "no program is written for a machine: %v", err)
 	default:

@@ -15,6 +15,7 @@ import (
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/program"
+	"strapwork/pkg/template"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
@@ -68,6 +69,9 @@ func (r *Result) programs(o Options) {
 		seen.add(r, run.report.Findings)
 		if d.path == GroovePath {
 			r.Grooving.Run, r.Grooving.Sections = run.report, run.sections
+			if !r.templates() {
+				r.Proof = r.proofByRun(run.report)
+			}
 			if o.wants(Preview) && !run.report.Findings.HasErrors() {
 				r.preview(run)
 			}
@@ -76,6 +80,25 @@ func (r *Result) programs(o Options) {
 			r.Files = append(r.Files, File{Path: d.path, Kind: Program, Role: d.role, Data: run.text})
 		}
 	}
+}
+
+// proofByRun is what a program cuts and leaves as its dry run has it, where no
+// templates are there to prove.
+func (r *Result) proofByRun(run dryrun.Report) template.Proof {
+	back := r.Grooving.Shift.Scale(-1)
+	var left []template.Leftover
+	for _, s := range run.Left {
+		l := template.Leftover{At: s.At.Add(back), Depth: s.Amount, Area: s.Area}
+		if !s.Chisel {
+			l.MissedDepth, l.MissedArea = s.Amount, s.Area
+		}
+		left = append(left, l)
+	}
+	over, area := run.GougeMax, 0.0
+	for _, s := range run.Gouges {
+		area += s.Area
+	}
+	return template.ProofOf(r.Groove, over.Amount, over.At.Add(back), area, left)
 }
 
 // drafts are the programs that the job asks for.

@@ -7,6 +7,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
+	"strapwork/pkg/job"
 	"strapwork/pkg/walls"
 )
 
@@ -29,7 +30,7 @@ func demonstrations(t testing.TB) map[string][]byte {
 // grooved takes a job as far as its groove.
 func grooved(t testing.TB, name string, data []byte) Result {
 	t.Helper()
-	r := readJob(name, data, os.ReadFile)
+	r := readJob(job.Read, name, data, os.ReadFile)
 	if r.Job == nil {
 		t.Fatal(name, r.Findings)
 	}

@@ -119,6 +119,8 @@ func depthGauge(j *job.Job) (Part, bool) {
 	case job.GuideBushing, job.GuideBearing:
 	case job.GuidePivot:
 		return Part{}, false // the bar is its own gauge
+	case job.GuideNone:
+		return Part{}, false
 	}
 	if thickness == 0 {
 		return Part{}, false

@@ -35,8 +35,10 @@ func CheckHeights(j *job.Job, g groove.Groove) diag.Findings {
 		c.rim()
 	case job.GuidePivot:
 		c.pivot()
+	case job.GuideNone:
+		c.shank()
 	}
-	if j.Router.Guide != job.GuidePivot {
+	if j.Router.Guide != job.GuidePivot && j.Router.Guide.HasTemplates() {
 		c.margin()
 	}
 	c.board(g)

@@ -47,6 +47,7 @@ func (c *heights) passages() []passage {
 		all = append(all, passage{unit.Say("the bar's hole of %s", unit.Len(r.Bit)), t.Wall, r.Bit})
 	case job.GuideBearing:
 		// The bearing stops the bit at the work, and keeps the shank off the wall.
+	case job.GuideNone: // nothing lies on the work
 	}
 	return all
 }

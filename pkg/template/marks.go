@@ -69,6 +69,7 @@ func riderWord(g job.Guide) string {
 		return "bearing"
 	case job.GuidePivot:
 		return "pivot"
+	case job.GuideNone:
 	}
 	return "rider"
 }

@@ -134,6 +134,25 @@ func compare(g groove.Groove, reached, surely region.Region, off float64) Proof 
 	return proof
 }
 
+// ProofOf is a proof that was found otherwise than by rolling a rider: what is cut
+// beyond the groove at most and where, in all, and what is left of it. Left pieces
+// get the name of what ends there.
+func ProofOf(g groove.Groove, overcut float64, at geom.Point, area float64, left []Leftover) Proof {
+	p := Proof{OvercutMax: overcut, OvercutAt: at, OvercutArea: area}
+	for _, l := range left {
+		l.Where = nearestEnding(g, l.At).name
+		p.UncutMax = math.Max(p.UncutMax, l.Depth)
+		p.UncutArea += l.Area
+		if l.MissedDepth > p.MissedMax {
+			p.MissedMax, p.MissedAt = l.MissedDepth, l.At
+		}
+		p.MissedArea += l.MissedArea
+		p.Leftovers = append(p.Leftovers, l)
+	}
+	sortLeftovers(p.Leftovers)
+	return p
+}
+
 // missed adds up what is left though the bit could reach it, of one place.
 func (p *Proof) missed(l *Leftover, area, surely region.Region) {
 	for _, piece := range area.Pieces() {
