@@ -19,21 +19,16 @@ var byHand = regexp.MustCompile(`%[-+# 0-9.]*[defgsvEG]\]? ?(mm2?|sq mm|inch|inc
 // unitsOwn are the files that may write units themselves, with the reason: whoever
 // reads what they say has them in no other.
 var unitsOwn = map[string]string{
-	"pkg/profile/parse.go":       "a profile's lengths are mm, whatever the job's are",
-	"pkg/profile/printer.go":     "an example in mm for a text with its unit",
-	"pkg/paper/proof.go":         "the proof page's bars are of mm, and said so",
-	"pkg/svg":                    "inner errors, of numbers that are none; the scale bar is of mm",
-	"pkg/pdf":                    "inner errors, of numbers that are none",
-	"pkg/ngc":                    "the program's own units: see there",
-	"pkg/program":                "inner errors, of numbers that are none",
-	"pkg/internal":               "for tests",
-	"pkg/template/aids.go":       "titles that are engraved on the aids",
-	"pkg/template/frame.go":      notYet,
-	"pkg/template/frame_bars.go": notYet,
+	"pkg/profile/parse.go":   "a profile's lengths are mm, whatever the job's are",
+	"pkg/profile/printer.go": "an example in mm for a text with its unit",
+	"pkg/paper/proof.go":     "the proof page's bars are of mm, and said so",
+	"pkg/svg":                "inner errors, of numbers that are none; the scale bar is of mm",
+	"pkg/pdf":                "inner errors, of numbers that are none",
+	"pkg/ngc":                "the program's own units: see there",
+	"pkg/program":            "inner errors, of numbers that are none",
+	"pkg/internal":           "for tests",
+	"pkg/template/aids.go":   "titles that are engraved on the aids",
 }
-
-// notYet is for what is being changed.
-const notYet = "it is to be done: take the line out then"
 
 // exemption is the entry by which a file may write units itself; empty if there is
 // none.
@@ -75,8 +70,8 @@ func TestUnitsAreNotWrittenByHand(t *testing.T) {
 	if err != nil {
 		t.Error(err)
 	}
-	for name, why := range unitsOwn {
-		if !used[name] && why != notYet {
+	for name := range unitsOwn {
+		if !used[name] {
 			t.Errorf("%s writes no units: it needs no exemption", name)
 		}
 	}

@@ -73,6 +73,9 @@ var wrongs = []wrong{
 	{"margin-thin", `template.margin = <4..9.5>; template.frame = <0>; router.base = <20>`},
 	{"base-tips", `template.margin = <11..20>; template.frame = <0>`},
 	{"base-tips", `template.margin = <12..16>; template.frame = <20..30>; router.base = <150..170>`},
+	{"clamp-room", `template.frame = <20..30>; router.base = <150..170>`},
+	{"frame-thin", `template.frame = <8..20>`},
+	{"frame-round", `board.size = [<225>, <225>]`},
 	{"board-thin", `board.thickness = <4..4.9>`},
 	{"board-thin", `inlay.depth = <4..5>; board.thickness = <5.5..6.5>`},
 	{"collar-long", `router.collar = <9.1..14>`},
@@ -80,7 +83,7 @@ var wrongs = []wrong{
 	{"collar-short", `router.collar = <0.3..1.9>`},
 	{"collar-thin", `router.rider = <3.2..3.9>; router.shank = <3.175>`},
 	{"flute-short", `router.flute = <2..2.99>`},
-	{"flute-short", `router.flute = <5..11.9>; router.shank = <14.5..20>`},
+	{"flute-short", `router.flute = <5..11.9>; router.shank = <15.5..20>`},
 	{"flute-short", `router.guide = "base"; router.rider = <90>; router.flute = <3.1..5.9>; template.floor = <3>; router.shank = <12..13>`},
 	{"flute-short", `router.guide = "base"; router.rider = <90>; router.flute = <3.1..3.9>; template.floor = <3>`},
 	{"flute-short", `router.guide = "base"; router.rider = <90>; router.flute = <1..2.9>; template.floor = <3>`},
@@ -282,15 +285,8 @@ var noKey = map[string]string{
 	"missing-key":    "an example of what is missing",
 }
 
-// notYet are rules that are still said in mm, whatever the job: take them out as they
-// are done.
-var notYet = []string{"frame-overhang", "clamp-room", "frame-thin"}
-
 // speaks holds a finding to the units of its job, and to proposing what it names.
 func (c cured) speaks(t *testing.T, what string, f diag.Finding, s unit.System) {
-	if slices.Contains(notYet, f.Rule) {
-		return
-	}
 	if s == unit.Inch && (inMM.MatchString(f.Message) || inMM.MatchString(f.Hint)) {
 		t.Errorf("%s: not in %s: %s\n\t%s", what, s, f.Error(), f.Hint)
 	}
