@@ -159,23 +159,10 @@ func (j *judge) blindStart(m *ngc.Move) {
 	}
 }
 
-// height is how high above the work a move is whose height is known in the
-// machine's own coordinates alone; it is so low as can be where that isn't known
-// either.
-func (j *judge) height(m *ngc.Move) float64 {
-	if !j.atMachineZ || !j.w.Machine.AtKnown || m.Named&ngc.AxisZ != 0 {
-		return math.Inf(-1)
-	}
-	return j.machineZ - j.w.Machine.At[2]
-}
-
 // clampsBlind looks for moves whose way leads over a clamp at a height that isn't
 // known. Of a move from nowhere in particular, its way isn't known either.
 func (j *judge) clampsBlind(m *ngc.Move) bool {
 	if len(j.clamps) == 0 || !across(m) || !m.From.Has(ngc.AxesXY) || !m.To.Has(ngc.AxesXY) || m.From.Has(ngc.AxisZ) && m.To.Has(ngc.AxisZ) {
-		return false
-	}
-	if j.height(m) >= j.clampTop {
 		return false
 	}
 	level := *m

@@ -50,7 +50,8 @@ func (j *judge) known(m *ngc.Move) bool {
 		j.heightTold = true // once; a reader's fault later on loses the height too
 		j.tally.hit(m, told(m, hit{rule: unknownHeight}))
 	}
-	j.heightTold = j.heightTold || m.To.Has(ngc.AxisZ) || m.Machine
+	j.heightTold = j.heightTold || m.To.Has(ngc.AxisZ)
+	j.liftsBlind(m)
 	switch m.Origin {
 	case ngc.OriginG54:
 	case ngc.OriginUntold:

@@ -116,6 +116,7 @@ func (j *judge) move(m *ngc.Move) {
 		j.lastLine = m.Line
 	}
 	fault := false
+	j.knowHeight(m)
 	if m.Kind.Travels() {
 		j.speaks(m)
 		j.extents(m)
@@ -131,9 +132,6 @@ func (j *judge) move(m *ngc.Move) {
 		}
 		j.cutBox()
 		j.place, j.origin = m.To, m.Origin
-		if m.Named&ngc.AxisZ != 0 {
-			j.machineZ, j.atMachineZ = m.MachineZ, m.Machine
-		}
 	} else {
 		fault = j.stands(m)
 	}

@@ -310,9 +310,12 @@ func TestMachineHeight(t *testing.T) {
 	}{
 		{"G53 G0 Z0\nG0 X0 Y20\nG0 X60\n", true, ""},
 		{"G53 G0 Z0\nG0 X0 Y20\nG0 X60\n", false, "blind-clamp:4"},
-		{"G53 G0 Z-30\nG0 X0 Y20\nG0 X60\n", true, "blind-clamp:4"}, // z 10, and 12 and 3 mm are in the way
+		{"G53 G0 Z-30\nG0 X0 Y20\nG0 X60\n", true, "hits-clamp:4"}, // z 10, and 12 and 3 mm are in the way
 		{"G53 G0 Z1\n", true, "out-of-travel:2"},
-		{"G53 G0 Z-81\n", true, "out-of-travel:2"},
+		{"G53 G0 Z-81\n", true, "rapid-down:2 too-deep:2 out-of-travel:2"}, // it ends at -80, 40 below the top of the work
+		{"G53 G0 Z-81\n", false, "out-of-travel:2"},
+		{"G0 X0 Y20\nG53 G0 Z-50\nG0 X10\nG53 G0 Z0\n", true, "rapid-down:3 too-deep:3 rapid-in-stock:4"},
+		{"G53 G1 Z-42 F100\nG0 X0 Y20\nM2\n", true, "spindle-off:2 unknown-place:2 rapid-in-stock:3 ends-low:4"},
 	} {
 		r := away(t, "G21 G17 G90 G94 G54 G61\n"+c.text+"G0 Z30\nM2\n", func(w *Work) {
 			w.Clamps = []Clamp{{Box: box, Height: 12}}
@@ -320,6 +323,31 @@ func TestMachineHeight(t *testing.T) {
 		})
 		if got := strings.Join(rules(r.Findings, diag.Error), " "); got != c.want {
 			t.Errorf("%q %v: %q, want %q: %v", c.text, c.at, got, c.want, r.Findings)
+		}
+	}
+}
+
+// Where it isn't known how the machine's coordinates lie to the program's, only
+// their upper end is surely above the work.
+func TestMachineHeightNotKnown(t *testing.T) {
+	for _, c := range []struct {
+		words  string
+		travel [3][2]float64
+		want   string
+		hint   string
+	}{
+		{"G53 G0 Z0", bed(600, 400, 80), "", ""},
+		{"G53 G0 Z-0.1", bed(600, 400, 80), "unknown-height:2", "write G53 G0 Z0,"},
+		{"G53 G0 Z0", [3][2]float64{{0, 600}, {0, 400}, {0, 80}}, "unknown-height:2", "write G53 G0 Z80,"},
+		{"G53 G0 Z80", [3][2]float64{{0, 600}, {0, 400}, {0, 80}}, "", ""},
+		{"G53 G0 Z0", [3][2]float64{}, "unknown-height:2", "at = [x, y, z]"},
+	} {
+		r := away(t, "G21 G17 G90 G94 G54 G61\n"+c.words+"\nG0 X0 Y20\nG0 X60\nG0 Z30\nM2\n", func(w *Work) { w.Machine.Travel = c.travel })
+		if got := strings.Join(rules(r.Findings, diag.Warning), " "); got != c.want || !r.OK() {
+			t.Errorf("%s: %q, want %q: %v", c.words, got, c.want, r.Findings)
+		}
+		if c.hint != "" && (len(r.Findings) != 1 || !strings.Contains(r.Findings[0].Hint, c.hint)) {
+			t.Errorf("%s: %v %v", c.words, r.Findings, r.Findings[0].Hint)
 		}
 	}
 }

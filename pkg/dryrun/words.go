@@ -25,6 +25,14 @@ func decimals(v float64, n int) string {
 // place is a place for a message.
 func place(p geom.Point) unit.Place { return unit.Place{X: p.X, Y: p.Y} }
 
+// place is where a group is told, for a message.
+func (g *group) place() unit.Amount {
+	if !g.hasAt {
+		return plain("a place that isn't known")
+	}
+	return place(g.at)
+}
+
 // rpm is a spindle's speed for a message.
 func rpm(speed float64) string { return decimals(speed, 0) + " rpm" }
 
@@ -36,7 +44,7 @@ func plain(hint string) unit.Text { return unit.Say("%s", hint) }
 // words are what a group tells.
 func (j *judge) words(g *group) say {
 	w := &j.w
-	at, amount := place(g.at), unit.Len(g.amount)
+	at, amount := g.place(), unit.Len(g.amount)
 	switch g.rule {
 	case tooDeep:
 		deep, groove := unit.Apart(g.amount+w.Depth, w.Depth)
@@ -113,7 +121,7 @@ const inverseSteps = 100
 // machineWords are about the spindle, the machine and the clamps.
 func (j *judge) machineWords(g *group) say {
 	w := &j.w
-	at, amount := place(g.at), unit.Len(g.amount)
+	at, amount := g.place(), unit.Len(g.amount)
 	switch g.rule {
 	case spindleOff:
 		return say{
@@ -182,10 +190,13 @@ func (j *judge) machineWords(g *group) say {
 
 // unknownWords are about what isn't known, and where moves lead.
 func (j *judge) unknownWords(g *group) say {
-	at, amount := place(g.at), unit.Len(g.amount)
+	at, amount := g.place(), unit.Len(g.amount)
 	zAlone := plain("write G0 with Z alone as the first move")
 	switch g.rule {
 	case unknownHeight:
+		if g.which == 1 {
+			return j.liftWords(g)
+		}
 		return say{plain("traverses, and Z is not set yet"), zAlone}
 	case unknownDepth:
 		return say{plain("cuts, or goes up or down by a step, and Z is not set yet"), plain("write G90 and G0 with Z alone as the first move")}

@@ -162,7 +162,7 @@ func TestByteOrderMark(t *testing.T) {
 		"\ufeff\ufeffG21\nM2":     "1:1 character",
 		"\xff\xfeG\x002\x001\x00": "1:1 character",
 	} {
-		if got := faults(t, text); len(got) == 0 || got[0] != want {
+		if got := faults(t, text); len(got) != 1 || got[0] != want {
 			t.Errorf("%q: %v, want %s", text, got, want)
 		}
 	}

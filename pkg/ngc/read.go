@@ -104,6 +104,10 @@ func (r *reader) read() error {
 		}
 		if r.lines.number == 1 {
 			line = bytes.TrimPrefix(line, []byte(byteOrderMark))
+			if bytes.HasPrefix(line, []byte("\xff\xfe")) || bytes.HasPrefix(line, []byte("\xfe\xff")) {
+				r.findings.Errorf(r.pos(1), "character", "the file is in UTF-16, and not plain text").Hintf("save it as plain text, in ASCII or UTF-8")
+				return nil
+			}
 		}
 		if r.isPercent(line) {
 			return nil

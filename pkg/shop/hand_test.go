@@ -171,6 +171,9 @@ func TestProgramsByHand(t *testing.T) {
 // zeroBoard makes the board's corner the job's zero.
 var zeroBoard = []string{"[program]\n", "[program]\nzero = \"board\"\n"}
 
+// zeroAt says where the program's zero lies in the machine.
+var zeroAt = []string{"[program]\n", "[program]\nat = [300, 200, -40]\n"}
+
 // A program in inches is judged in inches, and the feed that a hint proposes is one:
 // 250 mm a minute are 9.8425 inches a minute.
 func TestInchProgramByHand(t *testing.T) {
@@ -312,6 +315,9 @@ func TestHarmfulPrograms(t *testing.T) {
 		{name: "rapid into the wood", lines: map[string]string{"N200": "G0 Z-0.5"}, errors: "rapid-down"},
 		{name: "rapid for a cut", lines: map[string]string{"N140": "G0 X48.5"}, errors: "rapid-in-stock"},
 		{name: "first move below the clamp", lines: map[string]string{"N20": "G0 Z5"}, warnings: "blind-start low-travel", hint: "alone as the first move"},
+		{name: "lifted by the machine, not to its top", lines: map[string]string{"N180": "G53 G0 Z-60"}, warnings: "unknown-height", hint: "write G53 G0 Z0"},
+		{name: "lifted by the machine into the wood", lines: map[string]string{"N180": "G53 G0 Z-41"}, job: zeroAt, errors: "rapid-in-stock"},
+		{name: "lifted by the machine too low", lines: map[string]string{"N180": "G53 G0 Z-35"}, job: zeroAt, warnings: "low-travel"},
 		{name: "first move at no height", lines: map[string]string{"N20": ""}, warnings: "unknown-height"},
 		// The spindle and its dwell.
 		{name: "spindle left off", lines: map[string]string{"N30": "S16000"}, errors: "spindle-off"},
