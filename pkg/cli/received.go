@@ -118,7 +118,7 @@ func otherJob(card received.Card, jobFile string) diag.Findings {
 func grooveTable(j *job.Job, grooves []received.Groove) string {
 	var b strings.Builder
 	say := func(mm float64) string { return unit.Number(mm, j.Units) }
-	fmt.Fprintf(&b, "the groove is to be %s wide; within %s nothing needs doing\n", unit.Len(j.Inlay.Width).In(j.Units), unit.Len(received.Tolerance).In(j.Units))
+	fmt.Fprintf(&b, "the groove is to be %s wide; within %s nothing needs doing\n", unit.Len(j.Inlay.Width).In(j.Units), unit.Format(received.Tolerance, j.Units))
 	w := tabwriter.NewWriter(&b, 0, 0, 3, ' ', 0)
 	fmt.Fprintf(w, "track\tcuts\tmeasured, %[1]s\tgroove, %[1]s\toff by, %[1]s\twhat to do\n", j.Units)
 	for _, g := range grooves {

@@ -99,7 +99,7 @@ func (in Inlay) layerName(k int) string {
 	if name == "" {
 		name = "fill"
 	}
-	return fmt.Sprintf("%d %s %s", k+1, name, unit.Format(l.Thickness, in.units))
+	return fmt.Sprintf("%d %s %s", k+1, name, unit.Len(l.Thickness).In(in.units))
 }
 
 // legend names the layers under the board, in rows, and returns the lowest

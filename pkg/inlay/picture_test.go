@@ -154,7 +154,7 @@ func TestPicture(t *testing.T) {
 		}
 	}
 	legend := strings.Join(words, "; ")
-	for _, want := range []string{"1 pear 0.0354 in", "2 holly 0.063 in", "3 bronze 0.0394 in", "4 pear 0.0354 in"} {
+	for _, want := range []string{"1 pear 0.035 in", "2 holly 0.063 in", "3 bronze 0.039 in", "4 pear 0.035 in"} {
 		if !strings.Contains(legend, want) {
 			t.Errorf("the legend %q lacks %q", legend, want)
 		}

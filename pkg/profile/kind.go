@@ -62,7 +62,7 @@ func namesOf(k kind) []string {
 // open finds the text of a profile and the name of its file.
 func open(k kind, name string, readFile func(path string) ([]byte, error)) (data []byte, file string, err error) {
 	var found diag.Findings
-	if isPath(name) {
+	if IsPath(name) {
 		if data, err = readFile(name); err == nil {
 			return data, name, nil
 		}

@@ -24,6 +24,8 @@ const (
 	// unless told: desktop printers leave 3 to 6, some 10 at the lower edge
 	// (common practice).
 	DefaultMargin = 10.0
+	// DefaultMarginIn is the same in mm for whoever works in inches: 0.4 in.
+	DefaultMarginIn = 0.4 * unit.MMPerInch
 	// MaxMargin in mm leaves room for the proof bars across A4.
 	MaxMargin = 18.0
 	// MaxPage in mm is the largest side of a page: 14,400 units of 1/72 in
@@ -74,7 +76,7 @@ func Papers() []string {
 // readFile. The error is a diag.Findings; findings about the name itself
 // carry no position.
 func OpenPaper(name string, readFile func(path string) ([]byte, error)) (Paper, error) {
-	if isPath(name) {
+	if IsPath(name) {
 		data, err := readFile(name)
 		if err != nil {
 			var found diag.Findings

@@ -92,6 +92,8 @@ func Open(name string, readFile func(path string) ([]byte, error)) (Shop, error)
 	return Parse(name, file, data)
 }
 
-func isPath(name string) bool {
+// IsPath reports whether a profile is named by its file and not by a built-in name:
+// it holds a slash or ends in .toml.
+func IsPath(name string) bool {
 	return strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, ".toml")
 }

@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/program"
 	"strapwork/pkg/toolpath"
+	"strapwork/pkg/unit"
 )
 
 // The grooves of a coupon, read back: their number and places, their widths (the
@@ -30,7 +31,7 @@ func TestCoupon(t *testing.T) {
 		{3.176, []float64{3.176, 3.226, 3.276}},     // a thousandth of play
 		{9.6, []float64{9.5, 9.55, 9.6, 9.65, 9.7}}, // with passes between
 	} {
-		plan := program.NewCoupon(c.width, bit, o)
+		plan := program.NewCoupon(c.width, bit, unit.MM, o)
 		if fmt.Sprint(plan.Widths) != fmt.Sprint(c.want) {
 			t.Errorf("%v: widths %v, want %v", c.width, plan.Widths, c.want)
 		}
@@ -101,14 +102,14 @@ func cutBoxes(moves []ngc.Move) (boxes []geom.Box) {
 
 func TestCouponTells(t *testing.T) {
 	s := setting(ngc.Options{Units: ngc.Inches})
-	c := program.NewCoupon(0.2*25.4, 0.125*25.4, toolpath.Options{Depth: 3})
+	c := program.NewCoupon(0.2*25.4, 0.125*25.4, unit.Inch, toolpath.Options{Depth: 3})
 	var b bytes.Buffer
 	if err := program.Coupon(&b, c, s); err != nil {
 		t.Fatal(err)
 	}
 	text := strings.ReplaceAll(b.String(), ")\n(", " ")
-	for _, want := range []string{ // 5.08 mm is 0.2 in, 0.05 mm 0.002 in
-		"groove 1 from the lower edge: 0.1961 in wide, 0.0039 in less", "groove 3 from the lower edge: 0.2 in wide, as in the job",
+	for _, want := range []string{ // steps of 0.002 in
+		"groove 1 from the lower edge: 0.196 in wide, 0.004 in less", "groove 3 from the lower edge: 0.2 in wide, as in the job",
 		"groove 4 from the lower edge: 0.202 in wide, 0.002 in more", "more than 0.1181 in thick",
 	} {
 		if !strings.Contains(text, want) {

@@ -9,6 +9,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/toolpath"
+	"strapwork/pkg/unit"
 )
 
 // Perimeter writes a program that goes round a box of the motif once, at the
@@ -46,9 +47,11 @@ const (
 	couponEdge   = 15 // from the scrap's edges to the grooves
 	couponGap    = 10 // of wood between two grooves, which must not give
 	// couponReach and couponStep: the wanted width and two steps of a twentieth
-	// of a millimetre to either side, which is what a push fit is felt by.
-	couponReach = 2
-	couponStep  = 0.05
+	// of a millimetre, or of two thousandths of an inch, to either side, which is
+	// what a push fit is felt by.
+	couponReach  = 2
+	couponStep   = 0.05
+	couponStepIn = 0.002
 	// toNanometre rounds widths to what was meant: 5.13, not 5.130000000000001.
 	toNanometre = 1e6
 )
@@ -64,12 +67,16 @@ type CouponPlan struct {
 }
 
 // NewCoupon is the coupon for a groove of some width: five grooves whose widths
-// differ by 0.05 mm, the middle one as wanted. Those that the bit is too wide
-// for are left out.
-func NewCoupon(width, bit float64, o toolpath.Options) CouponPlan {
+// differ by 0.05 mm, or by 0.002 in where units are inches, the middle one as
+// wanted. Those that the bit is too wide for are left out.
+func NewCoupon(width, bit float64, units unit.System, o toolpath.Options) CouponPlan {
+	step := couponStep
+	if units == unit.Inch {
+		step = couponStepIn * unit.MMPerInch
+	}
 	c := CouponPlan{Wanted: width, Length: max(couponLength, 4*bit), Bit: bit, Options: o}
 	for i := -couponReach; i <= couponReach; i++ {
-		w := math.Round((width+float64(i)*couponStep)*toNanometre) / toNanometre
+		w := math.Round((width+float64(i)*step)*toNanometre) / toNanometre
 		if w >= bit {
 			c.Widths = append(c.Widths, w)
 		}

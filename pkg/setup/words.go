@@ -173,7 +173,7 @@ func (d *drawing) samples(framed bool) []sample {
 		list = append(list, sample{func(b geom.Box) { d.cross(b.Center()) }, "track left alone: cut in another set-up"})
 	}
 	if d.sweeps() {
-		list = append(list, sample{d.sweepSample, "the router's base, " + unit.Format(2*d.baseRadius(), d.j.Units) + ", passes over: no clamp here"})
+		list = append(list, sample{d.sweepSample, "the router's base, " + unit.Len(2*d.baseRadius()).In(d.j.Units) + ", passes over: no clamp here"})
 	}
 	return list
 }

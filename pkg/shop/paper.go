@@ -32,6 +32,9 @@ func (r *Result) openPaper(readFile ReadFile) {
 		r.tellPaper(name, err)
 		return
 	}
+	if r.Job.Units == unit.Inch && !profile.IsPath(name) {
+		opened.Margin = profile.DefaultMarginIn
+	}
 	r.Paper = opened
 	if p.Name == "" {
 		r.Findings.Notef(r.Job.Pos("paper"), profile.RulePaper, "paper assumed: %s, with %s kept clear of print on each side; see page one of a pattern for how true the printer is",

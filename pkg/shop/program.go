@@ -146,7 +146,7 @@ func (r *Result) perimeter() func(io.Writer, program.Setting) ([]program.Section
 
 // coupon is the trial in scrap.
 func (r *Result) coupon() program.CouponPlan {
-	return program.NewCoupon(r.Job.Inlay.Width, r.Job.Router.Bit, r.Grooving.options(r.Job, 0))
+	return program.NewCoupon(r.Job.Inlay.Width, r.Job.Router.Bit, r.Job.Units, r.Grooving.options(r.Job, 0))
 }
 
 // couponGroove is what the trial's program may cut.

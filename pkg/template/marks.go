@@ -49,8 +49,8 @@ func (l labels) short() []string {
 func newLabels(j *job.Job, size groove.Size, revision string) labels {
 	l := labels{
 		title: strings.Join(strings.Fields(lettering.ASCII(j.Title)), " "),
-		bit:   "bit " + unit.Format(size.Bit, j.Units),
-		rider: riderWord(j.Router.Guide) + " " + unit.Format(2*size.Rider, j.Units),
+		bit:   "bit " + unit.Len(size.Bit).In(j.Units),
+		rider: riderWord(j.Router.Guide) + " " + unit.Len(2*size.Rider).In(j.Units),
 	}
 	if r := strings.TrimSpace(lettering.ASCII(revision)); r != "" {
 		l.revision = "rev " + r

@@ -287,6 +287,7 @@ func TestFormat(t *testing.T) {
 		{-0.00001, "0 mm", "0 in"},
 		{100, "100 mm", "3.937 in"},
 		{-25.4, "-25.4 mm", "-1 in"},
+		{25.4 * 3 / 32, "2.381 mm", "0.09375 in"},
 		{1.0 / 3, "0.333 mm", "0.0131 in"},
 	} {
 		if got := Format(c.mm, MM); got != c.metric {

@@ -17,7 +17,8 @@ const (
 )
 
 // Format shows a length given in mm in the units of s, with its unit and
-// without needless zeros: "5.08 mm", "0.2 in".
+// without needless zeros: "5.08 mm", "0.2 in"; fractions of an inch with all their
+// decimals, as wall charts have them: "0.09375 in".
 func Format(mm float64, s System) string {
 	return Number(mm, s) + " " + s.String()
 }
@@ -28,6 +29,9 @@ func Number(mm float64, s System) string {
 	case MM:
 		return trim(mm, mmDecimals)
 	case Inch:
+		if isFraction(mm / MMPerInch) {
+			return trim(mm/MMPerInch, maxDecimals)
+		}
 		return trim(mm/MMPerInch, inDecimals)
 	}
 	return trim(mm, mmDecimals)
