@@ -96,18 +96,14 @@ func (f *flow) hang(mark, s string, size, first, rest float64) {
 	}
 }
 
-// tick writes an entry of a list to tick off: a box to put the tick in.
+// tick writes an entry of a list to tick off: a box to put the tick in, on the
+// page of its first line.
 func (f *flow) tick(s string, size, indent float64) {
 	f.room(size * lead)
-	pages := len(f.pages)
-	top := f.y - size*lead
-	f.hang("", s, size, indent, indent+1.7*size)
-	if len(f.pages) > pages {
-		return // broken over pages: its box is on the first line, drawn below
-	}
-	b := geom.Box{Min: geom.Pt(f.area().Min.X+indent, top-0.08*size)}
+	b := geom.Box{Min: geom.Pt(f.area().Min.X+indent, f.y-size*lead-0.08*size)}
 	b.Max = b.Min.Add(geom.Pt(0.85*size, 0.85*size))
 	f.page().box(penFrame, b)
+	f.hang("", s, size, indent, indent+1.7*size)
 }
 
 // A piece of text in one weight.

@@ -106,3 +106,35 @@ func TestProse(t *testing.T) {
 		t.Errorf("%d pictures and %d boxes to tick", areas, boxes)
 	}
 }
+
+// Every entry to tick off has its box, on the page where it begins, those that go
+// on over the end of a page too: the sheet begins at every height.
+func TestEveryTickHasItsBox(t *testing.T) {
+	const entries = 40
+	long := "- [ ] Copy the card, put in what was measured of rider, bit and tracks, and have it judged before anything is glued, as often as it takes.\n"
+	for before := range 12 {
+		text := strings.Repeat("A line.\n\n", before) + strings.Repeat(long, entries)
+		doc := Prose("t", []byte(text), nil, Options{Paper: open(t, "A4"), Block: Block{Job: "j", Revision: "r"}})
+		boxes := 0
+		for _, p := range doc.Pages {
+			begun, here := 0, 0
+			for _, l := range p.Texts {
+				if strings.HasPrefix(l.String, "Copy the card") {
+					begun++
+				}
+			}
+			for _, s := range p.Strokes {
+				if s.Contour.Closed {
+					here++
+				}
+			}
+			if begun != here {
+				t.Errorf("%d lines before: a page with %d entries has %d boxes", before, begun, here)
+			}
+			boxes += here
+		}
+		if boxes != entries {
+			t.Errorf("%d lines before: %d boxes", before, boxes)
+		}
+	}
+}
