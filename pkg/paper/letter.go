@@ -108,7 +108,7 @@ func code(r rune) byte {
 }
 
 // writable writes letters that the code page lacks with what it has.
-var writable = strings.NewReplacer("\u2300", "\u00d8", "\u2264", "<=", "\u2265", ">=", "\u2212", "-", "\u2033", "\"", "\u2032", "'", literalStar, "*", literalTick, "`")
+var writable = strings.NewReplacer("\u2300", "\u00d8", "\u2264", "<=", "\u2265", ">=", "\u2212", "-", "\u2033", "\"", "\u2032", "'", literalStar, "*", literalTick, "`", heldSpace, " ")
 
 // Legible returns s with only letters that can be printed: those of Windows
 // code page 1252, which has the fractions of a quarter, degrees and the

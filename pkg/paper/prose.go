@@ -19,6 +19,10 @@ const literalStar = "\ue000"
 // literalTick stands for a back quote that is meant.
 const literalTick = "\ue002"
 
+// heldSpace stands for a space at which no line ends: within a box to tick and
+// before what is ticked.
+const heldSpace = "\ue003"
+
 // An Illustration is a picture, and the path by which a text refers to it.
 type Illustration struct {
 	Path    string
@@ -156,6 +160,7 @@ func inline(s string) string {
 		}
 		return m[1:]
 	})
+	s = strings.ReplaceAll(s, "[ ] ", "["+heldSpace+"]"+heldSpace)
 	s = strings.ReplaceAll(s, "`", "") // of code, which is set like the rest
 	return link.ReplaceAllString(s, "$1")
 }

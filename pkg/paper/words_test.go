@@ -138,3 +138,24 @@ func TestEveryTickHasItsBox(t *testing.T) {
 		}
 	}
 }
+
+// A box to tick within a text stays in one piece, and with what is ticked.
+func TestBoxesStayWhole(t *testing.T) {
+	for n := range 60 {
+		text := strings.Repeat("x", n) + " cut it to" + strings.Repeat(" [ ] 0.042", 40) + "\n"
+		doc := Prose("t", []byte(text), nil, Options{Paper: open(t, "A4"), Block: Block{Job: "j", Revision: "r"}})
+		lines, boxes := map[float64]string{}, 0
+		for _, l := range doc.Pages[0].Texts {
+			lines[l.At.Y] += l.String
+		}
+		for _, l := range lines {
+			boxes += strings.Count(l, "[ ] 0.042")
+			if strings.Count(l, "[") != strings.Count(l, "[ ] 0.042") || strings.Count(l, "]") != strings.Count(l, "[") {
+				t.Errorf("%d: %q", n, l)
+			}
+		}
+		if boxes != 40 {
+			t.Errorf("%d: %d boxes", n, boxes)
+		}
+	}
+}
