@@ -309,7 +309,7 @@ func (r *reader) reach(c geom.Contour, at *node) {
 	switch far := max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y); {
 	case at == nil:
 	case far > farthest:
-		r.errorf(ruleValue, at.off, "the drawing goes beyond 100 m").Hintf("is the unit right? a bare number means %s here", r.units)
+		r.errorf(ruleValue, at.off, "the drawing goes beyond 100 m").Hintf("is the unit right? a bare number means %s here", r.units.Name())
 	case slices.ContainsFunc(c.Edges(), func(e geom.Edge) bool { return e.Length() < shortest }):
 		r.errorf(ruleValue, at.off, "an edge is shorter than %s", r.show(shortest))
 	}

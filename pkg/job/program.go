@@ -205,8 +205,8 @@ func (r *reader) feed(t *node, key string, usual float64) (v float64) {
 	hint := fmt.Sprintf("it is a length a minute: %s = %.0f", key, usual/r.units.InMM())
 	r.hinted(hint, func() {
 		if v = r.length(n, key, positive); v > maxFeed {
-			r.errorf(ruleValue, n.off, "a %s of %s a minute is beyond %s", key, r.show(v), r.show(maxFeed)).
-				Hintf("is the unit right? a bare number means %s a minute here; %s", r.units, hint)
+			r.errorf(ruleValue, n.off, "a %s of %s is beyond %s", key, unit.Rate(v).In(r.units), unit.Rate(maxFeed).Down().In(r.units)).
+				Hintf("is the unit right? a bare number means %s a minute here; %s", r.units.Name(), hint)
 		}
 	})
 	return v

@@ -160,7 +160,7 @@ func TestProgramMistakes(t *testing.T) {
 		{"[program]\nat = [1, true, 0]\n", "34:10: error: at: y must be a number", "12.5"},
 		{"[program]\nfeed = -1200\n", "34:8: error: feed must be more than 0, not -1200 mm", "feed = 1000"},
 		{"[program]\nfeed = 0\n", "34:8: error: feed must be more than 0, not 0 mm", "feed = 1000"},
-		{"[program]\nfeed = 20001\n", "34:8: error: a feed of 20001 mm a minute is beyond 20000 mm", "is the unit right?"},
+		{"[program]\nfeed = 20001\n", "34:8: error: a feed of 20001 mm/min is beyond 20000 mm/min", "is the unit right?"},
 		{"[program]\nfeed = inf\n", "34:8: error: feed cannot be inf", "number"},
 		{"[program]\nfeed = \"insat\"\n", `34:9: error: feed: "insat" is not defined`, "did you mean inset?"},
 		{"[program]\nplunge = -1\n", "34:10: error: plunge must be more than 0", "plunge = 250"},

@@ -129,7 +129,7 @@ func (r *reader) readRouter(t *node) Router {
 		Plunge:    r.flagOr(t, "plunge", true),
 	}
 	if rt.Bit < leastBit {
-		r.errorf(ruleValue, t.get("bit").off, "no bit is thinner than %s", unit.AtLeast(leastBit).In(r.units)).Hintf("is the unit right? a bare number means %s here", r.units)
+		r.errorf(ruleValue, t.get("bit").off, "no bit is thinner than %s", unit.AtLeast(leastBit).In(r.units)).Hintf("is the unit right? a bare number means %s here", r.units.Name())
 		rt.Bit = bad
 	}
 	if n := t.get("stickout"); n != nil && rt.Stickout > 0 && rt.Stickout < rt.Flute {
@@ -272,7 +272,7 @@ func (r *reader) readBoard(t *node) *Board {
 	}
 	b.Size = r.point(n, "size")
 	if b.Size.X <= 0 || b.Size.Y <= 0 {
-		r.errorf(ruleValue, n.off, "size must be more than 0 both ways")
+		r.errorf(ruleValue, n.off, "size must be more than 0 both ways").Hintf("write the board's width and height: size = %s", r.either("[600, 400]", "[24, 16]"))
 	}
 	b.Origin = geom.Pt(b.Size.X/2, b.Size.Y/2)
 	if n := t.get("origin"); n != nil {
@@ -337,7 +337,8 @@ func (r *reader) fits(j *Job) {
 			Hintf("groove the whole at the new width, with widen = 0").Propose("program.widen", unit.Len(0))
 	}
 	if j.Board != nil && in.Depth >= j.Board.Thickness {
-		r.fit("inlay", "depth", "the groove's depth of %s goes through the board of %s", in.Depth, j.Board.Thickness)
+		r.fit("inlay", "depth", "the groove's depth of %s goes through the board of %s", in.Depth, j.Board.Thickness).
+			Hintf("leave wood under the groove: a depth of less than the board's thickness")
 	}
 }
 

@@ -150,7 +150,7 @@ func (r *reader) length(n *node, what string, b bound) float64 {
 	v := r.number(n, what, false) * r.units.InMM()
 	switch {
 	case math.Abs(v) > farthest:
-		r.errorf(ruleValue, n.off, "%s of %s is beyond 100 m", what, r.show(v)).Hintf("is the unit right? a bare number means %s here", r.units)
+		r.errorf(ruleValue, n.off, "%s of %s is beyond 100 m", what, r.show(v)).Hintf("is the unit right? a bare number means %s here", r.units.Name())
 	case b == positive && v <= 0:
 		r.errorf(ruleValue, n.off, "%s must be more than 0, not %s", what, r.show(v))
 	case b == notNegative && v < 0:

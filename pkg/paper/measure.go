@@ -149,7 +149,7 @@ func (m *measured) pointTable() {
 	const abreast = 3
 	t := Table{Title: "Points where lines and arcs meet or end, from the motif's origin, x to the right and y up"}
 	for range abreast {
-		t.Head = append(t.Head, "point", "(x, y) in "+UnitName(m.u))
+		t.Head = append(t.Head, "point", "(x, y) in "+m.u.Name())
 	}
 	deep := (len(m.points) + abreast - 1) / abreast
 	for i := range deep {

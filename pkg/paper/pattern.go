@@ -157,14 +157,6 @@ func Number(mm float64, u unit.System) string {
 	return decimals(mm, places)
 }
 
-// UnitName is what the job's units are called after "in".
-func UnitName(u unit.System) string {
-	if u == unit.Inch {
-		return "inches"
-	}
-	return u.String()
-}
-
 // Place shows a point in the job's units, without the unit.
 func Place(p geom.Point, u unit.System) string {
 	return "(" + Number(p.X, u) + ", " + Number(p.Y, u) + ")"

@@ -82,7 +82,7 @@ func Blank(j *job.Job, jobName string, openings []Opening) []byte {
 	fmt.Fprintf(&b, "# Receiving card: what came from the shop, measured with calipers.\n")
 	fmt.Fprintf(&b, "# Copy it before you fill it in: the next build writes it anew, empty. Then type\n")
 	fmt.Fprintf(&b, "#   strapwork received %s CARD.toml\n", diag.Typed(comment(jobName)))
-	fmt.Fprintf(&b, "# A bare number is in %s; another unit goes in quotes: \"4.015 in\". What was\n", unitWord(j.Units))
+	fmt.Fprintf(&b, "# A bare number is in %s; another unit goes in quotes: \"4.015 in\". What was\n", j.Units.Name())
 	fmt.Fprintf(&b, "# measured at several places is a list: [%s, %s].\n\n", say(nominal(openings)), say(nominal(openings)+uneven))
 	fmt.Fprintf(&b, "job = %s\nunits = %q\n", quoted(jobName), j.Units)
 	fmt.Fprintf(&b, "rider = [\"\", \"\", \"\"]  # across it in three directions; planned %s\n", say(j.Router.Rider))
@@ -93,13 +93,6 @@ func Blank(j *job.Job, jobName string, openings []Opening) []byte {
 		fmt.Fprintf(&b, "%-22s# panel %s, the track that cuts %s\n", head, o.Panel, comment(o.Cut))
 	}
 	return []byte(b.String())
-}
-
-func unitWord(u unit.System) string {
-	if u == unit.Inch {
-		return "inches"
-	}
-	return u.String()
 }
 
 func nominal(openings []Opening) float64 {

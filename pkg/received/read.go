@@ -326,7 +326,7 @@ func (r *reader) length(v value, what string) (float64, bool) {
 		return 0, false
 	}
 	if !(mm > 0 && mm <= farthest) {
-		r.errorf(ruleValue, v.off, "%s cannot be %s", what, unit.Len(mm)).Hintf("is the unit right? a bare number means %s here", r.units)
+		r.errorf(ruleValue, v.off, "%s cannot be %s", what, unit.Len(mm)).Hintf("is the unit right? a bare number means %s here", r.units.Name())
 		return 0, false
 	}
 	return mm, true

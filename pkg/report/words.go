@@ -34,12 +34,7 @@ func (w words) size(mm float64) string {
 }
 
 // unit names the units in a sentence: "mm", "inches".
-func (w words) unit() string {
-	if w.u == unit.Inch {
-		return "inches"
-	}
-	return w.u.String()
-}
+func (w words) unit() string { return w.u.Name() }
 
 // across is the size of a rectangle, in the job's units without naming them:
 // "613.9 x 613.9".

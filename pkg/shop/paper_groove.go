@@ -73,7 +73,7 @@ func strandName(m motif.Motif, v weave.Visit) string {
 }
 
 func (r *Result) crossingTable() paper.Table {
-	t := paper.Table{Title: "Crossings", Head: []string{"crossing", "(x, y) in " + paper.UnitName(r.Job.Units), "over", "under"}}
+	t := paper.Table{Title: "Crossings", Head: []string{"crossing", "(x, y) in " + r.Job.Units.Name(), "over", "under"}}
 	for i, x := range r.Weave.Crossings {
 		t.Rows = append(t.Rows, []string{
 			fmt.Sprint(i + 1), paper.Place(x.At, r.Job.Units),
@@ -84,7 +84,7 @@ func (r *Result) crossingTable() paper.Table {
 }
 
 func (r *Result) chiselTable() paper.Table {
-	t := paper.Table{Title: "Left for the chisel", Head: []string{"place", "(x, y) in " + paper.UnitName(r.Job.Units), "what ends there"}}
+	t := paper.Table{Title: "Left for the chisel", Head: []string{"place", "(x, y) in " + r.Job.Units.Name(), "what ends there"}}
 	for i, l := range r.Proof.Leftovers {
 		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), paper.Place(l.At, r.Job.Units), l.Where})
 	}

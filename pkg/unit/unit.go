@@ -29,6 +29,14 @@ func (s System) String() string {
 	return fmt.Sprintf("system(%d)", int(s))
 }
 
+// Name is what the units are called in a sentence: mm or inches.
+func (s System) Name() string {
+	if s == Inch {
+		return "inches"
+	}
+	return s.String()
+}
+
 // InMM is the number of millimetres in one unit of s.
 func (s System) InMM() float64 {
 	switch s {
