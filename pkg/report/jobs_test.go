@@ -135,7 +135,7 @@ wall = "1/2"
 web = "1/2"
 [cutting]
 profile = "router-48x32in"
-kerf = 0.01
+kerf = 0.25
 kerf_by = "me"
 `
 

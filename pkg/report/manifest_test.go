@@ -272,7 +272,7 @@ func TestManifestFacts(t *testing.T) {
 	c, _ := readManifest(t, r)
 	got := fmt.Sprintln(*c.Groove.Width, *c.Groove.Depth, *c.Guide.Rider, *c.Guide.Bit, *c.Guide.By, *c.Template.Kerf, *c.Template.KerfBy, *c.Template.Web)
 	// 9/64, 1/8, 3/4, 0.01 and 1/2 inches of 25.4 mm
-	if want := "3.571875 3.175 19.05 3.175 bushing 0.254 me 12.7\n"; got != want {
+	if want := "3.571875 3.175 19.05 3.175 bushing 6.35 me 12.7\n"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 	c, _ = readManifest(t, build(t, bars))

@@ -196,7 +196,7 @@ func TestAidsAreUsed(t *testing.T) {
 	}
 }
 
-// The sizes told are those of the finished parts: with a kerf of 0.01 in that is
+// The sizes told are those of the finished parts: with a kerf of 0.25 in that is
 // allowed for, a drawing is larger by as much.
 func TestFinishedSizes(t *testing.T) {
 	r := build(t, inches)

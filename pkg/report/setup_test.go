@@ -159,7 +159,7 @@ func TestSetupDepths(t *testing.T) {
 func TestSetupKerf(t *testing.T) {
 	for text, want := range map[string]string{
 		loopedTriangle: "The job doesn't say who cuts them",
-		inches:         "**allow for a cut of 0.01 in (0.254 mm) already**",
+		inches:         "**allow for a cut of 0.25 in (6.35 mm) already**",
 		strings.Replace(bars, "[board]", "[cutting]\nprofile = \"laser-900x600\"\nkerf = 0.18\nkerf_by = \"shop\"\n[board]", 1): "The shop allows for its cut of 0.18 mm",
 	} {
 		r := build(t, text)
