@@ -5,6 +5,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/shop"
 )
 
 // allNotes is the flag that shows every note by itself.
@@ -15,7 +16,7 @@ const allNotes = "notes"
 func (e *env) tell(found diag.Findings) error {
 	found = found.InOrder()
 	if !e.notes {
-		found = found.FoldNotes("--"+allNotes, noteWords, ruleMended, ruleKept, ruleReplaced)
+		found = found.FoldNotes("--"+allNotes, noteWords, ruleMended, ruleKept, ruleReplaced, shop.RuleWhyMany)
 	}
 	return diag.Fprint(e.stderr, found)
 }

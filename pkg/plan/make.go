@@ -35,10 +35,7 @@ const mostRepairs = 20
 // chains' cheapest splittings that keep its symmetry, or part of it, are
 // planned with.
 func Make(j *job.Job, g *groove.Groove, cuts []groove.Cut) Plan {
-	positions := []Position{{}}
-	if j.Template.Turn {
-		positions = Symmetry(g.Motif, j.Template.Flip && j.Router.Guide != job.GuideBase)
-	}
+	positions := positionsFor(j, g)
 	m := maker{g: g, prefer: j.Template.Prefer, work: patience}
 	if coarseAtoms(g) <= tooManyAtoms {
 		m.exact(m.cutUp(positions, math.Inf(1), false))

@@ -138,6 +138,7 @@ func (r *Result) share(step func(string)) {
 		r.Findings.Add(found...)
 		r.Reached = Planned
 		r.bed()
+		r.whyMany()
 		r.checkCutter()
 	}
 }

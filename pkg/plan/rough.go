@@ -1,0 +1,48 @@
+package plan
+
+import (
+	"math"
+
+	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
+)
+
+// What a rough plan may cost: of a larger motif, or when more would have to be
+// learnt, there is none.
+const (
+	roughAtoms    = 100
+	roughPatience = 100 // clauses
+)
+
+// A Rough is how good a plan there is at least.
+type Rough struct{ Visible, SetUps, Panels int }
+
+// Roughly plans over the coarse splits only, with little patience: for asking what
+// another rider, or panels turned over, would be good for. Make finds a plan that is
+// no worse. It is false where nothing is found so cheaply.
+func Roughly(j *job.Job, g *groove.Groove) (Rough, bool) {
+	if coarseAtoms(g) > roughAtoms {
+		return Rough{}, false
+	}
+	m := maker{g: g, prefer: j.Template.Prefer, work: roughPatience}
+	at := m.cutUp(positionsFor(j, g), math.Inf(1), false)
+	if at.relate(); at.crowded {
+		return Rough{}, false
+	}
+	m.try(newSearch(at, m.prefer, &m.work))
+	if m.sol == nil {
+		return Rough{}, false
+	}
+	return Rough{m.sol.visible, m.sol.setUps, m.sol.panels}, true
+}
+
+// Positions is the number of positions in which a job's panels may be laid.
+func Positions(j *job.Job, g *groove.Groove) int { return len(positionsFor(j, g)) }
+
+// positionsFor are the positions in which a job's panels may be laid.
+func positionsFor(j *job.Job, g *groove.Groove) []Position {
+	if !j.Template.Turn {
+		return []Position{{}}
+	}
+	return Symmetry(g.Motif, j.Template.Flip && j.Router.Guide != job.GuideBase)
+}
