@@ -25,7 +25,7 @@ func Groove(w io.Writer, plan toolpath.Plan, s Setting) ([]Section, error) {
 	p.head("groove", slices.Concat(
 		[]string{s.bitLine(plan.Bit)}, s.zeroLines(), s.boardLines(),
 		[]string{
-			fmt.Sprintf("groove: %s wide, to %s deep, %s", s.length(plan.Width), s.length(-lowest), counted(len(plan.Depths), "depth")),
+			fmt.Sprintf("groove: %s wide, to %s deep, %s", s.Size(plan.Width), s.Size(-lowest), counted(len(plan.Depths), "depth")),
 			"bit's centre: " + s.span(box),
 			fmt.Sprintf("bit's tip: z %s to %s", s.number(lowest), s.length(s.Safe)),
 		},
@@ -111,7 +111,7 @@ func (p *writer) passes(r toolpath.Run) []Section {
 	var sections []Section
 	z := r.Z
 	for _, pass := range r.Passes {
-		p.Comment(fmt.Sprintf("%s, %s deep, %v", r.Name, p.s.length(pass.Depth), pass.Role))
+		p.Comment(fmt.Sprintf("%s, %s deep, %v", r.Name, p.s.Size(pass.Depth), pass.Role))
 		before := p.line()
 		for _, m := range pass.Moves {
 			p.move(m, z)

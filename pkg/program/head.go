@@ -49,8 +49,18 @@ func (p *writer) head(kind string, facts ...string) {
 	}
 }
 
-// length is a length in mm, shown in the program's units.
+// length is a length in mm, shown in the program's units and as its words have it:
+// in decimals.
 func (s Setting) length(mm float64) string { return unit.Format(mm, s.units()) }
+
+// Size is a length in mm of something that a maker measures: a fraction of an inch
+// where that is exact.
+func (s Setting) Size(mm float64) string {
+	if text := unit.Len(mm).In(s.units()); strings.Contains(text, "/") {
+		return text
+	}
+	return s.length(mm)
+}
 
 // number is length without its unit.
 func (s Setting) number(mm float64) string { return unit.Number(mm, s.units()) }
@@ -65,7 +75,7 @@ func (s Setting) zeroLines() []string {
 }
 
 func (s Setting) bitLine(bit float64) string {
-	return fmt.Sprintf("bit: cuts a slot of %s, as measured", s.length(bit))
+	return fmt.Sprintf("bit: cuts a slot of %s, as measured", s.Size(bit))
 }
 
 // boardLines tell the stock and where it lies, in the program's coordinates.
@@ -76,9 +86,9 @@ func (s Setting) boardLines() []string {
 	}
 	thick := ""
 	if s.Thickness > 0 {
-		thick = fmt.Sprintf(", %s thick", s.length(s.Thickness))
+		thick = fmt.Sprintf(", %s thick", s.Size(s.Thickness))
 	}
-	return []string{fmt.Sprintf("board: %s by %s%s", s.length(size.X), s.length(size.Y), thick), "board: " + s.span(s.Board)}
+	return []string{fmt.Sprintf("board: %s by %s%s", s.Size(size.X), s.Size(size.Y), thick), "board: " + s.span(s.Board)}
 }
 
 // span tells a box of the motif in the program's coordinates.

@@ -129,7 +129,7 @@ func newWriter(w io.Writer, s Setting) (*writer, error) {
 	p := &writer{s: s, lines: counter{w: w}, grid: newGrid(s.NGC)}
 	for _, feed := range []float64{s.Feed, s.Plunge} {
 		if !(p.grid.floor(feed) > 0) {
-			return nil, fmt.Errorf("program: %w: a feed of %v mm/min", ErrSetting, feed)
+			return nil, unit.Errorf("program: %v: a feed of %s", ErrSetting, unit.Rate(feed))
 		}
 	}
 	// ngc.NewWriter writes to a bufio.Writer as it is and puts no second one

@@ -278,7 +278,7 @@ func TestHead(t *testing.T) {
 	s = setting(ngc.Options{Units: ngc.Inches})
 	s.Board, s.Part = geom.Box{}, "strand bar.1 alone"
 	text, _ = written(t, plan(), s)
-	for _, want := range []string{"(bit: cuts a slot of 0.125 in, as measured)", "(board: its size is not told)", "(feed 47.2441 in/min, down", "(strand bar.1 alone)", "G20 G17 G90 G94\nG40 G49 G80 G54\n"} {
+	for _, want := range []string{"(bit: cuts a slot of 1/8 in, as measured)", "(board: its size is not told)", "(feed 47.2441 in/min, down", "(strand bar.1 alone)", "G20 G17 G90 G94\nG40 G49 G80 G54\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}

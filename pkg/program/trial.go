@@ -99,11 +99,11 @@ func (c CouponPlan) plan() (toolpath.Plan, error) {
 	for i, box := range c.Grooves() {
 		y, w := box.Center().Y, c.Widths[i]
 		if !(w >= c.Bit) {
-			return plan, fmt.Errorf("program: %w: a groove of %v mm for a bit of %v mm", ErrSetting, w, c.Bit)
+			return plan, unit.Errorf("program: %v: a groove of %s for a bit of %s", ErrSetting, unit.Len(w), unit.Len(c.Bit))
 		}
 		r := toolpath.Straight(geom.Pt(box.Min.X, y), geom.Pt(box.Max.X, y), w, c.Bit, c.Options)
 		if len(r.Passes) == 0 {
-			return plan, fmt.Errorf("program: %w: grooves of %v mm are too short for the bit", ErrNothing, c.Length)
+			return plan, unit.Errorf("program: %v: grooves of %s are too short for the bit", ErrNothing, unit.Len(c.Length))
 		}
 		plan.Runs = append(plan.Runs, r)
 	}
@@ -131,7 +131,7 @@ func Coupon(w io.Writer, c CouponPlan, s Setting) error {
 		[]string{
 			"cuts short grooves in scrap of the same wood: try the strips,",
 			"and write the width that fits into the job",
-			fmt.Sprintf("scrap: at least %s by %s, and more than %s thick", s.length(size.X), s.length(size.Y), s.length(-lowest)),
+			fmt.Sprintf("scrap: at least %s by %s, and more than %s thick", unit.AtLeast(size.X).In(s.units()), unit.AtLeast(size.Y).In(s.units()), s.Size(-lowest)),
 			s.bitLine(c.Bit),
 		},
 		s.zeroLines(), s.feedLines())

@@ -5,8 +5,8 @@ import (
 	"path"
 
 	"strapwork/pkg/job"
+	"strapwork/pkg/program"
 	"strapwork/pkg/toolpath"
-	"strapwork/pkg/unit"
 )
 
 // A Part is a program that cuts some of the groove: one strand at all depths, or
@@ -55,10 +55,10 @@ func (g Grooving) Parts() (list []Part) {
 
 // words are what the part's program says of itself: what it cuts, and what must
 // have been run before it.
-func (p Part) words(u unit.System) string {
-	text := fmt.Sprintf("%s, to %s deep", p.title, unit.Format(p.Depth, u))
+func (p Part) words(s program.Setting) string {
+	text := fmt.Sprintf("%s, to %s deep", p.title, s.Size(p.Depth))
 	if p.Floor > 0 {
-		text += fmt.Sprintf("\nrun %s before it: it starts %s deep", p.After, unit.Format(p.Floor, u))
+		text += fmt.Sprintf("\nrun %s before it: it starts %s deep", p.After, s.Size(p.Floor))
 	}
 	return text
 }

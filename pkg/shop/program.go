@@ -113,26 +113,29 @@ func (r *Result) drafts() ([]draft, error) {
 		}},
 	}
 	for _, p := range g.Parts() {
-		list = append(list, draft{p.Path, g.Wanted.Split.String(), PartOfIt, part(p.Plan, p.words(g.Machine.Units))})
+		list = append(list, draft{p.Path, g.Wanted.Split.String(), PartOfIt, part(p.Plan, p.words)})
 	}
 	if by := g.Wanted.Widen; by > 0 {
 		plan, err := toolpath.Make(&r.Groove, g.options(r.Job, by))
 		if err != nil {
 			return nil, err
 		}
-		words := "recut, " + unit.Format(by, g.Machine.Units) + " wider in all, over the finished groove"
+		words := func(s program.Setting) string {
+			return "recut, " + s.Size(by) + " wider in all, over the finished groove"
+		}
 		list = append(list, draft{"program/widen.nc", "widen", Recut, part(plan, words)})
 	}
 	return list, nil
 }
 
 func cutting(plan toolpath.Plan) func(io.Writer, program.Setting) ([]program.Section, error) {
-	return part(plan, "")
+	return part(plan, func(program.Setting) string { return "" })
 }
 
-func part(plan toolpath.Plan, words string) func(io.Writer, program.Setting) ([]program.Section, error) {
+// part writes a program that cuts a plan and says of itself what words are.
+func part(plan toolpath.Plan, words func(program.Setting) string) func(io.Writer, program.Setting) ([]program.Section, error) {
 	return func(w io.Writer, s program.Setting) ([]program.Section, error) {
-		s.Part = words
+		s.Part = words(s)
 		return program.Groove(w, plan, s)
 	}
 }
