@@ -97,6 +97,8 @@ var wrongs = []wrong{
 	{"beyond-machine", `program.machine = "machine-300x180"; program.plunge = <501..800>; motif.circle.1.radius = <40>; router.rider = <12>`},
 	{"beyond-machine", `program.machine = "machine-300x180"; program.speed = 26500; motif.circle.1.radius = <40>; router.rider = <12>`},
 	{"beyond-machine", `program.machine = "machine-300x180"; program.speed = 5000; motif.circle.1.radius = <40>; router.rider = <12>`},
+	{"beyond-machine", `program.machine = "machine-300x180"; program.at = [<3..40>, <91>, -<20>]; motif.circle.1.radius = <40>; router.rider = <12>`},
+	{"beyond-machine", `program.machine = "machine-300x180"; program.at = [<260..400>, -<2..40>, -<0.5..9>]; motif.circle.1.radius = <40>; router.rider = <12>`},
 	{"bit-use", `program.cutter = "straight-3.175"; program.feed = <2500..6000>`},
 	{"bit-use", `program.cutter = "straight-3.175"; program.feed = <100..350>; program.speed = 16000`},
 	{"bit-use", `program.feed = <2100..6000>; program.speed = 15500`},

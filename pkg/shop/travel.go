@@ -47,15 +47,14 @@ func (r *Result) checkTravel() {
 		fits = false
 		f := r.Findings.Errorf(r.Job.Pos("program.machine"), ruleFeed, "the program needs %s in %s, and the machine has %s",
 			unit.Len(e.size()), axisNames[i], unit.Len(m.Span(i)))
-		if axisNames[i] == "z" {
-			if safe := e.lo + m.Span(i); safe > leastSafe {
-				f.Hintf("write safe = %s in [program], or name a machine with more height", unit.AtMost(safe).Typed()).
-					Propose("program.safe", unit.AtMost(safe))
-				continue
-			}
-			f.Hintf("name a machine with more height")
-		} else {
+		switch most := m.Span(i) + e.lo; { // that safe may be
+		case axisNames[i] != "z":
 			f.Hintf("name a larger machine, which strapwork profiles lists, or turn the motif")
+		case most > leastSafe:
+			safe := unit.AtMost(most).Typed()
+			f.Hintf("write safe = %s in [program], or name a machine with more height", safe).Propose("program.safe", safe)
+		default:
+			f.Hintf("name a machine with more height")
 		}
 	}
 	if fits && r.Grooving.Wanted.AtGiven {
@@ -68,30 +67,38 @@ func (r *Result) checkTravel() {
 func (r *Result) checkPlace() {
 	g := r.Grooving
 	m, at := g.Machine, g.Wanted.At
-	var outs, rooms []any
+	var outs, places []any
 	negative := false
 	for i, e := range r.extents() {
 		lo, hi := e.lo+at[i], e.hi+at[i]
-		if !m.Known(i) || lo >= m.Travel[i][0]-geom.Coincident && hi <= m.Travel[i][1]+geom.Coincident {
-			continue
+		place := unit.Len(at[i])
+		switch reach := m.Travel[i]; {
+		case !m.Known(i):
+		case lo < reach[0]-geom.Coincident:
+			place = unit.Len(reach[0] - e.lo).Up()
+		case hi > reach[1]+geom.Coincident:
+			place = unit.Len(reach[1] - e.hi).Down()
 		}
-		outs = append(outs, unit.Say("%s from %s to %s, where the machine has %s to %s",
-			axisNames[i], unit.Len(lo).Typed(), unit.Len(hi), unit.Len(m.Travel[i][0]).Typed(), unit.Len(m.Travel[i][1])))
-		rooms = append(rooms, unit.Say("%s between %s and %s",
-			axisNames[i], unit.Len(m.Travel[i][0]-e.lo).Up().Typed(), unit.Len(m.Travel[i][1]-e.hi).Down().Typed()))
-		negative = negative || at[i] < 0 && m.Travel[i][0] >= 0
+		if place != unit.Len(at[i]) {
+			outs = append(outs, unit.Say("%s from %s to %s, where the machine has %s to %s",
+				axisNames[i], unit.Len(lo).Typed(), unit.Len(hi), unit.Len(m.Travel[i][0]).Typed(), unit.Len(m.Travel[i][1])))
+			negative = negative || at[i] < 0 && m.Travel[i][0] >= 0
+		}
+		places = append(places, place.Typed())
 	}
 	if len(outs) == 0 {
 		return
 	}
-	join := func(parts []any) unit.Amount { return unit.Say(strings.Repeat(", %s", len(parts))[2:], parts...) }
-	f := r.Findings.Errorf(r.Job.Pos("program.at"), ruleFeed, "with its zero there the program leaves the machine's travel: %s", join(outs))
+	f := r.Findings.Errorf(r.Job.Pos("program.at"), ruleFeed, "with its zero there the program leaves the machine's travel: %s",
+		unit.Say(strings.Repeat(", %s", len(outs))[2:], outs...))
+	inside := unit.Say("[%s, %s, %s]", places...)
 	if negative {
-		f.Hintf("where the machine's own coordinates run negative, write that in its profile: travel = %s; else place the work so that at has %s",
-			negativeTravel(m), join(rooms))
-		return
+		f.Hintf("where the machine's own coordinates run negative, write that in its profile: travel = %s; else move the work, to at = %s or further in",
+			negativeTravel(m), inside)
+	} else {
+		f.Hintf("move the work, to at = %s or further in", inside)
 	}
-	f.Hintf("place the work so that at has %s", join(rooms))
+	f.Propose("program.at", inside)
 }
 
 // negativeTravel is a machine's travel as it is written where all of its
