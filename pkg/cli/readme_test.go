@@ -43,7 +43,7 @@ func TestReadmeJob(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out, errs bytes.Buffer
-	status := cli.Run([]string{"build", path, "--out", filepath.Join(dir, "out"), "--only", "program,preview"}, strings.NewReader(""), &out, &errs)
+	status := cli.Run([]string{"build", path, "--out", filepath.Join(dir, "out"), "--only", "paper,program,preview"}, strings.NewReader(""), &out, &errs)
 	if status != 0 || strings.Count(errs.String(), "warning:") != 1 || !strings.Contains(errs.String(), "out of square") {
 		t.Errorf("status %d, and\n%s", status, errs.String())
 	}

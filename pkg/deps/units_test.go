@@ -25,7 +25,6 @@ var unitsOwn = map[string]string{
 	"pkg/svg":                "inner errors, of numbers that are none; the scale bar is of mm",
 	"pkg/pdf":                "inner errors, of numbers that are none",
 	"pkg/ngc":                "the program's own units: see there",
-	"pkg/program":            "inner errors, of numbers that are none",
 	"pkg/internal":           "for tests",
 	"pkg/template/aids.go":   "titles that are engraved on the aids",
 }
