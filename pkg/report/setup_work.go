@@ -123,7 +123,7 @@ func (b *bench) sequence() []string {
 
 func (b *bench) plungeCaution() string {
 	if b.j.Router.Guide == job.GuideBearing {
-		return " Until the bearing is level with the wall nothing guides: keep to the middle of the track, or the bit eats the template."
+		return " Until the bearing is level with the wall nothing guides: keep to the middle of the track, or the bit cuts the template."
 	}
 	return ""
 }
