@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
@@ -25,6 +26,8 @@ type bench struct {
 	gs    groove.Size
 	order []setUp
 	steps []float64 // the depths of the passes
+
+	guides map[geom.Point]string // the chisel guide that serves the leftover there
 }
 
 // Setup is setup.md: what a maker needs at the bench, from having the parts

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strapwork/pkg/geom"
 	"strapwork/pkg/template"
 )
 
@@ -56,12 +57,29 @@ func (b *bench) depthGauge() string {
 
 // guideOf is the chisel guide that fits a leftover; "" for none.
 func (b *bench) guideOf(l template.Leftover) string {
+	if b.guides == nil {
+		b.findGuides()
+	}
+	return b.guides[l.At]
+}
+
+// findGuides finds once which guide serves which leftover: among thousands it takes
+// a while.
+func (b *bench) findGuides() {
+	b.guides = map[geom.Point]string{}
+	if b.alone() {
+		return
+	}
 	for _, g := range template.ChiselGuides(b.r.Groove, b.r.Proof.Leftovers) {
-		if _, made := b.aid(g.Name); made && slices.ContainsFunc(g.Serves, func(o template.Leftover) bool { return o.At == l.At }) {
-			return g.Name
+		if _, made := b.aid(g.Name); !made {
+			continue
+		}
+		for _, l := range g.Serves {
+			if b.guides[l.At] == "" {
+				b.guides[l.At] = g.Name
+			}
 		}
 	}
-	return ""
 }
 
 // guided reports whether a chisel guide is made.

@@ -192,8 +192,13 @@ func (r *Result) rides(shift geom.Similarity) []preview.SetUp {
 
 // cautions are printed on the page.
 func (r *Result) cautions() []string {
-	dust := "wood and MDF"
-	if inlay.HasMetal(r.Job.Inlay.Strips) {
+	dust, metal := "wood and MDF", inlay.HasMetal(r.Job.Inlay.Strips)
+	switch {
+	case !r.templates() && metal:
+		dust = "wood and metal"
+	case !r.templates():
+		dust = "wood"
+	case metal:
 		dust = "wood, MDF and metal"
 	}
 	return []string{
