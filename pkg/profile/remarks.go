@@ -111,12 +111,11 @@ func cutterOf(slot float64) string {
 // speed holds the turns a minute against the bit's table.
 func (c *checker) speed() {
 	b, n := c.b, c.u.Speed
-	if b.MaxSpeed > 0 && n > b.MaxSpeed*(1+ratioSlack) {
-		c.turns(unit.Say("%.0f turns a minute are more than the %.0f that %s is for", n, b.MaxSpeed, c.name()), math.Floor(b.MaxSpeed))
-	}
 	v := b.SurfaceSpeed(n)
 	least, most := b.Speeds()
 	switch {
+	case b.MaxSpeed > 0 && n > b.MaxSpeed*(1+ratioSlack):
+		c.turns(unit.Say("%.0f turns a minute are more than the %.0f that %s is for", n, b.MaxSpeed, c.name()), math.Floor(most))
 	case b.Surface[1] == 0:
 	case v > b.Surface[1]*(1+ratioSlack):
 		c.turns(unit.Say("the edges of %s go at %s, above the usual %s: wood burns and the bit dulls", c.name(), unit.EdgeSpeed(v), unit.EdgeSpeed(b.Surface[1])), most)

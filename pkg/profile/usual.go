@@ -72,7 +72,7 @@ func (b *Bit) take(below, above Bit, share float64) {
 		b.ChipLoad[i] = between(below.ChipLoad[i], above.ChipLoad[i])
 		b.Surface[i] = between(below.Surface[i], above.Surface[i])
 	}
-	b.MaxSpeed = between(below.MaxSpeed, above.MaxSpeed)
+	b.MaxSpeed = math.Floor(between(below.MaxSpeed, above.MaxSpeed)/speedStep) * speedStep
 	b.From = [2]float64{below.Diameter, above.Diameter}
 	if share == 1 {
 		b.From[0] = above.Diameter

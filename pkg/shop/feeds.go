@@ -42,7 +42,7 @@ func (r *Result) speed(g *Grooving) {
 func (r *Result) feeds(g *Grooving) {
 	w, most := g.Wanted, g.Machine.Feed
 	g.Feed = r.limited("feed", w.Feed, g.Bit.UsualFeed(g.Speed), g.Bit.GreatestFeed(g.Speed), most[0])
-	g.Plunge = r.limited("plunge", w.Plunge, profile.UsualPlunge(g.Feed), g.Bit.GreatestPlunge(g.Speed), most[1])
+	g.Plunge = r.limited("plunge", w.Plunge, profile.UsualPlunge(math.Min(g.Feed, g.Bit.GreatestFeed(g.Speed))), g.Bit.GreatestPlunge(g.Speed), most[1])
 	if g.Step = w.Step; g.Step == 0 {
 		g.Step = job.DepthStep(r.Job.Router.Bit)
 	}
