@@ -46,6 +46,7 @@ function verdict() {
   else words.textContent = "No fault found in the program.";
   const more = [];
   if (PROGRAM && !against) more.push("The board, bit, zero and clamps are taken from the job file: check them before you start the spindle.");
+  if (PROGRAM) more.push(...PROGRAM.unseen);
   if (warnings.length) more.push(`${sentence(count(warnings.length, "thing", "things"))} to look at first.`);
   $("verdict-more").textContent = more.join(" ");
   if (COUNT) $("greatest").append(...greatest());

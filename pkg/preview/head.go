@@ -68,6 +68,7 @@ type headProgram struct {
 	Findings []finding     `json:"findings"`
 	Totals   headTotals    `json:"totals"`
 	Facts    [][2]string   `json:"facts"`
+	Unseen   []string      `json:"unseen"`
 }
 
 type headSection struct {
@@ -152,6 +153,7 @@ func programOf(p Program) *headProgram {
 		}),
 		Findings: each([]diag.Finding(p.Findings), findingOf),
 		Totals:   totalsOf(p.Totals),
+		Unseen:   each(p.Unseen, func(s string) string { return s }),
 		Facts:    each(p.Facts, func(f Fact) [2]string { return [2]string{f.Name, f.Value} }),
 	}
 }

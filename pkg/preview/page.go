@@ -97,7 +97,8 @@ type Program struct {
 	Sections []Section
 	Findings diag.Findings // errors are faults; Pos.Line is the program's, At in the program's coordinates
 	Totals   Totals
-	Facts    []Fact // further rows of the table of numbers: the machine, its cutter, the spindle's speed
+	Unseen   []string // what was not looked at, whole sentences
+	Facts    []Fact   // further rows of the table of numbers: the machine, its cutter, the spindle's speed
 }
 
 // Step is one move of the program.

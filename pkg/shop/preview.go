@@ -97,6 +97,9 @@ func (r *Result) programPage(run judged) preview.Program {
 		Length: d.Length, RapidLength: d.RapidLength, Extents: d.Extents, Lowest: d.Lowest, Highest: d.Highest,
 		LeftArea: d.LeftArea, MissedArea: d.MissedArea,
 	}
+	if d.Unseen {
+		p.Unseen = []string{"Not all of the spindle’s body above the bit is known: it was not held against the clamps."}
+	}
 	p.Steps = make([]preview.Step, len(run.steps))
 	for i, s := range run.steps {
 		p.Steps[i] = preview.Step(s)
