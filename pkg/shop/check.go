@@ -51,6 +51,8 @@ func (r *Result) tidy() {
 		switch {
 		case f.Severity == diag.Note:
 			f.SetExcerpt("")
+		case f.Pos.Line == 1 && f.Pos.Col == 1:
+			// about what the file lacks: its first line has nothing to do with it
 		case f.Excerpt == "" && f.Pos.File == r.File && r.Job != nil:
 			f.SetExcerpt(r.Job.Excerpt(f.Pos.Line))
 		}
