@@ -160,6 +160,22 @@ func (j *judge) machineWords(g *group) say {
 		}
 	case untoldOrigin:
 		return say{plain("doesn't say from which origin it moves"), plain("write G54 before the first move")}
+	case unstatedMode, noPathMode, roundsCorners:
+		return modeWords(g)
+	case spindleStart:
+		return say{unit.Say("starts the spindle at %s with the bit %s in the wood", at, amount), plain("lift the bit with G0 Z before M3")}
+	case longDwell:
+		if j.millis {
+			return say{unit.Say("waits for %s s", decimals(g.amount, 1)), unit.Say("write a P of at most %d", longWait*1000)}
+		}
+		return say{unit.Say("waits for %s s: are milliseconds meant?", decimals(g.amount, 1)), j.dwellHint(g.amount / 1000)}
+	}
+	return j.unknownWords(g)
+}
+
+// modeWords are about modes that the program doesn't state, or states too loosely.
+func modeWords(g *group) say {
+	switch g.rule {
 	case unstatedMode:
 		if g.which == 0 {
 			return say{plain("moves, and the program hasn't said whether its numbers are places (G90) or increments (G91)"), plain("write G90 on a line before it")}
@@ -177,15 +193,8 @@ func (j *judge) machineWords(g *group) say {
 		}
 		leave, most := unit.Apart(g.amount, mostBlend)
 		return say{unit.Say("G64 lets the machine leave its path by %s; %s is the most for a groove", leave, most), hint}
-	case spindleStart:
-		return say{unit.Say("starts the spindle at %s with the bit %s in the wood", at, amount), plain("lift the bit with G0 Z before M3")}
-	case longDwell:
-		if j.millis {
-			return say{unit.Say("waits for %s s", decimals(g.amount, 1)), unit.Say("write a P of at most %d", longWait*1000)}
-		}
-		return say{unit.Say("waits for %s s: are milliseconds meant?", decimals(g.amount, 1)), j.dwellHint(g.amount / 1000)}
 	}
-	return j.unknownWords(g)
+	return say{text: plain(g.rule.String())}
 }
 
 // unknownWords are about what isn't known, and where moves lead.

@@ -65,7 +65,6 @@ func typed(digits, suffix string) string {
 // A measure is one of the card's rows: what is measured, and what is planned.
 type measure struct {
 	name    string // "the track A1"
-	key     string // A1
 	reading Reading
 	planned float64
 }
