@@ -261,8 +261,14 @@ func TestSetupPrints(t *testing.T) {
 		if strings.Contains(sheet, "\n\n\n") {
 			t.Errorf("%s: two blank lines", name)
 		}
-		if bad := regexp.MustCompile(`[ (]-0[ ,)]|NaN|Inf|%!|\d\.\d{6}`).FindString(sheet); bad != "" {
+		if bad := regexp.MustCompile(`[ (]-0[ ,)]|NaN|Inf|%!`).FindString(sheet); bad != "" {
 			t.Errorf("%s: %q is written", name, bad)
+		}
+		for _, long := range regexp.MustCompile(`\d+\.\d{6,}`).FindAllString(sheet, -1) {
+			// A fraction of an inch has all its decimals; all else would be noise.
+			if v, err := strconv.ParseFloat(long, 64); err != nil || r.Job.Units != unit.Inch || v*64 != math.Trunc(v*64) {
+				t.Errorf("%s: %q is written", name, long)
+			}
 		}
 		inch := strings.Contains(sheet, " in (")
 		if inch != (r.Job.Units == unit.Inch) {

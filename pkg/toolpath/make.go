@@ -107,7 +107,7 @@ func (o Options) leastMoves(edges int, width, bit float64) float64 {
 	case o.Step > 0:
 		depths = o.Depth / o.Step
 	default:
-		depths = float64(len(groove.Depths(o.Depth, bit)))
+		depths = groove.Passes(o.Depth, bit)
 	}
 	return float64(edges) * max(1, depths) * lanes
 }
