@@ -133,8 +133,9 @@ func (s *Set) tellSupport(j *job.Job, areas []region.Region) {
 		s.Found.Notef(pos, "frame-overhang", "the frame overhangs the board by %s", unit.List(f.Overhang.Sides())).
 			Hintf("pack under it there with stock as thick as the board, %s", unit.Len(j.Board.Thickness))
 	case RoundBoard:
+		opening := f.Inside.Polygon().Bounds().Size()
 		s.tellRound(j, s.Found.Warnf(pos, "frame-round", "the frame lies round the board and not on it: its opening of %s x %s is too large for the board of %s x %s, and screws would miss the board",
-			unit.Len(f.Inside.Polygon().Bounds().Size().X), unit.Len(f.Inside.Polygon().Bounds().Size().Y), unit.Len(j.Board.Size.X), unit.Len(j.Board.Size.Y)), areas)
+			unit.Len(opening.X).Rough(), unit.Len(opening.Y).Rough(), unit.Len(j.Board.Size.X), unit.Len(j.Board.Size.Y)), areas)
 	}
 }
 
