@@ -63,7 +63,7 @@ func two() template.Set {
 func of(t *testing.T, router, more string, set template.Set) budget.Budget {
 	t.Helper()
 	j := read(t, router, more)
-	return budget.Of(j, groove.SizeOf(j), set, profile.Shop{Name: "shop", Tolerance: 0.1})
+	return budget.Of(paramsOf(j), groove.SizeOf(j.Inlay, j.Router, j.Template), set, profile.Shop{Name: "shop", Tolerance: 0.1})
 }
 
 func near(a, b float64) bool { return math.Abs(a-b) < 5e-5 }
@@ -185,7 +185,7 @@ func TestAssumed(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 	j := read(t, "guide = \"base\"\nrider = 100", "")
-	plain := budget.Of(j, groove.SizeOf(j), two(), profile.Shop{})
+	plain := budget.Of(paramsOf(j), groove.SizeOf(j.Inlay, j.Router, j.Template), two(), profile.Shop{})
 	if w := plain.Terms[2]; w.Source != budget.Walls || !w.Assumed || w.From != profile.Plain().Tolerance {
 		t.Errorf("%+v", w)
 	}
@@ -253,10 +253,19 @@ func TestJobs(t *testing.T) {
 	if r.Reached != shop.Planned {
 		t.Fatal(r.Findings)
 	}
-	b := budget.Of(r.Job, r.Groove.Size, r.Set, r.Shop)
+	b := budget.Of(paramsOf(r.Job), r.Groove.Size, r.Set, r.Shop)
 	for _, e := range []budget.Effect{budget.Wander, budget.Widen, budget.Deepen} {
 		if s := b.Sum(e); !(s.RSS > 0 && s.RSS <= s.Worst && s.Worst < 2) {
 			t.Errorf("%s: %+v", e, s)
 		}
 	}
+}
+
+// paramsOf are a job's.
+func paramsOf(j *job.Job) budget.Params {
+	p := budget.Params{Router: j.Router, Floor: j.Template.Floor, Elements: j.Motif.Elements}
+	if j.Cutting != nil {
+		p.KerfBy = j.Cutting.KerfBy
+	}
+	return p
 }

@@ -7,9 +7,9 @@ import (
 	"math"
 
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
+	"strapwork/pkg/work"
 )
 
 const (
@@ -41,19 +41,27 @@ const (
 	PinSlack = 0.05
 )
 
+// Params are what of a job its budget depends on.
+type Params struct {
+	Router   work.Router
+	Floor    float64        // thickness of the floors that the base rides on, mm; 0: none
+	KerfBy   work.KerfBy    // unknown where nothing is said of the shop
+	Elements []work.Element // of the motif
+}
+
 // Of returns the budget of a job's grooves. A shop that says no tolerance, or
 // none at all, is taken for the plain one. For a pivot only the terms of its
 // bar apply.
-func Of(j *job.Job, size groove.Size, set template.Set, shop profile.Shop) Budget {
-	m := maker{j: j, size: size, set: set, holds: shop.Tolerance, plain: shop.Name == ""}
+func Of(p Params, size groove.Size, set template.Set, shop profile.Shop) Budget {
+	m := maker{Params: p, size: size, set: set, holds: shop.Tolerance, plain: shop.Name == ""}
 	if m.holds <= 0 {
 		m.holds, m.plain = profile.Plain().Tolerance, true
 	}
-	switch j.Router.Guide {
-	case job.GuideNone: // a machine's own errors are its maker's to tell
-	case job.GuidePivot:
+	switch p.Router.Guide {
+	case work.GuideNone: // a machine's own errors are its maker's to tell
+	case work.GuidePivot:
 		m.pivot()
-	case job.GuideBase, job.GuideBushing, job.GuideBearing:
+	case work.GuideBase, work.GuideBushing, work.GuideBearing:
 		m.panels()
 		m.rider()
 	}
@@ -61,7 +69,7 @@ func Of(j *job.Job, size groove.Size, set template.Set, shop profile.Shop) Budge
 }
 
 type maker struct {
-	j     *job.Job
+	Params
 	size  groove.Size
 	set   template.Set
 	holds float64 // what the shop holds
@@ -88,7 +96,7 @@ func (m *maker) panels() {
 	// One wall that is out by t moves that side of the groove: the middle by t/2,
 	// the width by t.
 	m.add(Term{Source: Walls, From: m.holds, Assumed: m.plain, Times: 2, Wander: m.holds / 2, Widen: m.holds})
-	if c := m.j.Cutting; c == nil || c.KerfBy != job.KerfByShop {
+	if m.KerfBy != work.KerfByShop {
 		// Half of it at either wall, both outwards or both inwards.
 		m.add(Term{Source: Kerf, From: KerfSlack, Assumed: true, Widen: KerfSlack})
 	}
@@ -96,14 +104,14 @@ func (m *maker) panels() {
 
 // rider adds what comes of the router and of the sheet under it.
 func (m *maker) rider() {
-	if m.j.Router.Guide != job.GuideBearing {
+	if m.Router.Guide != work.GuideBearing {
 		m.offCenter()
 	}
 	swell := MoistureMove * MoistureChange
 	m.add(Term{Source: Moisture, From: MoistureChange, Assumed: true, Wander: swell * m.halfSize(), Widen: swell * 2 * m.size.Reach()})
 	m.add(Term{Source: Rider, From: Measured, Assumed: true, Widen: Measured})
 	m.add(Term{Source: Bit, From: Measured, Assumed: true, Widen: Measured})
-	if m.j.Router.Guide != job.GuideBase || m.j.Template.Floor > 0 {
+	if m.Router.Guide != work.GuideBase || m.Floor > 0 {
 		m.add(Term{Source: Sheet, From: SheetSlack, Assumed: true, Deepen: SheetSlack})
 	}
 }
@@ -111,8 +119,7 @@ func (m *maker) rider() {
 // offCenter adds one way along either wall, each with the mark a little off. A
 // job that says that the base runs true is believed.
 func (m *maker) offCenter() {
-	const key, table = "router.off_center", "router"
-	e, told := m.j.Router.OffCenter, m.j.Pos(key) != m.j.Pos(table)
+	e, told := m.Router.OffCenter, m.Router.OffCenterGiven
 	if !told {
 		e = UsualOffCenter
 	}
@@ -143,7 +150,7 @@ func (m *maker) pivot() {
 // longest is the radius of the largest ring.
 func (m *maker) longest() float64 {
 	radius := 0.0
-	for _, e := range m.j.Motif.Elements {
+	for _, e := range m.Elements {
 		for i := range e.Contour.Len() {
 			if edge := e.Contour.Edge(i); edge.Bulge != 0 {
 				radius = math.Max(radius, edge.Radius())

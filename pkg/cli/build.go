@@ -277,15 +277,15 @@ func folderFindings(out string, err error) diag.Findings {
 	pos := diag.Position{File: out}
 	switch {
 	case errors.Is(err, errBusy):
-		found.Errorf(pos, "busy", "another build is writing here").Hintf("wait until it is done, or name another folder: --out DIR")
+		found.ErrorAt(pos, "busy", "another build is writing here").Hintf("wait until it is done, or name another folder: --out DIR")
 	case errors.Is(err, errInterrupted):
-		found.Errorf(pos, "interrupted", "interrupted; it is as it was")
+		found.ErrorAt(pos, "interrupted", "interrupted; it is as it was")
 	case errors.Is(err, errNotFolder):
-		found.Errorf(pos, "out", "it is a file, not a folder to write to").Hintf("name another folder: --out DIR")
+		found.ErrorAt(pos, "out", "it is a file, not a folder to write to").Hintf("name another folder: --out DIR")
 	case errors.As(err, &foreign):
-		found.Errorf(pos, "out", "%v", err).Hintf("move it away, or name another folder: --out DIR")
+		found.ErrorAt(pos, "out", "%v", err).Hintf("move it away, or name another folder: --out DIR")
 	default:
-		found.Errorf(concerned(out, err), "out", "it cannot be written: %v", reason(err)).Hintf("name a folder that can be written to: --out DIR")
+		found.ErrorAt(concerned(out, err), "out", "it cannot be written: %v", reason(err)).Hintf("name a folder that can be written to: --out DIR")
 	}
 	return found
 }

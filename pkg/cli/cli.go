@@ -104,7 +104,7 @@ func (e *env) unknownCommand(name string) int {
 // usage tells of a mistake on the command line.
 func (e *env) usage(command, text, hint string) int {
 	var found diag.Findings
-	found.Errorf(diag.Position{}, "usage", "%s", text).Hintf("%s", hint)
+	found.ErrorAt(diag.Position{}, "usage", "%s", text).Hintf("%s", hint)
 	return e.fail(command, statusUsage, found)
 }
 

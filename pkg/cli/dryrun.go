@@ -100,7 +100,7 @@ func (e *env) readProgram(path string) ([]byte, diag.Findings) {
 	text, unread := e.readText(path, "a program", maxProgram)
 	found.Add(unread...)
 	if !found.HasErrors() && len(text) > maxProgram {
-		found.Errorf(diag.Position{File: jobName(path)}, "program-too-large", "the program is larger than %d MiB", maxProgram>>20).
+		found.ErrorAt(diag.Position{File: jobName(path)}, "program-too-large", "the program is larger than %d MiB", maxProgram>>20).
 			Hintf("write one program for each strand: split = \"strand\" in [program]")
 	}
 	return text, found

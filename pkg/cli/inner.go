@@ -25,7 +25,7 @@ func (e *env) guard(c command, args []string) (status int) {
 // internal reports a fault of the program's own in a stage.
 func (e *env) internal(command, stage string, err error) int {
 	var found diag.Findings
-	found.Errorf(diag.Position{File: e.jobFile}, "internal", "an inner error in %s: %v", stage, err).
+	found.ErrorAt(diag.Position{File: e.jobFile}, "internal", "an inner error in %s: %v", stage, err).
 		Hintf("this is a fault of the program and not of the job; please report it with the job file, and with the program or card if there was one")
 	return e.fail(command, statusUsage, found)
 }

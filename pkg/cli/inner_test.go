@@ -10,7 +10,7 @@ import (
 
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/template"
@@ -28,8 +28,10 @@ func TestPanicsAreCaught(t *testing.T) {
 		name, stage string
 		run         func()
 	}{
-		{"a stage", "plan", func() { plan.Make(&job.Job{}, nil, nil) }},
-		{"another", "template", func() { template.CheckHeights(nil, groove.Groove{}) }},
+		{"a stage", "plan", func() { plan.Make(plan.Params{}, nil, nil) }},
+		{"another", "template", func() {
+			template.Covers(motif.Motif{}, groove.Cut{})
+		}},
 		{"the reader's goroutine", "dryrun", func() { dryrun.Judge(panics{}, ngc.Dialect{}, dryrun.Work{}, nil) }},
 		{"the command itself", "cli", func() { panic(errors.New("here")) }},
 	} {

@@ -26,9 +26,9 @@ func (m mended) findings(out string) diag.Findings {
 	switch m {
 	case nothingToMend:
 	case movedOn:
-		found.Notef(pos, ruleMended, "an earlier build was interrupted while it moved its files in; the rest was moved in now, so that the folder was whole")
+		found.NoteAt(pos, ruleMended, "an earlier build was interrupted while it moved its files in; the rest was moved in now, so that the folder was whole")
 	case movedBack:
-		found.Notef(pos, ruleMended, "an earlier build was interrupted while it moved its files in; they were taken out again, so that the folder was as before that build")
+		found.NoteAt(pos, ruleMended, "an earlier build was interrupted while it moved its files in; they were taken out again, so that the folder was as before that build")
 	}
 	return found
 }

@@ -69,7 +69,7 @@ const headSize = 1 << 10
 // unwritable tells of a page that can't be written.
 func unwritable(path string, err error) diag.Findings {
 	var found diag.Findings
-	f := found.Errorf(diag.Position{File: path}, "out", "it cannot be written: %v", reason(err))
+	f := found.ErrorAt(diag.Position{File: path}, "out", "it cannot be written: %v", reason(err))
 	f.Hintf("name another file: --page FILE.html")
 	return found
 }

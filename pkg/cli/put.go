@@ -52,10 +52,10 @@ type outcome struct {
 func (o outcome) findings(out string) diag.Findings {
 	found := o.mended.findings(out)
 	for _, p := range o.kept {
-		found.Notef(diag.Position{File: filepath.Join(out, p)}, ruleKept, "it is no longer made, but was changed since it was, and is kept")
+		found.NoteAt(diag.Position{File: filepath.Join(out, p)}, ruleKept, "it is no longer made, but was changed since it was, and is kept")
 	}
 	for _, p := range o.changed {
-		found.Notef(diag.Position{File: filepath.Join(out, p)}, ruleReplaced, "it was changed since the last build, and is replaced")
+		found.NoteAt(diag.Position{File: filepath.Join(out, p)}, ruleReplaced, "it was changed since the last build, and is replaced")
 	}
 	return found
 }

@@ -79,7 +79,7 @@ func (o otherError) Error() string { return "it is " + o.what() + ", not a file"
 // findings tells it of a file on the command line that is to be what kind says.
 func (o otherError) findings(path, kind string) diag.Findings {
 	var found diag.Findings
-	f := found.Errorf(diag.Position{File: path}, "unreadable", "it is %s, not %s", o.what(), kind)
+	f := found.ErrorAt(diag.Position{File: path}, "unreadable", "it is %s, not %s", o.what(), kind)
 	if o.mode.IsDir() {
 		f.Hintf("name the file in it")
 	} else {
@@ -103,7 +103,7 @@ func openFile(path string) (*os.File, error) {
 
 func unreadable(path string, err error) diag.Findings {
 	var found diag.Findings
-	f := found.Errorf(diag.Position{File: path}, "unreadable", "it cannot be read: %v", reason(err))
+	f := found.ErrorAt(diag.Position{File: path}, "unreadable", "it cannot be read: %v", reason(err))
 	if errors.Is(err, fs.ErrNotExist) {
 		f.Hintf("check the name and the folder")
 	}

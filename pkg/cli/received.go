@@ -83,7 +83,7 @@ func (e *env) judge(c command, r shop.Result, cardPath string, text []byte, befo
 		return e.fail(c.name, statusFailed, found)
 	}
 	found = slices.Concat(before, found, otherJob(card, r.File))
-	grooves, judged := received.Judge(received.WorkOf(r.Job, r.Groove.Size, r.Set, r.Shop), card, openings)
+	grooves, judged := received.Judge(received.WorkOf(r.Job.Inlay, r.GivenKerf(), shop.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop), card, openings)
 	found = append(found, judged...).In(r.Job.Units)
 	status := statusDone
 	if found.HasErrors() {
@@ -108,7 +108,7 @@ func otherJob(card received.Card, jobFile string) diag.Findings {
 	var found diag.Findings
 	name := filepath.Base(jobFile)
 	if card.Job != "" && card.Job != name && jobFile != jobName(fromStdin) {
-		found.Warnf(diag.Position{File: card.File}, "other-job", "the card is for %s, and not for %s", card.Job, name).
+		found.WarnAt(diag.Position{File: card.File}, "other-job", "the card is for %s, and not for %s", card.Job, name).
 			Hintf("strapwork received %s %s", diag.Typed(card.Job), diag.Typed(card.File))
 	}
 	return found

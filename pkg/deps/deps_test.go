@@ -27,19 +27,20 @@ pkg/diag            < pkg/unit
 pkg/geom/region     < pkg/geom rtree
 profiles            <
 pkg/profile         < pkg/unit pkg/diag profiles go-toml
-pkg/job             < pkg/diag pkg/unit pkg/geom go-toml
-pkg/motif           < pkg/job pkg/geom pkg/unit pkg/diag
-pkg/weave           < pkg/motif pkg/job pkg/geom pkg/geom/region pkg/unit pkg/diag rtree
+pkg/work            < pkg/geom pkg/diag
+pkg/job             < pkg/work pkg/diag pkg/unit pkg/geom go-toml
+pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
+pkg/weave           < pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag rtree
 pkg/sheet           < pkg/geom pkg/unit rtree
 pkg/nest            < pkg/geom pkg/sheet
-pkg/groove          < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/unit pkg/diag rtree
-pkg/inlay           < pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
-pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/diag gonum gophersat
+pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag rtree
+pkg/inlay           < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
+pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/diag gonum gophersat
 pkg/walls           < pkg/geom pkg/geom/region
-pkg/template        < pkg/plan pkg/groove pkg/walls pkg/weave pkg/motif pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag rtree gonum
-pkg/budget          < pkg/template pkg/groove pkg/job pkg/profile
-pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/job pkg/geom pkg/unit pkg/diag go-toml
-pkg/setup           < pkg/template pkg/plan pkg/groove pkg/job pkg/geom pkg/geom/region pkg/sheet pkg/unit
+pkg/template        < pkg/plan pkg/groove pkg/walls pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag rtree gonum
+pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
+pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag go-toml
+pkg/setup           < pkg/template pkg/plan pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
@@ -49,16 +50,16 @@ pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/preview         < pkg/ngc pkg/geom pkg/unit pkg/diag
-pkg/shop            < pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/report          < pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/cli             < pkg/shop pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
+pkg/shop            < pkg/budget pkg/received pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/report          < pkg/work pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/cli             < pkg/work pkg/shop pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
 cmd/strapwork       < pkg/cli
 
 pkg/internal/witness < pkg/geom pkg/sheet
-pkg/internal/plait   < pkg/job pkg/motif pkg/geom pkg/diag rapid
+pkg/internal/plait   < pkg/work pkg/job pkg/motif pkg/geom pkg/diag rapid
 pkg/internal/thrown < pkg/geom
 pkg/internal/walljudge < pkg/ngc pkg/geom
-pkg/internal/byhand  < pkg/job pkg/geom pkg/unit pkg/internal/plait
+pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 `
 
 // modules gives third-party modules their names in the policy.

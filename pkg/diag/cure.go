@@ -8,7 +8,7 @@ type Cure struct {
 	// Key is a key of the job file, as in "router.flute" or "motif.circle.2.radius"
 	// (lists count from 1); of a finding about a program the letter of a word in its
 	// line.
-	Key string `json:"key"`
+	Key Key `json:"key"`
 	// Value is what to write after it, a length in the units of whoever reads the
 	// finding and without its unit.
 	Value string `json:"value"`
@@ -18,7 +18,7 @@ type Cure struct {
 
 // Propose adds to what ends the finding that value is written for a key, and
 // returns f. A length is proposed as the hint has it, rounded to the same side.
-func (f *Finding) Propose(key string, value unit.Amount) *Finding {
+func (f *Finding) Propose(key Key, value unit.Amount) *Finding {
 	if q, ok := value.(unit.Quantity); ok {
 		value = q.Typed()
 	}

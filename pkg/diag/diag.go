@@ -46,6 +46,11 @@ func (p Position) compare(q Position) int {
 	return p.Col - q.Col
 }
 
+// A Key is a key of the job file, as in "router.rider" or "motif.circle.2.radius":
+// lists count from 1. Stages name what a finding is about by it, since they don't
+// know the file; who does turns it into a Position, see Findings.Locate.
+type Key string
+
 // Severity says what a finding stops.
 type Severity int
 
@@ -78,7 +83,8 @@ func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil
 type Finding struct {
 	Rule     string // a stable, short name such as "unknown-key", for programs
 	Severity Severity
-	Pos      Position
+	Key      Key        // what it is about; empty where only a place in a file is known
+	Pos      Position   // the place of that in its file; unknown until it is located
 	Message  string     // lower case, no full stop
 	Hint     string     // what to type or do next; may be empty
 	Excerpt  string     // the line of the file at Pos; may be empty
@@ -164,12 +170,29 @@ func (f *Finding) SetExcerpt(line string) *Finding {
 // Sort is called.
 type Findings []Finding
 
-// New returns a finding whose message is made like fmt.Sprintf. Arguments that are
-// a unit.Amount are in mm until In says otherwise.
-func New(s Severity, pos Position, rule, format string, args ...any) Finding {
+// New returns a finding about a key, whose message is made like fmt.Sprintf.
+// Arguments that are a unit.Amount are in mm until In says otherwise.
+func New(s Severity, key Key, rule, format string, args ...any) Finding {
+	f := NewAt(s, Position{}, rule, format, args...)
+	f.Key = key
+	return f
+}
+
+// NewAt is New about a place in a file.
+func NewAt(s Severity, pos Position, rule, format string, args ...any) Finding {
 	f := Finding{Rule: rule, Severity: s, Pos: pos}
 	f.Message, f.said = said(format, args...)
 	return f
+}
+
+// Locate gives findings that have a key and no place the place where find says that
+// the key stands.
+func (fs Findings) Locate(find func(Key) Position) {
+	for i, f := range fs {
+		if f.Key != "" && f.Pos.Line == 0 {
+			fs[i].Pos = find(f.Key)
+		}
+	}
 }
 
 // In is the findings with their amounts in the units of s, see Finding.In.
@@ -184,21 +207,36 @@ func (fs Findings) In(s unit.System) Findings {
 // Add appends a finding.
 func (fs *Findings) Add(f ...Finding) { *fs = append(*fs, f...) }
 
-// Errorf appends an error and returns it, so that Hintf, SetAt and
+// Errorf appends an error about a key and returns it, so that Hintf, SetAt and
 // SetExcerpt can be chained: the pointer is good until the next finding is
 // added.
-func (fs *Findings) Errorf(pos Position, rule, format string, args ...any) *Finding {
-	return fs.add(New(Error, pos, rule, format, args...))
+func (fs *Findings) Errorf(key Key, rule, format string, args ...any) *Finding {
+	return fs.add(New(Error, key, rule, format, args...))
 }
 
 // Warnf appends a warning and returns it like Errorf.
-func (fs *Findings) Warnf(pos Position, rule, format string, args ...any) *Finding {
-	return fs.add(New(Warning, pos, rule, format, args...))
+func (fs *Findings) Warnf(key Key, rule, format string, args ...any) *Finding {
+	return fs.add(New(Warning, key, rule, format, args...))
 }
 
 // Notef appends a note and returns it like Errorf.
-func (fs *Findings) Notef(pos Position, rule, format string, args ...any) *Finding {
-	return fs.add(New(Note, pos, rule, format, args...))
+func (fs *Findings) Notef(key Key, rule, format string, args ...any) *Finding {
+	return fs.add(New(Note, key, rule, format, args...))
+}
+
+// ErrorAt is Errorf about a place in a file.
+func (fs *Findings) ErrorAt(pos Position, rule, format string, args ...any) *Finding {
+	return fs.add(NewAt(Error, pos, rule, format, args...))
+}
+
+// WarnAt is Warnf about a place in a file.
+func (fs *Findings) WarnAt(pos Position, rule, format string, args ...any) *Finding {
+	return fs.add(NewAt(Warning, pos, rule, format, args...))
+}
+
+// NoteAt is Notef about a place in a file.
+func (fs *Findings) NoteAt(pos Position, rule, format string, args ...any) *Finding {
+	return fs.add(NewAt(Note, pos, rule, format, args...))
 }
 
 func (fs *Findings) add(f Finding) *Finding {

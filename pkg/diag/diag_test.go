@@ -90,14 +90,14 @@ func TestFindings(t *testing.T) {
 	pos := func(file string, line, col int) diag.Position {
 		return diag.Position{File: file, Line: line, Col: col}
 	}
-	fs.Notef(pos("b", 1, 1), "r", "note")
-	fs.Warnf(pos("a", 2, 9), "r", "warn %d", 1)
+	fs.NoteAt(pos("b", 1, 1), "r", "note")
+	fs.WarnAt(pos("a", 2, 9), "r", "warn %d", 1)
 	if fs.Err() != nil {
 		t.Error("warnings are an error")
 	}
-	fs.Errorf(pos("a", 2, 9), "r", "second at one place")
-	fs.Errorf(pos("a", 10, 1), "r", "last line").Hintf("type %q", "x").SetAt(1, 2).SetExcerpt("e")
-	fs.Errorf(pos("a", 2, 3), "r", "first")
+	fs.ErrorAt(pos("a", 2, 9), "r", "second at one place")
+	fs.ErrorAt(pos("a", 10, 1), "r", "last line").Hintf("type %q", "x").SetAt(1, 2).SetExcerpt("e")
+	fs.ErrorAt(pos("a", 2, 3), "r", "first")
 	fs.Sort()
 	var got []string
 	for _, f := range fs {
@@ -154,8 +154,8 @@ func TestNearest(t *testing.T) {
 // A finding's amounts are put into units once, by who knows them first.
 func TestAmountsIn(t *testing.T) {
 	var fs diag.Findings
-	fs.Errorf(diag.Position{}, "flute-short", "flutes of %s", unit.Len(3.17)).Hintf("take %s", unit.AtLeast(3.175))
-	fs.Errorf(diag.Position{}, "words", "nothing to convert, %d", 3)
+	fs.ErrorAt(diag.Position{}, "flute-short", "flutes of %s", unit.Len(3.17)).Hintf("take %s", unit.AtLeast(3.175))
+	fs.ErrorAt(diag.Position{}, "words", "nothing to convert, %d", 3)
 	in := fs.In(unit.Inch)
 	if fs[0].Message != "flutes of 3.17 mm" || fs[0].Hint != "take 3.18 mm" {
 		t.Errorf("before: %q, %q", fs[0].Message, fs[0].Hint)

@@ -76,7 +76,7 @@ func (fs Findings) Shorten() Findings {
 // AndMore ends findings with the number of those that are not among them.
 func (fs Findings) AndMore(more Counts) Findings {
 	if n := more.Sum(); n > 0 {
-		f := New(more.worst(), fs[len(fs)-1].Pos, ruleMore, "and %d more not shown", n)
+		f := NewAt(more.worst(), fs[len(fs)-1].Pos, ruleMore, "and %d more not shown", n)
 		f.More = more
 		fs = append(fs, f)
 	}
@@ -98,7 +98,7 @@ func (fs Findings) FoldNotes(how string, words func(rule string) string, kept ..
 	if len(notes) < 2 {
 		return fs
 	}
-	out.Notef(Position{}, ruleNotes, "%d notes, shown by %s: %s", len(notes), how, notes.kinds(words))
+	out.NoteAt(Position{}, ruleNotes, "%d notes, shown by %s: %s", len(notes), how, notes.kinds(words))
 	return out
 }
 

@@ -16,13 +16,13 @@ func TestShorten(t *testing.T) {
 		pos := diag.Position{File: "f", Line: i + 1}
 		switch {
 		case i%5 < 2 && fs.Count(diag.Error) < errs:
-			fs.Errorf(pos, "r", "e")
+			fs.ErrorAt(pos, "r", "e")
 		case fs.Count(diag.Warning) < warnings:
-			fs.Warnf(pos, "r", "w")
+			fs.WarnAt(pos, "r", "w")
 		case fs.Count(diag.Note) < notes:
-			fs.Notef(pos, "r", "n")
+			fs.NoteAt(pos, "r", "n")
 		default:
-			fs.Errorf(pos, "r", "e")
+			fs.ErrorAt(pos, "r", "e")
 		}
 	}
 	short := fs.Shorten()
@@ -39,7 +39,7 @@ func TestShorten(t *testing.T) {
 	if short[len(short)-1].More.Sum() == 0 {
 		t.Error("sorting moves the count away from the end")
 	}
-	short.Warnf(diag.Position{File: "f", Line: 999}, "r", "late")
+	short.WarnAt(diag.Position{File: "f", Line: 999}, "r", "late")
 	if again := short.Shorten(); len(again) != diag.Most+1 || again[diag.Most].More.Sum() != len(fs)-diag.Most+1 {
 		t.Errorf("shortened twice: %d findings, %+v", len(again), again[len(again)-1])
 	}
@@ -53,15 +53,15 @@ func TestShorten(t *testing.T) {
 func TestFoldNotes(t *testing.T) {
 	words := func(rule string) string { return strings.ToUpper(rule) }
 	var fs diag.Findings
-	fs.Errorf(diag.Position{}, "e", "wrong")
-	fs.Warnf(diag.Position{}, "w", "thin")
-	fs.Notef(diag.Position{}, "a", "one")
+	fs.ErrorAt(diag.Position{}, "e", "wrong")
+	fs.WarnAt(diag.Position{}, "w", "thin")
+	fs.NoteAt(diag.Position{}, "a", "one")
 	if got := fs.FoldNotes("-n", words); got.Error() != fs.Error() {
 		t.Errorf("one note:\n%s", got.Error())
 	}
-	fs.Notef(diag.Position{}, "file", "replaced")
-	fs.Notef(diag.Position{}, "b", "two")
-	fs.Notef(diag.Position{}, "a", "three")
+	fs.NoteAt(diag.Position{}, "file", "replaced")
+	fs.NoteAt(diag.Position{}, "b", "two")
+	fs.NoteAt(diag.Position{}, "a", "three")
 	want := "error: wrong\nwarning: thin\nnote: replaced\nnote: 3 notes, shown by -n: A (2), B"
 	if got := fs.FoldNotes("-n", words, "file"); got.Error() != want {
 		t.Errorf("got\n%s\nwant\n%s", got.Error(), want)

@@ -165,7 +165,7 @@ func (j *judge) tellGouges() {
 		}
 		if i < toldMost {
 			pos := diag.Position{File: j.tally.file, Line: p.Line, Col: int(p.col)}
-			fs.Errorf(pos, "gouge", "cuts %s%s beyond the groove at %s, %s deep%s", atLeast(p.AtLeast), unit.Len(p.Amount), place(p.At), unit.Len(p.Depth), andMore(p.Moves)).
+			fs.ErrorAt(pos, "gouge", "cuts %s%s beyond the groove at %s, %s deep%s", atLeast(p.AtLeast), unit.Len(p.Amount), place(p.At), unit.Len(p.Depth), andMore(p.Moves)).
 				Hintf("%s", j.gougeHint()).SetAt(p.At.X, p.At.Y)
 		}
 	}
@@ -178,7 +178,7 @@ func (j *judge) tellGouges() {
 func (j *judge) tellMorePlaces(rule string, n int) {
 	fs := &j.report.Findings
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
-	fs.Errorf(pos, rule, "%s more of this kind (%s) not shown", count(n, "place"), rule).
+	fs.ErrorAt(pos, rule, "%s more of this kind (%s) not shown", count(n, "place"), rule).
 		Hintf("fix those above and run it again")
 }
 

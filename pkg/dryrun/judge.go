@@ -178,7 +178,7 @@ func (j *judge) finish(err error, t target) Report {
 			j.left(t)
 		}
 	} else {
-		j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: 1}, "no-bit", "the width of the slot that the bit cuts isn't known").
+		j.report.Findings.ErrorAt(diag.Position{File: j.tally.file, Line: 1}, "no-bit", "the width of the slot that the bit cuts isn't known").
 			Hintf("give the bit's diameter, best as measured on a slot in scrap")
 	}
 	sortFindings(j.report.Findings)
@@ -203,7 +203,7 @@ func (j *judge) nothingCut() {
 	if j.w.Partial || j.broken || j.gouger.table.n > 0 {
 		return
 	}
-	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "nothing-cut", "the program cuts nothing").
+	j.report.Findings.ErrorAt(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "nothing-cut", "the program cuts nothing").
 		Hintf("look whether it is the right file, and whether its Z words go below 0")
 }
 
@@ -221,7 +221,7 @@ func (j *judge) readError(err error) (lost int) {
 		j.cutShort = len(fs) == 1 && fs[0].Rule == "no-end"
 		return fs[0].Pos.Line
 	}
-	j.report.Findings.Errorf(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "unreadable", "the program can't be read: %v", err).
+	j.report.Findings.ErrorAt(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "unreadable", "the program can't be read: %v", err).
 		Hintf("look whether the file is there and whole")
 	return math.MaxInt
 }

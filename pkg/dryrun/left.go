@@ -100,7 +100,7 @@ func (j *judge) noRoom(folds []region.Region, cut *cover) {
 		j.report.MissedArea += s.Area
 		switch {
 		case i < toldMost:
-			f := diag.New(diag.Error, pos, "no-room", "%s of the groove at %s have no room for a bit of %s, though no corner or free end is there: it is too narrow, or its walls fold",
+			f := diag.NewAt(diag.Error, pos, "no-room", "%s of the groove at %s have no room for a bit of %s, though no corner or free end is there: it is too narrow, or its walls fold",
 				unit.Area(s.Area), place(s.At), unit.Len(j.w.Bit.Slot))
 			f.Hint = "look whether the bit's slot is the one meant, and there at the motif for short elements that turn back"
 			f.SetAt(s.At.X, s.At.Y)
@@ -153,7 +153,7 @@ func (j *judge) tellMissed(pieces int) {
 			j.tellMorePlaces("missed", pieces-i)
 			return
 		}
-		f := diag.New(diag.Error, pos, "missed", "leaves %s of the groove uncut at %s, %s thick, though the bit could reach it: %s",
+		f := diag.NewAt(diag.Error, pos, "missed", "leaves %s of the groove uncut at %s, %s thick, though the bit could reach it: %s",
 			unit.Area(s.Area), place(s.At), unit.Len(s.Thick), depthWords(s))
 		f.Hintf("%s", j.meant("look whether a pass or a depth step is missing, and whether the bit's slot is the one meant"))
 		f.SetAt(s.At.X, s.At.Y)
@@ -164,7 +164,7 @@ func (j *judge) tellMissed(pieces int) {
 // tellBroken tells in one warning what a program leaves that could not be read as
 // a whole: mostly what the lines that are lost would have cut.
 func (j *judge) tellBroken(pos diag.Position, pieces int) {
-	f := diag.New(diag.Warning, pos, "missed", "leaves %s of the groove uncut in %s, perhaps only because of what can't be read",
+	f := diag.NewAt(diag.Warning, pos, "missed", "leaves %s of the groove uncut in %s, perhaps only because of what can't be read",
 		unit.Area(j.report.MissedArea), count(pieces, "piece"))
 	f.Hint = "fix the faults in the program's code first, and run it again"
 	j.report.Findings.Add(f)

@@ -189,7 +189,7 @@ func (j *judge) findings(lost int) diag.Findings {
 			continue
 		}
 		words := j.words(g)
-		f := diag.New(g.rule.severity(), g.pos, g.rule.String(), "%s%s", words.text, andMore(g.moves))
+		f := diag.NewAt(g.rule.severity(), g.pos, g.rule.String(), "%s%s", words.text, andMore(g.moves))
 		f.Hintf("%s", words.hint)
 		if g.hasAt {
 			f.SetAt(g.at.X, g.at.Y)
@@ -212,7 +212,7 @@ func (j *judge) tellMore(out *diag.Findings, rule string, s diag.Severity, n int
 			pos = f.Pos
 		}
 	}
-	f := diag.New(s, pos, rule, "%s more of this kind (%s) not shown", count(n, "move"), rule)
+	f := diag.NewAt(s, pos, rule, "%s more of this kind (%s) not shown", count(n, "move"), rule)
 	f.Hint = "fix those above and run it again"
 	out.Add(f)
 }

@@ -3,7 +3,7 @@ package groove
 import (
 	"math"
 
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // lastPass in mm is a light one that leaves the floor clean (common practice).
@@ -27,5 +27,5 @@ func Passes(depth, bit float64) float64 {
 	if depth <= 2*lastPass {
 		return 1
 	}
-	return math.Ceil((depth-lastPass)/job.DepthStep(bit)-1e-9) + 1
+	return math.Ceil((depth-lastPass)/work.DepthStep(bit)-1e-9) + 1
 }

@@ -6,7 +6,6 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
@@ -22,7 +21,6 @@ type Groove struct {
 	corners [][]Corner // by strand, by distance along it
 	kinks   [][]Corner // by strand: slight turns that a cut may have to be split at
 	parts   []part
-	drawn   job.Motif // for the keys of what is to be changed
 	index   geom.Index
 }
 
@@ -38,8 +36,8 @@ type part struct {
 // tighter than half the groove, grooves that run into each other along their
 // sides, and crossings so aslant that they reach the next one, a corner or an
 // end.
-func Build(j *job.Job, m motif.Motif, w weave.Weave) (Groove, diag.Findings) {
-	g := Groove{Size: SizeOf(j), Motif: m, Weave: w, drawn: j.Motif, corners: make([][]Corner, len(m.Strands)), kinks: make([][]Corner, len(m.Strands))}
+func Build(size Size, m motif.Motif, w weave.Weave) (Groove, diag.Findings) {
+	g := Groove{Size: size, Motif: m, Weave: w, corners: make([][]Corner, len(m.Strands)), kinks: make([][]Corner, len(m.Strands))}
 	var found diag.Findings
 	for i, s := range m.Strands {
 		for k := range s.Contour.Len() {
@@ -68,7 +66,7 @@ func (g *Groove) addBand(strand, k int, found *diag.Findings) {
 	if e.Bulge != 0 && e.Radius() < h {
 		src := g.Motif.Sources[s.Sources[k]]
 		mid := e.Mid()
-		f := found.Errorf(src.Pos, "arc-tight", "%s has a radius of %s, less than half the groove's width of %s: its inner side would be gone",
+		f := found.Errorf(src.Key, "arc-tight", "%s has a radius of %s, less than half the groove's width of %s: its inner side would be gone",
 			src.Name, unit.Len(e.Radius()), unit.Len(g.Size.Width)).SetAt(mid.X, mid.Y)
 		g.widen(f, src, "make the radius at least %s, or the groove narrower", math.Max(h, g.Size.Reach()+drawableNose))
 		return
@@ -108,7 +106,7 @@ func (g *Groove) addCorner(c Corner, vertex int, found *diag.Findings) {
 	kite, ok := c.kite(g.Size.Width / 2)
 	if t := c.Included(); !ok || t < sharpest {
 		src := g.Motif.Sources[s.Sources[vertex]]
-		found.Errorf(src.Pos, "no-mitre", "the corner of %.1f degrees between %s and %s can't be mitred: the outer sides don't meet within %d groove widths",
+		found.Errorf(src.Key, "no-mitre", "the corner of %.1f degrees between %s and %s can't be mitred: the outer sides don't meet within %d groove widths",
 			t*180/math.Pi, g.Motif.Sources[s.Sources[(vertex+n-1)%n]], src, mitreLimit).SetAt(c.P.X, c.P.Y).
 			Hintf("open the corner to at least %.0f degrees, or end one strand on the other's side", sharpest*180/math.Pi)
 		return

@@ -36,15 +36,15 @@ func read(t testing.TB, router string, paths ...string) (Groove, diag.Findings) 
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	m, found := motif.Build(j)
+	m, found := motif.Build(j.Motif)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	wv, found := weave.Build(m, j)
+	wv, found := weave.Build(m, j.Weave)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	return Build(j, m, wv)
+	return Build(SizeOf(j.Inlay, j.Router, j.Template), m, wv)
 }
 
 const (

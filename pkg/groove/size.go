@@ -6,7 +6,7 @@
 // coordinates. The groove is flat here: depth is another stage's matter.
 package groove
 
-import "strapwork/pkg/job"
+import "strapwork/pkg/work"
 
 // Size holds the measures that decide the plane geometry of grooving.
 type Size struct {
@@ -17,8 +17,8 @@ type Size struct {
 }
 
 // SizeOf takes the measures from a job.
-func SizeOf(j *job.Job) Size {
-	return Size{Width: j.Inlay.Width, Bit: j.Router.Bit, Rider: j.Router.Rider / 2, Web: j.Template.Web}
+func SizeOf(in work.Inlay, r work.Router, t work.Template) Size {
+	return Size{Width: in.Width, Bit: r.Bit, Rider: r.Rider / 2, Web: t.Web}
 }
 
 // Play is k, the distance that the bit's centre may move to either side of the

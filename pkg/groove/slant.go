@@ -203,10 +203,10 @@ func (g *Groove) reportSlant(s slant, places int, found *diag.Findings) {
 	}
 	var f *diag.Finding
 	if s.stop == nil {
-		f = found.Warnf(a.Pos, "crossing-slant", "%s and %s cross at %.1f degrees near %s: the crossing is %s long where the groove is %s wide%s",
+		f = found.Warnf(a.Key, "crossing-slant", "%s and %s cross at %.1f degrees near %s: the crossing is %s long where the groove is %s wide%s",
 			a, b, degrees, motif.Place(s.At), unit.Len(s.length).Rough(), unit.Len(g.Size.Width), more)
 	} else {
-		f = found.Errorf(a.Pos, "crossing-slant", "%s and %s cross at %.3g degrees near %s: the crossing is so long that it reaches %s at %s, %s away%s",
+		f = found.Errorf(a.Key, "crossing-slant", "%s and %s cross at %.3g degrees near %s: the crossing is so long that it reaches %s at %s, %s away%s",
 			a, b, degrees, motif.Place(s.At), s.stop.what, motif.Place(s.stop.at), unit.Len(s.stop.away).Rough(), more)
 	}
 	f.SetAt(s.At.X, s.At.Y).Hintf("let the two cross at %.0f degrees or more, or keep them a groove's width apart", slanting*180/math.Pi)

@@ -5,9 +5,9 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // leastNose is the radius in mm of wall, on the inside of an arc, under which
@@ -38,7 +38,7 @@ func (g *Groove) reportTightArcs(strand int, told map[int]bool, found *diag.Find
 			g.reportTight(src, e, found)
 		case nose < leastNose-geom.Coincident && nose > -leastNose:
 			told[src.Element] = true
-			f := found.Warnf(src.Pos, "thin-nose", "the wall inside %s near %s is a nose of only %s radius",
+			f := found.Warnf(src.Key, "thin-nose", "the wall inside %s near %s is a nose of only %s radius",
 				src.Name, motif.Place(mid), unit.Len(math.Max(0, nose))).SetAt(mid.X, mid.Y)
 			rider, radius := 2*(e.Radius()-leastNose-g.Size.Play()), g.Size.Reach()+leastNose
 			if rider < g.Size.Bit {
@@ -62,7 +62,7 @@ func (g *Groove) reportTight(src motif.Source, e geom.Edge, found *diag.Findings
 	if nose > -geom.Coincident {
 		why = unit.Say("the wall inside it comes to a point that can't be cut (radius %s)", unit.Len(max(0, nose)))
 	}
-	f := found.Errorf(src.Pos, "arc-tight", "a rider of %s can't follow %s near %s: %s",
+	f := found.Errorf(src.Key, "arc-tight", "a rider of %s can't follow %s near %s: %s",
 		unit.Len(2*g.Size.Rider), src.Name, motif.Place(mid), why).SetAt(mid.X, mid.Y)
 	rider, least := g.Size.largestOn(e), g.Size.Reach()+drawableNose
 	if rider < g.Size.Bit {
@@ -83,8 +83,8 @@ func (g *Groove) widen(f *diag.Finding, src motif.Source, hint string, radius fl
 // ProposeRadius proposes a radius of at least so many mm where nothing else has to
 // change with it: a circle's.
 func (g *Groove) ProposeRadius(f *diag.Finding, src motif.Source, radius float64) {
-	if g.drawn.Elements[src.Element].Kind == job.KindCircle {
-		f.Propose(g.drawn.Key(src.Element)+".radius", unit.AtLeast(radius))
+	if src.Kind == work.KindCircle {
+		f.Propose(src.Key+".radius", unit.AtLeast(radius))
 	}
 }
 
@@ -99,7 +99,7 @@ func (g *Groove) reportUnfollowed(ch Chain, found *diag.Findings) {
 		s := g.Motif.Strands[ch.Strand]
 		p, _ := s.Contour.At((a.S + b.S) / 2)
 		src := g.Motif.Sources[s.Source(math.Mod((a.S+b.S)/2, s.Length()))]
-		f := found.Errorf(src.Pos, "no-way", "a rider of %s can't follow %s near %s", unit.Len(2*g.Size.Rider), src.Name, motif.Place(p)).SetAt(p.X, p.Y)
+		f := found.Errorf(src.Key, "no-way", "a rider of %s can't follow %s near %s", unit.Len(2*g.Size.Rider), src.Name, motif.Place(p)).SetAt(p.X, p.Y)
 		switch r := g.largestRider(ch.Strand, a, b); {
 		case b.S-a.S <= g.Size.Bit:
 			f.Hintf("the stretch is %s long, shorter than the bit: make it longer, or take a narrower bit", unit.Len(b.S-a.S))
@@ -112,7 +112,7 @@ func (g *Groove) reportUnfollowed(ch Chain, found *diag.Findings) {
 		return
 	}
 	p := ch.From.At
-	found.Errorf(g.Motif.Sources[g.Motif.Strands[ch.Strand].Sources[0]].Pos, "no-way", "strand %s can't be shared out over cuts that a rider of %s follows",
+	found.Errorf(g.Motif.Sources[g.Motif.Strands[ch.Strand].Sources[0]].Key, "no-way", "strand %s can't be shared out over cuts that a rider of %s follows",
 		g.Motif.Strands[ch.Strand].ID, unit.Len(2*g.Size.Rider)).SetAt(p.X, p.Y).
 		Hintf("take a smaller base, a bushing or a bearing, or move the crossings apart")
 }

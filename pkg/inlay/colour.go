@@ -11,7 +11,7 @@ import (
 	"slices"
 	"strings"
 
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // lab is a colour: lightness 0 to 100, a towards red, b towards yellow.
@@ -151,8 +151,8 @@ var metals = map[string]bool{
 // HasMetal reports whether a strip is known to be of metal, by the last word of
 // its material's name ("phosphor bronze"). Of a job that gives a width alone
 // nothing is known.
-func HasMetal(strips []job.Strip) bool {
-	return slices.ContainsFunc(strips, func(s job.Strip) bool {
+func HasMetal(strips []work.Strip) bool {
+	return slices.ContainsFunc(strips, func(s work.Strip) bool {
 		words := strings.Fields(strings.ToLower(s.Material))
 		return len(words) > 0 && metals[words[len(words)-1]]
 	})

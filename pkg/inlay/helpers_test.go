@@ -11,13 +11,14 @@ import (
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 const deg = math.Pi / 180
 
 // tableStrips is the stack of the walnut games table, tableStack wide.
-func tableStrips() []job.Strip {
-	return []job.Strip{
+func tableStrips() []work.Strip {
+	return []work.Strip{
 		{Material: "pear", Thickness: 0.9},
 		{Material: "holly", Thickness: 1.6},
 		{Material: "bronze", Thickness: 1},
@@ -29,8 +30,8 @@ func tableStrips() []job.Strip {
 const tableStack = 0.9 + 1.6 + 1 + 0.9
 
 // unequal is a stack that tells left from right: 1 + 2 + 0.5 mm.
-func unequal() []job.Strip {
-	return []job.Strip{
+func unequal() []work.Strip {
+	return []work.Strip{
 		{Material: "holly", Thickness: 1},
 		{Material: "pear", Thickness: 2},
 		{Material: "walnut", Thickness: 0.5},
@@ -38,15 +39,15 @@ func unequal() []job.Strip {
 }
 
 // jobOf is a job whose elements are e1, e2, ... on lines 11, 12, ...
-func jobOf(strips []job.Strip, copies int, contours ...geom.Contour) *job.Job {
-	j := &job.Job{Motif: job.Motif{Copies: copies}, Weave: job.Weave{FirstOver: true}}
-	j.Inlay = job.Inlay{Depth: 3, Clearance: 0.08, Width: 0.08, Strips: strips}
+func jobOf(strips []work.Strip, copies int, contours ...geom.Contour) *job.Job {
+	j := &job.Job{Motif: work.Drawing{Copies: copies}, Weave: work.Weaving{FirstOver: true}}
+	j.Inlay = work.Inlay{Depth: 3, Clearance: 0.08, Width: 0.08, Strips: strips}
 	for _, s := range strips {
 		j.Inlay.Width += s.Thickness
 	}
 	for i, c := range contours {
-		j.Motif.Elements = append(j.Motif.Elements, job.Element{
-			Name: fmt.Sprintf("e%d", i+1), Contour: c, Pos: diag.Position{File: "test.toml", Line: 11 + i},
+		j.Motif.Elements = append(j.Motif.Elements, work.Element{
+			Name: fmt.Sprintf("e%d", i+1), Contour: c, Key: diag.Key(fmt.Sprintf("e%d", i+1)), Line: 11 + i,
 		})
 	}
 	return j
@@ -87,15 +88,15 @@ func plaitJob(a, b int, pitch float64) *job.Job {
 // build runs the stages; a motif that does not weave fails the test.
 func build(t testing.TB, j *job.Job) (Inlay, weave.Weave, diag.Findings) {
 	t.Helper()
-	m, found := motif.Build(j)
+	m, found := motif.Build(j.Motif)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	w, found := weave.Build(m, j)
+	w, found := weave.Build(m, j.Weave)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	in, found := Build(j, m, w)
+	in, found := Build(paramsOf(j), m, w)
 	return in, w, found
 }
 
@@ -114,4 +115,9 @@ func near(t testing.TB, what string, got, want, tol float64) {
 	if math.IsNaN(got) || math.Abs(got-want) > tol {
 		t.Errorf("%s = %.12g, want %.12g (within %g)", what, got, want, tol)
 	}
+}
+
+// paramsOf are a job's.
+func paramsOf(j *job.Job) Params {
+	return Params{Strips: j.Inlay.Strips, Width: j.Inlay.Width, Board: j.Board, Units: j.Units}
 }

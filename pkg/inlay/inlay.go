@@ -15,20 +15,20 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // Inlay is every strip of a motif. It is not changed after Build.
 type Inlay struct {
 	Strips []Strip // by strand, then from left to right
 
-	layers  []job.Strip
+	layers  []work.Strip
 	names   []string        // the strands'
 	grooves []region.Region // one for each stretch of groove between corners
-	board   *job.Board
+	board   *work.Board
 	units   unit.System
 }
 
@@ -124,22 +124,30 @@ type End struct {
 
 // layersOf returns what stands in the groove: the strips, or one fill as wide
 // as the groove where the job gave only its width.
-func layersOf(j *job.Job) []job.Strip {
-	if len(j.Inlay.Strips) > 0 {
-		return j.Inlay.Strips
+func layersOf(p Params) []work.Strip {
+	if len(p.Strips) > 0 {
+		return p.Strips
 	}
-	return []job.Strip{{Thickness: j.Inlay.Width}}
+	return []work.Strip{{Thickness: p.Width}}
+}
+
+// Params are what the strips are laid by.
+type Params struct {
+	Strips []work.Strip // the lay-up, left to right along the strand; none: the groove is one strip
+	Width  float64      // of the groove, mm
+	Board  *work.Board  // for the picture; nil where nothing is said of it
+	Units  unit.System  // of what is written in the picture
 }
 
 // Build works out the inlay of a motif. Errors are arcs with a radius of half
 // the groove or less, whose strand is left out, and corners that can't be
 // mitred. Warnings are arms too short to be mitred at both ends; notes tell
 // where strips have to be fitted by hand.
-func Build(j *job.Job, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
-	b := builder{motif: m, weave: w, lines: linesOf(j)}
-	b.layTracks(j.Inlay.Width)
+func Build(p Params, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
+	b := builder{motif: m, weave: w, lines: linesOf(p)}
+	b.layTracks(p.Width)
 	b.findUnders()
-	in := Inlay{layers: layersOf(j), board: j.Board, units: j.Units}
+	in := Inlay{layers: layersOf(p), board: p.Board, units: p.Units}
 	for i, t := range b.tracks {
 		in.names = append(in.names, m.Strands[i].ID)
 		b.split(t)
@@ -182,8 +190,8 @@ type lines struct {
 	n  int // strips
 }
 
-func linesOf(j *job.Job) lines {
-	layers := layersOf(j)
+func linesOf(p Params) lines {
+	layers := layersOf(p)
 	total := 0.0
 	for _, l := range layers {
 		total += l.Thickness
@@ -194,7 +202,7 @@ func linesOf(j *job.Job) lines {
 		ls.at = append(ls.at, d, d-l.Thickness/2)
 		d -= l.Thickness
 	}
-	half := j.Inlay.Width / 2
+	half := p.Width / 2
 	ls.at = append(ls.at, -total/2, half, -half)
 	return ls
 }

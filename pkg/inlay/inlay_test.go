@@ -1,13 +1,14 @@
 package inlay
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/weave"
 )
@@ -398,7 +399,7 @@ func TestFindings(t *testing.T) {
 		_, _, found := build(t, jobOf(unequal(), 1, tt.lines...))
 		ok := false
 		for _, f := range found {
-			ok = ok || (f.Rule == tt.rule && f.Pos.Line == tt.line && f.HasAt)
+			ok = ok || (f.Rule == tt.rule && f.Key == diag.Key(fmt.Sprintf("e%d", tt.line-10)) && f.HasAt)
 		}
 		if !ok {
 			t.Errorf("%s: found %v, want %s at line %d", tt.name, found, tt.rule, tt.line)
@@ -409,7 +410,7 @@ func TestFindings(t *testing.T) {
 // Every odd motif is survived: nothing at all, a strand that is left out and
 // is crossed, no strips.
 func TestDegenerate(t *testing.T) {
-	in, found := Build(&job.Job{Inlay: job.Inlay{Width: 3}}, motif.Motif{}, weave.Weave{})
+	in, found := Build(Params{Width: 3}, motif.Motif{}, weave.Weave{})
 	if len(in.Strips) != 0 || len(found) != 0 || !in.Grooves().Empty() {
 		t.Errorf("an empty motif gives %v, %v", in, found)
 	}

@@ -38,7 +38,7 @@ func (b *builder) noMitre(t *track, c corner) {
 		s = math.Mod(s, t.length)
 	}
 	src := b.motif.Sources[st.Source(s)]
-	place(b.found.Errorf(src.Pos, "strip-mitre", "the strips can't be mitred at the corner of %.1f degrees where %s begins: their sides don't meet",
+	place(b.found.Errorf(src.Key, "strip-mitre", "the strips can't be mitred at the corner of %.1f degrees where %s begins: their sides don't meet",
 		degrees(math.Pi-math.Abs(c.turn())), src.Name), c.at).
 		Hintf("open the corner, or end one strand on the other's side")
 }

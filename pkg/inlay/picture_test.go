@@ -9,10 +9,10 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/svg"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // lightness is CIE L* of #rrggbb (CIE 15 and IEC 61966-2-1, from memory).
@@ -100,7 +100,7 @@ func TestHasMetal(t *testing.T) {
 	for name, want := range map[string]bool{
 		"bronze": true, "Phosphor Bronze": true, "silver": true, "pear": false, "bronze pear": false, "": false, "resin": false,
 	} {
-		if got := HasMetal([]job.Strip{{Material: "holly"}, {Material: name}}); got != want {
+		if got := HasMetal([]work.Strip{{Material: "holly"}, {Material: name}}); got != want {
 			t.Errorf("%q: %t", name, got)
 		}
 	}
@@ -125,7 +125,7 @@ func written(t testing.TB, p sheet.Picture) string {
 // the legend in the job's units; the same inlay gives the same bytes.
 func TestPicture(t *testing.T) {
 	j := loopedTriangle()
-	j.Board = &job.Board{Size: geom.Pt(700, 600), Thickness: 22, Origin: geom.Pt(350, 300)}
+	j.Board = &work.Board{Size: geom.Pt(700, 600), Thickness: 22, Origin: geom.Pt(350, 300)}
 	j.Units = unit.Inch
 	in, _ := quiet(t, j)
 	p := in.Picture("Looped triangle")
@@ -176,7 +176,7 @@ func TestPictureOfLittle(t *testing.T) {
 		t.Errorf("the legend is %v", p.Texts)
 	}
 	// Strips too dark for a dark line have a light one.
-	j = jobOf([]job.Strip{{Material: "wenge", Thickness: 2}}, 1, polyline(0, 0, 10, 0))
+	j = jobOf([]work.Strip{{Material: "wenge", Thickness: 2}}, 1, polyline(0, 0, 10, 0))
 	in, _ = quiet(t, j)
 	for _, f := range in.Picture("dark").Fills {
 		if strings.HasPrefix(f.Label, "s1") && lightness(t, f.Stroke)-lightness(t, f.Color) < 20 {

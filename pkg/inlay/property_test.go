@@ -57,12 +57,12 @@ func TestStripsShareTheGroove(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 31))
 		j := jobOf(unequal(), 1, scene(r, 3.5)...)
 		j.Inlay.Clearance, j.Inlay.Width = 0, 3.5
-		m, found := motif.Build(j)
-		w, more := weave.Build(m, j)
+		m, found := motif.Build(j.Motif)
+		w, more := weave.Build(m, j.Weave)
 		if found.HasErrors() || more.HasErrors() {
 			continue // three through one point
 		}
-		in, found := Build(j, m, w)
+		in, found := Build(paramsOf(j), m, w)
 		if found.HasErrors() {
 			t.Fatalf("seed %d: %v", seed, found)
 		}
@@ -112,10 +112,10 @@ func TestMovedMotif(t *testing.T) {
 
 func BenchmarkPlait(b *testing.B) {
 	j := plaitJob(22, 23, 20) // 967 crossings
-	m, _ := motif.Build(j)
-	w, _ := weave.Build(m, j)
+	m, _ := motif.Build(j.Motif)
+	w, _ := weave.Build(m, j.Weave)
 	for b.Loop() {
-		in, found := Build(j, m, w)
+		in, found := Build(paramsOf(j), m, w)
 		if len(found) > 0 || len(in.Picture("plait").Fills) == 0 {
 			b.Fatal(found)
 		}

@@ -2,6 +2,8 @@ package job
 
 import (
 	"math"
+
+	"strapwork/pkg/work"
 )
 
 // Bounds on what a job may ask for, so that none makes the program run without
@@ -38,7 +40,7 @@ func (r *reader) atMost(list *node, what string, most int) bool {
 }
 
 // times is how often each element is drawn.
-func (m Motif) times() int {
+func times(m work.Drawing) int {
 	if m.Mirror {
 		return 2 * m.Copies
 	}
@@ -46,8 +48,8 @@ func (m Motif) times() int {
 }
 
 // boundLegs refuses a motif of too many lines and arcs.
-func (r *reader) boundLegs(t *node, m Motif) Motif {
-	times := m.times()
+func (r *reader) boundLegs(t *node, m work.Drawing) work.Drawing {
+	times := times(m)
 	legs := 0
 	for _, e := range m.Elements {
 		legs += len(e.Contour.Edges())
@@ -67,7 +69,7 @@ func (r *reader) boundLegs(t *node, m Motif) Motif {
 // boundPasses refuses a bit or a step so small that the groove takes too many
 // passes. What was wrong by itself is NaN by now, and isn't too many.
 func (r *reader) boundPasses(j *Job) {
-	step, table, key := DepthStep(j.Router.Bit), "router", "bit"
+	step, table, key := work.DepthStep(j.Router.Bit), "router", "bit"
 	if p := j.Program; p != nil && p.Step > 0 {
 		step, table, key = p.Step, "program", "step"
 	}
@@ -77,8 +79,8 @@ func (r *reader) boundPasses(j *Job) {
 		legs += len(e.Contour.Edges())
 	}
 	switch {
-	case across*deep*float64(legs*j.Motif.times()) > mostMoves && across*deep <= mostPasses:
-		r.errorf(ruleValue, r.src.root.get("motif").off, "the groove would take %.0f passes along %d lines and arcs: more than %d moves", across*deep, legs*j.Motif.times(), mostMoves).
+	case across*deep*float64(legs*times(j.Motif)) > mostMoves && across*deep <= mostPasses:
+		r.errorf(ruleValue, r.src.root.get("motif").off, "the groove would take %.0f passes along %d lines and arcs: more than %d moves", across*deep, legs*times(j.Motif), mostMoves).
 			Hintf("take a wider bit, a deeper step or a shallower groove")
 		return
 	case !(across*deep > mostPasses):

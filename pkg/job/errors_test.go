@@ -11,6 +11,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // change replaces text in the table's job; each old text must be there.
@@ -344,7 +345,7 @@ func sound(t *testing.T, j *job.Job) {
 	}
 	names := map[string]bool{}
 	for _, e := range j.Motif.Elements {
-		if names[e.Name] || e.Name == "" || e.Contour.Len() == 0 || e.Pos.Line < 1 {
+		if names[e.Name] || e.Name == "" || e.Contour.Len() == 0 || e.Line < 1 {
 			t.Fatalf("%+v", e)
 		}
 		names[e.Name] = true
@@ -368,7 +369,7 @@ func sound(t *testing.T, j *job.Job) {
 			}
 		}
 	}
-	if c := j.Cutting; c != nil && (c.KerfBy == job.KerfByUnknown || !(c.Kerf >= 0 && c.Kerf <= 1)) {
+	if c := j.Cutting; c != nil && (c.KerfBy == work.KerfByUnknown || !(c.Kerf >= 0 && c.Kerf <= 1)) {
 		t.Fatalf("%+v", c)
 	}
 }

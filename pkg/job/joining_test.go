@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // TestJoiningKeys reads how elements meet others.
@@ -26,9 +27,9 @@ fit = true
 	}
 	type keys struct {
 		open, fit bool
-		smooth    job.Smooth
+		smooth    work.Smooth
 	}
-	want := []keys{{}, {}, {open: true, smooth: job.SmoothStart}, {fit: true, smooth: job.SmoothBoth}, {fit: true, smooth: job.SmoothBoth}}
+	want := []keys{{}, {}, {open: true, smooth: work.SmoothStart}, {fit: true, smooth: work.SmoothBoth}, {fit: true, smooth: work.SmoothBoth}}
 	for i, e := range j.Motif.Elements {
 		if got := (keys{e.Open, e.Fit, e.Smooth}); got != want[i] {
 			t.Errorf("%s: %+v, want %+v", e.Name, got, want[i])

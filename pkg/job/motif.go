@@ -9,7 +9,9 @@ import (
 	"strings"
 	"unicode"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/work"
 )
 
 const (
@@ -25,13 +27,13 @@ const (
 	radiusShort = 0.05
 )
 
-func (r *reader) readMotif(t *node) Motif {
-	m := Motif{Copies: 1, Mirror: r.flagOr(t, "mirror", false)}
+func (r *reader) readMotif(t *node) work.Drawing {
+	m := work.Drawing{Copies: 1, Mirror: r.flagOr(t, "mirror", false)}
 	if n := t.get("copies"); n != nil {
 		m.Copies = r.copies(n)
 	}
 	var all []drawn
-	for k := KindLine; k <= KindPath; k++ {
+	for k := work.KindLine; k <= work.KindPath; k++ {
 		if n := t.get(k.String()); n != nil {
 			all = append(all, r.drawings(n, k)...)
 		}
@@ -68,24 +70,25 @@ func (r *reader) copies(n *node) int {
 // drawn is one table of the motif.
 type drawn struct {
 	t    *node
-	kind ElementKind
+	key  diag.Key
+	kind work.ElementKind
 	name string
 }
 
 // drawings are the tables of one kind.
-func (r *reader) drawings(n *node, k ElementKind) []drawn {
+func (r *reader) drawings(n *node, k work.ElementKind) []drawn {
 	if n.kind != nodeList {
 		r.wrongType(n, "motif."+k.String(), "a list of tables", fmt.Sprintf("write [[motif.%s]], with double brackets", k))
 		return nil
 	}
 	var ds []drawn
-	for _, t := range n.items {
+	for i, t := range n.items {
 		if t.kind != nodeTable {
 			r.wrongType(t, "an element", "a table", fmt.Sprintf("write [[motif.%s]] and its keys below", k))
 			continue
 		}
 		r.known("motif."+k.String(), t)
-		ds = append(ds, drawn{t: t, kind: k})
+		ds = append(ds, drawn{t: t, key: diag.Key(fmt.Sprintf("motif.%s.%d", k, i+1)), kind: k})
 	}
 	return ds
 }
@@ -105,7 +108,7 @@ func (r *reader) nameAll(all []drawn) map[string]int {
 		}
 		taken[all[i].name] = r.src.line(n.off)
 	}
-	count := map[ElementKind]int{}
+	count := map[work.ElementKind]int{}
 	for i := range all {
 		for all[i].name == "" {
 			count[all[i].kind]++
@@ -143,20 +146,20 @@ func (r *reader) name(n *node) string {
 }
 
 // elements reads one drawing: one element, or one for each subpath.
-func (r *reader) elements(d drawn, taken map[string]int) []Element {
+func (r *reader) elements(d drawn, taken map[string]int) []work.Element {
 	var cs []geom.Contour
 	switch d.kind {
-	case KindLine:
+	case work.KindLine:
 		cs = one(r.line(d.t))
-	case KindArc:
+	case work.KindArc:
 		cs = one(r.arc(d.t))
-	case KindCircle:
+	case work.KindCircle:
 		cs = one(r.circle(d.t))
-	case KindPath:
+	case work.KindPath:
 		cs = r.outline(d.t)
 	}
 	keys := r.joining(d.t)
-	var es []Element
+	var es []work.Element
 	for i, n := 0, 1; i < len(cs); n++ {
 		name := d.name
 		if i > 0 {
@@ -166,7 +169,7 @@ func (r *reader) elements(d drawn, taken map[string]int) []Element {
 			taken[name] = r.src.line(d.t.off)
 		}
 		e := keys
-		e.Name, e.Kind, e.Contour, e.Pos = name, d.kind, cs[i], r.src.at(d.t.off)
+		e.Name, e.Kind, e.Contour, e.Key, e.Line = name, d.kind, cs[i], d.key, r.src.line(d.t.off)
 		es = append(es, e)
 		i++
 	}
@@ -174,16 +177,16 @@ func (r *reader) elements(d drawn, taken map[string]int) []Element {
 }
 
 // joining reads the keys that say how an element meets others.
-func (r *reader) joining(t *node) Element {
-	e := Element{Open: r.flagOr(t, "open", false), Fit: r.flagOr(t, "fit", false)}
+func (r *reader) joining(t *node) work.Element {
+	e := work.Element{Open: r.flagOr(t, "open", false), Fit: r.flagOr(t, "fit", false)}
 	if n := t.get("smooth"); n != nil {
-		switch r.choice(n, "smooth", SmoothStart.String(), SmoothEnd.String(), SmoothBoth.String()) {
+		switch r.choice(n, "smooth", work.SmoothStart.String(), work.SmoothEnd.String(), work.SmoothBoth.String()) {
 		case 0:
-			e.Smooth = SmoothStart
+			e.Smooth = work.SmoothStart
 		case 1:
-			e.Smooth = SmoothEnd
+			e.Smooth = work.SmoothEnd
 		case 2:
-			e.Smooth = SmoothBoth
+			e.Smooth = work.SmoothBoth
 		}
 	}
 	return e

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
 )
 
@@ -12,13 +11,12 @@ import (
 // and what was measured held against the proof page, by package profile, which
 // knows the sizes.
 type Paper struct {
-	Name      string        // "A4", "roll 610 mm", or a printer's file; may be empty
-	Margin    float64       // that the printer leaves clear on each side; NaN when not given
-	Measured  [2]float64    // the printed proof bars, across the sheet and along it; 0 when not given
-	Diagonals [2]float64    // the printed proof square's; 0 when not given
-	Revision  string        // for the title block; may be empty
-	Date      string        // for the title block; may be empty
-	Pos       diag.Position // of the table
+	Name      string     // "A4", "roll 610 mm", or a printer's file; may be empty
+	Margin    float64    // that the printer leaves clear on each side; NaN when not given
+	Measured  [2]float64 // the printed proof bars, across the sheet and along it; 0 when not given
+	Diagonals [2]float64 // the printed proof square's; 0 when not given
+	Revision  string     // for the title block; may be empty
+	Date      string     // for the title block; may be empty
 }
 
 func (r *reader) readPaper(t *node) *Paper {
@@ -30,7 +28,7 @@ func (r *reader) readPaper(t *node) *Paper {
 		return nil
 	}
 	r.known("paper", t)
-	p := &Paper{Margin: r.lengthOr(t, "margin", notNegative, math.NaN()), Pos: r.src.at(t.off)}
+	p := &Paper{Margin: r.lengthOr(t, "margin", notNegative, math.NaN())}
 	if n := t.get("paper"); n != nil {
 		if p.Name = strings.TrimSpace(r.text(n, "paper")); n.kind == nodeString && p.Name == "" {
 			r.errorf(ruleValue, n.off, "paper is empty").Hintf(`write paper = "A4", or take the key away`)

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
 )
 
@@ -90,7 +89,6 @@ type Program struct {
 	OrderNames []string
 	Split      SplitKind
 	Comments   bool
-	Pos        diag.Position // of the table
 }
 
 // DefaultProgram is what a job without [program] gets, round in its units.
@@ -111,7 +109,6 @@ func (r *reader) readProgram(root *node) *Program {
 	}
 	r.known("program", t)
 	p := DefaultProgram(r.units)
-	p.Pos = r.src.at(t.off)
 	p.Machine = r.profileName(t, "machine", `write machine = "machine-600x400", or take the key away`)
 	p.Cutter = r.profileName(t, "cutter", `write cutter = "straight-3.175", or take the key away`)
 	r.programZero(t, root, &p)

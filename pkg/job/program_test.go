@@ -7,10 +7,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // with is the table's job with tables behind it; they begin on line 33.
@@ -51,14 +51,13 @@ height = "1 in"
 		Machine: "machine-600x400", Cutter: "straight-3.175", ZeroBoard: true, At: [3]float64{310, 205, -62}, AtGiven: true,
 		Feed: 1200, Plunge: 304.8, Speed: 18000, Climb: true, Rough: 0.2, Ramp: 2.25 * math.Pi / 180, Step: 1.5, Safe: 12, Widen: 0.1,
 		Order: job.OrderShort, OrderNames: []string{"loop", "bar.2", "s3"}, Split: job.SplitDepth,
-		Pos: diag.Position{File: "job.toml", Line: 36, Col: 2},
 	}
 	if d := cmp.Diff(want, j.Program, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}
-	stock := &job.Stock{Clearance: 4, Clamps: []job.Clamp{
-		{Box: geom.Box{Min: geom.Pt(-300, -200), Max: geom.Pt(-260, -150)}, Height: 25, Pos: diag.Position{File: "job.toml", Line: 55, Col: 9}},
-		{Box: geom.Box{Min: geom.Pt(0, 200), Max: geom.Pt(10, 210)}, Height: 25.4, Pos: diag.Position{File: "job.toml", Line: 59, Col: 9}},
+	stock := &work.Clamping{Clearance: 4, Clamps: []work.Clamp{
+		{Box: geom.Box{Min: geom.Pt(-300, -200), Max: geom.Pt(-260, -150)}, Height: 25, Key: "stock.clamp.1"},
+		{Box: geom.Box{Min: geom.Pt(0, 200), Max: geom.Pt(10, 210)}, Height: 25.4, Key: "stock.clamp.2"},
 	}}
 	if d := cmp.Diff(stock, j.Stock, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
@@ -88,7 +87,7 @@ func TestProgramAssumed(t *testing.T) {
 		t.Errorf("-want +got\n%s", d)
 	}
 	j = read(t, with("[program]\nat = [1, 2, 3]\n[stock]\nclearance = 5\n"))
-	want.At, want.AtGiven, want.Pos = [3]float64{1, 2, 3}, true, diag.Position{File: "job.toml", Line: 33, Col: 2}
+	want.At, want.AtGiven = [3]float64{1, 2, 3}, true
 	if d := cmp.Diff(&want, j.Program, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}

@@ -53,14 +53,14 @@ func Unreadable(fs diag.Findings) bool {
 func Read(file string, data []byte) (*Job, diag.Findings) { return read(file, data, false) }
 
 // ReadForProgram is Read where nothing is made but what a machine needs: whatever
-// the file's guide is, it is GuideNone, and nothing is asked of rider, templates,
+// the file's guide is, it is guide = "none", and nothing is asked of rider, templates,
 // cutting and paper.
 func ReadForProgram(file string, data []byte) (*Job, diag.Findings) { return read(file, data, true) }
 
 func read(file string, data []byte, forProgram bool) (*Job, diag.Findings) {
 	if len(data) > MaxSize {
 		var fs diag.Findings
-		fs.Errorf(diag.Position{File: file}, RuleTooLarge, "the file is larger than %d MiB", MaxSize>>20).
+		fs.ErrorAt(diag.Position{File: file}, RuleTooLarge, "the file is larger than %d MiB", MaxSize>>20).
 			Hintf("a job file is a short text; is this the right file?")
 		return nil, fs
 	}

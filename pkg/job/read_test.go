@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // table is a small job of the usual shape: two elements, four times.
@@ -75,20 +76,20 @@ func TestReadTable(t *testing.T) {
 	}
 	want := job.Job{
 		File: "job.toml", Title: "Walnut hall table", Units: unit.MM,
-		Motif: job.Motif{Copies: 4, Elements: []job.Element{
-			{Name: "bar", Kind: job.KindLine, Pos: diag.Position{File: "job.toml", Line: 8, Col: 9}, Contour: geom.Contour{
+		Motif: work.Drawing{Copies: 4, Elements: []work.Element{
+			{Name: "bar", Kind: work.KindLine, Key: "motif.line.1", Line: 8, Contour: geom.Contour{
 				Vertices: []geom.Vertex{vertex(-140, 60, 0), vertex(140, 60, 0)},
 			}},
-			{Name: "loop", Kind: job.KindArc, Pos: diag.Position{File: "job.toml", Line: 12, Col: 9}, Contour: geom.Contour{
+			{Name: "loop", Kind: work.KindArc, Key: "motif.arc.1", Line: 12, Contour: geom.Contour{
 				Vertices: []geom.Vertex{vertex(140, 60, b), vertex(far, far, b), vertex(60, 140, 0)},
 			}},
 		}},
-		Weave: job.Weave{FirstOver: true},
-		Inlay: job.Inlay{Depth: 3, Proud: 0.3, Clearance: 0.08, Width: 5.08, Strips: []job.Strip{
-			{"holly", 0.9}, {"maple", 1.2}, {"pear", 0.8}, {"maple", 1.2}, {"holly", 0.9},
+		Weave: work.Weaving{FirstOver: true},
+		Inlay: work.Inlay{Depth: 3, Proud: 0.3, Clearance: 0.08, Width: 5.08, Strips: []work.Strip{
+			{Material: "holly", Thickness: 0.9}, {Material: "maple", Thickness: 1.2}, {Material: "pear", Thickness: 0.8}, {Material: "maple", Thickness: 1.2}, {Material: "holly", Thickness: 0.9},
 		}},
-		Router:   job.Router{Guide: job.GuideBase, Rider: 100, Bit: 3.175, Plunge: true},
-		Template: job.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Frame: 60, Play: 0.1},
+		Router:   work.Router{Guide: work.GuideBase, Rider: 100, Bit: 3.175, Plunge: true},
+		Template: work.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Frame: 60, Play: 0.1},
 	}
 	if d := cmp.Diff(want, *j, near, cmpopts.IgnoreUnexported(job.Job{}), cmpopts.IgnoreFields(job.Job{}, "Notes")); d != "" {
 		t.Errorf("-want +got\n%s", d)
@@ -178,20 +179,19 @@ func TestReadEveryKey(t *testing.T) {
 	j := read(t, full)
 	want := job.Job{
 		File: "job.toml", Title: "Box lid", Units: unit.Inch,
-		Weave: job.Weave{Flips: []job.Flip{
-			{At: geom.Pt(25.4, 50.8), Pos: diag.Position{File: "job.toml", Line: 21, Col: 9}},
-			{At: geom.Pt(25.4, 0), Pos: diag.Position{File: "job.toml", Line: 21, Col: 17}},
+		Weave: work.Weaving{Flips: []work.Flip{
+			{At: geom.Pt(25.4, 50.8), Key: "weave.flip.1"},
+			{At: geom.Pt(25.4, 0), Key: "weave.flip.2"},
 		}},
-		Inlay: job.Inlay{Depth: 2.54, Proud: 0.3, Width: 9 * 25.4 / 64},
-		Router: job.Router{
-			Guide: job.GuideBushing, Rider: 15.875, Bit: 3.175, Flute: 25.4, Shank: 6.35, Base: 152.4, Collar: 8, OffCenter: 0.2,
+		Inlay: work.Inlay{Depth: 2.54, Proud: 0.3, Width: 9 * 25.4 / 64},
+		Router: work.Router{
+			Guide: work.GuideBushing, Rider: 15.875, Bit: 3.175, Flute: 25.4, Shank: 6.35, Base: 152.4, Collar: 8, OffCenter: 0.2, OffCenterGiven: true,
 			Stickout: 31.75, Nut: 19.05, NutLength: 18, Nose: 44.45,
 		},
-		Template: job.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: job.PreferPanels},
-		Board:    &job.Board{Size: geom.Pt(508, 254), Thickness: 19.05, Grain: math.Pi / 2, Origin: geom.Pt(25.4, 50.8)},
+		Template: work.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: work.PreferPanels},
+		Board:    &work.Board{Size: geom.Pt(508, 254), Thickness: 19.05, Grain: math.Pi / 2, Origin: geom.Pt(25.4, 50.8)},
 		Cutting: &job.Cutting{
-			Profile: "laser-900x600", Kerf: 0.18, KerfGiven: true, KerfBy: job.KerfByMe,
-			Pos: diag.Position{File: "job.toml", Line: 54, Col: 2},
+			Profile: "laser-900x600", Kerf: 0.18, KerfGiven: true, KerfBy: work.KerfByMe,
 		},
 	}
 	if d := cmp.Diff(want, *j, near, cmpopts.IgnoreUnexported(job.Job{}), cmpopts.IgnoreFields(job.Job{}, "Notes", "Motif")); d != "" {
@@ -206,7 +206,7 @@ func TestReadEveryKey(t *testing.T) {
 	var got []string
 	for _, e := range j.Motif.Elements {
 		c := e.Contour
-		got = append(got, fmt.Sprintf("%s %v line %d, %d edges, closed %v, from %.6g,%.6g, %.6g long", e.Name, e.Kind, e.Pos.Line, c.Len(), c.Closed, c.Start().X, c.Start().Y, c.Length()))
+		got = append(got, fmt.Sprintf("%s %v line %d, %d edges, closed %v, from %.6g,%.6g, %.6g long", e.Name, e.Kind, e.Line, c.Len(), c.Closed, c.Start().X, c.Start().Y, c.Length()))
 	}
 	// In the file's order; lengths derived: circles 2 pi r, a half circle and a
 	// line, 25.4 + hypot(15.4, 10) + hypot(10, 10).
@@ -228,19 +228,19 @@ func TestReadEveryKey(t *testing.T) {
 func TestGuides(t *testing.T) {
 	for _, c := range []struct {
 		router       string
-		guide        job.Guide
+		guide        work.Guide
 		rider, floor float64
 		note         string
 	}{
-		{"guide = \"bearing\"\nbit = 4", job.GuideBearing, 4, 0, "[router] assumed: rider as wide as the bit"},
-		{"guide = \"bearing\"\nrider = 5\nbit = 4", job.GuideBearing, 5, 0, ""},
-		{"guide = \"pivot\"\nbit = 4", job.GuidePivot, 0, 0, ""},
-		{"guide = \"bushing\"\nrider = 16\nbit = 4", job.GuideBushing, 16, 0, ""},
-		{"guide = \"base\"\nrider = 90\nbase = 150\nbit = 4", job.GuideBase, 90, 3, "base has no effect: the rider is the base"},
-		{"guide = \"base\"\nrider = 90\ncollar = 8\nbit = 4", job.GuideBase, 90, 3, "collar has no effect: the guide is no bushing"},
-		{"guide = \"none\"\nbit = 4\nflute = 12", job.GuideNone, 0, 0, ""},
-		{"guide = \"none\"\nrider = 1\nbit = 4", job.GuideNone, 0, 0, `rider has no effect: guide is "none"`},
-		{"guide = \"none\"\nplunge = false\nbit = 4\n[template]\nweb = 1", job.GuideNone, 0, 0, `template has no effect: guide is "none"`},
+		{"guide = \"bearing\"\nbit = 4", work.GuideBearing, 4, 0, "[router] assumed: rider as wide as the bit"},
+		{"guide = \"bearing\"\nrider = 5\nbit = 4", work.GuideBearing, 5, 0, ""},
+		{"guide = \"pivot\"\nbit = 4", work.GuidePivot, 0, 0, ""},
+		{"guide = \"bushing\"\nrider = 16\nbit = 4", work.GuideBushing, 16, 0, ""},
+		{"guide = \"base\"\nrider = 90\nbase = 150\nbit = 4", work.GuideBase, 90, 3, "base has no effect: the rider is the base"},
+		{"guide = \"base\"\nrider = 90\ncollar = 8\nbit = 4", work.GuideBase, 90, 3, "collar has no effect: the guide is no bushing"},
+		{"guide = \"none\"\nbit = 4\nflute = 12", work.GuideNone, 0, 0, ""},
+		{"guide = \"none\"\nrider = 1\nbit = 4", work.GuideNone, 0, 0, `rider has no effect: guide is "none"`},
+		{"guide = \"none\"\nplunge = false\nbit = 4\n[template]\nweb = 1", work.GuideNone, 0, 0, `template has no effect: guide is "none"`},
 	} {
 		i := strings.Index(table, "[router]")
 		j := read(t, table[:i]+"[router]\n"+c.router+"\n")
@@ -266,7 +266,7 @@ func TestReadForProgram(t *testing.T) {
 			t.Errorf("%q: %v", router, found)
 			continue
 		}
-		if d := cmp.Diff(job.Router{Guide: job.GuideNone, Bit: 4, Flute: 12, Plunge: true}, j.Router); d != "" || j.Cutting != nil || j.Paper != nil {
+		if d := cmp.Diff(work.Router{Guide: work.GuideNone, Bit: 4, Flute: 12, Plunge: true}, j.Router); d != "" || j.Cutting != nil || j.Paper != nil {
 			t.Errorf("%q: %s, %v, %v", router, d, j.Cutting, j.Paper)
 		}
 		for _, of := range []string{"no effect", "[template]", "[cutting]", "[router]"} {
@@ -285,7 +285,7 @@ func TestReadForProgram(t *testing.T) {
 func TestDefaultsInInches(t *testing.T) {
 	j := read(t, strings.NewReplacer(`units = "mm"`, `units = "in"`, "[let]", "# ", "strips", "# ", "  {", "# ", "]\n[router]", "width = 0.2\n[router]",
 		"inset = 60", "[let]\ninset = 2", "rider = 100", "rider = 4", "depth = 3", "depth = 0.1", "proud = 0.3", "", "clearance = 0.08", "").Replace(table))
-	want := job.Template{Web: 7.9375, Margin: 25.4, Wall: 9.525, Floor: 3.175, Turn: true, Frame: 60.325, Play: 0.1016}
+	want := work.Template{Web: 7.9375, Margin: 25.4, Wall: 9.525, Floor: 3.175, Turn: true, Frame: 60.325, Play: 0.1016}
 	if d := cmp.Diff(want, j.Template, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}
@@ -318,7 +318,7 @@ func TestPosAndExcerpt(t *testing.T) {
 		"nothing.at.all":        "job.toml:1:1",
 		"":                      "job.toml:1:1",
 	} {
-		if got := j.Pos(key).String(); got != want {
+		if got := j.Pos(diag.Key(key)).String(); got != want {
 			t.Errorf("Pos(%q) = %s, want %s", key, got, want)
 		}
 	}

@@ -43,7 +43,7 @@ func (s *source) line(off int) int { return sort.SearchInts(s.starts, off+1) }
 // Pos is where a key's value stands in the file, such as "inlay.depth" or
 // "weave.flip.1" (lists count from 1). A key that the file lacks gives its
 // table's place, and failing that line 1.
-func (j *Job) Pos(key string) diag.Position { return j.source.pos(key) }
+func (j *Job) Pos(key diag.Key) diag.Position { return j.source.pos(string(key)) }
 
 // Excerpt is a line of the file, counted from 1; empty beyond its end.
 func (j *Job) Excerpt(line int) string { return j.source.excerpt(line) }

@@ -1,29 +1,19 @@
 package job
 
 import (
+	"fmt"
+
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // defaultClearance between the bit and clamps is common practice: more
 // than a clamp is put out of place by.
 var defaultClearance = preset{mm: 3, inch: 1.0 / 8}
 
-// Stock is how the board is held.
-type Stock struct {
-	Clearance float64 // kept between the bit and clamps
-	Clamps    []Clamp
-}
-
-// A Clamp is a box that stands on the top of the work.
-type Clamp struct {
-	Box    geom.Box // in the motif's coordinates
-	Height float64  // up from the top of the work
-	Pos    diag.Position
-}
-
-func (r *reader) readStock(t *node) *Stock {
+func (r *reader) readStock(t *node) *work.Clamping {
 	if t == nil {
 		return nil
 	}
@@ -32,7 +22,7 @@ func (r *reader) readStock(t *node) *Stock {
 		return nil
 	}
 	r.known("stock", t)
-	s := &Stock{}
+	s := &work.Clamping{}
 	r.hinted("write what stays clear between bit and clamps: clearance = "+r.typed(unit.Len(defaultClearance.of(r.units))), func() {
 		s.Clearance = r.presetOr(t, "clearance", notNegative, defaultClearance)
 	})
@@ -46,20 +36,20 @@ func (r *reader) readStock(t *node) *Stock {
 		return s
 	}
 	r.atMost(list, "stock.clamp", mostListed)
-	for _, c := range list.items {
+	for i, c := range list.items {
 		if c.kind != nodeTable {
 			r.wrongType(c, "a clamp", "a table", "write [[stock.clamp]] and its keys below")
 			continue
 		}
 		r.known("stock.clamp", c)
-		s.Clamps = append(s.Clamps, r.clamp(c))
+		s.Clamps = append(s.Clamps, r.clamp(c, diag.Key(fmt.Sprintf("stock.clamp.%d", i+1))))
 	}
 	r.assume("stock", t, "clearance", r.usual(defaultClearance))
 	return s
 }
 
-func (r *reader) clamp(t *node) Clamp {
-	c := Clamp{Box: geom.EmptyBox(), Pos: r.src.at(t.off)}
+func (r *reader) clamp(t *node, key diag.Key) work.Clamp {
+	c := work.Clamp{Box: geom.EmptyBox(), Key: key}
 	from, to := r.corner(t, "from", r.either("[-300, -200]", "[-12, -8]")), r.corner(t, "to", r.either("[-260, -150]", "[-10, -6]"))
 	c.Box = c.Box.Include(from).Include(to)
 	if w, h := c.Box.Max.X-c.Box.Min.X, c.Box.Max.Y-c.Box.Min.Y; w <= 0 || h <= 0 {

@@ -1,12 +1,14 @@
 package job
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // The defaults of [template] and [inlay].
@@ -30,22 +32,22 @@ const (
 	maxKerf = 50
 )
 
-func (r *reader) readWeave(t *node) Weave {
-	w := Weave{FirstOver: true}
+func (r *reader) readWeave(t *node) work.Weaving {
+	w := work.Weaving{FirstOver: true}
 	if n := t.get("first"); n != nil {
 		w.FirstOver = r.choice(n, "first", "over", "under") != 1
 	}
 	r.assume("weave", t, "first", `"over"`)
 	if n := t.get("flip"); n != nil && r.pointList(n, "flip") && r.atMost(n, "flip", mostListed) {
-		for _, p := range n.items {
-			w.Flips = append(w.Flips, Flip{At: r.point(p, "a crossing of flip"), Pos: r.src.at(p.off)})
+		for i, p := range n.items {
+			w.Flips = append(w.Flips, work.Flip{At: r.point(p, "a crossing of flip"), Key: diag.Key(fmt.Sprintf("weave.flip.%d", i+1))})
 		}
 	}
 	return w
 }
 
-func (r *reader) readInlay(t *node) Inlay {
-	in := Inlay{
+func (r *reader) readInlay(t *node) work.Inlay {
+	in := work.Inlay{
 		Depth:     r.mustLength(t, "depth", positive, "write the groove's depth, such as depth = "+r.either("3", `"1/8"`)),
 		Proud:     r.presetOr(t, "proud", notNegative, defaultProud),
 		Clearance: r.lengthOr(t, "clearance", notNegative, 0),
@@ -76,7 +78,7 @@ func (r *reader) readInlay(t *node) Inlay {
 }
 
 // strips reads the stack and adds it up.
-func (r *reader) strips(list *node) ([]Strip, float64) {
+func (r *reader) strips(list *node) ([]work.Strip, float64) {
 	example := r.stripsExample()
 	if list.kind != nodeList {
 		r.wrongType(list, "strips", "a list", example)
@@ -89,7 +91,7 @@ func (r *reader) strips(list *node) ([]Strip, float64) {
 	if !r.atMost(list, "strips", mostStrips) {
 		return nil, bad
 	}
-	var ss []Strip
+	var ss []work.Strip
 	var sum float64
 	for _, t := range list.items {
 		if t.kind != nodeTable {
@@ -98,7 +100,7 @@ func (r *reader) strips(list *node) ([]Strip, float64) {
 			continue
 		}
 		r.known("inlay.strips", t)
-		s := Strip{Thickness: r.mustLength(t, "thickness", positive, "write thickness = "+r.either("0.9", `"1/32"`))}
+		s := work.Strip{Thickness: r.mustLength(t, "thickness", positive, "write thickness = "+r.either("0.9", `"1/32"`))}
 		if n := r.required(t, "material", `write material = "holly"`); n != nil {
 			if s.Material = r.text(n, "material"); n.kind == nodeString && n.text == "" {
 				r.errorf(ruleValue, n.off, "material is empty")
@@ -114,19 +116,20 @@ func (r *reader) stripsExample() string {
 	return `write strips = [{ material = "holly", thickness = ` + r.either("0.9", `"1/32"`) + ` }]`
 }
 
-func (r *reader) readRouter(t *node) Router {
-	rt := Router{
-		Bit:       r.mustLength(t, "bit", positive, `write the width of the slot it cuts, as measured: bit = "1/8 in"`),
-		Flute:     r.lengthOr(t, "flute", positive, 0),
-		Shank:     r.lengthOr(t, "shank", positive, 0),
-		Base:      r.lengthOr(t, "base", positive, 0),
-		Collar:    r.lengthOr(t, "collar", positive, 0),
-		OffCenter: r.lengthOr(t, "off_center", notNegative, 0),
-		Stickout:  r.lengthOr(t, "stickout", positive, 0),
-		Nut:       r.lengthOr(t, "nut", positive, 0),
-		NutLength: r.lengthOr(t, "nut_length", positive, 0),
-		Nose:      r.lengthOr(t, "nose", positive, 0),
-		Plunge:    r.flagOr(t, "plunge", true),
+func (r *reader) readRouter(t *node) work.Router {
+	rt := work.Router{
+		Bit:            r.mustLength(t, "bit", positive, `write the width of the slot it cuts, as measured: bit = "1/8 in"`),
+		Flute:          r.lengthOr(t, "flute", positive, 0),
+		Shank:          r.lengthOr(t, "shank", positive, 0),
+		Base:           r.lengthOr(t, "base", positive, 0),
+		Collar:         r.lengthOr(t, "collar", positive, 0),
+		OffCenter:      r.lengthOr(t, "off_center", notNegative, 0),
+		OffCenterGiven: t.get("off_center") != nil,
+		Stickout:       r.lengthOr(t, "stickout", positive, 0),
+		Nut:            r.lengthOr(t, "nut", positive, 0),
+		NutLength:      r.lengthOr(t, "nut_length", positive, 0),
+		Nose:           r.lengthOr(t, "nose", positive, 0),
+		Plunge:         r.flagOr(t, "plunge", true),
 	}
 	if rt.Bit < leastBit {
 		r.errorf(ruleValue, t.get("bit").off, "no bit is thinner than %s", unit.AtLeast(leastBit).In(r.units)).Hintf("is the unit right? a bare number means %s here", r.units.Name())
@@ -138,12 +141,12 @@ func (r *reader) readRouter(t *node) Router {
 			Hintf("measure it from the collet nut's face to the bit's tip, and flute as the cutting length alone")
 	}
 	guide := r.guide(t)
-	if r.forProgram || Guide(guide) == GuideNone {
+	if r.forProgram || work.Guide(guide) == work.GuideNone {
 		return r.unguided(t, rt)
 	}
 	rt.Rider = bad
 	if guide >= 0 {
-		rt.Guide = Guide(guide)
+		rt.Guide = work.Guide(guide)
 		rt.Rider = r.rider(t, rt)
 	}
 	if t.def != absent {
@@ -154,13 +157,13 @@ func (r *reader) readRouter(t *node) Router {
 
 // guide is what steers the router; -1 if that isn't known.
 func (r *reader) guide(t *node) int {
-	words := make([]string, GuideNone+1)
+	words := make([]string, work.GuideNone+1)
 	for g := range words {
-		words[g] = Guide(g).String()
+		words[g] = work.Guide(g).String()
 	}
 	n := t.get("guide")
 	if n == nil && r.forProgram {
-		return int(GuideNone)
+		return int(work.GuideNone)
 	}
 	if n = r.required(t, "guide", `write what rides the template: guide = "base", "bushing", "bearing" or "pivot"; or "none" for a machine's program without templates`); n != nil {
 		return r.choice(n, "guide", words...)
@@ -169,11 +172,11 @@ func (r *reader) guide(t *node) int {
 }
 
 // unguided is the router of a machine: a bit and what holds and turns it.
-func (r *reader) unguided(t *node, rt Router) Router {
+func (r *reader) unguided(t *node, rt work.Router) work.Router {
 	for _, key := range []string{"rider", "base", "collar", "plunge", "off_center"} {
 		r.idle(t, key, "a machine has no router on a template")
 	}
-	rt.Guide, rt.Rider, rt.Base, rt.Collar, rt.OffCenter, rt.Plunge = GuideNone, 0, 0, 0, 0, true
+	rt.Guide, rt.Rider, rt.Base, rt.Collar, rt.OffCenter, rt.OffCenterGiven, rt.Plunge = work.GuideNone, 0, 0, 0, 0, false, true
 	return rt
 }
 
@@ -186,21 +189,21 @@ func (r *reader) idle(t *node, key, why string) {
 }
 
 // rider is the diameter of what touches the template.
-func (r *reader) rider(t *node, rt Router) float64 {
+func (r *reader) rider(t *node, rt work.Router) float64 {
 	n := t.get("rider")
-	if rt.Guide != GuideBushing {
+	if rt.Guide != work.GuideBushing {
 		r.noEffect(t, "collar", "the guide is no bushing")
 	}
 	switch rt.Guide {
-	case GuideBase:
+	case work.GuideBase:
 		r.noEffect(t, "base", "the rider is the base")
-	case GuideBushing:
-	case GuideBearing:
+	case work.GuideBushing:
+	case work.GuideBearing:
 		if n == nil {
 			r.assume("router", t, "rider", "as wide as the bit")
 			return rt.Bit
 		}
-	case GuidePivot:
+	case work.GuidePivot:
 		if n != nil {
 			r.errorf(ruleConflict, n.off, "a pivot has no rider").Hintf("take rider away")
 		}
@@ -209,8 +212,8 @@ func (r *reader) rider(t *node, rt Router) float64 {
 	return r.mustLength(t, "rider", positive, "write the diameter of what touches the template, as measured: rider = "+r.either("100", "4"))
 }
 
-func (r *reader) readTemplate(t *node, g Guide) Template {
-	tp := Template{
+func (r *reader) readTemplate(t *node, g work.Guide) work.Template {
+	tp := work.Template{
 		Web:    r.presetOr(t, "web", positive, defaultWeb),
 		Margin: r.presetOr(t, "margin", notNegative, defaultMargin),
 		Wall:   r.presetOr(t, "wall", positive, defaultWall),
@@ -221,13 +224,13 @@ func (r *reader) readTemplate(t *node, g Guide) Template {
 		Flip:   r.flagOr(t, "flip", false),
 	}
 	if n := t.get("prefer"); n != nil {
-		tp.Prefer = Prefer(max(0, r.choice(n, "prefer", "clean", "setups", "panels")))
+		tp.Prefer = work.Prefer(max(0, r.choice(n, "prefer", "clean", "setups", "panels")))
 	}
 	said := []string{
 		"web", r.usual(defaultWeb), "margin", r.usual(defaultMargin), "wall", r.usual(defaultWall), "frame", r.usual(defaultFrame),
 		"play", r.usual(defaultPlay), "turn", "true", "flip", "false", "prefer", `"clean"`,
 	}
-	if g == GuideBase {
+	if g == work.GuideBase {
 		said = append(said, "floor", r.usual(defaultFloor))
 	} else {
 		r.noEffect(t, "floor", "only a base stands on a floor")
@@ -238,8 +241,8 @@ func (r *reader) readTemplate(t *node, g Guide) Template {
 	return tp
 }
 
-func (r *reader) checkTemplate(t *node, tp Template, g Guide) {
-	if n := t.get("flip"); n != nil && tp.Flip && g == GuideBase && tp.Floor > 0 {
+func (r *reader) checkTemplate(t *node, tp work.Template, g work.Guide) {
+	if n := t.get("flip"); n != nil && tp.Flip && g == work.GuideBase && tp.Floor > 0 {
 		r.errorf(ruleConflict, n.off, "a base-riding panel cannot be turned over: its floor would be on top").Hintf("write flip = false")
 	}
 	n := t.get("web")
@@ -252,7 +255,7 @@ func (r *reader) checkTemplate(t *node, tp Template, g Guide) {
 	}
 }
 
-func (r *reader) readBoard(t *node) *Board {
+func (r *reader) readBoard(t *node) *work.Board {
 	if t == nil {
 		return nil
 	}
@@ -261,7 +264,7 @@ func (r *reader) readBoard(t *node) *Board {
 		return nil
 	}
 	r.known("board", t)
-	b := &Board{Thickness: r.mustLength(t, "thickness", positive, "write thickness = "+r.either("22", `"3/4"`))}
+	b := &work.Board{Thickness: r.mustLength(t, "thickness", positive, "write thickness = "+r.either("22", `"3/4"`))}
 	if n := t.get("grain"); n != nil {
 		b.Grain = r.angle(n, "grain")
 	}
@@ -291,7 +294,7 @@ func (r *reader) readCutting(t *node) *Cutting {
 		return nil
 	}
 	r.known("cutting", t)
-	c := &Cutting{Kerf: r.lengthOr(t, "kerf", notNegative, 0), KerfGiven: t.get("kerf") != nil, Pos: r.src.at(t.off)}
+	c := &Cutting{Kerf: r.lengthOr(t, "kerf", notNegative, 0), KerfGiven: t.get("kerf") != nil}
 	if n := t.get("profile"); n != nil {
 		if c.Profile = r.text(n, "profile"); n.kind == nodeString && n.text == "" {
 			r.errorf(ruleValue, n.off, "profile is empty").Hintf("name a profile, or take the key away")
@@ -307,12 +310,12 @@ func (r *reader) readCutting(t *node) *Cutting {
 	}
 	switch r.choice(n, "kerf_by", "me", "shop") {
 	case 0:
-		c.KerfBy = KerfByMe
+		c.KerfBy = work.KerfByMe
 		if !c.KerfGiven {
 			r.errorf(ruleMissing, n.off, `kerf_by = "me" needs the kerf`).Hintf("measure the cut's full width in a test cut: kerf = %s; a router's is the slot that its cutter makes", r.either("0.18", "0.007"))
 		}
 	case 1:
-		c.KerfBy = KerfByShop
+		c.KerfBy = work.KerfByShop
 		r.noEffect(t, "kerf", "the shop allows for it")
 	}
 	return c

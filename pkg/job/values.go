@@ -60,7 +60,7 @@ func (r *reader) errorf(rule string, off int, format string, args ...any) *diag.
 		return r.miss(diag.Error)
 	}
 	pos, line := r.place(off)
-	return r.findings.Errorf(pos, rule, format, args...).SetExcerpt(line)
+	return r.findings.ErrorAt(pos, rule, format, args...).SetExcerpt(line)
 }
 
 func (r *reader) warnf(rule string, off int, format string, args ...any) *diag.Finding {
@@ -68,12 +68,12 @@ func (r *reader) warnf(rule string, off int, format string, args ...any) *diag.F
 		return r.miss(diag.Warning)
 	}
 	pos, line := r.place(off)
-	return r.findings.Warnf(pos, rule, format, args...).SetExcerpt(line)
+	return r.findings.WarnAt(pos, rule, format, args...).SetExcerpt(line)
 }
 
 func (r *reader) notef(rule string, off int, format string, args ...any) *diag.Finding {
 	pos, line := r.place(off)
-	return r.notes.Notef(pos, rule, format, args...).SetExcerpt(line)
+	return r.notes.NoteAt(pos, rule, format, args...).SetExcerpt(line)
 }
 
 // wrongType tells that a value is of the wrong kind.

@@ -3,8 +3,8 @@ package motif
 import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Build copies the job's elements, merges copies that fall on one another and
@@ -14,9 +14,9 @@ import (
 // elements too short to see, places where three or more ends meet, which are
 // left unjoined, and ends that nearly meet; what was moved is a note. The motif
 // is usable whatever was found.
-func Build(j *job.Job) (Motif, diag.Findings) {
+func Build(drawing work.Drawing) (Motif, diag.Findings) {
 	var found diag.Findings
-	d := newDrawing(j.Motif, &found)
+	d := newDrawing(drawing, &found)
 	near := d.join()
 	d.newPlaces()
 	d.settle()
@@ -24,7 +24,7 @@ func Build(j *job.Job) (Motif, diag.Findings) {
 	d.reportJoined()
 	m := d.strands()
 	if !found.HasErrors() {
-		d.reportNearlySymmetric(m, j.Motif)
+		d.reportNearlySymmetric(m, drawing)
 	}
 	return m, found
 }
@@ -124,7 +124,7 @@ func (d *drawing) reportJoined() {
 		return
 	}
 	s := &d.shapes[most.shape]
-	d.found.Notef(s.from.Pos, "joined", "joined: ends and curves were moved by up to %s so that they meet, most in %s at %s",
+	d.found.Notef(s.from.Key, "joined", "joined: ends and curves were moved by up to %s so that they meet, most in %s at %s",
 		unit.Len(most.by), s.from.Name, Place(most.at)).SetAt(most.at.X, most.at.Y)
 }
 
@@ -132,7 +132,7 @@ func (d *drawing) reportJoined() {
 func (d *drawing) reportAsked(all []moved) {
 	for _, m := range all {
 		s := &d.shapes[m.shape]
-		d.found.Notef(s.from.Pos, "smoothed", "smooth: %s was moved by up to %s, most at %s", s.from.Name, unit.Len(m.by), Place(m.at)).
+		d.found.Notef(s.from.Key, "smoothed", "smooth: %s was moved by up to %s, most at %s", s.from.Name, unit.Len(m.by), Place(m.at)).
 			SetAt(m.at.X, m.at.Y)
 	}
 }

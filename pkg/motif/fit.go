@@ -7,8 +7,8 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // mostLegs is how many legs the curves of an element and its copies may have
@@ -21,8 +21,8 @@ const mostLegs = 100
 // fitted is an element's contour, with the runs of legs that stand for arcs
 // made arcs if the job says so. Otherwise it tells of them; not ok if nothing
 // can be made of the element.
-func fitted(e job.Element, c geom.Contour, copies int, found *diag.Findings) (as geom.Contour, ok bool) {
-	if e.Kind == job.KindCircle || e.Kind == job.KindArc || c.Len() < leastLegs {
+func fitted(e work.Element, c geom.Contour, copies int, found *diag.Findings) (as geom.Contour, ok bool) {
+	if e.Kind == work.KindCircle || e.Kind == work.KindArc || c.Len() < leastLegs {
 		return c, true
 	}
 	arcs, curves := legRuns(c)
@@ -38,18 +38,18 @@ func fitted(e job.Element, c geom.Contour, copies int, found *diag.Findings) (as
 	for _, l := range arcs {
 		p := at(l)
 		if e.Fit {
-			found.Notef(e.Pos, "fitted", "fit: %d lines of %s became %s; their ends were off it by up to %s",
+			found.Notef(e.Key, "fitted", "fit: %d lines of %s became %s; their ends were off it by up to %s",
 				l.legs, e.Name, l.arc(), unit.Len(l.off)).SetAt(p.X, p.Y)
 			continue
 		}
-		f := diag.New(bad, e.Pos, "many-legs", "%s draws %s in %d lines, which lie up to %s inside it",
+		f := diag.New(bad, e.Key, "many-legs", "%s draws %s in %d lines, which lie up to %s inside it",
 			e.Name, l.arc(), l.legs, unit.Len(l.inside))
 		f.SetAt(p.X, p.Y).Hintf("say fit = true to make it that arc, or draw it as one")
 		found.Add(f)
 	}
 	if len(curves) > 0 {
 		p := at(curves[0])
-		f := diag.New(bad, e.Pos, "many-legs", "%s draws a curve that is no arc in %d short lines", e.Name, legsOf(curves))
+		f := diag.New(bad, e.Key, "many-legs", "%s draws a curve that is no arc in %d short lines", e.Name, legsOf(curves))
 		f.SetAt(p.X, p.Y).Hintf("draw it as a few arcs that run into one another")
 		found.Add(f)
 	}

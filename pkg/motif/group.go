@@ -2,7 +2,7 @@ package motif
 
 import (
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // group is the symmetry that copying gives a motif: turns about the origin,
@@ -15,7 +15,7 @@ type group struct {
 	moves []geom.Similarity
 }
 
-func newGroup(m job.Motif) group {
+func newGroup(m work.Drawing) group {
 	g := group{turns: max(1, m.Copies)}
 	for k := range g.turns {
 		g.moves = append(g.moves, geom.TurningFraction(k, g.turns))

@@ -208,7 +208,7 @@ func (d *drawing) at(end int) geom.Point {
 func (d *drawing) reportCrowds(crowds [][]int) {
 	for _, alike := range d.byElements(crowds) {
 		first := alike[0]
-		p, pos := d.at(first[0]), d.pieces[first[0]/2].source.Pos
+		p, pos := d.at(first[0]), d.pieces[first[0]/2].source.Key
 		if d.chained(first) {
 			d.found.Errorf(pos, "ends-chained", "%d ends lie near %s, each within %s of the next but not all of one another: %s%s",
 				len(first), Place(p), unit.Len(Joint), d.names(first), elsewhere(len(alike)-1)).
@@ -261,7 +261,7 @@ func (d *drawing) reportNear(near [][2]int) {
 	for _, alike := range d.byElements(pairs) {
 		a, b := alike[0][0], alike[0][1]
 		p, q := d.at(a), d.at(b)
-		d.found.Errorf(d.pieces[a/2].source.Pos, "ends-near", "ends are %s apart, at %s and %s, too far to join: %s%s",
+		d.found.Errorf(d.pieces[a/2].source.Key, "ends-near", "ends are %s apart, at %s and %s, too far to join: %s%s",
 			unit.Len(p.Dist(q)), Place(p), Place(q), d.names(alike[0]), elsewhere(len(alike)-1)).
 			SetAt(p.X, p.Y).
 			Hintf("give both the same end point (ends join within %s), or say open = true in one of the elements if they are meant to stay apart", unit.AtMost(Joint))

@@ -8,7 +8,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // drawnIn is a curve in n legs, its points rounded to three decimals.
@@ -70,14 +70,14 @@ func TestLegs(t *testing.T) {
 		{"a straight in 20", drawnIn(20, false, func(t float64) geom.Point { return geom.Pt(100*t, 30*t) }), diag.Note, nil},
 	} {
 		j := jobOf(1, false, c.contour)
-		_, found := Build(j)
+		_, found := Build(j.Motif)
 		found = faults(found)
 		if len(found) != len(c.says) {
 			t.Errorf("%s: %v", c.name, found)
 			continue
 		}
 		for i, says := range c.says {
-			if f := found[i]; f.Rule != "many-legs" || f.Severity != c.severity || !f.HasAt || f.Pos.Line != 11 || f.Hint == "" ||
+			if f := found[i]; f.Rule != "many-legs" || f.Severity != c.severity || !f.HasAt || f.Key != "e1" || f.Hint == "" ||
 				!slices.ContainsFunc(found, func(f diag.Finding) bool { return strings.Contains(f.Message, says) }) {
 				t.Errorf("%s: %v does not say %q", c.name, found, says)
 			}
@@ -125,8 +125,8 @@ func TestLegsAmongOthers(t *testing.T) {
 	c.Vertices = append([]geom.Vertex{{Point: geom.Pt(200, -80)}, {Point: geom.Pt(60, -80), Bulge: 0.2}}, c.Vertices...)
 	c.Vertices = append(c.Vertices, geom.Vertex{Point: geom.Pt(0, 120)})
 	j := jobOf(1, false, c)
-	j.Motif.Elements[0].Kind = job.KindPath
-	_, found := Build(j)
+	j.Motif.Elements[0].Kind = work.KindPath
+	_, found := Build(j.Motif)
 	if found = faults(found); len(found) != 1 || !strings.Contains(found[0].Message, "an arc of 90 degrees of radius 60 mm about (0, 0) mm in 30 lines") {
 		t.Error(found)
 	}

@@ -6,8 +6,8 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // A piece is one copy of a shape, before it is joined to others.
@@ -33,7 +33,7 @@ type drawing struct {
 
 // newDrawing reads the elements, and copies them: copies that fall on one
 // another are one piece.
-func newDrawing(m job.Motif, found *diag.Findings) drawing {
+func newDrawing(m work.Drawing, found *diag.Findings) drawing {
 	d := drawing{group: newGroup(m), found: found}
 	for i, e := range m.Elements {
 		c, ok := fitted(e, welded(e.Contour), d.group.size(), found)
@@ -41,7 +41,7 @@ func newDrawing(m job.Motif, found *diag.Findings) drawing {
 			continue
 		}
 		if c.Len() == 0 || c.Length() < Joint {
-			found.Errorf(e.Pos, "element-short", "%s is shorter than %s", e.Name, unit.Len(Joint)).
+			found.Errorf(e.Key, "element-short", "%s is shorter than %s", e.Name, unit.Len(Joint)).
 				Hintf("leave it out, or check its end points and their units")
 			continue
 		}
@@ -112,7 +112,7 @@ func (d *drawing) copyShape(i int) {
 		}
 		d.pieces = append(d.pieces, piece{i, a, d.group.moves[a].Contour(s.contour), Source{
 			Name: s.from.Name + "." + strconv.Itoa(a+1), Element: s.element, Copy: a + 1,
-			Mirrored: d.group.mirrored(a), Open: s.from.Open, Pos: s.from.Pos,
+			Mirrored: d.group.mirrored(a), Open: s.from.Open, Kind: s.from.Kind, Key: s.from.Key, Line: s.from.Line,
 		}})
 	}
 }
@@ -159,7 +159,7 @@ func (d *drawing) dropDoubles() {
 		index.Search(geom.Box{Min: own.box.Min, Max: own.box.Min}.Expand(2*Joint), func(k int) bool {
 			double[i] = all[k].shape < i && !double[all[k].shape] && same(all[k].curve, own)
 			if double[i] {
-				d.found.Notef(s.from.Pos, "drawn-twice", "%s lies on %s all along, within %s: the two are one", s.from.Name, d.shapes[all[k].shape].from.Name, unit.Len(Joint))
+				d.found.Notef(s.from.Key, "drawn-twice", "%s lies on %s all along, within %s: the two are one", s.from.Name, d.shapes[all[k].shape].from.Name, unit.Len(Joint))
 			}
 			return !double[i]
 		})

@@ -15,6 +15,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Joint is the distance in mm within which two ends meet, two elements are the
@@ -43,7 +44,9 @@ type Source struct {
 	Copy     int    // counts from 1: turned copies first, then the mirrored ones
 	Mirrored bool   // reflected in the x axis before it was turned
 	Open     bool   // its ends are meant to lie near others without meeting them
-	Pos      diag.Position
+	Kind     work.ElementKind
+	Key      diag.Key // of the table that draws it
+	Line     int      // of that table in its file; 0 where there is no file
 }
 
 // A Strand is a chain of elements, run in the direction of its first-listed
@@ -104,10 +107,10 @@ func (m Motif) NameAt(strand int, d float64) string {
 
 // String is the source's name with its line in the job file, if that is known.
 func (s Source) String() string {
-	if s.Pos.Line <= 0 {
+	if s.Line <= 0 {
 		return s.Name
 	}
-	return fmt.Sprintf("%s (line %d)", s.Name, s.Pos.Line)
+	return fmt.Sprintf("%s (line %d)", s.Name, s.Line)
 }
 
 // Edge is the index of the edge at distance d along the strand; at a joint,

@@ -12,14 +12,15 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/internal/plait"
 	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // jobOf is a job whose elements are e1, e2, ... on lines 11, 12, ...
 func jobOf(copies int, mirror bool, contours ...geom.Contour) *job.Job {
-	j := &job.Job{Motif: job.Motif{Copies: copies, Mirror: mirror}}
+	j := &job.Job{Motif: work.Drawing{Copies: copies, Mirror: mirror}}
 	for i, c := range contours {
-		j.Motif.Elements = append(j.Motif.Elements, job.Element{
-			Name: fmt.Sprintf("e%d", i+1), Contour: c, Pos: diag.Position{File: "test.toml", Line: 11 + i},
+		j.Motif.Elements = append(j.Motif.Elements, work.Element{
+			Name: fmt.Sprintf("e%d", i+1), Contour: c, Key: diag.Key(fmt.Sprintf("e%d", i+1)), Line: 11 + i,
 		})
 	}
 	return j
@@ -43,7 +44,7 @@ func arc(x, y, r, startDeg, sweepDeg float64) geom.Contour {
 // mustBuild builds and checks what must always hold.
 func mustBuild(t testing.TB, j *job.Job) (Motif, diag.Findings) {
 	t.Helper()
-	m, found := Build(j)
+	m, found := Build(j.Motif)
 	used := make([]bool, len(m.Sources))
 	for i, s := range m.Strands {
 		if s.ID != fmt.Sprintf("s%d", i+1) {
@@ -166,7 +167,7 @@ func TestCopies(t *testing.T) {
 		if s.Contour.Start() != want[i] {
 			t.Errorf("copy %d starts at %v, want exactly %v", i+1, s.Contour.Start(), want[i])
 		}
-		if src.Name != fmt.Sprintf("e1.%d", i+1) || src.Copy != i+1 || src.Mirrored != (i >= 4) || src.Pos.Line != 11 {
+		if src.Name != fmt.Sprintf("e1.%d", i+1) || src.Copy != i+1 || src.Mirrored != (i >= 4) || src.Line != 11 {
 			t.Errorf("copy %d: %+v", i+1, src)
 		}
 	}
@@ -200,7 +201,7 @@ func TestMerged(t *testing.T) {
 			t.Errorf("%s: %d sources in %d strands, want %d in %d: %v", c.name, len(m.Sources), len(m.Strands), c.sources, c.strands, found)
 		}
 		twice := slices.ContainsFunc(found, func(f diag.Finding) bool {
-			return f.Rule == "drawn-twice" && f.Pos.Line == 12 && strings.HasPrefix(f.Message, "e2 lies on e1 all along")
+			return f.Rule == "drawn-twice" && f.Key == "e2" && strings.HasPrefix(f.Message, "e2 lies on e1 all along")
 		})
 		if twice != (len(c.j.Motif.Elements) > c.sources) {
 			t.Errorf("%s: %v", c.name, found)
@@ -303,8 +304,8 @@ func TestFindings(t *testing.T) {
 			[]string{"e1 is shorter than 0.05 mm"},
 		},
 	} {
-		_, found := Build(c.j)
-		if len(found) != 1 || found[0].Rule != c.rule || found[0].Severity != c.severity || found[0].Pos.Line != 11 || found[0].Hint == "" {
+		_, found := Build(c.j.Motif)
+		if len(found) != 1 || found[0].Rule != c.rule || found[0].Severity != c.severity || found[0].Key != "e1" || found[0].Hint == "" {
 			t.Errorf("%s: %v", c.name, found)
 			continue
 		}
@@ -386,7 +387,7 @@ func BenchmarkCutUpPlait(b *testing.B) {
 	}
 	j := jobOf(1, false, parts...)
 	for b.Loop() {
-		if m, _ := Build(j); len(m.Strands) != 1 {
+		if m, _ := Build(j.Motif); len(m.Strands) != 1 {
 			b.Fatal(len(m.Strands))
 		}
 	}
@@ -416,10 +417,10 @@ func TestNearlySymmetric(t *testing.T) {
 // TestSmooth takes an arc as smooth that is drawn 2 degrees out, and only then.
 func TestSmooth(t *testing.T) {
 	for _, c := range []struct {
-		smooth job.Smooth
+		smooth work.Smooth
 		rule   string
 		corner bool
-	}{{job.SmoothAsDrawn, "nearly-smooth", true}, {job.SmoothEnd, "nearly-smooth", true}, {job.SmoothStart, "smoothed", false}, {job.SmoothBoth, "smoothed", false}} {
+	}{{work.SmoothAsDrawn, "nearly-smooth", true}, {work.SmoothEnd, "nearly-smooth", true}, {work.SmoothStart, "smoothed", false}, {work.SmoothBoth, "smoothed", false}} {
 		j := jobOf(1, false, polyline(-100, 0, 0, 0), arc(0, 50, 50, 272, 90))
 		j.Motif.Elements[1].Smooth = c.smooth
 		start := j.Motif.Elements[1].Contour.Start()

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // A shape is one element in the frame in which it was drawn, taken apart into
@@ -12,7 +12,7 @@ import (
 // the copies are made again afterwards, so that they stay copies.
 type shape struct {
 	element int // index into the job's elements
-	from    job.Element
+	from    work.Element
 	contour geom.Contour // as drawn
 	runs    []run
 	first   int       // the number of its first node
@@ -40,7 +40,7 @@ const oneCurve = 1e-9
 // say where it lies; such a circle is drawn closed.
 const fullTurn = 2*math.Pi - 1e-3
 
-func newShape(element int, from job.Element, c geom.Contour) shape {
+func newShape(element int, from work.Element, c geom.Contour) shape {
 	edges := c.Edges()
 	s := shape{element: element, from: from, contour: c, ring: c.Closed && isRing(edges)}
 	for i := 0; i < len(edges); {

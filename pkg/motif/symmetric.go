@@ -2,8 +2,8 @@ package motif
 
 import (
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // mostTurns bounds the turns that a drawing is tried for: rosettes of more
@@ -12,7 +12,7 @@ const mostTurns = 12
 
 // reportNearlySymmetric tells of a motif that a turn moves onto itself but for
 // Joint: later stages keep to Same, and would take it for one without symmetry.
-func (d *drawing) reportNearlySymmetric(m Motif, j job.Motif) {
+func (d *drawing) reportNearlySymmetric(m Motif, j work.Drawing) {
 	if len(m.Strands) == 0 || len(j.Elements) == 0 {
 		return
 	}
@@ -32,7 +32,7 @@ func (d *drawing) reportNearlySymmetric(m Motif, j job.Motif) {
 			continue
 		}
 		if off > Same {
-			d.found.Notef(j.Elements[0].Pos, "nearly-symmetric",
+			d.found.Notef(j.Elements[0].Key, "nearly-symmetric",
 				"the motif falls on itself when it is turned by 1/%d, but for %s: it is taken as not symmetric", n, unit.Len(off)).
 				Hintf("draw one part and say copies = %d in [motif], so that panels can be turned", n)
 		}

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // NearSmooth is the angle, 3 degrees in radians, up to which an arc that meets
@@ -39,7 +39,7 @@ func (d *drawing) bends() []bend {
 				prev = len(s.runs) - 1
 				fallthrough
 			default:
-				all = append(all, d.bend(arm{i, prev, true, 0}, arm{i, k, false, 0}, s.from.Smooth != job.SmoothAsDrawn))
+				all = append(all, d.bend(arm{i, prev, true, 0}, arm{i, k, false, 0}, s.from.Smooth != work.SmoothAsDrawn))
 			}
 		}
 	}
@@ -77,13 +77,13 @@ func (d *drawing) endArm(shape, side, by int) arm {
 // wantsSmooth reports whether the job has an end smooth.
 func (d *drawing) wantsSmooth(shape, side int) bool {
 	switch d.shapes[shape].from.Smooth {
-	case job.SmoothAsDrawn:
+	case work.SmoothAsDrawn:
 		return false
-	case job.SmoothStart:
+	case work.SmoothStart:
 		return side == 0
-	case job.SmoothEnd:
+	case work.SmoothEnd:
 		return side == 1
-	case job.SmoothBoth:
+	case work.SmoothBoth:
 		return true
 	}
 	return false
@@ -120,7 +120,7 @@ func (d *drawing) reportNearSmooth(all []bend) {
 			who = "two parts of " + s.from.Name + " meet"
 			key = `smooth = "both"`
 		}
-		d.found.Warnf(s.from.Pos, "nearly-smooth", "%s at %s with a corner of %.2f degrees: it is cut as one", who, Place(p), b.drawn*degrees).
+		d.found.Warnf(s.from.Key, "nearly-smooth", "%s at %s with a corner of %.2f degrees: it is cut as one", who, Place(p), b.drawn*degrees).
 			SetAt(p.X, p.Y).
 			Hintf("if they are meant to go on smoothly, say %s in %s, or draw the arc tangent", key, s.from.Name)
 	}

@@ -105,7 +105,7 @@ func (r *reader) read() error {
 		if r.lines.number == 1 {
 			line = bytes.TrimPrefix(line, []byte(byteOrderMark))
 			if bytes.HasPrefix(line, []byte("\xff\xfe")) || bytes.HasPrefix(line, []byte("\xfe\xff")) {
-				r.findings.Errorf(r.pos(1), "character", "the file is in UTF-16, and not plain text").Hintf("save it as plain text, in ASCII or UTF-8")
+				r.findings.ErrorAt(r.pos(1), "character", "the file is in UTF-16, and not plain text").Hintf("save it as plain text, in ASCII or UTF-8")
 				return nil
 			}
 		}
@@ -116,7 +116,7 @@ func (r *reader) read() error {
 			return err
 		}
 		if len(r.findings) >= r.d.MaxErrors {
-			r.findings.Errorf(r.pos(0), "too-many", "too many errors; the rest of the program was not read")
+			r.findings.ErrorAt(r.pos(0), "too-many", "too many errors; the rest of the program was not read")
 			return nil
 		}
 	}
@@ -190,7 +190,7 @@ func (r *reader) warnLong(line []byte) {
 	}
 	r.longN = true
 	pos := r.pos(int(column(line, skipBlanks(line, 0))))
-	f := diag.New(diag.Warning, pos, "line-number", "line numbers of more than %d digits, which some controllers don't take", maxDigitsN)
+	f := diag.NewAt(diag.Warning, pos, "line-number", "line numbers of more than %d digits, which some controllers don't take", maxDigitsN)
 	f.Hintf("number the lines from 1 to 99999, or leave the numbers out").SetExcerpt(string(line))
 	r.d.Warn(f)
 }
@@ -209,7 +209,7 @@ func (r *reader) fail(line []byte, f *fault) {
 	if !follows {
 		pos := r.pos(0)
 		pos.Col = int(column(line, f.at))
-		r.findings.Errorf(pos, f.rule, "%s", f.msg).Hintf("%s", f.hint).SetExcerpt(string(line))
+		r.findings.ErrorAt(pos, f.rule, "%s", f.msg).Hintf("%s", f.hint).SetExcerpt(string(line))
 	}
 	r.lost = true
 	if f.rule == "units" {
@@ -240,10 +240,10 @@ func (r *reader) finish() error {
 	case err != nil && err != io.EOF:
 		return fmt.Errorf("reading the program: %w", err)
 	case r.percent:
-		r.findings.Errorf(r.pos(1), "no-end", "the program begins with %% and doesn't end with it: it may be cut off").
+		r.findings.ErrorAt(r.pos(1), "no-end", "the program begins with %% and doesn't end with it: it may be cut off").
 			Hintf("write %% on a line of its own at the end")
 	case !r.ended:
-		r.findings.Errorf(r.pos(1), "no-end", "the program doesn't end: it may be cut off").
+		r.findings.ErrorAt(r.pos(1), "no-end", "the program doesn't end: it may be cut off").
 			Hintf("write M2 on a line of its own at the end")
 	}
 	return nil

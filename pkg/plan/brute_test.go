@@ -15,7 +15,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // mostPieces is what a set holds.
@@ -321,13 +321,13 @@ func (q *trial) followed(held set) bool {
 
 // best is the fewest visible splits, set-ups and panels, in the order of
 // preference.
-func (b *brute) best(prefer job.Prefer) count {
+func (b *brute) best(prefer work.Prefer) count {
 	switch prefer {
-	case job.PreferSetups:
+	case work.PreferSetups:
 		k := b.from(1, func(k int) bool { return b.possible(laidOnce(k), b.visiblePlaces()) })
 		v := b.from(0, func(v int) bool { return b.split(v, func(at []int) bool { return b.possible(laidOnce(k), at) }) })
 		return count{visible: v, setUps: k, panels: b.fewestPanels(k, v)}
-	case job.PreferPanels:
+	case work.PreferPanels:
 		all := make([]int, len(b.positions))
 		for i := range all {
 			all[i] = i
@@ -338,7 +338,7 @@ func (b *brute) best(prefer job.Prefer) count {
 		})
 		k := b.from(m, func(k int) bool { return b.shared(m, k, v) })
 		return count{visible: v, setUps: k, panels: m}
-	case job.PreferClean:
+	case work.PreferClean:
 	}
 	v := b.from(0, func(v int) bool {
 		return b.split(v, func(at []int) bool { return b.possible(laidOnce(len(b.pieces)), at) })

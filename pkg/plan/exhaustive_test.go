@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // randomFigure is n turned copies, mirrored or not, of elements that make no
@@ -104,7 +104,7 @@ func checkAgainstBrute(t *testing.T, f figure, r *ready, turn, flip bool) {
 	p := r.plan()
 	checkPlan(t, &r.groove, p)
 	parts := 2
-	if r.job.Template.Prefer == job.PreferClean {
+	if r.job.Template.Prefer == work.PreferClean {
 		parts = 1
 	}
 	b := newBrute(t, &r.groove, f.made(turn, flip), parts)

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // How finely chains are cut up: so that a motif has about this many atoms, but
@@ -27,6 +27,13 @@ const patience = 12_000
 // another, or not to be followed, is sent back.
 const mostRepairs = 20
 
+// Params say in which positions panels may be laid, and which plan is the best.
+type Params struct {
+	Turn   bool // panels may be turned in the frame
+	Flip   bool // and turned over: only where nothing of a panel forbids it, as a floor does
+	Prefer work.Prefer
+}
+
 // Make plans a motif's cuts. It is given those that the groove's own Cuts
 // found without an error, and falls back on them.
 // First the chains are cut up coarsely, half-way between crossings and at
@@ -34,9 +41,9 @@ const mostRepairs = 20
 // better, or to find it. Of a motif that is too large for that, only the
 // chains' cheapest splittings that keep its symmetry, or part of it, are
 // planned with.
-func Make(j *job.Job, g *groove.Groove, cuts []groove.Cut) Plan {
-	positions := positionsFor(j, g)
-	m := maker{g: g, prefer: j.Template.Prefer, work: patience}
+func Make(want Params, g *groove.Groove, cuts []groove.Cut) Plan {
+	positions := positionsFor(want, g)
+	m := maker{g: g, prefer: want.Prefer, work: patience}
 	if coarseAtoms(g) <= tooManyAtoms {
 		m.exact(m.cutUp(positions, math.Inf(1), false))
 	}
@@ -73,7 +80,7 @@ func coarseAtoms(g *groove.Groove) int {
 // A maker holds the best plan so far.
 type maker struct {
 	g        *groove.Groove
-	prefer   job.Prefer
+	prefer   work.Prefer
 	work     int
 	at       *atoms // of the best plan
 	sol      *solution
@@ -145,14 +152,14 @@ func (m *maker) try(s *search) {
 }
 
 // better reports whether a is a better plan than b.
-func better(a, b count, prefer job.Prefer) bool {
+func better(a, b count, prefer work.Prefer) bool {
 	key := func(c count) []int {
 		switch prefer {
-		case job.PreferSetups:
+		case work.PreferSetups:
 			return []int{c.setUps, c.visible, c.panels, c.openings}
-		case job.PreferPanels:
+		case work.PreferPanels:
 			return []int{c.panels, c.visible, c.setUps, c.openings}
-		case job.PreferClean:
+		case work.PreferClean:
 		}
 		return []int{c.visible, c.setUps, c.panels, c.openings}
 	}
@@ -166,7 +173,7 @@ func better(a, b count, prefer job.Prefer) bool {
 // bound, but only if a rider reached further between seams than from seam to
 // seam.)
 func (s *search) settled(sol *solution) bool {
-	if s.unproved || s.prefer != job.PreferClean || sol.visible != s.leastVisible() {
+	if s.unproved || s.prefer != work.PreferClean || sol.visible != s.leastVisible() {
 		return false
 	}
 	return sol.visible == 0 ||

@@ -17,6 +17,7 @@ import (
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // A ready job is made up to its cuts.
@@ -26,7 +27,7 @@ type ready struct {
 	cuts   []groove.Cut
 }
 
-func (r *ready) plan() Plan { return Make(r.job, &r.groove, r.cuts) }
+func (r *ready) plan() Plan { return Make(paramsOf(r.job), &r.groove, r.cuts) }
 
 // prepare runs the stages before planning.
 func prepare(file string, text []byte) (ready, diag.Findings) {
@@ -34,15 +35,15 @@ func prepare(file string, text []byte) (ready, diag.Findings) {
 	if found.HasErrors() {
 		return ready{}, found
 	}
-	m, found := motif.Build(j)
+	m, found := motif.Build(j.Motif)
 	if found.HasErrors() {
 		return ready{}, found
 	}
-	w, found := weave.Build(m, j)
+	w, found := weave.Build(m, j.Weave)
 	if found.HasErrors() {
 		return ready{}, found
 	}
-	g, found := groove.Build(j, m, w)
+	g, found := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, w)
 	if found.HasErrors() {
 		return ready{}, found
 	}
@@ -165,3 +166,8 @@ const (
 	base    = "[router]\nguide = \"base\"\nrider = 100\nbit = 3.175\n"
 	inlay   = "[inlay]\ndepth = 3\nwidth = 5.08\n"
 )
+
+// paramsOf are a job's.
+func paramsOf(j *job.Job) Params {
+	return Params{Turn: j.Template.Turn, Flip: j.Template.Flip && j.Router.Guide != work.GuideBase, Prefer: j.Template.Prefer}
+}

@@ -11,7 +11,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // The trade's example: nothing is better than one panel with one opening, a side
@@ -58,10 +58,10 @@ func TestPlanInWords(t *testing.T) {
 // worse than the groove's own cuts on panels that are not turned.
 func TestExampleJobs(t *testing.T) {
 	for _, name := range []string{"looped-triangle", "box-lid", "hall-table", "rosette"} {
-		for _, prefer := range []job.Prefer{job.PreferClean, job.PreferSetups, job.PreferPanels} {
+		for _, prefer := range []work.Prefer{work.PreferClean, work.PreferSetups, work.PreferPanels} {
 			for _, turn := range []bool{true, false} {
 				slow := name == "rosette"
-				if (slow && prefer != job.PreferClean) || (!turn && (slow || prefer != job.PreferClean)) {
+				if (slow && prefer != work.PreferClean) || (!turn && (slow || prefer != work.PreferClean)) {
 					continue // seconds each
 				}
 				t.Run(fmt.Sprintf("%s/%v/turn=%t", name, prefer, turn), func(t *testing.T) {
@@ -265,11 +265,11 @@ func TestLoopsAgainstExhaustiveSearch(t *testing.T) {
 				p := r.plan()
 				checkPlan(t, &r.groove, p)
 				b := newBrute(t, &r.groove, f.made(true, false), 2)
-				want := b.best(job.PreferClean)
+				want := b.best(work.PreferClean)
 				if got := p.count(); got.visible != want.visible || got.setUps > want.setUps || (got.setUps == want.setUps && got.panels > want.panels) {
 					t.Errorf("%v; the exhaustive search finds %+v\n%s", p, want, f.text(9))
 				}
-				if better(want, count{visible: p.LeastVisible, setUps: p.LeastSetUps, panels: p.LeastPanels}, job.PreferClean) {
+				if better(want, count{visible: p.LeastVisible, setUps: p.LeastSetUps, panels: p.LeastPanels}, work.PreferClean) {
 					t.Errorf("bounds %v are beaten by the exhaustive search's %+v", bounds(p), want)
 				}
 			})

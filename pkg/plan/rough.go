@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 )
 
 // What a rough plan may cost: of a larger motif, or when more would have to be
@@ -20,12 +19,12 @@ type Rough struct{ Visible, SetUps, Panels int }
 // Roughly plans over the coarse splits only, with little patience: for asking what
 // another rider, or panels turned over, would be good for. Make finds a plan that is
 // no worse. It is false where nothing is found so cheaply.
-func Roughly(j *job.Job, g *groove.Groove) (Rough, bool) {
+func Roughly(want Params, g *groove.Groove) (Rough, bool) {
 	if coarseAtoms(g) > roughAtoms {
 		return Rough{}, false
 	}
-	m := maker{g: g, prefer: j.Template.Prefer, work: roughPatience}
-	at := m.cutUp(positionsFor(j, g), math.Inf(1), false)
+	m := maker{g: g, prefer: want.Prefer, work: roughPatience}
+	at := m.cutUp(positionsFor(want, g), math.Inf(1), false)
 	if at.relate(); at.crowded {
 		return Rough{}, false
 	}
@@ -37,12 +36,12 @@ func Roughly(j *job.Job, g *groove.Groove) (Rough, bool) {
 }
 
 // Positions is the number of positions in which a job's panels may be laid.
-func Positions(j *job.Job, g *groove.Groove) int { return len(positionsFor(j, g)) }
+func Positions(want Params, g *groove.Groove) int { return len(positionsFor(want, g)) }
 
 // positionsFor are the positions in which a job's panels may be laid.
-func positionsFor(j *job.Job, g *groove.Groove) []Position {
-	if !j.Template.Turn {
+func positionsFor(want Params, g *groove.Groove) []Position {
+	if !want.Turn {
 		return []Position{{}}
 	}
-	return Symmetry(g.Motif, j.Template.Flip && j.Router.Guide != job.GuideBase)
+	return Symmetry(g.Motif, want.Flip)
 }

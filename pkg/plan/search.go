@@ -15,7 +15,7 @@ import (
 	"math"
 	"slices"
 
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // A count is what plans are compared by.
@@ -30,7 +30,7 @@ type solution struct {
 
 type search struct {
 	at       *atoms
-	prefer   job.Prefer
+	prefer   work.Prefer
 	blocked  [][]int
 	work     *int            // clauses that may still be learnt
 	mul      [][]int         // by two positions, the position of doing the second first
@@ -42,7 +42,7 @@ type search struct {
 	asked    map[string]int  // how much was learnt in vain on questions; refuted if there is no answer
 }
 
-func newSearch(at *atoms, prefer job.Prefer, work *int) *search {
+func newSearch(at *atoms, prefer work.Prefer, work *int) *search {
 	s := &search{at: at, prefer: prefer, work: work, clique: greedyClique(at.clashing()), asked: map[string]int{}, listed: map[int]listing{}}
 	for _, f := range at.image {
 		row := make([]int, len(at.image))
@@ -104,11 +104,11 @@ func (s *search) best(known *solution) *solution {
 		known = &solution{count: count{math.MaxInt, math.MaxInt, math.MaxInt, math.MaxInt}}
 	}
 	switch s.prefer {
-	case job.PreferPanels:
+	case work.PreferPanels:
 		return s.panelsFirst(known.count)
-	case job.PreferSetups:
+	case work.PreferSetups:
 		return s.setUpsFirst(known.count)
-	case job.PreferClean:
+	case work.PreferClean:
 	}
 	return s.cleanFirst(known.count)
 }

@@ -62,11 +62,11 @@ func page(t testing.TB) Page {
 	t.Helper()
 	forward, back := "forward, wall on the left", "back, wall on the left"
 	var findings diag.Findings
-	findings.Errorf(diag.Position{File: "groove.nc", Line: faultLine, Col: 1}, "gouge", "the bit cuts 0.05 mm beyond the groove, at 2.4 mm depth").
+	findings.ErrorAt(diag.Position{File: "groove.nc", Line: faultLine, Col: 1}, "gouge", "the bit cuts 0.05 mm beyond the groove, at 2.4 mm depth").
 		SetAt(faultPlace.X, faultPlace.Y).Hintf("look at what wrote this line; don't cut with this file")
-	findings.Warnf(diag.Position{File: "groove.nc", Line: 9, Col: 1}, "chip-load", "0.03 mm a tooth is little for this bit").
+	findings.WarnAt(diag.Position{File: "groove.nc", Line: 9, Col: 1}, "chip-load", "0.03 mm a tooth is little for this bit").
 		Hintf("the cutter maker's sheet has the last word")
-	findings.Notef(diag.Position{}, "start-unknown", "where the machine stands before line 3 is not known")
+	findings.NoteAt(diag.Position{}, "start-unknown", "where the machine stands before line 3 is not known")
 	p := Page{
 		Title: "Ring and bar for a box lid", Job: "box-lid.toml", Revision: "12d3cee1",
 		Board:  &Board{Box: geom.Box{Max: geom.Pt(220, 130)}, Grain: 0.03},
@@ -178,7 +178,7 @@ func longPage(t testing.TB) Page {
 	p.Program.Text, p.Program.Steps = text, steps(t, text, longFault)
 	p.Program.Sections = []Section{{5, 100_000, 0, 1, "forward"}, {100_001, longMoves + 5, 1, 1, "forward"}}
 	p.Program.Findings = nil
-	p.Program.Findings.Errorf(diag.Position{Line: longFault}, "gouge", "the bit cuts beyond the groove")
+	p.Program.Findings.ErrorAt(diag.Position{Line: longFault}, "gouge", "the bit cuts beyond the groove")
 	p.Gouges, p.Left, p.SetUps, p.Clamps = nil, nil, nil, nil
 	return p
 }

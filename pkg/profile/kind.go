@@ -66,7 +66,7 @@ func open(k kind, name string, readFile func(path string) ([]byte, error)) (data
 		if data, err = readFile(name); err == nil {
 			return data, name, nil
 		}
-		found.Errorf(diag.Position{}, RuleUnknown, "the profile %q cannot be read: %v", name, err).
+		found.ErrorAt(diag.Position{}, RuleUnknown, "the profile %q cannot be read: %v", name, err).
 			Hintf("a path is taken from the job file's folder")
 		return nil, "", found
 	}
@@ -79,7 +79,7 @@ func open(k kind, name string, readFile func(path string) ([]byte, error)) (data
 		data, err := profiles.Files.ReadFile(file)
 		return data, path.Join("profiles", file), err
 	}
-	found.Errorf(diag.Position{}, RuleUnknown, "there is no %s %q", k.called(), name).Hintf("%s", k.known(name, names))
+	found.ErrorAt(diag.Position{}, RuleUnknown, "there is no %s %q", k.called(), name).Hintf("%s", k.known(name, names))
 	return nil, "", found
 }
 

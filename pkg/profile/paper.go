@@ -80,7 +80,7 @@ func OpenPaper(name string, readFile func(path string) ([]byte, error)) (Paper, 
 		data, err := readFile(name)
 		if err != nil {
 			var found diag.Findings
-			found.Errorf(diag.Position{}, RulePaper, "the printer's file %q cannot be read: %v", name, err).
+			found.ErrorAt(diag.Position{}, RulePaper, "the printer's file %q cannot be read: %v", name, err).
 				Hintf("a path is taken from the job file's folder")
 			return Paper{}, found
 		}
@@ -89,7 +89,7 @@ func OpenPaper(name string, readFile func(path string) ([]byte, error)) (Paper, 
 	p, text, hint, ok := named(name)
 	if !ok {
 		var found diag.Findings
-		found.Errorf(diag.Position{}, RulePaper, "%s", text).Hintf("%s", hint)
+		found.ErrorAt(diag.Position{}, RulePaper, "%s", text).Hintf("%s", hint)
 		return Paper{}, found
 	}
 	p.Margin = DefaultMargin

@@ -101,7 +101,7 @@ func (p *parser) errorf(key, format string, args ...any) *diag.Finding {
 }
 
 func (p *parser) at(line, col int, format string, args ...any) *diag.Finding {
-	f := p.found.Errorf(diag.Position{File: p.file, Line: line, Col: col}, p.rule, format, args...)
+	f := p.found.ErrorAt(diag.Position{File: p.file, Line: line, Col: col}, p.rule, format, args...)
 	if lines := strings.Split(string(p.data), "\n"); line > 0 && line <= len(lines) {
 		f.Excerpt = strings.TrimSuffix(lines[line-1], "\r")
 	}

@@ -27,15 +27,15 @@ func planOf(t *testing.T, file string, o toolpath.Options) toolpath.Plan {
 	if j == nil {
 		t.Fatal(found)
 	}
-	m, found := motif.Build(j)
+	m, found := motif.Build(j.Motif)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	w, found := weave.Build(m, j)
+	w, found := weave.Build(m, j.Weave)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	g, found := groove.Build(j, m, w)
+	g, found := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, w)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}

@@ -9,8 +9,8 @@ import (
 	"strings"
 
 	"strapwork/pkg/diag"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // A Card is a receiving card as read.
@@ -51,12 +51,12 @@ func (r Reading) Span() (lo, hi float64) {
 
 // errorf and warnf add a finding at a reading's place.
 func (c Card) errorf(found *diag.Findings, r Reading, rule, format string, args ...any) *diag.Finding {
-	f := found.Errorf(c.place(r), rule, format, args...)
+	f := found.ErrorAt(c.place(r), rule, format, args...)
 	return f.SetExcerpt(c.line(f.Pos.Line))
 }
 
 func (c Card) warnf(found *diag.Findings, r Reading, rule, format string, args ...any) *diag.Finding {
-	f := found.Warnf(c.place(r), rule, format, args...)
+	f := found.WarnAt(c.place(r), rule, format, args...)
 	return f.SetExcerpt(c.line(f.Pos.Line))
 }
 
@@ -76,17 +76,17 @@ func (c Card) line(n int) string {
 
 // Blank is a card to copy and fill in: a text in quotes with nothing in it is
 // not measured yet. Read reads it.
-func Blank(j *job.Job, jobName string, openings []Opening) []byte {
+func Blank(u unit.System, router work.Router, jobName string, openings []Opening) []byte {
 	var b strings.Builder
-	say := func(mm float64) string { return unit.Number(mm, j.Units) }
+	say := func(mm float64) string { return unit.Number(mm, u) }
 	fmt.Fprintf(&b, "# Receiving card: what came from the shop, measured with calipers.\n")
 	fmt.Fprintf(&b, "# Copy it before you fill it in: the next build writes it anew, empty. Then type\n")
 	fmt.Fprintf(&b, "#   strapwork received %s CARD.toml\n", diag.Typed(comment(jobName)))
-	fmt.Fprintf(&b, "# A bare number is in %s; another unit goes in quotes: \"4.015 in\". What was\n", j.Units.Name())
+	fmt.Fprintf(&b, "# A bare number is in %s; another unit goes in quotes: \"4.015 in\". What was\n", u.Name())
 	fmt.Fprintf(&b, "# measured at several places is a list: [%s, %s].\n\n", say(nominal(openings)), say(nominal(openings)+uneven))
-	fmt.Fprintf(&b, "job = %s\nunits = %q\n", quoted(jobName), j.Units)
-	fmt.Fprintf(&b, "rider = [\"\", \"\", \"\"]  # across it in three directions; planned %s\n", say(j.Router.Rider))
-	fmt.Fprintf(&b, "bit = \"\"              # the slot that it cuts in scrap; planned %s\n\n", say(j.Router.Bit))
+	fmt.Fprintf(&b, "job = %s\nunits = %q\n", quoted(jobName), u)
+	fmt.Fprintf(&b, "rider = [\"\", \"\", \"\"]  # across it in three directions; planned %s\n", say(router.Rider))
+	fmt.Fprintf(&b, "bit = \"\"              # the slot that it cuts in scrap; planned %s\n\n", say(router.Bit))
 	fmt.Fprintf(&b, "[track]               # from wall to wall; planned %s\n", say(nominal(openings)))
 	for _, o := range openings {
 		head := o.ID + ` = ""`

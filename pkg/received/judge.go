@@ -7,32 +7,34 @@ import (
 	"strapwork/pkg/budget"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Work is what tracks are judged by.
 type Work struct {
-	Job  *job.Job
-	Shop profile.Shop // who cut them
+	Inlay  work.Inlay
+	Router work.Router
+	Kerf   float64      // of the job, mm; 0 where it gives none
+	Shop   profile.Shop // who cut them
 	// Likely is by how much in mm the width of a groove is likely out for other
 	// reasons than its track, which is measured.
 	Likely float64
 }
 
 // WorkOf is the work of a job.
-func WorkOf(j *job.Job, size groove.Size, set template.Set, shop profile.Shop) Work {
-	rest := budget.Of(j, size, set, shop).Without(budget.Walls).Without(budget.Kerf)
-	return Work{Job: j, Shop: shop, Likely: rest.Sum(budget.Widen).RSS}
+func WorkOf(in work.Inlay, kerf float64, p budget.Params, size groove.Size, set template.Set, shop profile.Shop) Work {
+	rest := budget.Of(p, size, set, shop).Without(budget.Walls).Without(budget.Kerf)
+	return Work{Inlay: in, Router: p.Router, Kerf: kerf, Shop: shop, Likely: rest.Sum(budget.Widen).RSS}
 }
 
 // Judge reports what every opening will make. Findings with errors say that
 // something can't be put right, or is not known; warnings that something should
 // be looked at.
 func Judge(w Work, c Card, openings []Opening) ([]Groove, diag.Findings) {
-	g := judge{Work: w, card: c, wanted: w.Job.Inlay.Width}
+	g := judge{Work: w, card: c, wanted: w.Inlay.Width}
 	g.tools(openings)
 	list := make([]Groove, 0, len(openings))
 	for _, o := range openings {
@@ -52,11 +54,11 @@ type judge struct {
 
 // riderRow and bitRow are the card's rows of the tools.
 func (g *judge) riderRow() measure {
-	return measure{name: "the rider", reading: g.card.Rider, planned: g.Job.Router.Rider}
+	return measure{name: "the rider", reading: g.card.Rider, planned: g.Router.Rider}
 }
 
 func (g *judge) bitRow() measure {
-	return measure{name: "the bit", reading: g.card.Bit, planned: g.Job.Router.Bit}
+	return measure{name: "the bit", reading: g.card.Bit, planned: g.Router.Bit}
 }
 
 // tools takes the mean of the rider's and the bit's readings.
@@ -162,8 +164,8 @@ func (g *judge) verdict(o Groove) (v Verdict, why unit.Text) {
 // work to, and less than the thinnest tape puts right.
 func (g *judge) smallness(off float64) (v Verdict, why unit.Text) {
 	play := 0.0
-	if len(g.Job.Inlay.Strips) > 0 {
-		play = g.Job.Inlay.Clearance
+	if len(g.Inlay.Strips) > 0 {
+		play = g.Inlay.Clearance
 	}
 	switch {
 	case off < 0 && -off > play/2+rounding:
@@ -208,10 +210,7 @@ func (g *judge) smaller(o Groove) unit.Text {
 // for it a track is wider by it, where two did it is narrower. A router's is its
 // cutter.
 func (g *judge) kerf(o Groove) unit.Text {
-	cut, name := 0.0, "kerf"
-	if c := g.Job.Cutting; c != nil {
-		cut = c.Kerf
-	}
+	cut, name := g.Kerf, "kerf"
 	of := unit.Say("the kerf of %s", unit.Len(cut))
 	if g.Shop.Cutter == profile.Router {
 		if cut == 0 {

@@ -62,11 +62,11 @@ func Read(file string, data []byte, units unit.System, ids []string) (Card, diag
 	r.card = Card{File: file, Tracks: map[string]Reading{}}
 	switch {
 	case len(data) > MaxSize:
-		r.found.Errorf(diag.Position{File: file}, RuleTooLarge, "the file is larger than %d KiB", MaxSize>>10).
+		r.found.ErrorAt(diag.Position{File: file}, RuleTooLarge, "the file is larger than %d KiB", MaxSize>>10).
 			Hintf("a card is a short text; is this the right file?")
 		return r.card, r.found
 	case !utf8.Valid(data):
-		r.found.Errorf(diag.Position{File: file}, RuleEncoding, "the file is not UTF-8 text").Hintf("save it again as UTF-8")
+		r.found.ErrorAt(diag.Position{File: file}, RuleEncoding, "the file is not UTF-8 text").Hintf("save it again as UTF-8")
 		return r.card, r.found
 	}
 	r.card.text = strings.Split(strings.ReplaceAll(string(data), "\r\n", "\n"), "\n")
@@ -364,6 +364,6 @@ func (r *reader) errorf(rule string, off int, format string, args ...any) *diag.
 	if r.full() && rule != RuleSyntax {
 		return &diag.Finding{}
 	}
-	f := r.found.Errorf(r.at(off), rule, format, args...)
+	f := r.found.ErrorAt(r.at(off), rule, format, args...)
 	return f.SetExcerpt(r.card.line(f.Pos.Line))
 }

@@ -21,7 +21,8 @@ import (
 // work is the job of table by a laser, its grooves likely out by 0.04 mm for other
 // reasons than their tracks.
 func work(t testing.TB, units string) received.Work {
-	return received.Work{Job: table(t, units), Shop: profile.Plain(), Likely: 0.04}
+	j := table(t, units)
+	return received.Work{Inlay: j.Inlay, Router: j.Router, Shop: profile.Plain(), Likely: 0.04}
 }
 
 // table reads a job with a groove of 5 mm, a bit of 3 and a rider of 100: a
@@ -261,7 +262,7 @@ func TestBlank(t *testing.T) {
 			list := openings("A1", "A2", "AB13")
 			list[1].Cut = "bad\nname = 1"
 			ids := []string{"A1", "A2", "AB13"}
-			data := received.Blank(j, name, list)
+			data := received.Blank(j.Units, j.Router, name, list)
 			card, found := received.Read("received.toml", data, unit.MM, ids)
 			if len(found) > 0 || len(card.Tracks) != 3 || len(card.Rider.Values)+len(card.Bit.Values) > 0 {
 				t.Fatalf("%v\n%s", found, data)
@@ -339,7 +340,7 @@ func TestWords(t *testing.T) {
 // read without an error is lengths that calipers can measure.
 func FuzzRead(f *testing.F) {
 	for _, text := range []string{
-		string(received.Blank(table(f, "mm"), "job.toml", openings("A1", "A2"))),
+		string(received.Blank(unit.MM, table(f, "mm").Router, "job.toml", openings("A1", "A2"))),
 		"units = \"in\"\nrider = [1, \"2 mm\", \"\"]\n[track]\nA1 = [[1]]", "track.A1 = 1e3\nbit = '3 1/4\"'", "[track]\nA1 = {a = 1}",
 		"bit = \"\"\"\n3\"\"\"", "\"r\\u0069der\" = 1", "bit = 0x10", "bit = 1979-05-27", "[[a.b]]\n[a]\n", "bit = \"\\u0033,1\"", "\ufeffbit = 1\r\n",
 	} {

@@ -107,8 +107,8 @@ func TestWalls(t *testing.T) {
 // than half of it is.
 func TestNarrowWithinPlay(t *testing.T) {
 	w := work(t, "mm")
-	w.Job.Inlay.Strips, w.Job.Inlay.Clearance = append(w.Job.Inlay.Strips, w.Job.Inlay.Strips...), 0.08
-	w.Job.Inlay.Strips = append(w.Job.Inlay.Strips, struct {
+	w.Inlay.Strips, w.Inlay.Clearance = append(w.Inlay.Strips, w.Inlay.Strips...), 0.08
+	w.Inlay.Strips = append(w.Inlay.Strips, struct {
 		Material  string
 		Thickness float64
 	}{"holly", 4.92})

@@ -37,10 +37,10 @@ func TestVerdictContradictsNothing(t *testing.T) {
 		}
 		errors = errors || broken // a line that can't be read is one
 		if errors {
-			r.Findings.Errorf(diag.Position{Line: 3}, "too-deep", "cuts too deep").Hintf("look")
+			r.Findings.ErrorAt(diag.Position{Line: 3}, "too-deep", "cuts too deep").Hintf("look")
 		}
 		if warnings {
-			r.Findings.Warnf(diag.Position{Line: 4}, "no-dwell", "no dwell").Hintf("wait")
+			r.Findings.WarnAt(diag.Position{Line: 4}, "no-dwell", "no dwell").Hintf("wait")
 		}
 		text := DryRunText(r, unit.MM)
 		lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")

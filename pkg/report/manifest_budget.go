@@ -34,7 +34,7 @@ type sumJSON struct {
 }
 
 func budgetOf(r shop.Result) budget.Budget {
-	return budget.Of(r.Job, r.Groove.Size, r.Set, r.Shop)
+	return budget.Of(shop.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop)
 }
 
 func newBudget(b budget.Budget) budgetJSON {

@@ -6,6 +6,7 @@ import (
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/work"
 )
 
 type inlayJSON struct {
@@ -60,10 +61,10 @@ type templateJSON struct {
 
 func newTemplate(j *job.Job) templateJSON {
 	t := j.Template
-	out := templateJSON{Web: num(t.Web), Margin: num(t.Margin), Wall: num(t.Wall), Floor: num(t.Floor), KerfBy: job.KerfByShop.String()}
+	out := templateJSON{Web: num(t.Web), Margin: num(t.Margin), Wall: num(t.Wall), Floor: num(t.Floor), KerfBy: work.KerfByShop.String()}
 	if c := j.Cutting; c != nil {
 		out.Kerf = num(c.Kerf)
-		if c.KerfBy == job.KerfByMe {
+		if c.KerfBy == work.KerfByMe {
 			out.KerfBy = c.KerfBy.String()
 		}
 	}
@@ -119,9 +120,9 @@ type stand struct {
 // floor or on the work, from one that stands on the template.
 func heightsOf(j *job.Job) stand {
 	switch {
-	case j.Router.Guide == job.GuidePivot:
+	case j.Router.Guide == work.GuidePivot:
 		return stand{"bar", j.Template.Wall}
-	case j.Router.Guide != job.GuideBase:
+	case j.Router.Guide != work.GuideBase:
 		return stand{"template", j.Template.Wall}
 	case j.Template.Floor > 0:
 		return stand{"floor", j.Template.Floor}

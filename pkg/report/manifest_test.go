@@ -16,9 +16,9 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
+	"strapwork/pkg/work"
 )
 
 // contract is the manifest as other programs were promised it: names and
@@ -190,7 +190,7 @@ func TestManifestFiles(t *testing.T) {
 		has := func(path string) bool {
 			return slices.ContainsFunc(own, func(f shop.File) bool { return f.Path == path })
 		}
-		pivot := r.Job.Router.Guide == job.GuidePivot // a bar has no tracks to measure
+		pivot := r.Job.Router.Guide == work.GuidePivot // a bar has no tracks to measure
 		if has(CardPath) == pivot || !has(SetupPath) || has(ManifestPath) || last.Path != ManifestPath {
 			t.Fatalf("%s: got %d files, the last %s", name, len(files), last.Path)
 		}
@@ -309,8 +309,8 @@ func TestManifestRefuses(t *testing.T) {
 
 func TestFindingsInJSON(t *testing.T) {
 	found := diag.Findings{}
-	found.Warnf(diag.Position{File: "/somebody/job.toml", Line: 12, Col: 3}, "near-edge", "close").SetAt(1.00000049, -1e-9).Hintf("move <it>")
-	found.Notef(diag.Position{}, "told", "nothing")
+	found.WarnAt(diag.Position{File: "/somebody/job.toml", Line: 12, Col: 3}, "near-edge", "close").SetAt(1.00000049, -1e-9).Hintf("move <it>")
+	found.NoteAt(diag.Position{}, "told", "nothing")
 	got, err := encode(newFindings(found))
 	if err != nil {
 		t.Fatal(err)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
 
@@ -52,7 +53,7 @@ func (b *bench) depthGauge() string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(" Or lay the depth gauge %s on shims as thick as the pass is deep, %s for the last, over a flat surface; stand the router on it, the plug pulled, and let the bit down through its hole until it touches.", link, b.size(template.Shim(b.j)))
+	return fmt.Sprintf(" Or lay the depth gauge %s on shims as thick as the pass is deep, %s for the last, over a flat surface; stand the router on it, the plug pulled, and let the bit down through its hole until it touches.", link, b.size(template.Shim(shop.TemplateParams(b.j))))
 }
 
 // guideOf is the chisel guide that fits a leftover; "" for none.

@@ -7,7 +7,7 @@ import (
 	"math"
 
 	"strapwork/pkg/budget"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // Decimals of the budget: a hundredth of a millimetre, a ten-thousandth of an
@@ -59,7 +59,7 @@ func (b *bench) budget() {
 
 // alike says what is not counted, because it moves everything alike.
 func (b *bench) alike() string {
-	if b.j.Router.Guide == job.GuidePivot {
+	if b.j.Router.Guide == work.GuidePivot {
 		return ""
 	}
 	return " What shifts the whole pattern alike is not counted: it does no harm, as long as the panel is pressed into the same corner and the mark faces the same way each time."
@@ -118,7 +118,7 @@ func (b *bench) term(t budget.Term) string {
 // turnedWith warns of the one mistake that the budget leaves out: a router that
 // is turned along with a turned panel.
 func (b *bench) turnedWith() string {
-	if b.j.Router.Guide == job.GuideBearing || b.j.Router.Guide == job.GuidePivot {
+	if b.j.Router.Guide == work.GuideBearing || b.j.Router.Guide == work.GuidePivot {
 		return ""
 	}
 	worst := 0.0

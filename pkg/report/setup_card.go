@@ -126,5 +126,5 @@ func cardFile(r shop.Result) (shop.File, bool) {
 	if len(tracks) == 0 || r.Job == nil {
 		return shop.File{}, false
 	}
-	return shop.File{Path: CardPath, Kind: shop.TOML, Role: cardRole, Data: received.Blank(r.Job, jobName(r.File), tracks)}, true
+	return shop.File{Path: CardPath, Kind: shop.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks)}, true
 }

@@ -9,9 +9,9 @@ import (
 	"testing"
 
 	"strapwork/pkg/budget"
-	"strapwork/pkg/job"
 	"strapwork/pkg/received"
 	"strapwork/pkg/template"
+	"strapwork/pkg/work"
 )
 
 // Every track is on the card with its width, and on the sheet with its length.
@@ -19,7 +19,7 @@ func TestCardListsEveryTrack(t *testing.T) {
 	for name, r := range examples(t) {
 		section := sections(t, string(Setup(r)))["Receive the parts"]
 		card, ok := cardFile(r)
-		if r.Job.Router.Guide == job.GuidePivot {
+		if r.Job.Router.Guide == work.GuidePivot {
 			if ok || section != "" {
 				t.Errorf("%s: there is a card, and no track", name)
 			}

@@ -2,7 +2,7 @@ package report
 
 import (
 	"strapwork/pkg/inlay"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // care writes the cautions. They come first, are the usual ones, and give way
@@ -62,15 +62,15 @@ func (b *bench) metal() bool { return inlay.HasMetal(b.j.Inlay.Strips) }
 // guideWords say what rides the template, and in what.
 func (b *bench) guideWords() string {
 	switch b.j.Router.Guide {
-	case job.GuideBase:
+	case work.GuideBase:
 		return "the rim of the router's round base"
-	case job.GuideBushing:
+	case work.GuideBushing:
 		return "a collar (guide bushing) round the bit"
-	case job.GuideBearing:
+	case work.GuideBearing:
 		return "a ball bearing on the bit"
-	case job.GuidePivot:
+	case work.GuidePivot:
 		return "a bar on a pin"
-	case job.GuideNone:
+	case work.GuideNone:
 	}
 	return "unknown"
 }
@@ -78,15 +78,15 @@ func (b *bench) guideWords() string {
 // rider names what rides the template in a few words.
 func (b *bench) rider() string {
 	switch b.j.Router.Guide {
-	case job.GuideBase:
+	case work.GuideBase:
 		return "base"
-	case job.GuideBushing:
+	case work.GuideBushing:
 		return "collar"
-	case job.GuideBearing:
+	case work.GuideBearing:
 		return "bearing"
-	case job.GuidePivot:
+	case work.GuidePivot:
 		return "bar"
-	case job.GuideNone:
+	case work.GuideNone:
 	}
 	return "rider"
 }

@@ -5,9 +5,9 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
+	"strapwork/pkg/work"
 )
 
 // checks writes what was proved and what was not.
@@ -99,20 +99,20 @@ func (b *bench) heights() []string {
 		lines = append(lines, line)
 	}
 	switch r.Guide {
-	case job.GuideBushing:
+	case work.GuideBushing:
 		if r.Collar > 0 {
 			lines = append(lines, fmt.Sprintf("The collar, %s long, stays clear of the work through the template of %s.", b.size(r.Collar), b.size(t.Wall)))
 		} else {
 			lines = append(lines, fmt.Sprintf("The collar's length is not stated in the job. **Measure it:** it must be less than the template's %s.", b.size(t.Wall)))
 		}
-	case job.GuideBearing:
+	case work.GuideBearing:
 		if r.Flute > 0 {
 			first := b.steps[0]
 			lines = append(lines, fmt.Sprintf("At the first pass the bearing begins %s above the work, below the top of the template of %s.", b.size(r.Flute-first), b.size(t.Wall)))
 		}
-	case job.GuideBase, job.GuidePivot, job.GuideNone:
+	case work.GuideBase, work.GuidePivot, work.GuideNone:
 	}
-	if r.Guide == job.GuideBushing || r.Guide == job.GuideBearing {
+	if r.Guide == work.GuideBushing || r.Guide == work.GuideBearing {
 		lines = append(lines, b.rimLine())
 	}
 	return append(lines, b.boardLine())
@@ -121,17 +121,17 @@ func (b *bench) heights() []string {
 func (b *bench) fluteLine(h stand) string {
 	r, depth := b.j.Router, b.j.Inlay.Depth
 	switch {
-	case r.Flute == 0 && r.Guide == job.GuideBase && h.above > 0:
+	case r.Flute == 0 && r.Guide == work.GuideBase && h.above > 0:
 		return fmt.Sprintf("The flutes' length is not stated in the job. **Measure it:** it must be at least %s, floor and depth together, or the shank must pass the floor's slot of %s; and at least the depth of %s, or the shank narrower than the groove.",
 			b.size(h.above+depth), b.size(template.SlotWidth(b.gs)), b.size(depth))
 	case r.Flute == 0:
 		return fmt.Sprintf("The flutes' length is not stated in the job. **Measure it:** it must be at least the groove's depth of %s.", b.size(depth))
-	case r.Guide == job.GuideBase && r.Flute < h.above+depth:
+	case r.Guide == work.GuideBase && r.Flute < h.above+depth:
 		return fmt.Sprintf("The flutes, %s, are shorter than floor and depth together, but the shank of %s passes the floor's slot of %s.",
 			b.size(r.Flute), b.size(r.Shank), b.size(template.SlotWidth(b.gs)))
 	case r.Flute < depth:
 		return fmt.Sprintf("The flutes, %s, are shorter than the groove is deep, but the shank of %s is no wider than the groove.", b.size(r.Flute), b.size(r.Shank))
-	case r.Guide == job.GuideBase:
+	case r.Guide == work.GuideBase:
 		return fmt.Sprintf("The flutes, %s, are long enough for %s.", b.size(r.Flute), b.size(h.above+depth))
 	}
 	return fmt.Sprintf("The flutes, %s, are long enough for the groove's depth of %s.", b.size(r.Flute), b.size(depth))
@@ -140,11 +140,11 @@ func (b *bench) fluteLine(h stand) string {
 // shankLine says whether the shank goes into what it turns in above the work.
 func (b *bench) shankLine() string {
 	r := b.j.Router
-	inCollar := r.Guide == job.GuideBushing && r.Flute > 0 && r.Flute < b.j.Template.Wall+b.j.Inlay.Depth
+	inCollar := r.Guide == work.GuideBushing && r.Flute > 0 && r.Flute < b.j.Template.Wall+b.j.Inlay.Depth
 	switch {
-	case r.Guide == job.GuideBearing && r.Shank == 0:
+	case r.Guide == work.GuideBearing && r.Shank == 0:
 		return fmt.Sprintf("The shank's size is not stated in the job. **Measure it:** the bearing of %s sits on it and must be larger, or the shank rides the wall.", b.size(r.Rider))
-	case r.Guide == job.GuideBearing:
+	case r.Guide == work.GuideBearing:
 		return fmt.Sprintf("The bearing of %s is larger than the shank of %s that it sits on.", b.size(r.Rider), b.size(r.Shank))
 	case inCollar && r.Shank == 0:
 		return fmt.Sprintf("The shank's size is not stated in the job. **Measure it:** at the last pass it stands in the collar of %s and must turn free in it.", b.size(r.Rider))

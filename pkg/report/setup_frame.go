@@ -9,10 +9,10 @@ import (
 	"strings"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // frame is the locating frame; nil where the job has none.
@@ -120,7 +120,7 @@ func (b *bench) fixing(f *template.LocatingFrame) string {
 	clamps := "no clamp may stand on it, since the router's base passes over it"
 	if clear := math.Floor(f.Clear); clear > 0 {
 		clamps = fmt.Sprintf("clamps may stand on its outer %s", b.rough(clear))
-		if b.j.Router.Base > 0 || b.j.Router.Guide == job.GuideBase {
+		if b.j.Router.Base > 0 || b.j.Router.Guide == work.GuideBase {
 			clamps += ", which the router's base never passes"
 		}
 	}

@@ -4,8 +4,8 @@ import (
 	"strings"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/work"
 )
 
 // layOut writes where the panels go on the work, and what locates them.
@@ -153,11 +153,11 @@ func (b *bench) standsOn() string {
 // inTrack says how the rider goes into the track.
 func (b *bench) inTrack() string {
 	switch b.j.Router.Guide {
-	case job.GuideBase:
+	case work.GuideBase:
 		return "set the base down flat on " + b.standsOn()
-	case job.GuideBushing:
+	case work.GuideBushing:
 		return "set the router down flat on the template with the collar in the track"
-	case job.GuideBearing, job.GuidePivot, job.GuideNone:
+	case work.GuideBearing, work.GuidePivot, work.GuideNone:
 	}
 	return "set the router down flat on the template with the bit over the middle of the track, touching neither wall"
 }

@@ -5,10 +5,10 @@ import (
 	"strings"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
+	"strapwork/pkg/work"
 )
 
 // parts writes what is to be cut from sheet, of what, and who allows for the
@@ -102,9 +102,9 @@ func partWord(p template.Part) string {
 func (b *bench) kerf() {
 	c := b.j.Cutting
 	switch {
-	case c == nil || c.KerfBy == job.KerfByUnknown:
+	case c == nil || c.KerfBy == work.KerfByUnknown:
 		b.item("Kerf: the outlines are drawn at **true size**. The job doesn't say who cuts them: whoever does must allow for the width of the cut. Agree on it beforehand.")
-	case c.KerfBy == job.KerfByMe:
+	case c.KerfBy == work.KerfByMe:
 		b.item("Kerf: the drawings **allow for a cut of %s already** (openings smaller and outlines larger by half of it). The shop must not allow for it again.", b.size(c.Kerf))
 	case c.KerfGiven:
 		b.item("Kerf: the outlines are drawn at **true size**. The shop allows for its cut of %s: tell it so.", b.size(c.Kerf))

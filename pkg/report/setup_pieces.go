@@ -170,6 +170,6 @@ func near(a, b float64) bool { return math.Abs(a-b) <= alike }
 
 // inlayOf is the finished inlay of a job.
 func inlayOf(r shop.Result) inlay.Inlay {
-	in, _ := inlay.Build(r.Job, r.Motif, r.Weave)
+	in, _ := inlay.Build(shop.InlayParams(r.Job), r.Motif, r.Weave)
 	return in
 }

@@ -6,12 +6,12 @@ package report
 import (
 	"fmt"
 
-	"strapwork/pkg/job"
 	"strapwork/pkg/template"
+	"strapwork/pkg/work"
 )
 
 // swung reports whether the router swings on a bar.
-func (b *bench) swung() bool { return b.j.Router.Guide == job.GuidePivot }
+func (b *bench) swung() bool { return b.j.Router.Guide == work.GuidePivot }
 
 func (b *bench) pivot() {
 	b.heading("The pivot bar")

@@ -12,10 +12,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // sections cuts a sheet up by its numbered headings.
@@ -204,7 +204,7 @@ func TestSetupTakesCare(t *testing.T) {
 				t.Errorf("%s: the cautions lack %q", name, w)
 			}
 		}
-		bronze := slices.ContainsFunc(r.Job.Inlay.Strips, func(s job.Strip) bool { return s.Material == "bronze" })
+		bronze := slices.ContainsFunc(r.Job.Inlay.Strips, func(s work.Strip) bool { return s.Material == "bronze" })
 		if strings.Contains(care, "Metal strips get hot") != bronze || strings.Contains(care, "MDF and metal") != bronze {
 			t.Errorf("%s: strips of bronze: %t, and the cautions are %s", name, bronze, care)
 		}
@@ -224,10 +224,10 @@ func TestSetupIsTrue(t *testing.T) {
 		if r.Job.Template.Floor == 0 && strings.Contains(own, "-floor") {
 			t.Errorf("%s: a floor is spoken of, and none is made", name)
 		}
-		if r.Job.Router.Guide != job.GuideBase && regexp.MustCompile(`A base is never|floor and depth`).MatchString(own) {
+		if r.Job.Router.Guide != work.GuideBase && regexp.MustCompile(`A base is never|floor and depth`).MatchString(own) {
 			t.Errorf("%s: a base is spoken of that doesn't ride", name)
 		}
-		if r.Job.Router.Guide == job.GuidePivot {
+		if r.Job.Router.Guide == work.GuidePivot {
 			own = regexp.MustCompile(`\bpins?\b`).ReplaceAllString(own, "")
 		}
 		if r.Set.Frame != nil {

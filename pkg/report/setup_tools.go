@@ -3,8 +3,8 @@ package report
 import (
 	"fmt"
 
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 const blank = "______"
@@ -38,11 +38,11 @@ func (b *bench) tools() {
 func (b *bench) measureRider() string {
 	const three = "measure across it in three directions, a sixth of a turn apart"
 	switch b.j.Router.Guide {
-	case job.GuideBase:
+	case work.GuideBase:
 		return "Base: " + three + ". A base with flats is no rider, nor is one whose diameters differ by more than " + b.hundredths() + "."
-	case job.GuideBushing:
+	case work.GuideBushing:
 		return "Collar: " + three + ", and check that it is screwed home and square."
-	case job.GuideBearing, job.GuidePivot, job.GuideNone:
+	case work.GuideBearing, work.GuidePivot, work.GuideNone:
 	}
 	return "Bearing: " + three + ", and check that it spins freely and sits tight on the bit."
 }
@@ -76,7 +76,7 @@ func (b *bench) number(mm float64) string { return unit.Number(mm, b.u) }
 // facing says why the router mustn't turn as it goes round.
 func (b *bench) facing() {
 	r := b.j.Router
-	if r.Guide == job.GuideBearing {
+	if r.Guide == work.GuideBearing {
 		return // it runs true with its bit
 	}
 	b.subheading("One mark always faces the same way")

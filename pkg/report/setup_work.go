@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"strings"
 
-	"strapwork/pkg/job"
 	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // test writes the trial in scrap, with blanks for what is measured.
@@ -95,7 +95,7 @@ func (b *bench) sequence() []string {
 			"**Motor on**: hold the router still and let it come to speed.",
 		}
 	}
-	if b.j.Router.Guide == job.GuideBearing {
+	if b.j.Router.Guide == work.GuideBearing {
 		for i, s := range steps {
 			steps[i] = strings.TrimSuffix(s, ", the mark facing the upper edge.")
 			if steps[i] != s {
@@ -122,7 +122,7 @@ func (b *bench) sequence() []string {
 }
 
 func (b *bench) plungeCaution() string {
-	if b.j.Router.Guide == job.GuideBearing {
+	if b.j.Router.Guide == work.GuideBearing {
 		return " Until the bearing is level with the wall nothing guides: keep to the middle of the track, or the bit cuts the template."
 	}
 	return ""

@@ -16,14 +16,14 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
+	"strapwork/pkg/work"
 )
 
 // Pictures draws all set-ups of a job in the order of work: panel by panel,
 // position by position. A job without panels has none.
-func Pictures(j *job.Job, g groove.Groove, s template.Set) []sheet.Picture {
+func Pictures(j template.Params, g groove.Groove, s template.Set) []sheet.Picture {
 	all := s.Work()
 	if len(all) == 0 {
 		return nil
@@ -71,7 +71,7 @@ const (
 
 // A drawing is a picture while it is drawn.
 type drawing struct {
-	j    *job.Job
+	j    template.Params
 	g    groove.Groove
 	u    setUp
 	laid geom.Similarity // the panel, as drawn, to the work
@@ -89,7 +89,7 @@ const (
 	lineShare  = 0.08  // of the text's height
 )
 
-func draw(j *job.Job, g groove.Groove, ideal region.Region, frame *template.LocatingFrame, u setUp) sheet.Picture {
+func draw(j template.Params, g groove.Groove, ideal region.Region, frame *template.LocatingFrame, u setUp) sheet.Picture {
 	d := &drawing{j: j, g: g, u: u, laid: u.Position.Similarity()}
 	sweep := d.sweep()
 	d.measure(frame, sweep)
@@ -173,7 +173,7 @@ func (d *drawing) grown(c groove.Cut, r float64) region.Region {
 
 // baseRadius is that of the router's base; 0 when it is not told.
 func (d *drawing) baseRadius() float64 {
-	if d.j.Router.Guide == job.GuideBase {
+	if d.j.Router.Guide == work.GuideBase {
 		return d.j.Router.Rider / 2
 	}
 	return d.j.Router.Base / 2
@@ -195,7 +195,7 @@ func (d *drawing) sweep() region.Region {
 
 // sweeps reports whether it is worth drawing: a base that rides the walls stays
 // within the track.
-func (d *drawing) sweeps() bool { return d.baseRadius() > 0 && d.j.Router.Guide != job.GuideBase }
+func (d *drawing) sweeps() bool { return d.baseRadius() > 0 && d.j.Router.Guide != work.GuideBase }
 
 func (d *drawing) sweepLine(loops []geom.Contour) sheet.Fill {
 	s := d.stroke()

@@ -23,7 +23,7 @@ import (
 
 // A drawn is a job with its pictures.
 type drawn struct {
-	job    *job.Job
+	job    template.Params
 	groove groove.Groove
 	set    template.Set
 	list   []sheet.Picture
@@ -41,19 +41,23 @@ func pictures(t *testing.T, name string, swaps ...string) drawn {
 	if j == nil {
 		t.Fatal(found)
 	}
-	m, found := motif.Build(j)
+	m, found := motif.Build(j.Motif)
 	all.Add(found...)
-	w, found := weave.Build(m, j)
+	w, found := weave.Build(m, j.Weave)
 	all.Add(found...)
-	g, found := groove.Build(j, m, w)
+	g, found := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, w)
 	all.Add(found...)
 	cuts, found := g.Cuts()
 	all.Add(found...)
 	if all.HasErrors() {
 		t.Fatal(all)
 	}
-	d := drawn{job: j, groove: g, set: template.Draw(j, g, plan.Make(j, &g, cuts))}
-	d.list = Pictures(j, g, d.set)
+	p := template.Params{
+		Title: j.Title, Units: j.Units, Copies: j.Motif.Copies,
+		Router: j.Router, Inlay: j.Inlay, Template: j.Template, Board: j.Board,
+	}
+	d := drawn{job: p, groove: g, set: template.Draw(p, g, plan.Make(plan.Params{Turn: true}, &g, cuts))}
+	d.list = Pictures(p, g, d.set)
 	if len(d.list) != d.set.SetUps() || len(d.list) == 0 {
 		t.Fatalf("%d pictures of %d set-ups", len(d.list), d.set.SetUps())
 	}

@@ -16,7 +16,7 @@ func (r *Result) pivot(step func(string)) {
 		return
 	}
 	step("finding the circles to swing")
-	bar, found := template.NewPivot(r.Job, r.Groove)
+	bar, found := template.NewPivot(TemplateParams(r.Job), r.Groove)
 	r.Findings.Add(found...)
 	r.Pivot = bar
 	r.reach(Stretched, !found.HasErrors())
@@ -24,7 +24,7 @@ func (r *Result) pivot(step func(string)) {
 
 // writeBar writes the pivot bar and proves it by its holes.
 func (r *Result) writeBar(layout dxf.Options, o Options) {
-	r.Parts = r.drawable([]template.Part{r.Pivot.Part(r.Job, r.Kerf())})
+	r.Parts = r.drawable([]template.Part{r.Pivot.Part(TemplateParams(r.Job), r.Kerf())})
 	bar := r.Parts[0]
 	data, ok := r.makePart(bar, layout, o)
 	if !ok {
@@ -50,7 +50,7 @@ func (r *Result) proveBar(read []sheet.Hole, o Options) {
 func (r *Result) makeAid(p template.Part, layout dxf.Options, o Options) bool {
 	if faults := sheet.Check(p.Sheet); len(faults) > 0 {
 		f := faults[0]
-		r.Findings.Warnf(r.Job.Pos("template"), "aid-undrawn", "the shop aid %s can't be cut and is left out: %s", p.Sheet.Name, f.Message).
+		r.Findings.Warnf("template", "aid-undrawn", "the shop aid %s can't be cut and is left out: %s", p.Sheet.Name, f.Message).
 			SetAt(f.At.X, f.At.Y).Hintf("make it by hand: %s", p.Sheet.Title)
 		return false
 	}
@@ -77,7 +77,7 @@ func pins(data []byte, layout dxf.Options) ([]sheet.Hole, error) {
 // writeAids writes the shop aids that the job has a use for.
 func (r *Result) writeAids(layout dxf.Options, o Options) {
 	var aids []template.Part
-	for _, p := range r.drawable(r.Set.Aids(r.Job, r.Groove, r.Proof.Leftovers, r.Shop.Cutter, r.Kerf())) {
+	for _, p := range r.drawable(r.Set.Aids(TemplateParams(r.Job), r.Groove, r.Proof.Leftovers, r.Shop.Cutter, r.Kerf())) {
 		if r.makeAid(p, layout, o) {
 			aids = append(aids, p)
 		}

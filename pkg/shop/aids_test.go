@@ -92,7 +92,7 @@ func TestPivotBarReadBack(t *testing.T) {
 func TestPivotBarSpoilt(t *testing.T) {
 	r := swung(t, Options{})
 	layout := r.layout(Options{})
-	part := r.Pivot.Part(r.Job, 0)
+	part := r.Pivot.Part(TemplateParams(r.Job), 0)
 	part.Sheet.Holes = slices.Clone(part.Sheet.Holes)
 	outer := &part.Sheet.Holes[4]
 	outer.Center = geom.Polar(outer.Center.Norm()+0.01, outer.Center.Angle())

@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/svg"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Options say how Build writes. The zero value writes everything as R2000.
@@ -67,7 +68,7 @@ func (r *Result) refuseTemplates(o Options) {
 		}
 	}
 	if len(asked) > 0 {
-		r.Findings.Errorf(r.Job.Pos("router.guide"), "no-templates", "guide is \"none\", so there are no %s", unit.List(asked)).
+		r.Findings.Errorf("router.guide", "no-templates", "guide is \"none\", so there are no %s", unit.List(asked)).
 			Hintf("leave out what asks for them, or write --only program,preview; for templates write what rides them: guide = \"base\", \"bushing\", \"bearing\" or \"pivot\"")
 	}
 }
@@ -121,7 +122,7 @@ func (r *Result) complete(o Options) {
 // 0 when they are drawn at true size, because the shop allows for it or
 // nothing is told of it.
 func (r Result) Kerf() float64 {
-	if c := r.Job.Cutting; c != nil && c.KerfBy == job.KerfByMe {
+	if c := r.Job.Cutting; c != nil && c.KerfBy == work.KerfByMe {
 		return c.Kerf
 	}
 	return 0
@@ -151,7 +152,7 @@ func (r *Result) write(o Options) {
 func (r *Result) writeTemplates(o Options) {
 	o.Step("drawing the sheets")
 	layout := r.layout(o)
-	if r.Job.Router.Guide == job.GuidePivot {
+	if r.Job.Router.Guide == work.GuidePivot {
 		r.writeBar(layout, o)
 	} else {
 		r.writePanels(layout, o)
@@ -170,7 +171,7 @@ func (r *Result) writeTemplates(o Options) {
 // writePanels writes the panels' parts and proves their openings.
 func (r *Result) writePanels(layout dxf.Options, o Options) {
 	r.mark()
-	r.Parts = r.drawable(r.Set.Parts(r.Job, r.Groove.Size, r.Kerf()))
+	r.Parts = r.drawable(r.Set.Parts(TemplateParams(r.Job), r.Groove.Size, r.Kerf()))
 	read := map[string][]geom.Contour{} // openings of the walls, by panel
 	for _, p := range r.Parts {
 		data, ok := r.makePart(p, layout, o)
@@ -197,7 +198,7 @@ func (r *Result) drawable(parts []template.Part) []template.Part {
 		p.Sheet, left = sheet.WithoutFaultyMarks(p.Sheet)
 		done[i] = p
 		for _, f := range left {
-			r.Findings.Warnf(r.Job.Pos("template"), "mark-undrawn", "a mark on the sheet %s can't be drawn and is left out: %s", p.Sheet.Name, f.Message).
+			r.Findings.Warnf("template", "mark-undrawn", "a mark on the sheet %s can't be drawn and is left out: %s", p.Sheet.Name, f.Message).
 				SetAt(f.At.X, f.At.Y).Hintf("write it on the part by hand")
 		}
 	}
@@ -215,7 +216,7 @@ func (r *Result) makePart(p template.Part, layout dxf.Options, o Options) ([]byt
 }
 
 func (r *Result) unread(p template.Part, err error) {
-	r.Findings.Errorf(r.Job.Pos("template"), "dxf", "the sheet %s can't be read back: %v", p.Sheet.Name, err)
+	r.Findings.Errorf("template", "dxf", "the sheet %s can't be read back: %v", p.Sheet.Name, err)
 }
 
 // canCut holds a sheet against what a machine needs, and tells what it lacks.
@@ -223,7 +224,7 @@ func (r *Result) canCut(s sheet.Sheet) bool { return r.faultless(s.Name, sheet.C
 
 func (r *Result) faultless(name string, faults sheet.Faults) bool {
 	for _, f := range faults {
-		r.Findings.Errorf(r.Job.Pos("template"), "sheet-"+f.Rule.String(), "the sheet %s can't be cut: %s", name, f.Message).
+		r.Findings.Errorf("template", "sheet-"+f.Rule.String(), "the sheet %s can't be cut: %s", name, f.Message).
 			SetAt(f.At.X, f.At.Y).Hintf("change the rider, template.web or the motif a little")
 	}
 	return len(faults) == 0
@@ -261,7 +262,7 @@ func (r *Result) writeDrawing(proto File, s sheet.Sheet, layout dxf.Options, o O
 		err = svg.WriteSheet(&v, s, svg.Options{Bare: o.Bare, NoScale: o.Bare})
 	}
 	if err != nil {
-		r.Findings.Errorf(r.Job.Pos("cutting.profile"), "dxf", "the sheet %s can't be written: %v", s.Name, err).
+		r.Findings.Errorf("cutting.profile", "dxf", "the sheet %s can't be written: %v", s.Name, err).
 			Hintf("check the layers of the profile")
 		return nil, false
 	}
@@ -335,7 +336,7 @@ func (r *Result) prove(read map[string][]geom.Contour, o Options) {
 // judge tells of a proof that doesn't hold.
 func (r *Result) judge() {
 	if at := r.Proof.OvercutAt; !r.Proof.Holds() {
-		r.Findings.Errorf(r.Job.Pos("router.rider"), "overcut", "the templates would let the router cut %s beyond the groove at %s", unit.Len(r.Proof.OvercutMax), motif.Place(at)).
+		r.Findings.Errorf("router.rider", "overcut", "the templates would let the router cut %s beyond the groove at %s", unit.Len(r.Proof.OvercutMax), motif.Place(at)).
 			SetAt(at.X, at.Y).Hintf("nothing was written; take a smaller rider, or make the bend there wider (limit %s)", unit.Len(groove.Overcut))
 	}
 }
@@ -363,7 +364,7 @@ func (r *Result) tellMissed() {
 			n++
 		}
 	}
-	r.Findings.Warnf(r.Job.Pos("router.rider"), "left-in-reach", "the templates leave %s of the groove that the bit could reach, in %d of the places for the chisel, up to %s from what is cut, furthest at %s: %s",
+	r.Findings.Warnf("router.rider", "left-in-reach", "the templates leave %s of the groove that the bit could reach, in %d of the places for the chisel, up to %s from what is cut, furthest at %s: %s",
 		unit.Area(p.MissedArea), n, unit.Len(p.MissedMax), motif.Place(p.MissedAt), r.WhyMissed()).SetAt(p.MissedAt.X, p.MissedAt.Y).
 		Hintf("pare it with the chisel as setup.md lists it; or move the corner or end off the other groove")
 }
@@ -374,7 +375,7 @@ func (r *Result) picture() {
 	var b bytes.Buffer
 	pic := r.Inlay.Picture(r.Job.Title)
 	if err := svg.WritePicture(&b, pic); err != nil {
-		r.Findings.Errorf(r.Job.Pos("inlay"), "picture", "the picture of the inlay can't be drawn: %v", err).
+		r.Findings.Errorf("inlay", "picture", "the picture of the inlay can't be drawn: %v", err).
 			Hintf("build --only templates leaves it out")
 		return
 	}

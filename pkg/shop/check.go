@@ -15,6 +15,7 @@ import (
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // ReadFile returns a file's content by its path as it is written in the job.
@@ -42,6 +43,7 @@ func Check(file string, data []byte, readFile ReadFile, step func(what string)) 
 // and shows the lines that something is wrong with. Notes are one line each.
 func (r *Result) tidy() {
 	if r.Job != nil {
+		r.Findings.Locate(r.Job.Pos)
 		r.Findings = r.Findings.In(r.Job.Units)
 	}
 	r.Findings.Sort()
@@ -110,33 +112,33 @@ func (r *Result) share(step func(string)) {
 	}
 	// Heights come before anything is split up or drawn: no outline helps a
 	// bit that is too short.
-	r.Findings.Add(template.CheckHeights(r.Job, r.Groove)...)
+	r.Findings.Add(template.CheckHeights(TemplateParams(r.Job), r.Groove)...)
 	panels := false
 	switch r.Job.Router.Guide {
-	case job.GuideNone:
+	case work.GuideNone:
 		r.reach(Stretched, true)
-	case job.GuidePivot:
+	case work.GuidePivot:
 		r.pivot(step)
-	case job.GuideBase, job.GuideBushing, job.GuideBearing:
+	case work.GuideBase, work.GuideBushing, work.GuideBearing:
 		panels = true
 		r.cuts(step)
 	}
 	if r.Reached == Stretched {
 		if panels {
 			step("sharing out the cuts over panels")
-			p := plan.Make(r.Job, &r.Groove, r.Cuts)
+			p := plan.Make(PlanParams(r.Job), &r.Groove, r.Cuts)
 			if p.Crowded {
-				r.Findings.Errorf(r.Job.Pos("motif"), "plan-crowded", "so many cuts lie within reach of one another that they can't be shared out over panels").
+				r.Findings.Errorf("motif", "plan-crowded", "so many cuts lie within reach of one another that they can't be shared out over panels").
 					Hintf("take a smaller rider, or make the motif in parts")
 				return
 			}
-			r.Set = template.DrawFor(r.Job, r.Groove, p, r.Shop)
+			r.Set = template.DrawFor(TemplateParams(r.Job), r.Groove, p, r.Shop)
 			r.Findings.Add(r.Set.Found...)
 			r.Cuts = r.Set.Cuts()
 		}
 		step("laying the strips")
 		var found diag.Findings
-		r.Inlay, found = inlay.Build(r.Job, r.Motif, r.Weave)
+		r.Inlay, found = inlay.Build(InlayParams(r.Job), r.Motif, r.Weave)
 		r.Findings.Add(found...)
 		r.Reached = Planned
 		r.bed()
@@ -162,16 +164,15 @@ func (r *Result) openShop(readFile ReadFile) {
 
 // tellProfile tells of a profile that can't be used: of its name at the job's
 // line, of what is within its file at the file's own.
-func (r *Result) tellProfile(key, rule, what, name string, err error) {
-	pos := r.Job.Pos(key)
+func (r *Result) tellProfile(key diag.Key, rule, what, name string, err error) {
 	var found diag.Findings
 	if !errors.As(err, &found) {
-		r.Findings.Errorf(pos, rule, "the %s %q cannot be read: %v", what, name, err)
+		r.Findings.Errorf(key, rule, "the %s %q cannot be read: %v", what, name, err)
 		return
 	}
 	for _, f := range found {
 		if f.Pos == (diag.Position{}) {
-			f.Pos = pos
+			f.Key = key
 		}
 		r.Findings.Add(f)
 	}
@@ -189,7 +190,7 @@ const (
 // Groove are filled in as far as can be even when there are errors.
 func (r *Result) plane() {
 	var found diag.Findings
-	r.Motif, found = motif.Build(r.Job)
+	r.Motif, found = motif.Build(r.Job.Motif)
 	r.Findings.Add(found...)
 	r.reach(Joined, !found.HasErrors())
 	r.grooves()
@@ -199,7 +200,7 @@ func (r *Result) plane() {
 func (r *Result) grooves() {
 	whole := r.Reached == Joined
 	var found diag.Findings
-	r.Weave, found = weave.Build(r.Motif, r.Job)
+	r.Weave, found = weave.Build(r.Motif, r.Job.Weave)
 	if len(found) == 1 && found[0].Rule == weave.RuleMany {
 		r.Findings.Add(found...)
 		return
@@ -211,7 +212,7 @@ func (r *Result) grooves() {
 	r.Findings.Add(found...)
 	whole = whole && !hasErrorsBut(found, ruleFlipNothing)
 	r.reach(Woven, whole)
-	r.Groove, found = groove.Build(r.Job, r.Motif, r.Weave)
+	r.Groove, found = groove.Build(GrooveSize(r.Job), r.Motif, r.Weave)
 	if !whole {
 		found = without(found, ruleTouch)
 	}
@@ -287,7 +288,7 @@ func (r *Result) bed() {
 	if fits(size, r.Shop.Bed) {
 		return
 	}
-	f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "bed-small", "%s of %s don't fit the bed of %s", what, bySize(size), bySize(bed))
+	f := r.Findings.Errorf("cutting.profile", "bed-small", "%s of %s don't fit the bed of %s", what, bySize(size), bySize(bed))
 	for _, s := range profile.List() {
 		if s.Cutter == r.Shop.Cutter && fits(size, s.Bed) {
 			f.Hintf("profile = %q has a bed of %s; or make template.margin smaller", s.Name, bySize(geom.Pt(s.Bed[0], s.Bed[1]))).

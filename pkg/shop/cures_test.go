@@ -252,7 +252,7 @@ func (c cured) try(t *testing.T, what, text string) (rules []string) {
 			if !said(f.Hint, cure.Value, units) {
 				t.Errorf("%s: the hint doesn't say so", name)
 			}
-			after, moved := typedIn(text, cure.Key, cure.Value)
+			after, moved := typedIn(text, string(cure.Key), cure.Value)
 			if after == text {
 				t.Errorf("%s: it changes nothing", name)
 				continue
@@ -300,7 +300,7 @@ func (c cured) speaks(t *testing.T, what string, f diag.Finding, s unit.System) 
 func near2(a, b [2]float64) bool { return math.Hypot(a[0]-b[0], a[1]-b[1]) < 0.5 }
 
 // spoilt is an error at a key's own line that wasn't there before.
-func spoilt(before, after Result, key string, moved func(int) int) (diag.Finding, bool) {
+func spoilt(before, after Result, key diag.Key, moved func(int) int) (diag.Finding, bool) {
 	line := 0
 	if after.Job != nil {
 		line = after.Job.Pos(key).Line

@@ -18,6 +18,7 @@ import (
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
+	"strapwork/pkg/work"
 )
 
 // Purpose is what a program is for, and so what it is judged against.
@@ -83,7 +84,7 @@ func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result,
 		r.passes() // names the strands
 	}
 	if p.Purpose == Recut && r.OK() && r.Grooving.Wanted.Widen == 0 {
-		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "the job has no recut to judge a program by").
+		r.Findings.Errorf("program", planRefused, "the job has no recut to judge a program by").
 			Hintf("write widen = %s in [program]", unit.Len(aRecut).Typed())
 	}
 	run := judged{path: p.Name, text: p.Text}
@@ -99,7 +100,7 @@ func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result,
 func (r *Result) judgeFile(run *judged, p ProgramFile) {
 	work, err := r.work(p.Purpose)
 	if err != nil {
-		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
+		r.Findings.Errorf("program", planRefused, "%v", err)
 		return
 	}
 	var keep func(dryrun.Step)
@@ -172,7 +173,7 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 
 // body is what turns above the bit: as the job has it, else as the machine's
 // profile does.
-func (g Grooving) body(r job.Router) dryrun.Body {
+func (g Grooving) body(r work.Router) dryrun.Body {
 	m := g.Machine.Body
 	return dryrun.Body{
 		Stickout: cmp.Or(r.Stickout, m.Stickout), Nut: cmp.Or(r.Nut, m.Nut),
@@ -207,9 +208,9 @@ func (r *Result) strands(by float64) []walls.Strand {
 
 // canWiden tells why the groove can't be recut wider by some mm in all.
 func (r *Result) canWiden(by float64) error {
-	j := *r.Job
-	j.Inlay.Width += by
-	_, found := groove.Build(&j, r.Motif, r.Weave)
+	wider := GrooveSize(r.Job)
+	wider.Width += by
+	_, found := groove.Build(wider, r.Motif, r.Weave)
 	for _, f := range found {
 		if f.Severity == diag.Error {
 			return unit.Errorf("recut wider by %s: %v", unit.Len(by), f.Said())

@@ -9,9 +9,9 @@ import (
 	"slices"
 
 	"strapwork/pkg/diag"
-	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // ruleWorked is the rule of the note that says what was worked out and from what.
@@ -33,7 +33,7 @@ func (r *Result) speed(g *Grooving) {
 		g.Speed = within(g.Bit.UsualSpeed())
 	case g.Speed != within(g.Speed):
 		near := within(g.Bit.Within(g.Speed))
-		r.Findings.Errorf(r.Job.Pos("program.speed"), ruleFeed, "the machine's spindle doesn't turn at %g turns a minute", g.Speed).
+		r.Findings.Errorf("program.speed", ruleFeed, "the machine's spindle doesn't turn at %g turns a minute", g.Speed).
 			Hintf("it has %g to %g: write speed = %g", least, most, near).Propose("program.speed", unit.Say("%g", near))
 	}
 }
@@ -44,7 +44,7 @@ func (r *Result) feeds(g *Grooving) {
 	g.Feed = r.limited("feed", w.Feed, g.Bit.UsualFeed(g.Speed), g.Bit.GreatestFeed(g.Speed), most[0])
 	g.Plunge = r.limited("plunge", w.Plunge, profile.UsualPlunge(math.Min(g.Feed, g.Bit.GreatestFeed(g.Speed))), g.Bit.GreatestPlunge(g.Speed), most[1])
 	if g.Step = w.Step; g.Step == 0 {
-		g.Step = job.DepthStep(r.Job.Router.Bit)
+		g.Step = work.DepthStep(r.Job.Router.Bit)
 	}
 }
 
@@ -58,8 +58,8 @@ func (r *Result) limited(key string, asked, usual, greatest, most float64) float
 		return r.round(usual)
 	case most > 0 && asked > most:
 		value := unit.Rate(math.Min(most, greatest)).Down().Typed()
-		r.Findings.Errorf(r.Job.Pos("program."+key), ruleFeed, "a %s of %s is more than the machine's %s", key, unit.Rate(asked), unit.Rate(most)).
-			Hintf("write %s = %s", key, value).Propose("program."+key, value)
+		r.Findings.Errorf(diag.Key("program."+key), ruleFeed, "a %s of %s is more than the machine's %s", key, unit.Rate(asked), unit.Rate(most)).
+			Hintf("write %s = %s", key, value).Propose(diag.Key("program."+key), value)
 	}
 	return asked
 }
@@ -97,9 +97,9 @@ func (r *Result) checkBit() {
 		if r.beyondMachine(remark.About) {
 			continue
 		}
-		f := r.Findings.Warnf(r.Job.Pos(keyOf(remark.About)), ruleCutter, "%s", remark.Text).Hintf("%s", remark.Hint)
+		f := r.Findings.Warnf(keyOf(remark.About), ruleCutter, "%s", remark.Text).Hintf("%s", remark.Hint)
 		if remark.Value != nil {
-			f.Propose("program."+remark.Key, remark.Value)
+			f.Propose(diag.Key("program."+remark.Key), remark.Value)
 		}
 	}
 }
@@ -108,12 +108,12 @@ func (r *Result) checkBit() {
 // can, which is told already.
 func (r *Result) beyondMachine(s profile.Subject) bool {
 	return slices.ContainsFunc(r.Findings, func(f diag.Finding) bool {
-		return f.Rule == ruleFeed && f.Pos == r.Job.Pos(keyOf(s))
+		return f.Rule == ruleFeed && f.Key == keyOf(s)
 	})
 }
 
 // keyOf is the key of the job that a remark is about.
-func keyOf(s profile.Subject) string {
+func keyOf(s profile.Subject) diag.Key {
 	switch s {
 	case profile.TheCutter:
 		return "program.cutter"
@@ -145,7 +145,7 @@ func (r *Result) tellFeeds() {
 	add(p.Plunge, unit.Say("plunge %s", unit.Rate(g.Plunge)))
 	add(p.Step, unit.Say("step %s", r.StepReason()))
 	if len(list) > 0 {
-		r.Findings.Notef(p.Pos, ruleWorked, "worked out for [program]: %s", joined(list))
+		r.Findings.Notef("program", ruleWorked, "worked out for [program]: %s", joined(list))
 	}
 }
 
@@ -182,5 +182,5 @@ func (r *Result) StepReason() unit.Text {
 	if g.Wanted.Step > 0 {
 		return unit.Say("%s, as the job has it", unit.Len(g.Step))
 	}
-	return unit.Say("%s, %s the bit's width", unit.Len(g.Step), job.DepthPart(r.Job.Router.Bit))
+	return unit.Say("%s, %s the bit's width", unit.Len(g.Step), work.DepthPart(r.Job.Router.Bit))
 }

@@ -51,7 +51,11 @@ func TestFeedsFitTheBit(t *testing.T) {
 // A given feed, plunge or speed is held against the same table, cutter named or
 // not, and the value that the hint names ends it.
 func TestGivenFeedsAreHeld(t *testing.T) {
-	for _, c := range []struct{ program, rule, key, value string }{
+	for _, c := range []struct {
+		program, rule string
+		key           diag.Key
+		value         string
+	}{
 		{"feed = 2000", ruleCutter, "program.feed", "960"}, // 0.06 x 16000
 		{"feed = 100", ruleCutter, "program.feed", "240"},
 		{"feed = 3000\ncutter = \"straight-3\"", ruleCutter, "program.feed", "1920"},
@@ -78,7 +82,7 @@ func TestGivenFeedsAreHeld(t *testing.T) {
 			t.Errorf("%q: %+v", c.program, found)
 			continue
 		}
-		key := strings.TrimPrefix(c.key, "program.")
+		key := strings.TrimPrefix(string(c.key), "program.")
 		lines := strings.Split(c.program, "\n")
 		for i, l := range lines {
 			if strings.HasPrefix(l, key) {

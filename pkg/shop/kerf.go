@@ -7,10 +7,10 @@ import (
 	"math"
 
 	"strapwork/pkg/diag"
-	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 const (
@@ -33,10 +33,10 @@ func (r *Result) checkKerf() {
 	if c == nil || !c.KerfGiven {
 		return
 	}
-	pos := r.Job.Pos("cutting.kerf")
+	const key = "cutting.kerf"
 	if r.Shop.Cutter != profile.Router {
 		if c.Kerf > laserKerf && (c.Profile == "" || r.Shop.Name != "") {
-			r.Findings.Errorf(pos, ruleKerf, "a kerf of %s is no laser's", unit.Len(c.Kerf)).
+			r.Findings.Errorf(key, ruleKerf, "a kerf of %s is no laser's", unit.Len(c.Kerf)).
 				Hintf("lasers burn %s to %s; a router's kerf is its cutter: name the router's profile, such as profile = %q", unit.Len(0.1), unit.Len(0.3), "router-1200x800")
 		}
 		return
@@ -46,10 +46,10 @@ func (r *Result) checkKerf() {
 		return
 	}
 	tell := r.Findings.Errorf
-	if c.KerfBy == job.KerfByShop {
+	if c.KerfBy == work.KerfByShop {
 		tell = r.Findings.Warnf
 	}
-	tell(pos, ruleKerf, "a kerf of %s, and the cutter of %s has %s: a router's kerf is the slot that its cutter makes", unit.Len(c.Kerf), r.Shop.Name, unit.Len(d)).
+	tell(key, ruleKerf, "a kerf of %s, and the cutter of %s has %s: a router's kerf is the slot that its cutter makes", unit.Len(c.Kerf), r.Shop.Name, unit.Len(d)).
 		Hintf("measure the slot: kerf = %s or about that; for another cutter name a profile with its cutter_diameter", unit.Len(d).Typed()).
 		Propose("cutting.kerf", unit.Len(d))
 }
@@ -75,25 +75,25 @@ func (r *Result) checkCutter() {
 	}
 	narrow, what := 2*r.Groove.Size.Reach(), "tracks"
 	switch {
-	case r.Job.Router.Guide == job.GuidePivot:
+	case r.Job.Router.Guide == work.GuidePivot:
 		narrow, what = math.Min(template.PivotPin, r.Pivot.BitHole), "holes of the pivot bar"
 	case r.Job.Template.Floor > 0 && template.SlotWidth(r.Groove.Size) < narrow:
 		narrow, what = template.SlotWidth(r.Groove.Size), "floor's slots"
 	}
 	if narrow-cut < template.LeastPath {
-		severity, key := diag.Warning, "cutting.profile"
+		severity, key := diag.Warning, diag.Key("cutting.profile")
 		if r.Kerf() > 0 {
 			severity, key = diag.Error, "cutting.kerf"
 		}
 		wide, slot := unit.Apart(cut, narrow)
-		f := diag.New(severity, r.Job.Pos(key), ruleCutIn, "the cutter of %s doesn't go into the %s of %s", wide, what, slot)
+		f := diag.New(severity, key, ruleCutIn, "the cutter of %s doesn't go into the %s of %s", wide, what, slot)
 		f.Hintf("have them cut with a cutter of at most %s, or by a laser; a profile of your own says cutter_diameter", unit.AtMost(narrow-template.LeastPath))
 		r.Findings.Add(f)
 		return
 	}
-	if r.Kerf() > 0 && r.Job.Router.Guide != job.GuidePivot {
+	if r.Kerf() > 0 && r.Job.Router.Guide != work.GuidePivot {
 		for _, d := range r.Set.Drilled(r.Kerf()) {
-			r.Findings.Notef(r.Job.Pos("cutting.kerf"), ruleDrills, "holes of %s are too small for the cutter and are drawn as crosses: drill them", unit.Len(d))
+			r.Findings.Notef("cutting.kerf", ruleDrills, "holes of %s are too small for the cutter and are drawn as crosses: drill them", unit.Len(d))
 		}
 	}
 }

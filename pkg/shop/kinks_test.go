@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/work"
 )
 
 // A turtle draws a strand: straights and arcs one after another, each begun in
@@ -80,7 +81,7 @@ func handMade(t *testing.T, text string, strands ...geom.Contour) Result {
 	r.Job.Motif.Elements = nil
 	for i, c := range strands {
 		name := fmt.Sprintf("e%d", i+1)
-		r.Job.Motif.Elements = append(r.Job.Motif.Elements, job.Element{Name: name, Contour: c})
+		r.Job.Motif.Elements = append(r.Job.Motif.Elements, work.Element{Name: name, Contour: c})
 		sources := make([]int, c.Len())
 		for k := range sources {
 			sources[k] = i

@@ -17,22 +17,22 @@ const ruleLetters = "letters"
 func (r *Result) letters() {
 	j := r.Job
 	printed := paper.Lacks(j.Title)
-	pos := j.Pos("title")
-	add := func(words string, at diag.Position) {
+	key := diag.Key("title")
+	add := func(words string, at diag.Key) {
 		lacks := paper.Lacks(words)
 		if len(printed) == 0 && len(lacks) > 0 {
-			pos = at
+			key = at
 		}
 		printed = append(printed, lacks...)
 	}
 	for _, e := range j.Motif.Elements {
-		add(e.Name, e.Pos)
+		add(e.Name, e.Key)
 	}
 	for _, s := range j.Inlay.Strips {
-		add(s.Material, j.Pos("inlay.strips"))
+		add(s.Material, "inlay.strips")
 	}
 	if len(printed) > 0 {
-		r.Findings.Warnf(pos, ruleLetters, "the patterns' font has no %s: a question mark stands in its place", listed(printed)).
+		r.Findings.Warnf(key, ruleLetters, "the patterns' font has no %s: a question mark stands in its place", listed(printed)).
 			Hintf("write it in Latin letters")
 		return
 	}
@@ -43,7 +43,7 @@ func (r *Result) letters() {
 		}
 	}
 	if len(engraved) > 0 {
-		r.Findings.Warnf(pos, ruleLetters, "the engraver has no %s: a question mark stands in its place on the parts", listed(engraved)).
+		r.Findings.Warnf(key, ruleLetters, "the engraver has no %s: a question mark stands in its place on the parts", listed(engraved)).
 			Hintf("write it in plain letters")
 	}
 }

@@ -100,7 +100,7 @@ func (r *Result) checkClamps() {
 	safe := r.Grooving.Wanted.Safe
 	for _, c := range s.Clamps {
 		if clear := c.Height + s.Clearance; clear > safe+geom.Coincident {
-			r.Findings.Warnf(c.Pos, ruleHeight, "the clamp stands %s high, and moves across are made at %s", unit.Len(c.Height), unit.Len(safe)).
+			r.Findings.Warnf(c.Key, ruleHeight, "the clamp stands %s high, and moves across are made at %s", unit.Len(c.Height), unit.Len(safe)).
 				Hintf("write safe = %s in [program], or keep the clamp where nothing passes", unit.AtLeast(clear).Typed()).
 				Propose("program.safe", unit.AtLeast(clear))
 		}
@@ -124,7 +124,7 @@ func (r *Result) checkBody() {
 	box, lowest := program.Extents(g.Plan)
 	for _, i := range w.Unseen(box, lowest) {
 		c := j.Stock.Clamps[i]
-		r.Findings.Warnf(c.Pos, ruleBody, "the clamp stands %s high, and not all of what turns above the bit is known: collet nut or spindle may meet it", unit.Len(c.Height)).
+		r.Findings.Warnf(c.Key, ruleBody, "the clamp stands %s high, and not all of what turns above the bit is known: collet nut or spindle may meet it", unit.Len(c.Height)).
 			Hintf("measure stickout, nut and nose, and write them in [router]")
 	}
 }
@@ -145,12 +145,12 @@ func (r *Result) passes() {
 			hint = "did you mean " + near + "?"
 		}
 		at := 1 + slices.Index(w.OrderNames, name.Name)
-		r.Findings.Errorf(r.Job.Pos(fmt.Sprintf("program.order.%d", at)), ruleOrder, "there is no element or strand %q to cut first", name.Name).Hintf("%s", hint)
+		r.Findings.Errorf(diag.Key(fmt.Sprintf("program.order.%d", at)), ruleOrder, "there is no element or strand %q to cut first", name.Name).Hintf("%s", hint)
 	case r.Job.Program == nil && r.templates():
 		// Who asks for no program gets templates all the same.
-		r.Findings.Warnf(r.Job.Pos("inlay"), planRefused, "no program is written for a machine: %v", err)
+		r.Findings.Warnf("inlay", planRefused, "no program is written for a machine: %v", err)
 	default:
-		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
+		r.Findings.Errorf("program", planRefused, "%v", err)
 	}
 }
 

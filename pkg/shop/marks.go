@@ -18,7 +18,7 @@ func revision(data []byte) string {
 
 // mark puts the marks on the panels, and tells of those without room.
 func (r *Result) mark() {
-	set, found := r.Set.Marked(r.Job, r.Groove.Size, r.Revision)
+	set, found := r.Set.Marked(TemplateParams(r.Job), r.Groove.Size, r.Revision)
 	r.Set = set
 	r.Findings.Add(found...)
 }

@@ -92,10 +92,10 @@ func changed(strands []motif.Strand, change func(geom.Contour) geom.Contour) []m
 // some mm.
 func (r *Result) regroove(t *testing.T, wider float64, strands []motif.Strand) {
 	t.Helper()
-	j, m := *r.Job, r.Motif
-	j.Inlay.Width += wider
+	size, m := GrooveSize(r.Job), r.Motif
+	size.Width += wider
 	m.Strands = strands
-	g, found := groove.Build(&j, m, r.Weave)
+	g, found := groove.Build(size, m, r.Weave)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}

@@ -58,7 +58,7 @@ func (r *Result) wantBed() {
 	if r.Job == nil || r.Findings.HasErrors() || r.Shop.Bed[0] > 0 && r.Shop.Bed[1] > 0 {
 		return
 	}
-	r.Findings.Errorf(r.Job.Pos("cutting"), "nest-bed", "the parts can't be put on sheets: the job names no cutting profile, which has the bed's size").
+	r.Findings.Errorf("cutting", "nest-bed", "the parts can't be put on sheets: the job names no cutting profile, which has the bed's size").
 		Hintf("write profile = \"laser-900x600\" or another under [cutting] (strapwork profiles lists them); or leave out --nest")
 }
 
@@ -133,7 +133,7 @@ func (r *Result) writeNested(layout dxf.Options, o Options) {
 			continue
 		}
 		if err := read.add(data, layout, l, r.Parts); err != nil {
-			r.Findings.Errorf(r.Job.Pos("template"), "dxf", "the sheet %s can't be read back: %v", n.Name, err).
+			r.Findings.Errorf("template", "dxf", "the sheet %s can't be read back: %v", n.Name, err).
 				Hintf("leave out --nest")
 			continue
 		}
@@ -163,7 +163,7 @@ func (r *Result) tooLarge(left []int) {
 	for _, i := range left {
 		p := r.Parts[i]
 		size := nest.Box(p.Sheet).Size()
-		f := r.Findings.Errorf(r.Job.Pos("cutting.profile"), "nest-large", "the part %s of %s, with %s round it, doesn't fit on a sheet of %s",
+		f := r.Findings.Errorf("cutting.profile", "nest-large", "the part %s of %s, with %s round it, doesn't fit on a sheet of %s",
 			p.Sheet.Name, bySize(size), unit.Len(o.Spacing/2), bySize(o.Bed))
 		if s, ok := r.largerShop(p.Sheet, o.Spacing); ok {
 			f.Hintf("profile = %q has a bed of %s; or leave out --nest", s.Name, bySize(geom.Pt(s.Bed[0], s.Bed[1]))).

@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"sync"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/paper"
@@ -14,6 +15,7 @@ import (
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // openPaper finds what patterns are printed on, and holds what was measured of
@@ -37,7 +39,7 @@ func (r *Result) openPaper(readFile ReadFile) {
 	}
 	r.Paper = opened
 	if p.Name == "" {
-		r.Findings.Notef(r.Job.Pos("paper"), profile.RulePaper, "paper assumed: %s, with %s kept clear of print on each side; see page one of a pattern for how true the printer is",
+		r.Findings.Notef("paper", profile.RulePaper, "paper assumed: %s, with %s kept clear of print on each side; see page one of a pattern for how true the printer is",
 			name, unit.Len(opened.Margin))
 	}
 	if !math.IsNaN(p.Margin) {
@@ -51,8 +53,8 @@ func (r *Result) openPaper(readFile ReadFile) {
 		r.Paper.Diagonals = p.Diagonals
 	}
 	for i := range p.Measured {
-		r.judgeMeasured(fmt.Sprintf("paper.measured.%d", i+1), p.Measured[i], profile.ProofBar)
-		r.judgeMeasured(fmt.Sprintf("paper.diagonals.%d", i+1), p.Diagonals[i], profile.ProofDiagonal)
+		r.judgeMeasured(diag.Key(fmt.Sprintf("paper.measured.%d", i+1)), p.Measured[i], profile.ProofBar)
+		r.judgeMeasured(diag.Key(fmt.Sprintf("paper.diagonals.%d", i+1)), p.Diagonals[i], profile.ProofDiagonal)
 	}
 	r.skew()
 }
@@ -76,13 +78,13 @@ func (r *Result) tellPaper(name string, err error) {
 	r.tellProfile("paper.paper", profile.RulePaper, "paper", name, err)
 }
 
-func (r *Result) judgePaper(key string, mm float64, check func(float64) (text, hint unit.Text, ok bool)) {
+func (r *Result) judgePaper(key diag.Key, mm float64, check func(float64) (text, hint unit.Text, ok bool)) {
 	if text, hint, ok := check(mm); !ok {
-		r.Findings.Errorf(r.Job.Pos(key), profile.RulePaper, "%s", text).Hintf("%s", hint)
+		r.Findings.Errorf(key, profile.RulePaper, "%s", text).Hintf("%s", hint)
 	}
 }
 
-func (r *Result) judgeMeasured(key string, mm, want float64) {
+func (r *Result) judgeMeasured(key diag.Key, mm, want float64) {
 	if mm > 0 {
 		r.judgePaper(key, mm, func(v float64) (text, hint unit.Text, ok bool) { return profile.CheckMeasured(v, want) })
 	}
@@ -94,7 +96,7 @@ func (r *Result) skew() {
 	if skew == 0 || math.IsNaN(skew) {
 		return
 	}
-	r.Findings.Warnf(r.Job.Pos("paper.diagonals"), "paper-skew", "the printer's axes are out of square by %.2f degrees, %s in %s, which scaling can't mend",
+	r.Findings.Warnf("paper.diagonals", "paper-skew", "the printer's axes are out of square by %.2f degrees, %s in %s, which scaling can't mend",
 		math.Abs(skew), unit.Len(profile.ProofBar*math.Abs(math.Tan(skew*math.Pi/180))), unit.Len(profile.ProofBar)).
 		Hintf("print on another printer, or lay each sheet by its crosses and share the error out")
 }
@@ -123,7 +125,7 @@ func (r *Result) print(o Options) {
 	together(len(list), func(i int) { list[i].file.Data, errs[i] = r.printOne(list[i]) })
 	for i, p := range list {
 		if errs[i] != nil {
-			r.Findings.Errorf(r.Job.Pos("paper"), profile.RulePaper, "the pattern %s can't be written: %v", p.file.Path, errs[i]).
+			r.Findings.Errorf("paper", profile.RulePaper, "the pattern %s can't be written: %v", p.file.Path, errs[i]).
 				Hintf("take larger paper, such as --paper \"roll 610 mm\", or build --only templates")
 			continue
 		}
@@ -191,11 +193,11 @@ func (r *Result) trueParts() []template.Part {
 	if r.Kerf() == 0 {
 		return r.Parts
 	}
-	aids := r.Set.Aids(r.Job, r.Groove, r.Proof.Leftovers, r.Shop.Cutter, 0)
-	if r.Job.Router.Guide == job.GuidePivot {
-		return append([]template.Part{r.Pivot.Part(r.Job, 0)}, aids...)
+	aids := r.Set.Aids(TemplateParams(r.Job), r.Groove, r.Proof.Leftovers, r.Shop.Cutter, 0)
+	if r.Job.Router.Guide == work.GuidePivot {
+		return append([]template.Part{r.Pivot.Part(TemplateParams(r.Job), 0)}, aids...)
 	}
-	return append(r.Set.Parts(r.Job, r.Groove.Size, 0), aids...)
+	return append(r.Set.Parts(TemplateParams(r.Job), r.Groove.Size, 0), aids...)
 }
 
 // partPattern is the pattern of a part, dimensioned.

@@ -7,13 +7,13 @@ import (
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/inlay"
-	"strapwork/pkg/job"
 	"strapwork/pkg/preview"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/setup"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // PreviewPath is the path of the page.
@@ -27,7 +27,7 @@ const PageMark = preview.Mark
 func (r *Result) preview(run judged) {
 	var b bytes.Buffer
 	if err := preview.Write(&b, r.page(run)); err != nil {
-		r.Findings.Errorf(r.Job.Pos("program"), "preview", "the page can't be written: %v", err).
+		r.Findings.Errorf("program", "preview", "the page can't be written: %v", err).
 			Hintf("build --only templates,paper,program leaves it out")
 		return
 	}
@@ -43,7 +43,7 @@ func (r *Result) page(run judged) preview.Page {
 		Program: r.programPage(run), Gouges: spots(run.report.Gouges), Left: spots(run.report.Left),
 		SetUps: r.rides(shift), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: r.cautions(),
 	}
-	if j.Router.Guide == job.GuideBase {
+	if j.Router.Guide == work.GuideBase {
 		p.Base = j.Router.Rider
 	}
 	if b := j.Board; b != nil {

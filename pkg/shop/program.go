@@ -52,7 +52,7 @@ func (r *Result) programs(o Options) {
 	o.Step("writing the programs")
 	drafts, err := r.drafts()
 	if err != nil {
-		r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%v", err)
+		r.Findings.Errorf("program", planRefused, "%v", err)
 		return
 	}
 	seen := repeats{}
@@ -61,7 +61,7 @@ func (r *Result) programs(o Options) {
 		o.Step("watching " + d.path)
 		run, err := r.writeProgram(d)
 		if err != nil {
-			r.Findings.Errorf(r.Job.Pos("program"), planRefused, "%s can't be written: %v", d.path, err).
+			r.Findings.Errorf("program", planRefused, "%s can't be written: %v", d.path, err).
 				Hintf("check the feeds, the speed and the machine's profile")
 			return
 		}

@@ -45,7 +45,7 @@ func (r *Result) checkTravel() {
 			continue
 		}
 		fits = false
-		f := r.Findings.Errorf(r.Job.Pos("program.machine"), ruleFeed, "the program needs %s in %s, and the machine has %s",
+		f := r.Findings.Errorf("program.machine", ruleFeed, "the program needs %s in %s, and the machine has %s",
 			unit.Len(e.size()), axisNames[i], unit.Len(m.Span(i)))
 		switch most := m.Span(i) + e.lo; { // that safe may be
 		case axisNames[i] != "z":
@@ -89,7 +89,7 @@ func (r *Result) checkPlace() {
 	if len(outs) == 0 {
 		return
 	}
-	f := r.Findings.Errorf(r.Job.Pos("program.at"), ruleFeed, "with its zero there the program leaves the machine's travel: %s",
+	f := r.Findings.Errorf("program.at", ruleFeed, "with its zero there the program leaves the machine's travel: %s",
 		unit.Say(strings.Repeat(", %s", len(outs))[2:], outs...))
 	inside := unit.Say("[%s, %s, %s]", places...)
 	if negative {

@@ -7,11 +7,12 @@ package shop
 import (
 	"strconv"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // RuleWhyMany is the rule of the note that says what would make a job's cuts,
@@ -60,7 +61,7 @@ func (r *Result) whyCorners() bool {
 	if !ok || 2*few > n {
 		return false
 	}
-	f := r.Findings.Notef(r.Job.Pos("router.rider"), RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.Rider), r.Groove.Stops(), few)
+	f := r.Findings.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.Rider), r.Groove.Stops(), few)
 	f.Hintf(`guide = "bearing" with rider = %s, on a bit whose shank is thinner than that; wider riders need the corners rounded`, unit.Len(rt.Bit).Typed())
 	return true
 }
@@ -68,23 +69,23 @@ func (r *Result) whyCorners() bool {
 // whyPanels asks what panels that are turned, or turned over, would be good for.
 func (r *Result) whyPanels() bool {
 	t, p := r.Job.Template, r.Set.Plan
-	if len(p.Panels) < manyPanels || t.Turn && (t.Flip || r.Job.Router.Guide == job.GuideBase) {
+	if len(p.Panels) < manyPanels || t.Turn && (t.Flip || r.Job.Router.Guide == work.GuideBase) {
 		return false
 	}
-	j, key := *r.Job, "turn"
-	if t.Turn {
-		j.Template.Flip, key = true, "flip"
+	with, key := PlanParams(r.Job), diag.Key("turn")
+	if with.Turn {
+		with.Flip, key = true, "flip"
 	} else {
-		j.Template.Turn = true
+		with.Turn = true
 	}
-	if plan.Positions(&j, &r.Groove) <= plan.Positions(r.Job, &r.Groove) {
+	if plan.Positions(with, &r.Groove) <= plan.Positions(PlanParams(r.Job), &r.Groove) {
 		return false
 	}
-	rough, ok := plan.Roughly(&j, &r.Groove)
+	rough, ok := plan.Roughly(with, &r.Groove)
 	if !ok || rough.Visible > p.Visible || rough.SetUps > len(p.SetUps) || 2*rough.Panels > len(p.Panels) {
 		return false
 	}
-	r.Findings.Notef(r.Job.Pos("template."+key), RuleWhyMany, "%d panels: with %s = true it is %s", len(p.Panels), key, counted(rough.Panels, "panel")).
+	r.Findings.Notef("template."+key, RuleWhyMany, "%d panels: with %s = true it is %s", len(p.Panels), key, counted(rough.Panels, "panel")).
 		Hintf("write %s = true in [template]", key).Propose("template."+key, unit.Say("true"))
 	return true
 }
@@ -98,7 +99,7 @@ func (r *Result) whySetUps() bool {
 	}
 	halves := func(rider float64) (plan.Rough, bool) {
 		g := r.withRider(rider)
-		rough, ok := plan.Roughly(r.Job, &g)
+		rough, ok := plan.Roughly(PlanParams(r.Job), &g)
 		return rough, ok && rough.Visible <= p.Visible && 2*rough.SetUps <= len(p.SetUps)
 	}
 	rider := rt.Bit
@@ -111,7 +112,7 @@ func (r *Result) whySetUps() bool {
 			rider, rough = half, larger
 		}
 	}
-	r.Findings.Notef(r.Job.Pos("router.rider"), RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.Rider), counted(rough.SetUps, "set-up")).
+	r.Findings.Notef("router.rider", RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.Rider), counted(rough.SetUps, "set-up")).
 		Hintf(`a smaller base, a collar (guide = "bushing") or a bearing (guide = "bearing")`)
 	return true
 }

@@ -15,9 +15,9 @@ import (
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/internal/witness"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/shop"
+	"strapwork/pkg/work"
 )
 
 // What roll.py is asked; its docstring says what each means.
@@ -220,7 +220,7 @@ func TestWitnessRollsEveryJob(t *testing.T) {
 			if !r.Proof.Holds() {
 				t.Errorf("proof: overcut %g mm", r.Proof.OvercutMax)
 			}
-			if r.Job.Router.Guide == job.GuidePivot {
+			if r.Job.Router.Guide == work.GuidePivot {
 				t.Skip("a bar on a pin has no opening to roll a rider in; TestPivotBarReadBack measures its holes")
 			}
 			dir := t.TempDir()

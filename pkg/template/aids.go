@@ -12,9 +12,9 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/work"
 )
 
 // Names of the aids' sheets. A chisel guide's is ChiselGuide and its angle.
@@ -52,9 +52,9 @@ const pilotShare = 0.5
 // Aids draws the shop aids of a job whose panels left some places for the
 // chisel; the cutter is the machine's, whose round cutter can't make a sharp
 // inside corner. The outlines allow for kerf as those of Parts do.
-func (s Set) Aids(j *job.Job, g groove.Groove, left []Leftover, cutter profile.Cutter, kerf float64) []Part {
+func (s Set) Aids(j Params, g groove.Groove, left []Leftover, cutter profile.Cutter, kerf float64) []Part {
 	var parts []Part
-	for _, draw := range []func(*job.Job) (Part, bool){tracingDisc, subBase, depthGauge} {
+	for _, draw := range []func(Params) (Part, bool){tracingDisc, subBase, depthGauge} {
 		if p, ok := draw(j); ok {
 			parts = append(parts, p)
 		}
@@ -79,7 +79,7 @@ func pinHole(at geom.Point, diameter float64) sheet.Hole {
 }
 
 // floorOrWall is the thickness of the thinner sheet that a job uses.
-func floorOrWall(j *job.Job) float64 {
+func floorOrWall(j Params) float64 {
 	if t := j.Template; t.Floor > 0 {
 		return math.Min(t.Floor, t.Wall)
 	}
@@ -88,7 +88,7 @@ func floorOrWall(j *job.Job) float64 {
 
 // tracingDisc is thin, so that the pencil reaches the paper. There is none for
 // a rider so small that the disc would be all hole: most bearings.
-func tracingDisc(j *job.Job) (Part, bool) {
+func tracingDisc(j Params) (Part, bool) {
 	d := j.Router.Rider
 	if d < pencilHole+2*pencilRim {
 		return Part{}, false
@@ -98,8 +98,8 @@ func tracingDisc(j *job.Job) (Part, bool) {
 }
 
 // subBase is thin too: it takes its thickness from the bit's reach.
-func subBase(j *job.Job) (Part, bool) {
-	if j.Router.Guide != job.GuideBase {
+func subBase(j Params) (Part, bool) {
+	if j.Router.Guide != work.GuideBase {
 		return Part{}, false
 	}
 	d, bit := j.Router.Rider, j.Router.Bit
@@ -110,16 +110,16 @@ func subBase(j *job.Job) (Part, bool) {
 // depthGauge is of the sheet under the base: the floor's under a base that
 // rides, which without a floor stands on the work and needs only the shims;
 // else the wall's, with room for what hangs below the base.
-func depthGauge(j *job.Job) (Part, bool) {
+func depthGauge(j Params) (Part, bool) {
 	r, t := j.Router, j.Template
 	thickness, hole := t.Wall, math.Max(r.Rider, r.Shank)
 	switch r.Guide {
-	case job.GuideBase:
+	case work.GuideBase:
 		thickness, hole = t.Floor, math.Max(r.Bit, r.Shank)
-	case job.GuideBushing, job.GuideBearing:
-	case job.GuidePivot:
+	case work.GuideBushing, work.GuideBearing:
+	case work.GuidePivot:
 		return Part{}, false // the bar is its own gauge
-	case job.GuideNone:
+	case work.GuideNone:
 		return Part{}, false
 	}
 	if thickness == 0 {
@@ -134,7 +134,7 @@ func depthGauge(j *job.Job) (Part, bool) {
 
 // Shim is the thickness in mm of what a depth gauge, or a pivot bar, is laid on
 // to set the bit: the groove's depth.
-func Shim(j *job.Job) float64 { return j.Inlay.Depth }
+func Shim(j Params) float64 { return j.Inlay.Depth }
 
 // mm writes a length to a thousandth of a millimetre, without idle zeros.
 func mm(x float64) string {

@@ -22,7 +22,6 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
 )
@@ -64,7 +63,7 @@ type LocatingFrame struct {
 }
 
 // frameGap is the gap of a job's frame at the sides that don't locate.
-func frameGap(j *job.Job) float64 { return wedgeGap + 2*j.Template.Play }
+func frameGap(j Params) float64 { return wedgeGap + 2*j.Template.Play }
 
 // reliefRadius is the radius of the reliefs in inside corners. Dog-bones suit
 // every machine, so a shop that isn't told gets them too.
@@ -99,12 +98,12 @@ const leastSide = 1.0
 
 // frameFits reports whether a frame can be drawn round the panels, and tells of
 // it if not.
-func (s *Set) frameFits(j *job.Job) bool {
+func (s *Set) frameFits(j Params) bool {
 	gap := frameGap(j)
 	if insideFor(s.Shape, referenceOf(s.Shape), gap).shortest() >= leastSide {
 		return true
 	}
-	s.Found.Errorf(j.Pos("template.frame"), "frame-sides", "panels that are turned into %d places have as many sides, of %s: too short for a frame that they are wedged into with a gap of %s",
+	s.Found.Errorf("template.frame", "frame-sides", "panels that are turned into %d places have as many sides, of %s: too short for a frame that they are wedged into with a gap of %s",
 		s.Shape.Len(), unit.Len(s.Shape.shortest()), unit.Len(gap)).
 		Hintf("write turn = false in [template], or frame = 0 and find another way to lay the panels true").
 		Propose("template.turn", unit.Say("false")).Propose("template.frame", unit.Len(0))
@@ -113,7 +112,7 @@ func (s *Set) frameFits(j *job.Job) bool {
 
 // newFrame draws the frame for panels of a shape, whose sides are long enough for
 // it.
-func newFrame(j *job.Job, size groove.Size, shape Shape, cuts []groove.Cut, shop profile.Shop) *LocatingFrame {
+func newFrame(j Params, size groove.Size, shape Shape, cuts []groove.Cut, shop profile.Shop) *LocatingFrame {
 	n := shape.Len()
 	f := &LocatingFrame{Width: j.Template.Frame, Gap: frameGap(j), Reference: referenceOf(shape)}
 	f.Wedged = []int{(n - 1) / 2}

@@ -14,7 +14,6 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
 )
@@ -229,20 +228,20 @@ func fitsBed(c geom.Contour, bed [2]float64) bool {
 	return false
 }
 
-func (f *LocatingFrame) judgeBed(j *job.Job, shop profile.Shop) {
+func (f *LocatingFrame) judgeBed(j Params, shop profile.Shop) {
 	for _, b := range f.Bars {
 		for _, l := range b.Wood.Loops()[:1] {
 			if fitsBed(l, shop.Bed) {
 				continue
 			}
 			size := l.Bounds().Size()
-			f.found.Errorf(j.Pos("cutting.profile"), "bed-small", "the frame of %s x %s doesn't fit the bed of %s x %s, not even in bars", unit.Len(size.X), unit.Len(size.Y), unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1])).
+			f.found.Errorf("cutting.profile", "bed-small", "the frame of %s x %s doesn't fit the bed of %s x %s, not even in bars", unit.Len(size.X), unit.Len(size.Y), unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1])).
 				Hintf("take a shop with a larger bed, or write frame = 0").Propose("template.frame", unit.Len(0))
 			return
 		}
 	}
 	if len(f.Bars) > 1 {
-		f.found.Add(diag.New(diag.Note, j.Pos("template.frame"), "frame-bars",
+		f.found.Add(diag.New(diag.Note, "template.frame", "frame-bars",
 			"the frame is larger than the bed of %s x %s and is drawn in %d bars with %d keys to join them", unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(f.Bars), len(f.Joints)))
 	}
 }

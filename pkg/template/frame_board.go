@@ -12,8 +12,8 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // What makes a frame lie on a board (common practice).
@@ -75,12 +75,12 @@ func (o Overhang) Sides() []unit.Text {
 }
 
 // BoardBox is the board in the motif's coordinates.
-func BoardBox(b *job.Board) geom.Box {
+func BoardBox(b *work.Board) geom.Box {
 	return geom.Box{Min: b.Origin.Scale(-1), Max: b.Size.Sub(b.Origin)}
 }
 
 // overhang is that of an area over the board.
-func overhang(b *job.Board, box geom.Box) Overhang {
+func overhang(b *work.Board, box geom.Box) Overhang {
 	board := BoardBox(b)
 	return Overhang{
 		Left: math.Max(0, board.Min.X-box.Min.X), Right: math.Max(0, box.Max.X-board.Max.X),
@@ -89,7 +89,7 @@ func overhang(b *job.Board, box geom.Box) Overhang {
 }
 
 // lieOn finds what of the frame lies on the board.
-func (f *LocatingFrame) lieOn(b *job.Board) {
+func (f *LocatingFrame) lieOn(b *work.Board) {
 	if b == nil {
 		return
 	}
@@ -102,7 +102,7 @@ func (f *LocatingFrame) lieOn(b *job.Board) {
 
 // bearingOf says of each side of a frame whether it lies on the board, and of the
 // whole whether enough of them do.
-func bearingOf(inside, outside Shape, b *job.Board) ([]bool, Support) {
+func bearingOf(inside, outside Shape, b *work.Board) ([]bool, Support) {
 	board := region.New(geom.Rect(BoardBox(b)))
 	bearing := make([]bool, inside.Len())
 	n := 0
@@ -124,23 +124,23 @@ func bearingOf(inside, outside Shape, b *job.Board) ([]bool, Support) {
 }
 
 // tellSupport tells of a frame that doesn't lie on the board with all of its width.
-func (s *Set) tellSupport(j *job.Job, areas []region.Region) {
+func (s *Set) tellSupport(j Params, areas []region.Region) {
 	f := s.Frame
-	pos := j.Pos("template.frame")
+	const key = "template.frame"
 	switch f.Support {
 	case SupportUnknown, OnBoard:
 	case OverBoard:
-		s.Found.Notef(pos, "frame-overhang", "the frame overhangs the board by %s", unit.List(f.Overhang.Sides())).
+		s.Found.Notef(key, "frame-overhang", "the frame overhangs the board by %s", unit.List(f.Overhang.Sides())).
 			Hintf("pack under it there with stock as thick as the board, %s", unit.Len(j.Board.Thickness))
 	case RoundBoard:
 		opening := f.Inside.Polygon().Bounds().Size()
-		s.tellRound(j, s.Found.Warnf(pos, "frame-round", "the frame lies round the board and not on it: its opening of %s x %s is too large for the board of %s x %s, and screws would miss the board",
+		s.tellRound(j, s.Found.Warnf(key, "frame-round", "the frame lies round the board and not on it: its opening of %s x %s is too large for the board of %s x %s, and screws would miss the board",
 			unit.Len(opening.X).Rough(), unit.Len(opening.Y).Rough(), unit.Len(j.Board.Size.X), unit.Len(j.Board.Size.Y)), areas)
 	}
 }
 
 // tellRound gives a frame that lies round the board its hint.
-func (s *Set) tellRound(j *job.Job, f *diag.Finding, areas []region.Region) {
+func (s *Set) tellRound(j Params, f *diag.Finding, areas []region.Region) {
 	pack := unit.Say("clamp packing as thick as the board, %s, to it on all sides first, so that they are one surface, carry the axes over it, and fix the frame to the packing, as setup.md has it", unit.Len(j.Board.Thickness))
 	margin, ok := s.marginOnBoard(j, areas)
 	if !ok {
@@ -156,9 +156,9 @@ const marginStep = 0.5
 // marginOnBoard is the widest margin with which the frame would lie on the board,
 // if there is one that keeps the web and the key's notches, and a base that
 // stands on the panel from tipping.
-func (s *Set) marginOnBoard(j *job.Job, areas []region.Region) (float64, bool) {
+func (s *Set) marginOnBoard(j Params, areas []region.Region) (float64, bool) {
 	least := max(j.Template.Web, leastMargin(j))
-	if j.Router.Guide != job.GuideBase {
+	if j.Router.Guide != work.GuideBase {
 		least = max(least, j.Router.Base/2-j.Router.Rider/2-j.Template.Frame)
 	}
 	fits := func(margin float64) bool {

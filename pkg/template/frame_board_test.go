@@ -9,7 +9,6 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
 )
 
@@ -121,7 +120,7 @@ func TestScrewsAlongTheFrame(t *testing.T) {
 	})
 }
 
-func checkOnBoard(t *testing.T, j *job.Job, f *LocatingFrame) {
+func checkOnBoard(t *testing.T, j Params, f *LocatingFrame) {
 	t.Helper()
 	b := j.Board
 	for _, s := range f.Screws {

@@ -9,7 +9,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // ScrewHole is the diameter in mm of a frame's hole for a screw of 4 mm (common
@@ -37,8 +37,8 @@ type Screw struct {
 
 // baseRadius is half of the router's base: the rider where the base itself
 // rides; 0 if it was not told.
-func baseRadius(j *job.Job) float64 {
-	if j.Router.Guide == job.GuideBase {
+func baseRadius(j Params) float64 {
+	if j.Router.Guide == work.GuideBase {
 		return j.Router.Rider / 2
 	}
 	return j.Router.Base / 2
@@ -84,7 +84,7 @@ func (f *LocatingFrame) clear(s baseSweep) float64 {
 // placeScrews shares screws out along each side's part of each bar, two at least,
 // wherever the sweep, the wood's edges, the board's and the bars' joints leave a
 // place.
-func (f *LocatingFrame) placeScrews(s baseSweep, board *job.Board) {
+func (f *LocatingFrame) placeScrews(s baseSweep, board *work.Board) {
 	for _, b := range f.Bars {
 		for _, c := range b.cells {
 			wood := region.Intersect(b.Wood, region.New(c.outline))
@@ -106,7 +106,7 @@ func (f *LocatingFrame) placeScrews(s baseSweep, board *job.Board) {
 // screwPlace is the free place in a cell that is nearest to the middle of the
 // frame's width at the distance want along the side; rather beside the board than
 // in it, where a hole would be seen.
-func (f *LocatingFrame) screwPlace(wood region.Region, c cell, want float64, s baseSweep, board *job.Board) (geom.Point, bool) {
+func (f *LocatingFrame) screwPlace(wood region.Region, c cell, want float64, s baseSweep, board *work.Board) (geom.Point, bool) {
 	along := c.outward.Left()
 	reach := contourReach(c.outline, c.outward)
 	best, found := geom.Point{}, false
@@ -129,7 +129,7 @@ func (f *LocatingFrame) screwPlace(wood region.Region, c cell, want float64, s b
 }
 
 // onEdge reports whether a screw would meet the board's edge.
-func onEdge(b *job.Board, at geom.Point) bool {
+func onEdge(b *work.Board, at geom.Point) bool {
 	box := BoardBox(b)
 	return box.Expand(screwEdge).Holds(at) && !box.Expand(-screwEdge).Holds(at)
 }

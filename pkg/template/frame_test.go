@@ -11,7 +11,6 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
 )
@@ -24,7 +23,7 @@ func forShop(t testing.TB, text string, shop profile.Shop) made {
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	return made{j, g, DrawFor(j, g, plan.Make(j, &g, cuts), shop)}
+	return made{j, g, DrawFor(j, g, planned(j, &g, cuts), shop)}
 }
 
 func opened(t testing.TB, name string) profile.Shop {
@@ -229,7 +228,7 @@ func TestFrameFindingsEndWithTheirHints(t *testing.T) {
 		text := c.motif + inlay + c.router + "[template]\n" + c.template
 		for _, f := range prepared(t, text).set.Found {
 			for _, cure := range f.Cures {
-				_, key, _ := strings.Cut(cure.Key, ".")
+				_, key, _ := strings.Cut(string(cure.Key), ".")
 				kept := ""
 				for line := range strings.Lines(c.template) {
 					if !strings.HasPrefix(line, key+" ") {

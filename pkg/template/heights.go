@@ -8,8 +8,8 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Clearances in mm, common practice.
@@ -22,23 +22,23 @@ const (
 )
 
 // CheckHeights finds what doesn't go together, each with what would cure it.
-func CheckHeights(j *job.Job, g groove.Groove) diag.Findings {
+func CheckHeights(j Params, g groove.Groove) diag.Findings {
 	c := heights{j: j, s: g.Size}
 	switch j.Router.Guide {
-	case job.GuideBase:
+	case work.GuideBase:
 		c.base()
-	case job.GuideBushing:
+	case work.GuideBushing:
 		c.bushing()
 		c.rim()
-	case job.GuideBearing:
+	case work.GuideBearing:
 		c.bearing()
 		c.rim()
-	case job.GuidePivot:
+	case work.GuidePivot:
 		c.pivot()
-	case job.GuideNone:
+	case work.GuideNone:
 		c.shank()
 	}
-	if j.Router.Guide != job.GuidePivot && j.Router.Guide.HasTemplates() {
+	if j.Router.Guide != work.GuidePivot && j.Router.Guide.HasTemplates() {
 		c.margin()
 	}
 	c.board(g)
@@ -46,7 +46,7 @@ func CheckHeights(j *job.Job, g groove.Groove) diag.Findings {
 }
 
 type heights struct {
-	j     *job.Job
+	j     Params
 	s     groove.Size
 	found diag.Findings
 }
@@ -66,7 +66,7 @@ func (c *heights) bushing() {
 	case r.Collar == 0:
 		c.unknown("collar-unknown", unit.Say("the collar's length is not stated in the job: it must be at most %s, to stay clear of the work through a template of %s", unit.AtMost(t.Wall-collarRoom), unit.Len(t.Wall)), "collar = ...")
 	case r.Collar > t.Wall-collarRoom+geom.Coincident:
-		f := c.found.Errorf(c.j.Pos("router.collar"), "collar-long", "a collar of %s bottoms out on the work through a template of %s", unit.Len(r.Collar), unit.Len(t.Wall))
+		f := c.found.Errorf("router.collar", "collar-long", "a collar of %s bottoms out on the work through a template of %s", unit.Len(r.Collar), unit.Len(t.Wall))
 		var ends cures
 		if longest := t.Wall - collarRoom; longest >= collarHold {
 			ends.add("router.collar", unit.AtMost(longest), "shorten the collar to at most %s")
@@ -74,11 +74,11 @@ func (c *heights) bushing() {
 		ends.add("template.wall", unit.AtLeast(r.Collar+collarRoom), "make the template at least %s thick (wall)")
 		ends.to(f, "")
 	case r.Collar < collarHold:
-		c.found.Errorf(c.j.Pos("router.collar"), "collar-short", "a collar of %s is too short to bear on the template wall", unit.Len(r.Collar)).
+		c.found.Errorf("router.collar", "collar-short", "a collar of %s is too short to bear on the template wall", unit.Len(r.Collar)).
 			Hintf("take a collar of at least %s", unit.AtLeast(collarHold)).Propose("router.collar", unit.AtLeast(collarHold))
 	}
 	if r.Rider < r.Bit+2*collarWall-geom.Coincident {
-		c.found.Errorf(c.j.Pos("router.rider"), "collar-thin", "a collar of %s leaves no room for the bit of %s inside it", unit.Len(r.Rider), unit.Len(r.Bit)).
+		c.found.Errorf("router.rider", "collar-thin", "a collar of %s leaves no room for the bit of %s inside it", unit.Len(r.Rider), unit.Len(r.Bit)).
 			Hintf("measure the collar's outside: a rider of at least %s leaves a wall of %s round the bit", unit.AtLeast(r.Bit+2*collarWall), unit.Len(collarWall)).
 			Propose("router.rider", unit.AtLeast(r.Bit+2*collarWall))
 	}
@@ -93,9 +93,9 @@ func (c *heights) bearing() {
 		return
 	}
 	first := groove.Depths(depth, r.Bit)[0]
-	pos := c.j.Pos("router.flute")
+	const key = "router.flute"
 	if lowest := r.Flute - first; lowest > t.Wall-bearingHold+geom.Coincident {
-		f := c.found.Errorf(pos, "bearing-high", "at the first pass, %s deep, the bearing begins %s above the work, and the template is %s thick: the bit would cut the template", unit.Len(first), unit.Len(lowest), unit.Len(t.Wall))
+		f := c.found.Errorf(key, "bearing-high", "at the first pass, %s deep, the bearing begins %s above the work, and the template is %s thick: the bit would cut the template", unit.Len(first), unit.Len(lowest), unit.Len(t.Wall))
 		var ends cures
 		if most := t.Wall - bearingHold + first; most >= depth {
 			ends.add("router.flute", unit.AtMost(most), "flutes of at most %s")
@@ -105,7 +105,7 @@ func (c *heights) bearing() {
 	}
 	if r.Flute < depth-geom.Coincident {
 		short, deep := unit.Apart(r.Flute, depth)
-		c.found.Errorf(pos, "flute-short", "flutes of %s are shorter than the groove's depth of %s: the bearing would land on the work", short, deep).
+		c.found.Errorf(key, "flute-short", "flutes of %s are shorter than the groove's depth of %s: the bearing would land on the work", short, deep).
 			Hintf("take flutes of at least %s", unit.AtLeast(depth)).Propose("router.flute", unit.AtLeast(depth))
 	}
 }
@@ -126,7 +126,7 @@ func (c *heights) pivot() {
 
 // unknown notes what the job doesn't state of the router, and what to add.
 func (c *heights) unknown(rule string, what unit.Text, add string) {
-	c.found.Notef(c.j.Pos("router"), rule, "%s", what).Hintf("add %s to [router]", add)
+	c.found.Notef("router", rule, "%s", what).Hintf("add %s to [router]", add)
 }
 
 // rim checks that a base that stands on the template can't tip over its edge.
@@ -144,7 +144,7 @@ func (c *heights) rim() {
 	}
 	if over := base/2 - held; over > geom.Coincident {
 		margin := unit.AtLeast(over + drawnMargin(c.j))
-		c.found.Warnf(c.j.Pos("template.margin"), "base-tips", "the base of %s hangs over the %s rim by up to %s, and may tip", unit.Len(base), what, unit.Len(over)).
+		c.found.Warnf("template.margin", "base-tips", "the base of %s hangs over the %s rim by up to %s, and may tip", unit.Len(base), what, unit.Len(over)).
 			Hintf("make margin at least %s, or lay packing of the template's thickness flush round it", margin).Propose("template.margin", margin)
 	}
 }
@@ -153,7 +153,7 @@ func (c *heights) rim() {
 func (c *heights) margin() {
 	if t := c.j.Template; t.Margin < t.Web-geom.Coincident {
 		margin, web := unit.Apart(t.Margin, t.Web)
-		c.found.Warnf(c.j.Pos("template.margin"), "margin-thin", "a margin of %s is less than the web of %s", margin, web).
+		c.found.Warnf("template.margin", "margin-thin", "a margin of %s is less than the web of %s", margin, web).
 			Hintf("make margin at least %s", unit.AtLeast(t.Web)).Propose("template.margin", unit.AtLeast(t.Web))
 	}
 }
@@ -162,13 +162,13 @@ func (c *heights) margin() {
 func (c *heights) board(g groove.Groove) {
 	b := c.j.Board
 	if b == nil {
-		c.found.Notef(c.j.Pos("inlay.depth"), "board-unknown", "no [board] in the job: the board's size and thickness are not checked").
+		c.found.Notef("inlay.depth", "board-unknown", "no [board] in the job: the board's size and thickness are not checked").
 			Hintf("add [board] with size, thickness and origin")
 		return
 	}
 	depth := c.j.Inlay.Depth
 	if left := b.Thickness - depth; left < leftUnder-geom.Coincident {
-		f := c.found.Warnf(c.j.Pos("inlay.depth"), "board-thin", "only %s of the board is left under the groove", unit.Len(left))
+		f := c.found.Warnf("inlay.depth", "board-thin", "only %s of the board is left under the groove", unit.Len(left))
 		var ends cures
 		if most := b.Thickness - leftUnder; most >= leastDepth {
 			ends.add("inlay.depth", unit.AtMost(most), "make the groove at most %s deep")
@@ -184,7 +184,7 @@ func (c *heights) board(g groove.Groove) {
 const leastDepth = 0.5
 
 // edges checks the groove against the board's edges, each element once.
-func (c *heights) edges(g groove.Groove, b *job.Board) {
+func (c *heights) edges(g groove.Groove, b *work.Board) {
 	lo, hi := b.Origin.Scale(-1), b.Size.Sub(b.Origin)
 	said := map[int]bool{}
 	for _, p := range g.Parts() {
@@ -198,10 +198,10 @@ func (c *heights) edges(g groove.Groove, b *job.Board) {
 		near := unit.Place{X: at.X, Y: at.Y}
 		switch {
 		case room < -geom.Coincident:
-			c.found.Errorf(p.Source.Pos, "off-board", "the groove of %s near %s runs %s beyond the board's edge", p.Source.Name, near, unit.Len(-room)).SetAt(at.X, at.Y).
+			c.found.Errorf(p.Source.Key, "off-board", "the groove of %s near %s runs %s beyond the board's edge", p.Source.Name, near, unit.Len(-room)).SetAt(at.X, at.Y).
 				Hintf("move board.origin, make the motif smaller, or take a larger board")
 		default:
-			c.found.Warnf(p.Source.Pos, "near-edge", "%s is left between the groove of %s near %s and the board's edge", wood(room), p.Source.Name, near).SetAt(at.X, at.Y).
+			c.found.Warnf(p.Source.Key, "near-edge", "%s is left between the groove of %s near %s and the board's edge", wood(room), p.Source.Name, near).SetAt(at.X, at.Y).
 				Hintf("keep at least %s: short grain at the edge breaks out", unit.AtLeast(boardEdge))
 		}
 	}

@@ -11,8 +11,8 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Clearances in mm, common practice.
@@ -36,18 +36,18 @@ func (c *heights) passages() []passage {
 	r, t := c.j.Router, c.j.Template
 	all := []passage{{unit.Say("the groove of %s", unit.Len(c.s.Width)), 0, c.s.Width}}
 	switch r.Guide {
-	case job.GuideBase:
+	case work.GuideBase:
 		if t.Floor > 0 {
 			slot := SlotWidth(c.s)
 			all = append(all, passage{unit.Say("the floor's slot of %s", unit.Len(slot)), t.Floor, slot - 2*shankRoom})
 		}
-	case job.GuideBushing:
+	case work.GuideBushing:
 		all = append(all, passage{unit.Say("the collar of %s", unit.Len(r.Rider)), t.Wall, r.Rider - 2*collarWall})
-	case job.GuidePivot:
+	case work.GuidePivot:
 		all = append(all, passage{unit.Say("the bar's hole of %s", unit.Len(r.Bit)), t.Wall, r.Bit})
-	case job.GuideBearing:
+	case work.GuideBearing:
 		// The bearing stops the bit at the work, and keeps the shank off the wall.
-	case job.GuideNone: // nothing lies on the work
+	case work.GuideNone: // nothing lies on the work
 	}
 	return all
 }
@@ -75,7 +75,7 @@ func (c *heights) shank() {
 	for _, p := range c.passages() {
 		switch {
 		case r.Flute >= depth+p.top-geom.Coincident, r.Shank > 0 && r.Shank <= p.room+geom.Coincident:
-		case r.Shank == 0 && r.Guide == job.GuideBushing && p.top > 0:
+		case r.Shank == 0 && r.Guide == work.GuideBushing && p.top > 0:
 			// A collar is made for its router's shanks more often than not.
 			if len(met.by) == 0 {
 				c.unknown("shank-unknown", unit.Say("the shank's size is not stated in the job: it must be at most %s, to turn in the collar of %s", unit.AtMost(p.room), unit.Len(r.Rider)), "shank = its diameter")
@@ -90,9 +90,9 @@ func (c *heights) shank() {
 	short, need := unit.Apart(r.Flute, met.need)
 	var f *diag.Finding
 	if r.Shank == 0 {
-		f = c.found.Errorf(c.j.Pos("router.flute"), "flute-short", "flutes of %s don't reach through %s, which takes %s, and the shank's size is not stated in the job", short, unit.List(met.by), need)
+		f = c.found.Errorf("router.flute", "flute-short", "flutes of %s don't reach through %s, which takes %s, and the shank's size is not stated in the job", short, unit.List(met.by), need)
 	} else {
-		f = c.found.Errorf(c.j.Pos("router.flute"), "flute-short", "the shank of %s doesn't fit %s, and flutes of %s don't keep it out: that takes %s", unit.Len(r.Shank), unit.List(met.by), short, need)
+		f = c.found.Errorf("router.flute", "flute-short", "the shank of %s doesn't fit %s, and flutes of %s don't keep it out: that takes %s", unit.Len(r.Shank), unit.List(met.by), short, need)
 	}
 	c.cureShank(f, met)
 }
@@ -109,13 +109,13 @@ func (c *heights) cureShank(f *diag.Finding, met blocked) {
 	inGroove := left < -geom.Coincident
 	switch {
 	case inGroove:
-	case r.Guide == job.GuideBase && left >= thinSheet:
+	case r.Guide == work.GuideBase && left >= thinSheet:
 		ends.add("template.floor", unit.AtMost(left), "a floor of at most %s")
-	case r.Guide == job.GuideBase:
+	case r.Guide == work.GuideBase:
 		ends.add("template.floor", unit.Len(0), "floor = %s, so that the base stands on the work")
-	case r.Guide == job.GuidePivot && left >= thinSheet:
+	case r.Guide == work.GuidePivot && left >= thinSheet:
 		ends.add("template.wall", unit.AtMost(left), "a bar of at most %s (template.wall)")
-	case r.Guide == job.GuideBushing && r.Shank > 0:
+	case r.Guide == work.GuideBushing && r.Shank > 0:
 		ends.add("router.rider", unit.AtLeast(r.Shank+2*collarWall), "a collar of at least %s (rider)")
 	}
 	lead := "take "
@@ -132,7 +132,7 @@ func (c *heights) bearingOnShank() {
 	case r.Shank == 0:
 		c.unknown("shank-unknown", unit.Say("the shank's size is not stated in the job: the bearing of %s sits on it, and must be larger", unit.Len(r.Rider)), "shank = its diameter")
 	case r.Rider <= r.Shank+geom.Coincident:
-		f := c.found.Errorf(c.j.Pos("router.shank"), "bearing-shank", "a bearing of %s is no larger than the shank of %s that it sits on: the shank would ride the wall", unit.Len(r.Rider), unit.Len(r.Shank))
+		f := c.found.Errorf("router.shank", "bearing-shank", "a bearing of %s is no larger than the shank of %s that it sits on: the shank would ride the wall", unit.Len(r.Rider), unit.Len(r.Shank))
 		var ends cures
 		ends.add("router.rider", unit.AtLeast(r.Shank+2*bearingRing), "a bearing of at least %s (rider)")
 		if thinner := r.Rider - 2*bearingRing; thinner >= thinShank {
@@ -163,6 +163,6 @@ func (c *cures) add(key string, value unit.Quantity, words string) {
 func (c *cures) to(f *diag.Finding, lead string) {
 	f.Hintf("%s%s", lead, unit.Join(c.words, ", or "))
 	for i, key := range c.keys {
-		f.Propose(key, c.values[i])
+		f.Propose(diag.Key(key), c.values[i])
 	}
 }

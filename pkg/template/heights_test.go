@@ -102,7 +102,7 @@ func TestHeightsEndWithTheirHints(t *testing.T) {
 		}
 		for _, f := range CheckHeights(j, g).In(j.Units) {
 			for _, c := range f.Cures {
-				cured := s.with(c.Key, c.Value)
+				cured := s.with(string(c.Key), c.Value)
 				k, h, ok := cured.read()
 				if !ok {
 					continue // it goes beyond what a job may say; the job's own reader has the next word
@@ -190,15 +190,15 @@ func (s keyed) String() string {
 }
 
 // read is the job and its groove, if the job can be read.
-func (s keyed) read() (*job.Job, groove.Groove, bool) {
+func (s keyed) read() (Params, groove.Groove, bool) {
 	j, found := job.Read("test.toml", []byte(s.String()))
 	if found.HasErrors() {
-		return nil, groove.Groove{}, false
+		return Params{}, groove.Groove{}, false
 	}
-	m, _ := motif.Build(j)
-	w, _ := weave.Build(m, j)
-	g, found := groove.Build(j, m, w)
-	return j, g, !found.HasErrors()
+	m, _ := motif.Build(j.Motif)
+	w, _ := weave.Build(m, j.Weave)
+	g, found := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, w)
+	return paramsOf(j), g, !found.HasErrors()
 }
 
 func with(text, old, new string) string { return strings.Replace(text, old, new, 1) }

@@ -17,9 +17,9 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/lettering"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // LeastLetter is the least height of capitals in mm: what can be read at arm's
@@ -46,7 +46,7 @@ func (l labels) short() []string {
 	return lines
 }
 
-func newLabels(j *job.Job, size groove.Size, revision string) labels {
+func newLabels(j Params, size groove.Size, revision string) labels {
 	l := labels{
 		title: strings.Join(strings.Fields(lettering.ASCII(j.Title)), " "),
 		bit:   "bit " + unit.Len(size.Bit).In(j.Units),
@@ -59,17 +59,17 @@ func newLabels(j *job.Job, size groove.Size, revision string) labels {
 }
 
 // riderWord is what makers call what rides the template.
-func riderWord(g job.Guide) string {
+func riderWord(g work.Guide) string {
 	switch g {
-	case job.GuideBase:
+	case work.GuideBase:
 		return "base"
-	case job.GuideBushing:
+	case work.GuideBushing:
 		return "collar"
-	case job.GuideBearing:
+	case work.GuideBearing:
 		return "bearing"
-	case job.GuidePivot:
+	case work.GuidePivot:
 		return "pivot"
-	case job.GuideNone:
+	case work.GuideNone:
 	}
 	return "rider"
 }
@@ -134,7 +134,7 @@ func cutOff(s string, wide int) string {
 // from any cut. revision tells one state of the job from another. keepOut, in
 // the coordinates of the panels as drawn, is what marks keep away from besides
 // the panels' own cuts. What found no room is told in a warning a panel.
-func (s Set) Marked(j *job.Job, size groove.Size, revision string, keepOut ...region.Region) (Set, diag.Findings) {
+func (s Set) Marked(j Params, size groove.Size, revision string, keepOut ...region.Region) (Set, diag.Findings) {
 	var found diag.Findings
 	words := newLabels(j, size, revision)
 	panels := make([]Panel, len(s.Panels))
@@ -144,7 +144,7 @@ func (s Set) Marked(j *job.Job, size groove.Size, revision string, keepOut ...re
 		panels[i], missing = p.marked(words, first, keepOut)
 		first += len(p.Positions)
 		if len(missing) > 0 {
-			found.Warnf(j.Pos("template.margin"), RuleMarkNoRoom, "panel %s has no room for %s", p.ID, strings.Join(missing, ", ")).
+			found.Warnf("template.margin", RuleMarkNoRoom, "panel %s has no room for %s", p.ID, strings.Join(missing, ", ")).
 				Hintf("write it on the panel by hand as setup.md has it; a larger template.margin makes room")
 		}
 	}

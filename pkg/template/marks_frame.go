@@ -10,7 +10,6 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/job"
 	"strapwork/pkg/lettering"
 )
 
@@ -33,7 +32,7 @@ func facingMarks() []mark {
 // markedFrame returns f with its marks. The facing mark goes on the wood above
 // the opening if it has room there, else to the right or left of it, else
 // anywhere; a bar also carries its number.
-func (f *LocatingFrame) marked(j *job.Job, words labels) (*LocatingFrame, diag.Findings) {
+func (f *LocatingFrame) marked(j Params, words labels) (*LocatingFrame, diag.Findings) {
 	var found diag.Findings
 	done := *f
 	done.Bars = make([]Bar, len(f.Bars))
@@ -47,7 +46,7 @@ func (f *LocatingFrame) marked(j *job.Job, words labels) (*LocatingFrame, diag.F
 		rooms[i] = roomOn(region.Subtract(b.Wood, region.Union(holes...)))
 	}
 	if !f.placeFacing(rooms) {
-		found.Warnf(j.Pos("template.frame"), RuleMarkNoRoom, "the frame has no room for where the router's mark looks").
+		found.Warnf("template.frame", RuleMarkNoRoom, "the frame has no room for where the router's mark looks").
 			Hintf("draw an arrow to the work's upper edge on it by hand; a larger template.frame makes room")
 	}
 	for i, r := range rooms {

@@ -20,6 +20,7 @@ import (
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 const revision = "0123abcd"
@@ -29,17 +30,17 @@ const tried = 16
 
 // tryJob makes a job up to its panels, planned as told; not ok when it can't be
 // made.
-func tryJob(file string, data []byte, planned func(*job.Job, *groove.Groove, []groove.Cut) plan.Plan) (made, bool) {
+func tryJob(file string, data []byte, planned func(Params, *groove.Groove, []groove.Cut) plan.Plan) (made, bool) {
 	j, found := job.Read(file, data)
-	if found.HasErrors() || j.Router.Guide == job.GuidePivot {
+	if found.HasErrors() || j.Router.Guide == work.GuidePivot {
 		return made{}, false
 	}
-	m, f1 := motif.Build(j)
-	w, f2 := weave.Build(m, j)
+	m, f1 := motif.Build(j.Motif)
+	w, f2 := weave.Build(m, j.Weave)
 	if f1.HasErrors() || f2.HasErrors() {
 		return made{}, false
 	}
-	g, f3 := groove.Build(j, m, w)
+	g, f3 := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, w)
 	if f3.HasErrors() {
 		return made{}, false
 	}
@@ -47,15 +48,15 @@ func tryJob(file string, data []byte, planned func(*job.Job, *groove.Groove, []g
 	if f4.HasErrors() {
 		return made{}, false
 	}
-	return made{j, g, Draw(j, g, planned(j, &g, cuts))}, true
+	return made{paramsOf(j), g, Draw(paramsOf(j), g, planned(paramsOf(j), &g, cuts))}, true
 }
 
 // anyhow shares cuts out over panels first come first served, and lays each
 // panel in several positions, whatever it would cut there: marks only ask
 // where panels lie.
-func anyhow(seed uint64) func(*job.Job, *groove.Groove, []groove.Cut) plan.Plan {
+func anyhow(seed uint64) func(Params, *groove.Groove, []groove.Cut) plan.Plan {
 	rnd := rand.New(rand.NewPCG(seed, 11))
-	return func(j *job.Job, g *groove.Groove, cuts []groove.Cut) plan.Plan {
+	return func(j Params, g *groove.Groove, cuts []groove.Cut) plan.Plan {
 		var p plan.Plan
 		var areas [][]region.Region
 		for _, c := range cuts {
@@ -72,10 +73,10 @@ func anyhow(seed uint64) func(*job.Job, *groove.Groove, []groove.Cut) plan.Plan 
 		}
 		for i := range p.Panels {
 			q := &p.Panels[i]
-			for k := 1; k < j.Motif.Copies; k++ {
+			for k := 1; k < j.Copies; k++ {
 				if rnd.IntN(2) == 0 {
-					over := j.Router.Guide != job.GuideBase && rnd.IntN(3) == 0
-					q.Positions = append(q.Positions, Position{TurnDeg: 360 * float64(k) / float64(j.Motif.Copies), Flip: over})
+					over := j.Router.Guide != work.GuideBase && rnd.IntN(3) == 0
+					q.Positions = append(q.Positions, Position{TurnDeg: 360 * float64(k) / float64(j.Copies), Flip: over})
 				}
 			}
 			for _, pos := range q.Positions {
@@ -126,7 +127,7 @@ var markings = sync.OnceValues(func() ([]marking, error) {
 		if err != nil {
 			return nil, err
 		}
-		if m, ok := tryJob(f.Name(), data, plan.Make); ok {
+		if m, ok := tryJob(f.Name(), data, planned); ok {
 			list = append(list, marking{f.Name(), m})
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/plan"
 )
 
 // arm is an element from the origin's corner outwards that begins at an angle in
@@ -41,7 +40,7 @@ func TestNothingIsMissedAtCorners(t *testing.T) {
 				for _, bit := range []float64{5.08, 5.05, 4.9, 3.175, 2} {
 					a, b := arm(180, in).Reverse(), arm(180-included, out)
 					text := fmt.Sprintf("[[motif.path]]\nname = \"p\"\nd = \"M %.9f %.9f %s %s\"\n", a.A.X, a.A.Y, pathArc(a), pathArc(b))
-					m, ok := tryJob("corner", []byte(fmt.Sprintf("title = \"c\"\nunits = \"mm\"\n[motif]\n%s[inlay]\ndepth = 3\nwidth = 5.08\n[router]\nguide = \"bearing\"\nbit = %g\nrider = 12\n", text, bit)), plan.Make)
+					m, ok := tryJob("corner", []byte(fmt.Sprintf("title = \"c\"\nunits = \"mm\"\n[motif]\n%s[inlay]\ndepth = 3\nwidth = 5.08\n[router]\nguide = \"bearing\"\nbit = %g\nrider = 12\n", text, bit)), planned)
 					if !ok {
 						continue
 					}

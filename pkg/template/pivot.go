@@ -16,7 +16,6 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/unit"
@@ -75,7 +74,7 @@ type piece struct{ strand, edge int }
 
 // NewPivot draws the bar. Straights, and circles too small for a hole beside
 // the bit, are errors.
-func NewPivot(j *job.Job, g groove.Groove) (Pivot, diag.Findings) {
+func NewPivot(j Params, g groove.Groove) (Pivot, diag.Findings) {
 	var found diag.Findings
 	p := Pivot{BitHole: g.Size.Bit, Circles: circlesOf(j, g, &found)}
 	if found.HasErrors() {
@@ -100,7 +99,7 @@ func NewPivot(j *job.Job, g groove.Groove) (Pivot, diag.Findings) {
 }
 
 // circlesOf lists the circles that the motif's elements lie on.
-func circlesOf(j *job.Job, g groove.Groove, found *diag.Findings) []PivotCircle {
+func circlesOf(j Params, g groove.Groove, found *diag.Findings) []PivotCircle {
 	var list []PivotCircle
 	told := map[int]bool{}
 	least := (g.Size.Bit+PivotPin)/2 + barWeb + g.Size.Play()
@@ -117,11 +116,11 @@ func circlesOf(j *job.Job, g groove.Groove, found *diag.Findings) []PivotCircle 
 			told[src.Element] = true
 			at := e.Mid()
 			if e.Bulge == 0 {
-				found.Errorf(src.Pos, "pivot-straight", "%s is straight near %s, and a bar on a pin swings in circles only", src.Name, unit.Place{X: at.X, Y: at.Y}).SetAt(at.X, at.Y).
-					Hintf(`say guide = "base", "bushing" or "bearing" and its rider in line %d; or draw arcs and circles only`, j.Pos("router.guide").Line)
+				found.Errorf(src.Key, "pivot-straight", "%s is straight near %s, and a bar on a pin swings in circles only", src.Name, unit.Place{X: at.X, Y: at.Y}).SetAt(at.X, at.Y).
+					Hintf(`say guide = "base", "bushing" or "bearing" and its rider in [router]; or draw arcs and circles only`)
 				continue
 			}
-			f := found.Errorf(src.Pos, "pivot-small", "%s near %s has a radius of %s: a pin hole of %s for it would leave less than %s of the bar beside the bit", src.Name, unit.Place{X: at.X, Y: at.Y}, unit.Len(e.Radius()), unit.Len(PivotPin), unit.Len(barWeb)).SetAt(at.X, at.Y).
+			f := found.Errorf(src.Key, "pivot-small", "%s near %s has a radius of %s: a pin hole of %s for it would leave less than %s of the bar beside the bit", src.Name, unit.Place{X: at.X, Y: at.Y}, unit.Len(e.Radius()), unit.Len(PivotPin), unit.Len(barWeb)).SetAt(at.X, at.Y).
 				Hintf(`make the radius at least %s; or say guide = "bushing" or "bearing"`, unit.AtLeast(least))
 			g.ProposeRadius(f, src, least)
 		}
@@ -212,7 +211,7 @@ func barOutline(holes []PivotHole, base float64) geom.Contour {
 }
 
 // Part draws the bar, for outlines that allow for kerf.
-func (p Pivot) Part(j *job.Job, kerf float64) Part {
+func (p Pivot) Part(j Params, kerf float64) Part {
 	s := sheet.Sheet{
 		Name: PivotBar, Title: "pivot bar: the bit in hole 0, the pin in the others",
 		Lines: []sheet.Line{{Role: sheet.Edge, Contour: p.Outline}},

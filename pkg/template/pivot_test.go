@@ -202,7 +202,7 @@ func TestPivotErrors(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			j, g := read(t, c.text+inlay+onPin)
 			_, found := NewPivot(j, g)
-			if len(found) != 1 || found[0].Rule != c.rule || found[0].Severity != diag.Error || found[0].Pos.Line == 0 {
+			if len(found) != 1 || found[0].Rule != c.rule || found[0].Severity != diag.Error || found[0].Key == "" {
 				t.Fatalf("found %v, want one %s", found, c.rule)
 			}
 			if f := found[0]; !strings.Contains(f.Message, strings.TrimSuffix(c.message, ".1")) || !strings.Contains(f.Hint, c.hint) {

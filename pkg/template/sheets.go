@@ -7,7 +7,6 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
 )
 
@@ -63,7 +62,7 @@ type Part struct {
 
 // Parts draws the panels' layers, for outlines that allow for kerf, the full
 // width of a burnt line; 0 draws true size.
-func (s Set) Parts(j *job.Job, size groove.Size, kerf float64) []Part {
+func (s Set) Parts(j Params, size groove.Size, kerf float64) []Part {
 	var parts []Part
 	for _, p := range s.Panels {
 		parts = append(parts, p.parts(Wall, j.Template.Wall, size)...)

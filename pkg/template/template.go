@@ -14,11 +14,11 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // A Position is one way of laying a panel.
@@ -66,23 +66,35 @@ const chipRoom = 1.0
 // SlotWidth is the width in mm of the floor's slots along a cut.
 func SlotWidth(s groove.Size) float64 { return s.Width + 2*chipRoom }
 
+// Params are what templates are drawn by: the router that rides them, the groove's
+// depth and strips, the sheet they are cut from and the board they lie on.
+type Params struct {
+	Title    string      // engraved on the parts
+	Units    unit.System // of what is engraved
+	Copies   int         // of each element of the motif, by turns
+	Router   work.Router
+	Inlay    work.Inlay
+	Template work.Template
+	Board    *work.Board // nil where nothing is said of it
+}
+
 // Draw draws the panels of a plan, and their frame, for no particular shop: of
 // any size, and with reliefs that suit every cutter.
-func Draw(j *job.Job, g groove.Groove, p plan.Plan) Set {
+func Draw(j Params, g groove.Groove, p plan.Plan) Set {
 	return DrawFor(j, g, p, profile.Plain())
 }
 
 // DrawFor draws the panels of a plan and their frame as a shop can cut them:
 // what is larger than its bed in parts that key together. What doesn't fit even
 // so, and what panels and frame lack, is in Found.
-func DrawFor(j *job.Job, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
+func DrawFor(j Params, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	set := Set{Plan: p}
 	var areas []region.Region
 	for i, q := range p.Panels {
 		panel := Panel{ID: letter(i), Positions: q.Positions}
 		for _, c := range q.Cuts {
 			o := Opening{Cut: c, Area: g.Opening(c)}
-			if j.Router.Guide == job.GuideBase && j.Template.Floor > 0 {
+			if j.Router.Guide == work.GuideBase && j.Template.Floor > 0 {
 				o.Slot = slot(g.Size, c)
 			}
 			areas = append(areas, o.Area)
@@ -98,7 +110,7 @@ func DrawFor(j *job.Job, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	key := FrameKey{}
 	if j.Template.Frame > 0 {
 		if set.frameFits(j) {
-			draw := func(j *job.Job) *LocatingFrame { return newFrame(j, g.Size, set.Shape, p.Cuts(), shop) }
+			draw := func(j Params) *LocatingFrame { return newFrame(j, g.Size, set.Shape, p.Cuts(), shop) }
 			set.Frame = draw(j)
 			key = set.Frame.Key
 			set.Found.Add(set.Frame.found...)
@@ -114,7 +126,7 @@ func DrawFor(j *job.Job, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 
 // drawnMargin is the job's margin, or what the key's notches need to keep a web
 // from the openings.
-func drawnMargin(j *job.Job) float64 {
+func drawnMargin(j Params) float64 {
 	t := j.Template
 	if t.Frame <= 0 {
 		return t.Margin
@@ -123,33 +135,33 @@ func drawnMargin(j *job.Job) float64 {
 }
 
 // leastMargin is what a frame's key needs.
-func leastMargin(j *job.Job) float64 { return keyFor(frameGap(j)).depth() + j.Template.Web }
+func leastMargin(j Params) float64 { return keyFor(frameGap(j)).depth() + j.Template.Web }
 
 // margin is the drawn one; where that is not the job's it is noted.
-func (s *Set) margin(j *job.Job) float64 {
+func (s *Set) margin(j Params) float64 {
 	drawn := drawnMargin(j)
 	if margin := j.Template.Margin; drawn > margin+geom.Coincident {
 		wide, asked := unit.Apart(drawn, margin)
-		s.Found.Notef(j.Pos("template.margin"), "margin-keys", "the margin is drawn %s wide and not %s, so that the key's notches keep a web from the openings", wide, asked)
+		s.Found.Notef("template.margin", "margin-keys", "the margin is drawn %s wide and not %s, so that the key's notches keep a web from the openings", wide, asked)
 	}
 	return drawn
 }
 
 // finish gives a panel its outline, its joint and its dowels.
-func (s *Set) finish(j *job.Job, p *Panel, key FrameKey, shop profile.Shop) {
+func (s *Set) finish(j Params, p *Panel, key FrameKey, shop profile.Shop) {
 	t := j.Template
 	p.Outline = key.notched(s.Shape, p.Positions)
 	if !fitsBed(p.Outline, shop.Bed) {
 		p.Split = p.split(s.Shape, shop.Bed, t.Web, newJointKey(jointKeyMost*jointKeyPart, reliefRadius(shop)))
 		if p.Split != nil {
-			s.Found.Notef(j.Pos("cutting.profile"), "panel-split", "panel %s is larger than the bed of %s x %s and is drawn in two parts with %d keys to join them", p.ID, unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(p.Split.Joints))
+			s.Found.Notef("cutting.profile", "panel-split", "panel %s is larger than the bed of %s x %s and is drawn in two parts with %d keys to join them", p.ID, unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(p.Split.Joints))
 		}
 	}
 	if !p.hasFloor() {
 		return
 	}
 	if p.Dowels = p.placeDowels(s.Shape, t.Web); p.Dowels == nil {
-		s.Found.Warnf(j.Pos("template.margin"), "dowel-none", "panel %s has no room for three dowels that hold its floor the right way round", p.ID).
+		s.Found.Warnf("template.margin", "dowel-none", "panel %s has no room for three dowels that hold its floor the right way round", p.ID).
 			Hintf("make margin a little larger; or mark both layers before they are glued")
 	}
 }

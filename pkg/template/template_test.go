@@ -14,34 +14,35 @@ import (
 	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // A made job, up to its panels.
 type made struct {
-	job    *job.Job
+	job    Params
 	groove groove.Groove
 	set    Set
 }
 
-func read(t testing.TB, text string) (*job.Job, groove.Groove) {
+func read(t testing.TB, text string) (Params, groove.Groove) {
 	t.Helper()
 	j, found := job.Read("test.toml", []byte("title = \"test\"\nunits = \"mm\"\n"+text))
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	m, found := motif.Build(j)
+	m, found := motif.Build(j.Motif)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	w, found := weave.Build(m, j)
+	w, found := weave.Build(m, j.Weave)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	g, found := groove.Build(j, m, w)
+	g, found := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, w)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	return j, g
+	return paramsOf(j), g
 }
 
 func prepared(t testing.TB, text string) made {
@@ -51,7 +52,7 @@ func prepared(t testing.TB, text string) made {
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	return made{j, g, Draw(j, g, plan.Make(j, &g, cuts))}
+	return made{j, g, Draw(j, g, planned(j, &g, cuts))}
 }
 
 // laid returns the panels as their sheets show them.
@@ -368,4 +369,18 @@ func TestPositions(t *testing.T) {
 			t.Errorf("%+v takes %v to %v, want %v", c.pos, p, got, c.want)
 		}
 	}
+}
+
+// paramsOf are a job's.
+func paramsOf(j *job.Job) Params {
+	return Params{
+		Title: j.Title, Units: j.Units, Copies: j.Motif.Copies,
+		Router: j.Router, Inlay: j.Inlay, Template: j.Template, Board: j.Board,
+	}
+}
+
+// planned is the plan of a job's cuts.
+func planned(p Params, g *groove.Groove, cuts []groove.Cut) plan.Plan {
+	t := p.Template
+	return plan.Make(plan.Params{Turn: t.Turn, Flip: t.Flip && p.Router.Guide != work.GuideBase, Prefer: t.Prefer}, g, cuts)
 }

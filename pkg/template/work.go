@@ -7,7 +7,6 @@ import (
 	"strconv"
 
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/unit"
 )
@@ -68,7 +67,7 @@ func newTrack(id string, o Opening, c groove.Cut, share plan.Share) Track {
 }
 
 // tellAgain warns, once, of stretches that two set-ups cut.
-func (s *Set) tellAgain(j *job.Job) {
+func (s *Set) tellAgain(j Params) {
 	n, first := 0, unit.Text{}
 	for _, u := range s.Work() {
 		for _, t := range u.Tracks {
@@ -82,7 +81,7 @@ func (s *Set) tellAgain(j *job.Job) {
 		}
 	}
 	if n > 0 {
-		s.Found.Warnf(j.Pos("template"), "cut-again", "%d of the cuts go over groove that an earlier set-up has made, and may widen it by as much as the panel lies off the first one's place: %s", n, first).
+		s.Found.Warnf("template", "cut-again", "%d of the cuts go over groove that an earlier set-up has made, and may widen it by as much as the panel lies off the first one's place: %s", n, first).
 			Hintf("lay the panels with care there; or set template.turn = false, for panels of their own")
 	}
 }

@@ -23,15 +23,15 @@ func build(t testing.TB, text string) (groove.Groove, bool) {
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	m, found := motif.Build(j)
+	m, found := motif.Build(j.Motif)
 	if found.HasErrors() {
 		return groove.Groove{}, false
 	}
-	wv, found := weave.Build(m, j)
+	wv, found := weave.Build(m, j.Weave)
 	if found.HasErrors() {
 		return groove.Groove{}, false
 	}
-	g, found := groove.Build(j, m, wv)
+	g, found := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, wv)
 	return g, !found.HasErrors()
 }
 

@@ -32,7 +32,7 @@ func ofContours(t testing.TB, width, bit float64, lines ...geom.Contour) (groove
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	m, found := motif.Build(j)
+	m, found := motif.Build(j.Motif)
 	if found.HasErrors() || len(m.Strands) != len(lines) {
 		t.Fatal(found)
 	}
@@ -47,11 +47,11 @@ func ofContours(t testing.TB, width, bit float64, lines ...geom.Contour) (groove
 		}
 		m.Strands[i] = motif.NewStrand(m.Strands[i].ID, line, sources, corner)
 	}
-	wv, found := weave.Build(m, j)
+	wv, found := weave.Build(m, j.Weave)
 	if found.HasErrors() {
 		return groove.Groove{}, false
 	}
-	g, found := groove.Build(j, m, wv)
+	g, found := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, wv)
 	if found.HasErrors() && testing.Verbose() {
 		t.Log(found)
 	}

@@ -59,12 +59,12 @@ func (w *Weave) tell(m motif.Motif, s stretch, over bool, found *diag.Findings) 
 	p, q := w.Crossings[s.from.Crossing].At, w.Crossings[s.to.Crossing].At
 	source := m.Sources[m.Strands[s.from.Strand].Sources[s.from.Edge]]
 	if s.from == s.to {
-		found.Warnf(source.Pos, "weave-break", "%s cannot alternate: its strand passes %s at %s, round and round",
+		found.Warnf(source.Key, "weave-break", "%s cannot alternate: its strand passes %s at %s, round and round",
 			source.Name, word, motif.Place(p)).SetAt(p.X, p.Y).
 			Hintf("a strand ends inside a loop: lead its end out of the loop, or accept it")
 		return
 	}
-	found.Warnf(source.Pos, "weave-break", "%s cannot alternate: its strand passes %s at %s and again at %s",
+	found.Warnf(source.Key, "weave-break", "%s cannot alternate: its strand passes %s at %s and again at %s",
 		source.Name, word, motif.Place(p), motif.Place(q)).SetAt(p.X, p.Y).
 		Hintf("a strand ends inside a loop: lead its end out of the loop, or accept it")
 }

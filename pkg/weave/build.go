@@ -2,15 +2,14 @@ package weave
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // FlipReach is the distance in mm within which a flip finds its crossing.
@@ -26,12 +25,12 @@ const RuleMany = "crossings-many"
 // are made, each a warning. Errors are touches, overlaps, three strands
 // through one point, ends on corners, and flips that find no crossing; the
 // weave then lacks the places in error.
-func Build(m motif.Motif, j *job.Job) (Weave, diag.Findings) {
+func Build(m motif.Motif, want work.Weaving) (Weave, diag.Findings) {
 	f := newFinder(m)
 	var found diag.Findings
 	meetings, ok := f.meetings()
 	if !ok {
-		found.Errorf(j.Pos("motif"), RuleMany, "the strands cross more than %d times", mostMeetings).
+		found.Errorf("motif", RuleMany, "the strands cross more than %d times", mostMeetings).
 			Hintf("take fewer copies, or draw the motif in parts")
 		return Weave{}, found
 	}
@@ -39,8 +38,8 @@ func Build(m motif.Motif, j *job.Job) (Weave, diag.Findings) {
 	troubles = append(troubles, f.nearTees(w.Tees)...)
 	report(m, troubles, &found)
 	w.order(len(m.Strands), lefts)
-	w.alternate(m, lefts, j.Weave.FirstOver, &found)
-	w.flip(m, j.Weave.Flips, &found)
+	w.alternate(m, lefts, want.FirstOver, &found)
+	w.flip(m, want.Flips, &found)
 	w.spread()
 	return w, found
 }
@@ -254,12 +253,12 @@ func (w *Weave) spread() {
 }
 
 // flip exchanges over and under where the job asks for it.
-func (w *Weave) flip(m motif.Motif, flips []job.Flip, found *diag.Findings) {
-	by := map[int]diag.Position{}
+func (w *Weave) flip(m motif.Motif, flips []work.Flip, found *diag.Findings) {
+	by := map[int]int{}
 	for k, fl := range flips {
 		i, d := w.nearest(fl.At)
 		if d > FlipReach {
-			f := found.Errorf(fl.Pos, "flip-nothing", "no crossing within %s of %s to flip", unit.Len(FlipReach), motif.Place(fl.At)).
+			f := found.Errorf(fl.Key, "flip-nothing", "no crossing within %s of %s to flip", unit.Len(FlipReach), motif.Place(fl.At)).
 				SetAt(fl.At.X, fl.At.Y)
 			if i < 0 {
 				f.Hintf("the motif has no crossings: leave the flip out")
@@ -270,15 +269,15 @@ func (w *Weave) flip(m motif.Motif, flips []job.Flip, found *diag.Findings) {
 				m.Strands[c.Visits[0].Strand].Sources[c.Visits[0].Edge],
 				m.Strands[c.Visits[1].Strand].Sources[c.Visits[1].Edge],
 			}), motif.Place(c.At)).
-				Propose(fmt.Sprintf("weave.flip.%d", k+1), motif.Place(c.At).Typed())
+				Propose(fl.Key, motif.Place(c.At).Typed())
 			continue
 		}
-		if pos, twice := by[i]; twice {
-			found.Warnf(fl.Pos, "flip-twice", "the crossing at %s is flipped twice, also at %s", motif.Place(w.Crossings[i].At), pos).
+		if entry, twice := by[i]; twice {
+			found.Warnf(fl.Key, "flip-twice", "the crossing at %s is flipped twice: entry %d of flip names it already", motif.Place(w.Crossings[i].At), entry).
 				SetAt(fl.At.X, fl.At.Y).
 				Hintf("leave both out: two flips undo each other")
 		}
-		by[i] = fl.Pos
+		by[i] = k + 1
 		w.setOver(i, w.passage(w.Crossings[i].Lower()))
 	}
 }

@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/work"
 )
 
 // kinked is an open strand along the x axis with a joint at the origin, at
@@ -57,7 +57,7 @@ func TestCrossingsAtKinks(t *testing.T) {
 func once(t *testing.T, name string, a, b motif.Strand) {
 	t.Helper()
 	m := motif.Motif{Strands: []motif.Strand{a, b}, Sources: []motif.Source{{Name: "a"}, {Name: "b", Element: 1}}}
-	w, found := Build(m, &job.Job{Weave: job.Weave{FirstOver: true}})
+	w, found := Build(m, work.Weaving{FirstOver: true})
 	if len(w.Crossings) != 1 || len(found) > 0 {
 		t.Errorf("%s: %d crossings, %v", name, len(w.Crossings), found)
 	}

@@ -89,8 +89,8 @@ func TestOnAGrid(t *testing.T) {
 			}
 		}
 		j := jobOf(1+r.IntN(2), cs...)
-		m, found := motif.Build(j)
-		w, more := Build(m, j)
+		m, found := motif.Build(j.Motif)
+		w, more := Build(m, j.Weave)
 		if found.HasErrors() || more.HasErrors() || len(w.Crossings) > 10 {
 			continue
 		}
@@ -338,9 +338,9 @@ func leastSum(dist [][]int) int {
 
 func benchmarkPlait(b *testing.B, squares int) {
 	j := jobOf(1, plait.Lines(squares, squares+1, 20)...)
-	m, _ := motif.Build(j)
+	m, _ := motif.Build(j.Motif)
 	for b.Loop() {
-		w, _ := Build(m, j)
+		w, _ := Build(m, j.Weave)
 		if len(w.Crossings) != 2*squares*(squares+1)-2*squares-1 {
 			b.Fatal(len(w.Crossings))
 		}

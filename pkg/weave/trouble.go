@@ -87,7 +87,7 @@ func report(m motif.Motif, all []trouble, found *diag.Findings) {
 			more = fmt.Sprintf("; %d such places", n)
 		}
 		rule, text, hint := t.fault.words()
-		f := diag.New(t.fault.severity(), m.Sources[slices.Min(t.sources)].Pos, rule,
+		f := diag.New(t.fault.severity(), m.Sources[slices.Min(t.sources)].Key, rule,
 			"%s at %s: %s%s", text, motif.Place(t.at), names(m, t.sources), more)
 		f.SetAt(t.at.X, t.at.Y).Hintf("%s", hint)
 		found.Add(f)

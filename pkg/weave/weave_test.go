@@ -11,14 +11,15 @@ import (
 	"strapwork/pkg/internal/plait"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/work"
 )
 
 // jobOf is a job whose elements are e1, e2, ... on lines 11, 12, ...
 func jobOf(copies int, contours ...geom.Contour) *job.Job {
-	j := &job.Job{Motif: job.Motif{Copies: copies}, Weave: job.Weave{FirstOver: true}}
+	j := &job.Job{Motif: work.Drawing{Copies: copies}, Weave: work.Weaving{FirstOver: true}}
 	for i, c := range contours {
-		j.Motif.Elements = append(j.Motif.Elements, job.Element{
-			Name: fmt.Sprintf("e%d", i+1), Contour: c, Pos: diag.Position{File: "test.toml", Line: 11 + i},
+		j.Motif.Elements = append(j.Motif.Elements, work.Element{
+			Name: fmt.Sprintf("e%d", i+1), Contour: c, Key: diag.Key(fmt.Sprintf("e%d", i+1)), Line: 11 + i,
 		})
 	}
 	return j
@@ -54,11 +55,11 @@ func loopedTriangle() *job.Job {
 // mustWeave builds both stages and checks what must always hold.
 func mustWeave(t testing.TB, j *job.Job) (motif.Motif, Weave, diag.Findings) {
 	t.Helper()
-	m, fs := motif.Build(j)
+	m, fs := motif.Build(j.Motif)
 	if fs.HasErrors() {
 		t.Fatal(fs)
 	}
-	w, found := Build(m, j)
+	w, found := Build(m, j.Weave)
 	for i, c := range w.Crossings {
 		if !c.Upper().Over || c.Lower().Over {
 			t.Fatalf("crossing %d: upper %v, lower %v", i, c.Upper(), c.Lower())
@@ -294,7 +295,7 @@ func TestTroubles(t *testing.T) {
 				t.Errorf("%s: %q does not name line %s", c.name, found[0].Message, l)
 			}
 		}
-		if !found[0].HasAt || found[0].Hint == "" || found[0].Pos.Line != 11 {
+		if !found[0].HasAt || found[0].Hint == "" || found[0].Key != "e1" {
 			t.Errorf("%s: no place, hint or line: %+v", c.name, found[0])
 		}
 	}
@@ -303,7 +304,7 @@ func TestTroubles(t *testing.T) {
 func TestFlips(t *testing.T) {
 	_, plain, _ := mustWeave(t, loopedTriangle())
 	j := loopedTriangle()
-	j.Weave.Flips = []job.Flip{{At: geom.Pt(crossAt+0.6, sideAt+0.6)}}
+	j.Weave.Flips = []work.Flip{{At: geom.Pt(crossAt+0.6, sideAt+0.6)}}
 	_, w, found := mustWeave(t, j)
 	if len(found) > 0 {
 		t.Error(found)
@@ -314,17 +315,17 @@ func TestFlips(t *testing.T) {
 			t.Errorf("crossing at %v flipped: %v, want %v", c.At, flipped, want)
 		}
 	}
-	j.Weave.Flips = []job.Flip{{At: geom.Pt(crossAt+2, sideAt), Pos: diag.Position{Line: 7}}}
+	j.Weave.Flips = []work.Flip{{At: geom.Pt(crossAt+2, sideAt), Key: "weave.flip.1"}}
 	_, _, found = mustWeave(t, j)
-	if len(found) != 1 || found[0].Severity != diag.Error || found[0].Pos.Line != 7 || !strings.Contains(found[0].Hint, "(69.28, 40) mm") {
+	if len(found) != 1 || found[0].Severity != diag.Error || found[0].Key != "weave.flip.1" || !strings.Contains(found[0].Hint, "(69.28, 40) mm") {
 		t.Errorf("a flip that misses: %+v", found)
 	}
 	bare := jobOf(1, circle(0, 0, 30))
-	bare.Weave.Flips = []job.Flip{{At: geom.Pt(30, 0)}}
+	bare.Weave.Flips = []work.Flip{{At: geom.Pt(30, 0)}}
 	if _, _, found = mustWeave(t, bare); len(found) != 1 || !strings.Contains(found[0].Hint, "no crossings") {
 		t.Errorf("a flip without crossings: %v", found)
 	}
-	j.Weave.Flips = []job.Flip{{At: geom.Pt(crossAt, sideAt)}, {At: geom.Pt(crossAt, sideAt)}}
+	j.Weave.Flips = []work.Flip{{At: geom.Pt(crossAt, sideAt)}, {At: geom.Pt(crossAt, sideAt)}}
 	if _, _, found = mustWeave(t, j); len(found) != 1 || found[0].Rule != "flip-twice" {
 		t.Errorf("a crossing flipped twice: %v", found)
 	}

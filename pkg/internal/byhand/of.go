@@ -6,6 +6,7 @@ import (
 
 	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Of takes a job file apart: the motif into worked-out numbers, the rest left
@@ -20,22 +21,22 @@ func Of(text string) (Drawing, error) {
 		made := Element{Name: e.Name}
 		c := e.Contour
 		switch e.Kind {
-		case job.KindLine:
+		case work.KindLine:
 			made.Kind, made.Closed = Line, c.Closed
 			for _, v := range c.Vertices {
 				made.Points = append(made.Points, v.Point)
 			}
-		case job.KindArc, job.KindCircle:
+		case work.KindArc, work.KindCircle:
 			made.Kind = Circle
 			made.Center, made.Radius = c.Edge(0).Center(), c.Edge(0).Radius()
-			if e.Kind == job.KindArc {
+			if e.Kind == work.KindArc {
 				made.Kind = Arc
 				made.Start = c.Start().Sub(made.Center).Angle()
 				for _, k := range c.Edges() {
 					made.Sweep += k.Sweep()
 				}
 			}
-		case job.KindPath:
+		case work.KindPath:
 			return Drawing{}, fmt.Errorf("%s is a path", e.Name)
 		}
 		d.Elements = append(d.Elements, made)

@@ -1,4 +1,4 @@
-package job
+package work
 
 // Depth steps, by hand as by machine (common practice): half the bit's width, and a
 // third where the bit is so thin that it bends.

@@ -1,0 +1,97 @@
+package work
+
+import (
+	"fmt"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+)
+
+// A Drawing is what the grooves follow.
+type Drawing struct {
+	Copies   int  // each element is repeated by turns of 360/Copies degrees about the origin; at least 1
+	Mirror   bool // and first reflected in the x axis (y to -y)
+	Elements []Element
+}
+
+// ElementKind says how an element was drawn.
+type ElementKind int
+
+// The four kinds of element.
+const (
+	KindLine ElementKind = iota
+	KindArc
+	KindCircle
+	KindPath
+)
+
+// String is the kind's word in the job file.
+func (k ElementKind) String() string {
+	switch k {
+	case KindLine:
+		return "line"
+	case KindArc:
+		return "arc"
+	case KindCircle:
+		return "circle"
+	case KindPath:
+		return "path"
+	}
+	return fmt.Sprintf("kind(%d)", int(k))
+}
+
+// An Element is one centre line as drawn. A path with several subpaths gives
+// several elements.
+type Element struct {
+	Name    string // unique in the job; made from the kind where none is given
+	Kind    ElementKind
+	Contour geom.Contour // mm, |bulge| <= 1; closed for circles and full turns
+	Key     diag.Key     // of the table that draws it: "motif.circle.2"
+	Line    int          // of that table in the job file; 0 where there is no file
+	Open    bool         // its ends are meant to lie near others without meeting them
+	Smooth  Smooth       // where it meets others smoothly although it was drawn a little out
+	Fit     bool         // many short lines that stand for an arc become it
+}
+
+// Smooth says at which of its ends an element is to be taken as smooth, though
+// it is drawn up to 3 degrees out; with any of them, so are the places where
+// the parts of a path meet.
+type Smooth int
+
+const (
+	// SmoothAsDrawn takes no place as smooth that is not.
+	SmoothAsDrawn Smooth = iota
+	// SmoothStart is at the element's start.
+	SmoothStart
+	// SmoothEnd is at its end.
+	SmoothEnd
+	// SmoothBoth is at both.
+	SmoothBoth
+)
+
+// String is the word in the job file; for SmoothAsDrawn it has none.
+func (s Smooth) String() string {
+	switch s {
+	case SmoothAsDrawn:
+		return ""
+	case SmoothStart:
+		return "start"
+	case SmoothEnd:
+		return "end"
+	case SmoothBoth:
+		return "both"
+	}
+	return fmt.Sprintf("smooth(%d)", int(s))
+}
+
+// Weaving says who goes over whom.
+type Weaving struct {
+	FirstOver bool   // at the first crossing of the first strand of each connected piece
+	Flips     []Flip // crossings to exchange
+}
+
+// A Flip exchanges over and under at the crossing within 1 mm of At.
+type Flip struct {
+	At  geom.Point
+	Key diag.Key
+}

@@ -1,0 +1,16 @@
+package work
+
+// Inlay is what the groove is filled with.
+type Inlay struct {
+	Depth     float64 // of the groove
+	Proud     float64 // how far the strips stand above the wood until levelled
+	Clearance float64 // the groove's width beyond the strips' total
+	Width     float64 // of the groove: the strips and the clearance, or as given
+	Strips    []Strip // across the groove, left to right along the strand; none when Width was given
+}
+
+// A Strip is one layer of the stack that stands in the groove.
+type Strip struct {
+	Material  string
+	Thickness float64
+}

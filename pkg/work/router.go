@@ -1,0 +1,59 @@
+package work
+
+import "fmt"
+
+// Guide is what steers the router.
+type Guide int
+
+const (
+	// GuideBase rides the rim of the router's own base along the wall.
+	GuideBase Guide = iota
+	// GuideBushing rides a collar round the bit.
+	GuideBushing
+	// GuideBearing rides a ball bearing on the bit.
+	GuideBearing
+	// GuidePivot swings the router on a bar about a pin; rings only.
+	GuidePivot
+	// GuideNone is no guide: no templates are made, and the job is for a machine.
+	GuideNone
+)
+
+// HasTemplates reports whether anything is made that guides a router by hand.
+func (g Guide) HasTemplates() bool { return g != GuideNone }
+
+// String is the guide's word in the job file.
+func (g Guide) String() string {
+	switch g {
+	case GuideBase:
+		return "base"
+	case GuideBushing:
+		return "bushing"
+	case GuideBearing:
+		return "bearing"
+	case GuidePivot:
+		return "pivot"
+	case GuideNone:
+		return "none"
+	}
+	return fmt.Sprintf("guide(%d)", int(g))
+}
+
+// Router holds the router's measures: diameters, except for the lengths Flute
+// and Collar. Flute, Shank, Base, Collar and what turns above the bit (Stickout to
+// Nose) are 0 when they were not given.
+type Router struct {
+	Guide          Guide
+	Rider          float64 // diameter of what touches the template; 0 for a pivot, and where there is none
+	Bit            float64 // width of the slot that the bit cuts
+	Flute          float64 // cutting length
+	Shank          float64 // diameter of the shank above it
+	Base           float64 // diameter of the router's base
+	Collar         float64 // length of a bushing below the base
+	OffCenter      float64 // how far the bit is from the base's centre
+	OffCenterGiven bool    // it was measured, and not taken for 0
+	Stickout       float64 // from the collet nut's face down to the bit's tip
+	Nut            float64 // diameter of the collet nut
+	NutLength      float64 // how far it reaches up from its face
+	Nose           float64 // diameter of the spindle above the nut
+	Plunge         bool    // false: a pilot hole is wanted at each start
+}

@@ -1,0 +1,66 @@
+package work
+
+import "fmt"
+
+// Prefer says which count a panel plan makes smallest first.
+type Prefer int
+
+const (
+	// PreferClean puts the fewest visible splits first.
+	PreferClean Prefer = iota
+	// PreferSetups puts the fewest set-ups first.
+	PreferSetups
+	// PreferPanels puts the fewest panels first.
+	PreferPanels
+)
+
+// String is the preference's word in the job file.
+func (p Prefer) String() string {
+	switch p {
+	case PreferClean:
+		return "clean"
+	case PreferSetups:
+		return "setups"
+	case PreferPanels:
+		return "panels"
+	}
+	return fmt.Sprintf("prefer(%d)", int(p))
+}
+
+// Template says how the panels are made.
+type Template struct {
+	Web    float64 // least wood between openings
+	Margin float64 // from the outermost opening to the edge
+	Wall   float64 // sheet thickness of the wall layer
+	Floor  float64 // and of the floor layer; 0: none, and always 0 unless the base rides
+	Turn   bool    // panels may be turned in the frame
+	Flip   bool    // and turned over
+	Prefer Prefer
+	Frame  float64 // width of the locating frame's sides; 0 for none
+	Play   float64 // frame opening larger than the panel, per side
+}
+
+// KerfBy says who allows for the width of the burnt line.
+type KerfBy int
+
+const (
+	// KerfByUnknown is never the outcome of a job that was read without errors.
+	KerfByUnknown KerfBy = iota
+	// KerfByMe draws the outlines compensated.
+	KerfByMe
+	// KerfByShop draws them at true size.
+	KerfByShop
+)
+
+// String is the word in the job file: me or shop.
+func (k KerfBy) String() string {
+	switch k {
+	case KerfByUnknown:
+		return "unknown"
+	case KerfByMe:
+		return "me"
+	case KerfByShop:
+		return "shop"
+	}
+	return fmt.Sprintf("kerfby(%d)", int(k))
+}
