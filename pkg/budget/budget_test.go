@@ -9,12 +9,12 @@ import (
 	"pgregory.net/rapid"
 
 	"strapwork/pkg/budget"
+	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
 
@@ -249,8 +249,8 @@ func TestJobs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := shop.Check("looped-triangle.toml", data, os.ReadFile, nil)
-	if r.Reached != shop.Planned {
+	r := build.Check("looped-triangle.toml", data, os.ReadFile, nil)
+	if r.Reached != build.Planned {
 		t.Fatal(r.Findings)
 	}
 	b := budget.Of(paramsOf(r.Job), r.Groove.Size, r.Set, r.Shop)

@@ -13,11 +13,11 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/report"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
 )
 
@@ -46,8 +46,8 @@ flags:
 }
 
 // outputs are what --only knows.
-var outputs = map[string]shop.Want{
-	"templates": shop.Templates, "paper": shop.PaperPatterns, "program": shop.Programs, "preview": shop.Preview,
+var outputs = map[string]build.Want{
+	"templates": build.Templates, "paper": build.PaperPatterns, "program": build.Programs, "preview": build.Preview,
 }
 
 // buildFlags are the flags of build as typed.
@@ -70,7 +70,7 @@ func (b *buildFlags) add(fs *pflag.FlagSet) {
 }
 
 // options turns the flags into what a build wants; text is what is wrong.
-func (b *buildFlags) options(fs *pflag.FlagSet) (o shop.Options, text, hint string) {
+func (b *buildFlags) options(fs *pflag.FlagSet) (o build.Options, text, hint string) {
 	o.Bare, o.Nest = b.bare, b.nest
 	switch strings.ToLower(b.version) {
 	case "r2000":
@@ -96,7 +96,7 @@ func (b *buildFlags) options(fs *pflag.FlagSet) (o shop.Options, text, hint stri
 }
 
 // wanted is what --only asks for; 0 is everything.
-func (b *buildFlags) wanted(asked bool) (want shop.Want, text, hint string) {
+func (b *buildFlags) wanted(asked bool) (want build.Want, text, hint string) {
 	words := slices.Sorted(maps.Keys(outputs))
 	hint = "--only " + strings.Join(words, ",") + ", or leave it out for everything"
 	for _, w := range b.only {
@@ -158,7 +158,7 @@ func runBuild(e *env, c command, args []string) int {
 		return e.fail(c.name, statusUsage, found)
 	}
 	o.Step = e.progress()
-	r := shop.Build(jobName(path), data, beside(path), o)
+	r := build.Build(jobName(path), data, beside(path), o)
 	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), append(found, r.Findings...))
@@ -168,7 +168,7 @@ func runBuild(e *env, c command, args []string) int {
 
 // deliver writes a built job's files and reports it. Findings about the folder
 // come first and stay out of the files: the same job makes the same bytes.
-func (e *env) deliver(c command, r shop.Result, out string, before diag.Findings) int {
+func (e *env) deliver(c command, r build.Result, out string, before diag.Findings) int {
 	files, err := report.Files(r)
 	if err != nil {
 		return e.internal(c.name, "report", err)
@@ -213,7 +213,7 @@ func some(list []string) []string {
 }
 
 // told is what a build prints.
-func told(r shop.Result, out string, files []shop.File, moved outcome) string {
+func told(r build.Result, out string, files []build.File, moved outcome) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "wrote %s to %s\n", count(len(files), "file"), out)
 	var paths []string
@@ -245,7 +245,7 @@ func told(r shop.Result, out string, files []shop.File, moved outcome) string {
 const seen = 0.0005
 
 // proved is what the proof found.
-func proved(r shop.Result) unit.Text {
+func proved(r build.Result) unit.Text {
 	over, left := unit.Say("nothing"), unit.Say("nothing")
 	if d := r.Proof.OvercutMax; d >= seen {
 		over = unit.Say("%s at most", unit.Len(d).Up())

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/report"
-	"strapwork/pkg/shop"
 )
 
 var checkCommand = command{
@@ -31,7 +31,7 @@ func runCheck(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	r := shop.Check(jobName(path), data, beside(path), e.progress())
+	r := build.Check(jobName(path), data, beside(path), e.progress())
 	e.wiped()
 	status := statusOf(r.Findings)
 	if e.json {
@@ -48,7 +48,7 @@ func runCheck(e *env, c command, args []string) int {
 }
 
 // summary is one line on what the job consists of, or on what is wrong.
-func summary(r shop.Result) string {
+func summary(r build.Result) string {
 	if !r.OK() {
 		return fmt.Sprintf("cannot be made: %s, %s\n",
 			count(r.Findings.Count(diag.Error), "error"), count(r.Findings.Count(diag.Warning), "warning"))

@@ -3,9 +3,9 @@ package cli
 import (
 	"fmt"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/report"
-	"strapwork/pkg/shop"
 )
 
 var dryRunCommand = command{
@@ -39,7 +39,7 @@ func runDryRun(e *env, c command, args []string) int {
 	e.noteFlag(fs)
 	jobPath := fs.String("job", "", "")
 	page := fs.String("page", "", "")
-	as := fs.String("as", shop.WholeGroove.String(), "")
+	as := fs.String("as", build.WholeGroove.String(), "")
 	if status, done := e.parse(fs, c, args, 1, 1); done {
 		return status
 	}
@@ -61,8 +61,8 @@ func runDryRun(e *env, c command, args []string) int {
 	if mended.HasErrors() {
 		return e.fail(c.name, statusUsage, mended)
 	}
-	r, judged := shop.DryRun(jobName(*jobPath), data, beside(*jobPath),
-		shop.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Page: *page != "", Step: e.progress()})
+	r, judged := build.DryRun(jobName(*jobPath), data, beside(*jobPath),
+		build.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Page: *page != "", Step: e.progress()})
 	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
@@ -107,9 +107,9 @@ func (e *env) readProgram(path string) ([]byte, diag.Findings) {
 }
 
 // purposes are what a program may be for, by the words of --as.
-func purposes() map[string]shop.Purpose {
-	words := map[string]shop.Purpose{}
-	for _, p := range shop.Purposes() {
+func purposes() map[string]build.Purpose {
+	words := map[string]build.Purpose{}
+	for _, p := range build.Purposes() {
 		words[p.String()] = p
 	}
 	return words

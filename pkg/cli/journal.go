@@ -14,8 +14,8 @@ import (
 	"path"
 	"slices"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/report"
-	"strapwork/pkg/shop"
 )
 
 // A move is one file that comes in, or goes out.
@@ -37,13 +37,13 @@ type journal struct {
 
 // newJournal plans the moves: stale files go out, then files come in, the
 // manifest last.
-func (d *desk) newJournal(files []shop.File, stale []string) journal {
+func (d *desk) newJournal(files []build.File, stale []string) journal {
 	j := journal{Schema: schema}
 	for _, p := range stale {
 		j.Moves = append(j.Moves, move{Path: p, Was: d.sum(p)})
 	}
 	order := slices.Clone(files)
-	slices.SortStableFunc(order, func(a, b shop.File) int { return last(a.Path) - last(b.Path) })
+	slices.SortStableFunc(order, func(a, b build.File) int { return last(a.Path) - last(b.Path) })
 	for _, f := range order {
 		j.Moves = append(j.Moves, move{Path: f.Path, SHA256: sum(f.Data), Was: d.sum(f.Path)})
 		var missing []string

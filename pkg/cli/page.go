@@ -8,8 +8,8 @@ import (
 	"os"
 	"path/filepath"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
-	"strapwork/pkg/shop"
 )
 
 // errForeign is that a file would be replaced that isn't a page of ours.
@@ -24,12 +24,12 @@ func putFile(path string, data []byte) error {
 	case err != nil:
 		return err
 	default:
-		head, err := io.ReadAll(io.LimitReader(old, int64(len(shop.PageMark)+headSize)))
+		head, err := io.ReadAll(io.LimitReader(old, int64(len(build.PageMark)+headSize)))
 		_ = old.Close() // nothing was written to it
 		if err != nil {
 			return err
 		}
-		if !bytes.Contains(head, []byte(shop.PageMark)) {
+		if !bytes.Contains(head, []byte(build.PageMark)) {
 			return errForeign
 		}
 	}

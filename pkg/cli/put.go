@@ -21,9 +21,9 @@ import (
 	"runtime"
 	"slices"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/report"
-	"strapwork/pkg/shop"
 )
 
 // errNotFolder is that what should be a folder is something else.
@@ -83,7 +83,7 @@ func usable(dir string) error {
 
 // put writes files into dir, all or none of them. It stops, and takes all back,
 // when stopped says so.
-func put(dir string, files []shop.File, stopped func() bool) (outcome, error) {
+func put(dir string, files []build.File, stopped func() bool) (outcome, error) {
 	for _, f := range files {
 		if !fs.ValidPath(f.Path) || !filepath.IsLocal(filepath.FromSlash(f.Path)) {
 			return outcome{}, fmt.Errorf("%q would lie outside", f.Path)
@@ -111,7 +111,7 @@ const (
 	fileMode   = 0o666
 )
 
-func putInto(dir string, files []shop.File, stopped func() bool) (done outcome, err error) {
+func putInto(dir string, files []build.File, stopped func() bool) (done outcome, err error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return outcome{}, err
@@ -166,7 +166,7 @@ func makeFolders(dir string) ([]string, error) {
 }
 
 // fill writes files to the desk and syncs them and their folders.
-func (d *desk) fill(files []shop.File) error {
+func (d *desk) fill(files []build.File) error {
 	folders := []string{deskName, newPath}
 	for _, f := range files {
 		if err := d.step(); err != nil {

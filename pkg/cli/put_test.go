@@ -10,7 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"strapwork/pkg/shop"
+	"strapwork/pkg/build"
 )
 
 // snapshot is every file under dir with its text, and every folder.
@@ -68,7 +68,7 @@ func never() bool { return false }
 // old is what an earlier build left in a folder, and a person.
 func old(t *testing.T, dir string) {
 	t.Helper()
-	_, err := put(dir, []shop.File{
+	_, err := put(dir, []build.File{
 		{Path: "old/b.dxf", Data: []byte("old b")},
 		{Path: "c.svg", Data: []byte("old c")},
 		{Path: "gone/stale.svg", Data: []byte("stale")},
@@ -81,7 +81,7 @@ func old(t *testing.T, dir string) {
 }
 
 // manifest lists files, given as paths and texts.
-func manifest(pairs ...string) shop.File {
+func manifest(pairs ...string) build.File {
 	text := `{"schema": 1, "files": [`
 	for i := 0; i < len(pairs); i += 2 {
 		if i > 0 {
@@ -89,12 +89,12 @@ func manifest(pairs ...string) shop.File {
 		}
 		text += `{"path": "` + pairs[i] + `", "sha256": "` + sum([]byte(pairs[i+1])) + `"}`
 	}
-	return shop.File{Path: "manifest.json", Data: []byte(text + "]}")}
+	return build.File{Path: "manifest.json", Data: []byte(text + "]}")}
 }
 
 // fresh is what the next build writes.
-func fresh() []shop.File {
-	return []shop.File{
+func fresh() []build.File {
+	return []build.File{
 		manifest("new/deep/a.dxf", "a", "old/b.dxf", "b", "c.svg", "c"),
 		{Path: "new/deep/a.dxf", Data: []byte("a")},
 		{Path: "old/b.dxf", Data: []byte("b")},
@@ -295,7 +295,7 @@ func TestPutStaysInside(t *testing.T) {
 	for _, path := range []string{"../a.dxf", "/a.dxf", "templates/../../a.dxf", "", ".", "a//b"} {
 		dir := t.TempDir()
 		out := filepath.Join(dir, "deep", "out")
-		_, err := put(out, []shop.File{{Path: "good.svg", Data: []byte("x")}, {Path: path, Data: []byte("x")}}, never)
+		_, err := put(out, []build.File{{Path: "good.svg", Data: []byte("x")}, {Path: path, Data: []byte("x")}}, never)
 		if err == nil {
 			t.Errorf("%q was written", path)
 		}
@@ -308,7 +308,7 @@ func TestPutStaysInside(t *testing.T) {
 func TestPutNewMakesFoldersAndTakesThemBack(t *testing.T) {
 	dir := t.TempDir()
 	out := filepath.Join(dir, "a", "b", "out")
-	if _, err := put(out, []shop.File{{Path: "x/y.svg", Data: []byte("y")}, {Path: "z.svg", Data: []byte("z")}}, never); err != nil {
+	if _, err := put(out, []build.File{{Path: "x/y.svg", Data: []byte("y")}, {Path: "z.svg", Data: []byte("z")}}, never); err != nil {
 		t.Fatal(err)
 	}
 	want := map[string]string{"./": "", "x/": "", "x/y.svg": "y", "z.svg": "z"}
@@ -317,7 +317,7 @@ func TestPutNewMakesFoldersAndTakesThemBack(t *testing.T) {
 	}
 	// A file can't be a folder as well.
 	other := t.TempDir()
-	if _, err := put(filepath.Join(other, "a", "out"), []shop.File{{Path: "x"}, {Path: "x/y"}}, never); err == nil {
+	if _, err := put(filepath.Join(other, "a", "out"), []build.File{{Path: "x"}, {Path: "x/y"}}, never); err == nil {
 		t.Error("no error")
 	}
 	if got := snapshot(t, other); len(got) != 1 {

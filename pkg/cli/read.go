@@ -7,9 +7,9 @@ import (
 	"os"
 	"path/filepath"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
-	"strapwork/pkg/shop"
 )
 
 // fromStdin is the name that stands for standard input.
@@ -128,7 +128,7 @@ func reason(err error) error {
 const maxProfile = 1 << 20
 
 // beside returns how files named in a job are read: from the job's own folder.
-func beside(jobPath string) shop.ReadFile {
+func beside(jobPath string) build.ReadFile {
 	return func(path string) ([]byte, error) {
 		if !filepath.IsAbs(path) && jobPath != fromStdin {
 			path = filepath.Join(filepath.Dir(jobPath), filepath.FromSlash(path))

@@ -8,10 +8,10 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
 	"strapwork/pkg/received"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
 )
 
@@ -56,7 +56,7 @@ func runReceived(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, append(mended, found...))
 	}
-	r := shop.Check(jobName(path), data, beside(path), e.progress())
+	r := build.Check(jobName(path), data, beside(path), e.progress())
 	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
@@ -66,7 +66,7 @@ func runReceived(e *env, c command, args []string) int {
 
 // judge reads the card against a job that can be made, and reports what becomes
 // of its tracks. Findings from before come first.
-func (e *env) judge(c command, r shop.Result, cardPath string, text []byte, before diag.Findings) int {
+func (e *env) judge(c command, r build.Result, cardPath string, text []byte, before diag.Findings) int {
 	openings := received.Openings(r.Set, r.Groove.Size)
 	if len(openings) == 0 {
 		return e.usage(c.name, "this job has no panels whose tracks could be measured", "measure the parts as the set-up sheet says")
@@ -83,7 +83,7 @@ func (e *env) judge(c command, r shop.Result, cardPath string, text []byte, befo
 		return e.fail(c.name, statusFailed, found)
 	}
 	found = slices.Concat(before, found, otherJob(card, r.File))
-	grooves, judged := received.Judge(received.WorkOf(r.Job.Inlay, r.GivenKerf(), shop.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop), card, openings)
+	grooves, judged := received.Judge(received.WorkOf(r.Job.Inlay, r.GivenKerf(), build.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop), card, openings)
 	found = append(found, judged...).In(r.Job.Units)
 	status := statusDone
 	if found.HasErrors() {

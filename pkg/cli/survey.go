@@ -6,13 +6,13 @@ import (
 	"os"
 	"slices"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/report"
-	"strapwork/pkg/shop"
 )
 
 // survey looks at what an earlier build left: which of its files are no longer
 // made, and which were changed since.
-func (d *desk) survey(files []shop.File, done *outcome) (stale []string, err error) {
+func (d *desk) survey(files []build.File, done *outcome) (stale []string, err error) {
 	old, built := earlier(d.root)
 	if done.changed, err = displaced(d.root, files, old, built); err != nil {
 		return nil, err
@@ -23,7 +23,7 @@ func (d *desk) survey(files []shop.File, done *outcome) (stale []string, err err
 // displaced returns the paths of files that differ from what the earlier
 // build wrote. A file that no build made is an error, unless it is the same as
 // what would replace it.
-func displaced(root *os.Root, files []shop.File, old map[string]string, built bool) ([]string, error) {
+func displaced(root *os.Root, files []build.File, old map[string]string, built bool) ([]string, error) {
 	var changed []string
 	for _, f := range files {
 		info, err := root.Lstat(f.Path)
@@ -56,10 +56,10 @@ func displaced(root *os.Root, files []shop.File, old map[string]string, built bo
 
 // staleFiles returns the files of the earlier build that are no longer made
 // and are as they were; those that were changed are noted as kept.
-func staleFiles(root *os.Root, files []shop.File, old map[string]string, done *outcome) []string {
+func staleFiles(root *os.Root, files []build.File, old map[string]string, done *outcome) []string {
 	var stale []string
 	for p, was := range old {
-		if slices.ContainsFunc(files, func(f shop.File) bool { return f.Path == p }) {
+		if slices.ContainsFunc(files, func(f build.File) bool { return f.Path == p }) {
 			continue
 		}
 		data, err := readFile(root, p)

@@ -3,9 +3,9 @@ package cli
 import (
 	"strings"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/profile"
-	"strapwork/pkg/shop"
 )
 
 // allNotes is the flag that shows every note by itself.
@@ -16,7 +16,7 @@ const allNotes = "notes"
 func (e *env) tell(found diag.Findings) error {
 	found = found.InOrder()
 	if !e.notes {
-		found = found.FoldNotes("--"+allNotes, noteWords, ruleMended, ruleKept, ruleReplaced, shop.RuleWhyMany)
+		found = found.FoldNotes("--"+allNotes, noteWords, ruleMended, ruleKept, ruleReplaced, build.RuleWhyMany)
 	}
 	return diag.Fprint(e.stderr, found)
 }

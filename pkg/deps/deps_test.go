@@ -50,9 +50,9 @@ pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/preview         < pkg/ngc pkg/geom pkg/unit pkg/diag
-pkg/shop            < pkg/budget pkg/received pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/report          < pkg/work pkg/shop pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/cli             < pkg/work pkg/shop pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
+pkg/build            < pkg/budget pkg/received pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/cli             < pkg/work pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
 cmd/strapwork       < pkg/cli
 
 pkg/internal/witness < pkg/geom pkg/sheet

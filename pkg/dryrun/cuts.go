@@ -54,7 +54,7 @@ func (j *judge) known(m *ngc.Move) bool {
 	j.liftsBlind(m)
 	switch m.Origin {
 	case ngc.OriginG54:
-	case ngc.OriginUntold:
+	case ngc.OriginUnknown:
 		if !j.originTold {
 			j.originTold = true
 			j.tally.hit(m, hit{rule: untoldOrigin})
@@ -99,7 +99,7 @@ func (j *judge) loses(m *ngc.Move) bool {
 	if j.place.Known&^m.From.Known == 0 {
 		return false
 	}
-	if j.origin == ngc.OriginUntold && !j.inWood() {
+	if j.origin == ngc.OriginUnknown && !j.inWood() {
 		j.heightTold = false
 		return false
 	}

@@ -133,7 +133,7 @@ func (g *Groove) Stretch(strand int, from, to Stop) Cut {
 	if guard[1] {
 		b = to.S
 	}
-	k := g.Size.Play()
+	k := g.Size.Offset()
 	parts := g.runs(strand, from, to, s.Sub(a, b), k)
 	var past [2]region.Region
 	for i, stop := range [2]Stop{from, to} {
@@ -185,7 +185,7 @@ func (g *Groove) endEdge(strand int, last bool) geom.Edge {
 // inset is how far short of a stop the bit's centre line ends, along it;
 // negative past the stop.
 func (g *Groove) inset(strand int, stop Stop, last bool) float64 {
-	k, d := g.Size.Play(), 0.0
+	k, d := g.Size.Offset(), 0.0
 	switch stop.shape() {
 	case StopFree:
 		d = g.Size.Bit / 2
@@ -256,7 +256,7 @@ func (g *Groove) turns(strand int, from, to Stop, c Corner) bool {
 // to the normal through T, whichever comes first. last tells the arm that
 // runs into the corner from the one that leaves it.
 func (g *Groove) overrun(c Corner, last bool) region.Region {
-	k := g.Size.Play()
+	k := g.Size.Offset()
 	if !last {
 		c = c.reversed()
 	}
@@ -318,7 +318,7 @@ func (g *Groove) outside(c Cut, past region.Region, stop Stop, last bool) region
 	if host, s, ok := g.host(c.Strand, last); ok && stop.Kind == StopTee {
 		arms = append(arms, g.stretch(host, s-reach, s+reach)...)
 	}
-	ends := region.Union(append(g.runs(c.Strand, stop, stop, zone, g.Size.Play()), past)...)
+	ends := region.Union(append(g.runs(c.Strand, stop, stop, zone, g.Size.Offset()), past)...)
 	return region.Subtract(region.Intersect(ends, c.Centre), region.Union(arms...).Shrink(g.Size.Bit/2))
 }
 

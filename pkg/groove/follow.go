@@ -24,7 +24,7 @@ func (s Size) opening(c Cut) region.Region {
 	if s.Thin() {
 		return region.Stroke(c.Line, s.Reach())
 	}
-	return c.Centre.Grow(s.Rider)
+	return c.Centre.Grow(s.RiderRadius)
 }
 
 // Swept returns what the rider lets the bit cut in an opening, with the bit
@@ -33,9 +33,9 @@ func (s Size) opening(c Cut) region.Region {
 // opening shrunk by r - b/2, which holds every cut.
 func (s Size) Swept(opening region.Region, spare float64) region.Region {
 	if s.Thin() {
-		return opening.Shrink(s.Rider - s.Bit/2 + spare)
+		return opening.Shrink(s.RiderRadius - s.Bit/2 + spare)
 	}
-	return opening.Shrink(s.Rider).Grow(s.Bit/2 - spare)
+	return opening.Shrink(s.RiderRadius).Grow(s.Bit/2 - spare)
 }
 
 // follows reports whether the rider can follow c.
@@ -89,7 +89,7 @@ func (g *Groove) Apart() float64 {
 	if g.Size.Thin() {
 		return 2*g.Size.Reach() + g.Size.Web
 	}
-	return 2*g.Size.Rider + g.Size.Web
+	return 2*g.Size.RiderRadius + g.Size.Web
 }
 
 // bounds are the edges that bound the places of the bit's centre in a cut.
@@ -138,10 +138,10 @@ const straightSine = 1e-10
 func (g *Groove) largestRider(strand int, from, to Stop) float64 {
 	smaller := *g
 	works := func(r float64) bool {
-		smaller.Size.Rider = r
+		smaller.Size.RiderRadius = r
 		return smaller.follows(smaller.Stretch(strand, from, to))
 	}
-	lo, hi := g.Size.Bit/2, g.Size.Rider
+	lo, hi := g.Size.Bit/2, g.Size.RiderRadius
 	if !works(lo) {
 		return 0
 	}
@@ -159,7 +159,7 @@ func (g *Groove) largestRider(strand int, from, to Stop) float64 {
 // with included angle t when one cut turns it: the closing of two straights
 // has a fillet of radius r - b/2 there (derived).
 func (s Size) cornerOvercut(t float64) float64 {
-	return (s.Rider - s.Bit/2) * (1/math.Sin(t/2) - 1)
+	return (s.RiderRadius - s.Bit/2) * (1/math.Sin(t/2) - 1)
 }
 
 // kinkOvercut is the same where two edges, straight or curved, meet in a slight
@@ -170,7 +170,7 @@ func (s Size) cornerOvercut(t float64) float64 {
 // the wall is as curved as the fillet it is the edges' length that bounds it
 // (derived).
 func (s Size) kinkOvercut(c Corner) float64 {
-	fillet, turn := s.Rider-s.Bit/2, math.Abs(c.Turn())
+	fillet, turn := s.RiderRadius-s.Bit/2, math.Abs(c.Turn())
 	if fillet <= 0 || turn == 0 {
 		return 0
 	}
@@ -208,7 +208,7 @@ func (g *Groove) tightArc(strand, edge int) bool {
 	// Both ends drawn back, so that the arc is judged by its own inner side.
 	c := Cut{Strand: strand, Line: geom.Chain(false, e)}
 	if !g.Size.Thin() {
-		c.Centre = band(c.Line, g.Size.Play())
+		c.Centre = band(c.Line, g.Size.Offset())
 	}
 	return !g.follows(c)
 }
@@ -221,7 +221,7 @@ const drawableNose = leastArc * leastArc / (8 * planned)
 // largestOn is the greatest rider diameter in thousandths of a millimetre, rounded
 // down, that an arc can be followed by, and every lesser one too.
 func (s Size) largestOn(e geom.Edge) float64 {
-	return math.Floor(2*(e.Radius()-drawableNose-s.Play())*1000) / 1000
+	return math.Floor(2*(e.Radius()-drawableNose-s.Offset())*1000) / 1000
 }
 
 // Swath returns the edges that bound the places of the bit's centre along a
@@ -232,7 +232,7 @@ func (g *Groove) Swath(line geom.Contour) []geom.Edge {
 	if g.Size.Thin() {
 		return line.Edges()
 	}
-	return bandContour(line, g.Size.Play()).Edges()
+	return bandContour(line, g.Size.Offset()).Edges()
 }
 
 // Nearer reports whether some edge of a is nearer than d to some edge of b.

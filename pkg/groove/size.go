@@ -10,27 +10,27 @@ import "strapwork/pkg/work"
 
 // Size holds the measures that decide the plane geometry of grooving.
 type Size struct {
-	Width float64 // w: of the groove
-	Bit   float64 // b: the slot that the bit cuts; b <= w
-	Rider float64 // r: half of the diameter of what touches the template; r >= b/2
-	Web   float64 // least wood between two openings of a template
+	Width       float64 // w: of the groove
+	Bit         float64 // b: the slot that the bit cuts; b <= w
+	RiderRadius float64 // r: half of the diameter of what touches the template; r >= b/2
+	Web         float64 // least wood between two openings of a template
 }
 
 // SizeOf takes the measures from a job.
 func SizeOf(in work.Inlay, r work.Router, t work.Template) Size {
-	return Size{Width: in.Width, Bit: r.Bit, Rider: r.Rider / 2, Web: t.Web}
+	return Size{Width: in.Width, Bit: r.Bit, RiderRadius: r.Rider / 2, Web: t.Web}
 }
 
-// Play is k, the distance that the bit's centre may move to either side of the
+// Offset is k, the distance that the bit's centre may move to either side of the
 // centre line: half of what the groove is wider than the bit.
-func (s Size) Play() float64 { return (s.Width - s.Bit) / 2 }
+func (s Size) Offset() float64 { return (s.Width - s.Bit) / 2 }
 
 // Reach is H, the distance of a template's wall from the centre line.
-func (s Size) Reach() float64 { return s.Rider + s.Play() }
+func (s Size) Reach() float64 { return s.RiderRadius + s.Offset() }
 
 // Thin reports whether the bit fills the groove so nearly that the flat at an
 // opening's end, 2k wide, would be a speck: then an end is one arc of radius H.
-func (s Size) Thin() bool { return 2*s.Play() < thinFlat }
+func (s Size) Thin() bool { return 2*s.Offset() < thinFlat }
 
 // thinFlat is the width in mm under which a flat is not drawn: the width of
 // a laser's finest line, which would burn it away.

@@ -40,7 +40,7 @@ func (g *Groove) reportTightArcs(strand int, told map[int]bool, found *diag.Find
 			told[src.Element] = true
 			f := found.Warnf(src.Key, "thin-nose", "the wall inside %s near %s is a nose of only %s radius",
 				src.Name, motif.Place(mid), unit.Len(math.Max(0, nose))).SetAt(mid.X, mid.Y)
-			rider, radius := 2*(e.Radius()-leastNose-g.Size.Play()), g.Size.Reach()+leastNose
+			rider, radius := 2*(e.Radius()-leastNose-g.Size.Offset()), g.Size.Reach()+leastNose
 			if rider < g.Size.Bit {
 				g.widen(f, src, "make the radius at least %s", radius)
 				break
@@ -63,7 +63,7 @@ func (g *Groove) reportTight(src motif.Source, e geom.Edge, found *diag.Findings
 		why = unit.Say("the wall inside it comes to a point that can't be cut (radius %s)", unit.Len(max(0, nose)))
 	}
 	f := found.Errorf(src.Key, "arc-tight", "a rider of %s can't follow %s near %s: %s",
-		unit.Len(2*g.Size.Rider), src.Name, motif.Place(mid), why).SetAt(mid.X, mid.Y)
+		unit.Len(2*g.Size.RiderRadius), src.Name, motif.Place(mid), why).SetAt(mid.X, mid.Y)
 	rider, least := g.Size.largestOn(e), g.Size.Reach()+drawableNose
 	if rider < g.Size.Bit {
 		g.widen(f, src, "no rider can, not even one of the bit's size: make the radius at least %s", least)
@@ -99,7 +99,7 @@ func (g *Groove) reportUnfollowed(ch Chain, found *diag.Findings) {
 		s := g.Motif.Strands[ch.Strand]
 		p, _ := s.Contour.At((a.S + b.S) / 2)
 		src := g.Motif.Sources[s.Source(math.Mod((a.S+b.S)/2, s.Length()))]
-		f := found.Errorf(src.Key, "no-way", "a rider of %s can't follow %s near %s", unit.Len(2*g.Size.Rider), src.Name, motif.Place(p)).SetAt(p.X, p.Y)
+		f := found.Errorf(src.Key, "no-way", "a rider of %s can't follow %s near %s", unit.Len(2*g.Size.RiderRadius), src.Name, motif.Place(p)).SetAt(p.X, p.Y)
 		switch r := g.largestRider(ch.Strand, a, b); {
 		case b.S-a.S <= g.Size.Bit:
 			f.Hintf("the stretch is %s long, shorter than the bit: make it longer, or take a narrower bit", unit.Len(b.S-a.S))
@@ -113,6 +113,6 @@ func (g *Groove) reportUnfollowed(ch Chain, found *diag.Findings) {
 	}
 	p := ch.From.At
 	found.Errorf(g.Motif.Sources[g.Motif.Strands[ch.Strand].Sources[0]].Key, "no-way", "strand %s can't be shared out over cuts that a rider of %s follows",
-		g.Motif.Strands[ch.Strand].ID, unit.Len(2*g.Size.Rider)).SetAt(p.X, p.Y).
+		g.Motif.Strands[ch.Strand].ID, unit.Len(2*g.Size.RiderRadius)).SetAt(p.X, p.Y).
 		Hintf("take a smaller base, a bushing or a bearing, or move the crossings apart")
 }

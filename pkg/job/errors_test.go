@@ -362,7 +362,7 @@ func sound(t *testing.T, j *job.Job) {
 			t.Fatalf("%+v", p)
 		}
 	}
-	if s := j.Stock; s != nil {
+	if s := j.Clamping; s != nil {
 		for _, c := range s.Clamps {
 			if !(c.Height > 0 && c.Box.Max.X > c.Box.Min.X && c.Box.Max.Y > c.Box.Min.Y) {
 				t.Fatalf("%+v", c)

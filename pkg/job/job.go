@@ -23,7 +23,7 @@ type Job struct {
 	Cutting  *Cutting       // nil when the file says nothing of the shop
 	Paper    *Paper         // nil when the file says nothing of paper
 	Program  *Program       // nil when the file says nothing of a program
-	Stock    *work.Clamping // nil when the file says nothing of clamps
+	Clamping *work.Clamping // nil when the file says nothing of clamps
 	Notes    diag.Findings  // what was assumed, and what has no effect
 
 	source *source

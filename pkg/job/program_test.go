@@ -59,7 +59,7 @@ height = "1 in"
 		{Box: geom.Box{Min: geom.Pt(-300, -200), Max: geom.Pt(-260, -150)}, Height: 25, Key: "stock.clamp.1"},
 		{Box: geom.Box{Min: geom.Pt(0, 200), Max: geom.Pt(10, 210)}, Height: 25.4, Key: "stock.clamp.2"},
 	}}
-	if d := cmp.Diff(stock, j.Stock, near); d != "" {
+	if d := cmp.Diff(stock, j.Clamping, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}
 	for _, of := range []string{"[program]", "[stock]", "at has no effect"} {
@@ -79,8 +79,8 @@ height = "1 in"
 // assumed is told.
 func TestProgramAssumed(t *testing.T) {
 	j := read(t, table)
-	if j.Program != nil || j.Stock != nil || strings.Contains(j.Notes.Error(), "program") || strings.Contains(j.Notes.Error(), "clamp") {
-		t.Errorf("%+v, %+v, notes:\n%s", j.Program, j.Stock, j.Notes.Error())
+	if j.Program != nil || j.Clamping != nil || strings.Contains(j.Notes.Error(), "program") || strings.Contains(j.Notes.Error(), "clamp") {
+		t.Errorf("%+v, %+v, notes:\n%s", j.Program, j.Clamping, j.Notes.Error())
 	}
 	want := job.Program{Rough: 0.15, Ramp: 3 * math.Pi / 180, Safe: 10, Order: "short", Comments: true}
 	if d := cmp.Diff(want, job.DefaultProgram(unit.MM), near); d != "" {
@@ -102,8 +102,8 @@ func TestProgramAssumed(t *testing.T) {
 		}
 	}
 	j = read(t, with("[[stock.clamp]]\nfrom = [0, 0]\nto = [1, 1]\nheight = 2\n"))
-	if j.Stock.Clearance != 3 || !strings.Contains(j.Notes.Error(), "[stock] assumed: clearance 3 mm") {
-		t.Errorf("%+v, notes:\n%s", j.Stock, j.Notes.Error())
+	if j.Clamping.Clearance != 3 || !strings.Contains(j.Notes.Error(), "[stock] assumed: clearance 3 mm") {
+		t.Errorf("%+v, notes:\n%s", j.Clamping, j.Notes.Error())
 	}
 }
 

@@ -134,7 +134,7 @@ func (r *reader) job() *Job {
 		}
 	}
 	j.Program = r.readProgram(root)
-	j.Stock = r.readStock(root.get("stock"))
+	j.Clamping = r.readStock(root.get("stock"))
 	r.fits(j)
 	return j
 }

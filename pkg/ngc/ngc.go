@@ -158,8 +158,8 @@ func (s Spindle) String() string {
 type Origin uint8
 
 const (
-	// OriginUntold is whichever system the machine was left in.
-	OriginUntold Origin = iota
+	// OriginUnknown is whichever system the machine was left in.
+	OriginUnknown Origin = iota
 	// OriginG54 to OriginG593 are the nine systems of NISTIR 6556, G54 to
 	// G59.3; strapwork's programs use the first.
 	OriginG54
@@ -176,7 +176,7 @@ const (
 // String is the word that selects the origin, such as "G54".
 func (o Origin) String() string {
 	switch {
-	case o == OriginUntold:
+	case o == OriginUnknown:
 		return "origin not told"
 	case o <= OriginG59:
 		return fmt.Sprintf("G%d", 53+o)

@@ -33,7 +33,7 @@ func Print(out io.Writer, o Options, moves iter.Seq[Move]) error {
 // another.
 func (w *Writer) follow(m Move) {
 	switch {
-	case m.Origin == OriginUntold:
+	case m.Origin == OriginUnknown:
 		w.untold = w.untold || m.Kind.Travels()
 	case w.untold:
 		w.fail(ErrUnknown, "the origin before line %d", m.Line)

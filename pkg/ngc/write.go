@@ -206,7 +206,7 @@ func (w *Writer) Preamble() {
 func (w *Writer) SetOrigin(o Origin) {
 	switch {
 	case o == w.origin:
-	case o == OriginUntold, o > OriginG593:
+	case o == OriginUnknown, o > OriginG593:
 		w.fail(ErrValue, "%v", o)
 	default:
 		w.puts(o.String())

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/shop"
 )
 
 // A lettering is a line of text as MuPDF interprets it: the corners of its box
@@ -163,10 +163,10 @@ func TestLabelsOfJobsKeepApart(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				r := shop.Build(path, data, os.ReadFile, shop.Options{Only: shop.PaperPatterns, Paper: name})
+				r := build.Build(path, data, os.ReadFile, build.Options{Only: build.PaperPatterns, Paper: name})
 				n := 0
 				for _, f := range r.Files {
-					if f.Kind != shop.PDF {
+					if f.Kind != build.PDF {
 						continue
 					}
 					n++

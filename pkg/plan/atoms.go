@@ -35,7 +35,7 @@ type atoms struct {
 	links     []link
 	of        []int          // each atom's link
 	line      []geom.Contour // each atom's centre line
-	positions []Position     // the symmetry that takes atoms to atoms
+	positions []Orientation  // the symmetry that takes atoms to atoms
 	image     [][]int        // by position and atom
 	inverse   []int          // by position, the index of the position that undoes it
 	seams     []seam         // between atoms that follow each other
@@ -65,7 +65,7 @@ type seam struct {
 
 // cutUp makes the atoms of a motif, none longer than step. sparing leaves
 // chains whole that can be cut in one go.
-func cutUp(g *groove.Groove, positions []Position, step float64, sparing bool) *atoms {
+func cutUp(g *groove.Groove, positions []Orientation, step float64, sparing bool) *atoms {
 	at := &atoms{g: g, positions: positions}
 	marks := at.marks()
 	for i := range g.Motif.Strands {

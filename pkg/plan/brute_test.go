@@ -70,7 +70,7 @@ type brute struct {
 	g         *groove.Groove
 	pieces    []piece
 	places    []place
-	positions []Position
+	positions []Orientation
 	image     [][]int // of pieces, by position
 	moved     [][]int // of places, by position
 	clash     []set   // pieces that no panel holds with each
@@ -80,7 +80,7 @@ type brute struct {
 
 // newBrute cuts the chains at their crossings, and each stretch between into
 // parts. The motif's symmetry is given: nobody's finding.
-func newBrute(t testing.TB, g *groove.Groove, positions []Position, parts int) *brute {
+func newBrute(t testing.TB, g *groove.Groove, positions []Orientation, parts int) *brute {
 	b := &brute{t: t, g: g, positions: positions}
 	for i := range g.Motif.Strands {
 		for _, ch := range g.Chains(i) {

@@ -44,16 +44,16 @@ func randomFigure(rng *rand.Rand, n int, mirror bool, most int) figure {
 
 // made are the positions that a figure has by its making: mirrored in the x
 // axis is turned over in the y axis and turned by 180 degrees.
-func (f figure) made(turn, flip bool) []Position {
-	list := []Position{{}}
+func (f figure) made(turn, flip bool) []Orientation {
+	list := []Orientation{{}}
 	if !turn {
 		return list
 	}
 	for k := 1; k < f.copies; k++ {
-		list = append(list, Position{TurnDeg: 360 * float64(k) / float64(f.copies)})
+		list = append(list, Orientation{TurnDeg: 360 * float64(k) / float64(f.copies)})
 	}
 	for k := 0; flip && f.mirror && k < f.copies; k++ {
-		list = append(list, Position{TurnDeg: math.Mod(180+360*float64(k)/float64(f.copies), 360), Flip: true})
+		list = append(list, Orientation{TurnDeg: math.Mod(180+360*float64(k)/float64(f.copies), 360), Flip: true})
 	}
 	return list
 }

@@ -64,7 +64,7 @@ func (at *atoms) keepGroup(images [][]int) {
 
 // turns is the number of positions that are not turned over; they come first.
 func (at *atoms) turns() int {
-	if i := slices.IndexFunc(at.positions, func(p Position) bool { return p.Flip }); i >= 0 {
+	if i := slices.IndexFunc(at.positions, func(p Orientation) bool { return p.Flip }); i >= 0 {
 		return i
 	}
 	return len(at.positions)

@@ -91,7 +91,7 @@ type maker struct {
 }
 
 // cutUp makes the atoms of the motif and watches over their symmetry.
-func (m *maker) cutUp(positions []Position, step float64, sparing bool) *atoms {
+func (m *maker) cutUp(positions []Orientation, step float64, sparing bool) *atoms {
 	at := cutUp(m.g, positions, step, sparing)
 	m.lost = m.lost || len(at.positions) < len(positions)
 	return at
@@ -254,7 +254,7 @@ func unturned(g *groove.Groove, cuts []groove.Cut) Plan {
 	colours := colour(near)
 	p := Plan{}
 	for range colours.count {
-		p.Panels = append(p.Panels, Panel{Positions: []Position{{}}})
+		p.Panels = append(p.Panels, Panel{Positions: []Orientation{{}}})
 		p.SetUps = append(p.SetUps, SetUp{Panel: len(p.SetUps)})
 	}
 	for i, c := range cuts {

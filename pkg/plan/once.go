@@ -146,7 +146,7 @@ func (p *Plan) dropIdle() {
 	for _, u := range p.SetUps {
 		if idle(u) {
 			q := &p.Panels[u.Panel]
-			q.Positions = slices.DeleteFunc(slices.Clone(q.Positions), func(pos Position) bool { return pos == u.Position })
+			q.Positions = slices.DeleteFunc(slices.Clone(q.Positions), func(pos Orientation) bool { return pos == u.Position })
 		}
 	}
 	p.SetUps = slices.DeleteFunc(p.SetUps, idle)

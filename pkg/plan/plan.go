@@ -15,16 +15,16 @@ import (
 	"strapwork/pkg/groove"
 )
 
-// A Position is one way of laying a panel: turned over in the y axis (x to -x)
+// A Orientation is one way of laying a panel: turned over in the y axis (x to -x)
 // or not, then turned counter-clockwise about the origin.
-type Position struct {
+type Orientation struct {
 	TurnDeg float64
 	Flip    bool
 }
 
 // Similarity takes the panel as drawn to the panel as laid. Quarter turns are
 // exact.
-func (p Position) Similarity() geom.Similarity {
+func (p Orientation) Similarity() geom.Similarity {
 	t := geom.Turning(p.TurnDeg * math.Pi / 180)
 	if q := p.TurnDeg / 90; q == math.Round(q) {
 		t = geom.TurningFraction(int(q), 4)
@@ -36,7 +36,7 @@ func (p Position) Similarity() geom.Similarity {
 }
 
 // String is the position in words: "90 degrees, turned over".
-func (p Position) String() string {
+func (p Orientation) String() string {
 	s := strconv.FormatFloat(math.Round(p.TurnDeg*1e4)/1e4, 'f', -1, 64) + " degrees"
 	if p.Flip {
 		s += ", turned over"
@@ -48,14 +48,14 @@ func (p Position) String() string {
 // which it is laid. The first position is always the unturned one.
 type Panel struct {
 	Cuts      []groove.Cut
-	Positions []Position
+	Positions []Orientation
 }
 
 // A SetUp is a panel laid in a position, and the cuts that its openings would
 // make there: the panel's own, turned, in the same order.
 type SetUp struct {
 	Panel    int
-	Position Position
+	Position Orientation
 	Cuts     []groove.Cut
 	Shared   []Share // by opening, what other set-ups cut too; see SetUp.Share
 }

@@ -24,7 +24,7 @@ func TestLoopedTriangle(t *testing.T) {
 	if len(p.Panels) != 1 || p.Openings() != 1 || p.Visible != 3 || p.Hidden != 0 || !p.Proved() {
 		t.Fatalf("%v, %d openings, %d hidden splits, proved: %t", p, p.Openings(), p.Hidden, p.Proved())
 	}
-	if got, want := p.Panels[0].Positions, []Position{{}, {TurnDeg: 120}, {TurnDeg: 240}}; !slices.Equal(got, want) {
+	if got, want := p.Panels[0].Positions, []Orientation{{}, {TurnDeg: 120}, {TurnDeg: 240}}; !slices.Equal(got, want) {
 		t.Errorf("positions %v, want %v", got, want)
 	}
 	if got, want := p.String(), "1 panel, 3 set-ups, 3 visible splits; nothing fewer possible"; got != want {
@@ -309,10 +309,10 @@ func TestNoStubs(t *testing.T) {
 
 // Panels that are turned say so in words.
 func TestPositionInWords(t *testing.T) {
-	if got := (Position{TurnDeg: 360.0 / 7, Flip: true}).String(); got != "51.4286 degrees, turned over" {
+	if got := (Orientation{TurnDeg: 360.0 / 7, Flip: true}).String(); got != "51.4286 degrees, turned over" {
 		t.Error(got)
 	}
-	if !strings.HasPrefix((Position{TurnDeg: 90}).String(), "90 degrees") {
+	if !strings.HasPrefix((Orientation{TurnDeg: 90}).String(), "90 degrees") {
 		t.Error("a quarter turn")
 	}
 }

@@ -39,9 +39,9 @@ func Roughly(want Params, g *groove.Groove) (Rough, bool) {
 func Positions(want Params, g *groove.Groove) int { return len(positionsFor(want, g)) }
 
 // positionsFor are the positions in which a job's panels may be laid.
-func positionsFor(want Params, g *groove.Groove) []Position {
+func positionsFor(want Params, g *groove.Groove) []Orientation {
 	if !want.Turn {
-		return []Position{{}}
+		return []Orientation{{}}
 	}
 	return Symmetry(g.Motif, want.Flip)
 }

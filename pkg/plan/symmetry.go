@@ -20,19 +20,19 @@ const ringTurns = 12
 // Symmetry returns the positions in which the motif lies on itself to within
 // motif.Same, the unturned one first, then by angle, turned-over ones last.
 // flips says whether turning over counts.
-func Symmetry(m motif.Motif, flips bool) []Position {
+func Symmetry(m motif.Motif, flips bool) []Orientation {
 	c := newCurves(m)
 	n := c.turns()
-	var all []Position
+	var all []Orientation
 	for k := range n {
-		all = append(all, Position{TurnDeg: 360 * float64(k) / float64(n)})
+		all = append(all, Orientation{TurnDeg: 360 * float64(k) / float64(n)})
 	}
 	if !flips {
 		return all
 	}
 	if axis, ok := c.mirror(n); ok {
 		for k := range n {
-			all = append(all, Position{TurnDeg: normalDegrees(axis + 360*float64(k)/float64(n)), Flip: true})
+			all = append(all, Orientation{TurnDeg: normalDegrees(axis + 360*float64(k)/float64(n)), Flip: true})
 		}
 	}
 	return all
@@ -96,7 +96,7 @@ func (c curves) holds(p geom.Point) bool {
 
 // Off is how far in mm the motif, laid in a position that is a symmetry of it,
 // is off itself at most: 0 but for rounding where its copies are exact.
-func Off(m motif.Motif, p Position) float64 {
+func Off(m motif.Motif, p Orientation) float64 {
 	c, most := newCurves(m), 0.0
 	for _, e := range c.edges {
 		for _, f := range tried {
@@ -180,7 +180,7 @@ func (c curves) mirror(n int) (float64, bool) {
 	for _, p := range far {
 		turn := normalDegrees((p.Angle() - flipped.Angle()) * 180 / math.Pi)
 		turn = snapped(turn, n)
-		if c.symmetric(Position{TurnDeg: turn, Flip: true}.Similarity()) {
+		if c.symmetric(Orientation{TurnDeg: turn, Flip: true}.Similarity()) {
 			return turn, true
 		}
 	}

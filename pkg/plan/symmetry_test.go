@@ -57,7 +57,7 @@ func TestSymmetryIsFound(t *testing.T) {
 // checkSymmetry wants the turns evenly spaced from 0, then the turnings over.
 // Mirrored in the x axis is turned over in the y axis and then turned by 180
 // degrees; the others follow by the turns.
-func checkSymmetry(t *testing.T, got []Position, turns, flips int) {
+func checkSymmetry(t *testing.T, got []Orientation, turns, flips int) {
 	t.Helper()
 	if len(got) != turns+flips {
 		t.Fatalf("%d positions %v, want %d turns and %d turnings over", len(got), got, turns, flips)

@@ -37,7 +37,7 @@ func bounds(p Plan) [6]int {
 func checkPanels(t testing.TB, g *groove.Groove, p Plan) {
 	t.Helper()
 	for i, q := range p.Panels {
-		if len(q.Cuts) == 0 || len(q.Positions) == 0 || q.Positions[0] != (Position{}) {
+		if len(q.Cuts) == 0 || len(q.Positions) == 0 || q.Positions[0] != (Orientation{}) {
 			t.Errorf("panel %d has %d cuts and positions %v", i, len(q.Cuts), q.Positions)
 		}
 		for k, c := range q.Cuts {
@@ -86,7 +86,7 @@ func checkSetUps(t testing.TB, p Plan) {
 }
 
 // laid says what a position does, by definition: x to -x, then a turn.
-func laid(pos Position) func(geom.Point) geom.Point {
+func laid(pos Orientation) func(geom.Point) geom.Point {
 	return func(p geom.Point) geom.Point {
 		if pos.Flip {
 			p.X = -p.X
@@ -282,7 +282,7 @@ func TestCutAgainInPart(t *testing.T) {
 	g := &r.groove
 	whole := g.Chains(0)[0]
 	stop := func(s float64) groove.Stop { return groove.Stop{Kind: groove.StopSplit, S: s, At: geom.Pt(s, 0)} }
-	p := Plan{Panels: []Panel{{Positions: []Position{{}}}, {Positions: []Position{{}}}}, SetUps: []SetUp{
+	p := Plan{Panels: []Panel{{Positions: []Orientation{{}}}, {Positions: []Orientation{{}}}}, SetUps: []SetUp{
 		{Panel: 0, Cuts: []groove.Cut{g.Stretch(0, whole.From, stop(60))}},
 		{Panel: 1, Cuts: []groove.Cut{g.Stretch(0, stop(40), whole.To)}},
 	}}
@@ -296,9 +296,9 @@ func TestCutAgainInPart(t *testing.T) {
 	}
 	checkOnce(t, g, p)
 	// A third that cuts what both leave no room for is spare.
-	p.Panels = append(p.Panels, Panel{Positions: []Position{{}, {TurnDeg: 90}}})
+	p.Panels = append(p.Panels, Panel{Positions: []Orientation{{}, {TurnDeg: 90}}})
 	p.SetUps = append(p.SetUps, SetUp{Panel: 2, Cuts: []groove.Cut{g.Stretch(0, stop(10), stop(30))}},
-		SetUp{Panel: 2, Position: Position{TurnDeg: 90}, Cuts: []groove.Cut{g.Stretch(0, stop(30), stop(80))}})
+		SetUp{Panel: 2, Position: Orientation{TurnDeg: 90}, Cuts: []groove.Cut{g.Stretch(0, stop(30), stop(80))}})
 	p.once(g)
 	if len(p.SetUps) != 3 || len(p.Panels[2].Positions) != 1 {
 		t.Errorf("a set-up without a cut is kept: %d set-ups", len(p.SetUps))

@@ -122,7 +122,7 @@ var comment = regexp.MustCompile(`\([^)]*\)`)
 
 // slack in mm is a step of the last decimal: heights and places are rounded to
 // it, heights that must be kept are rounded up.
-func slack(s program.Setting) float64 {
+func slack(s program.Params) float64 {
 	step := 1.0
 	if s.NGC.Units == ngc.Inches {
 		step = 25.4
@@ -136,7 +136,7 @@ func slack(s program.Setting) float64 {
 }
 
 // checkMoves holds the moves of a program to what is safe.
-func checkMoves(t tester, moves []ngc.Move, s program.Setting) {
+func checkMoves(t tester, moves []ngc.Move, s program.Params) {
 	t.Helper()
 	first, turned := true, false
 	for _, m := range moves {
@@ -162,11 +162,11 @@ func checkMoves(t tester, moves []ngc.Move, s program.Setting) {
 }
 
 // high reports whether a height is the safe one, or a step above it.
-func high(z float64, s program.Setting) bool { return z > s.Safe-1e-9 && z < s.Safe+slack(s) }
+func high(z float64, s program.Params) bool { return z > s.Safe-1e-9 && z < s.Safe+slack(s) }
 
 // checkRapid: across at the safe height only, else straight up, or straight down
 // to the clearance.
-func checkRapid(t tester, m ngc.Move, s program.Setting) {
+func checkRapid(t tester, m ngc.Move, s program.Params) {
 	t.Helper()
 	if m.Named == ngc.AxisZ || m.From.Has(ngc.AxesXYZ) && m.From.Point() == m.To.Point() {
 		if m.To.Z < min(program.Clearance, s.Safe)-1e-9 {
@@ -181,7 +181,7 @@ func checkRapid(t tester, m ngc.Move, s program.Setting) {
 
 // checkFeed: the spindle turns and has come to speed, no feed beyond the wanted
 // one, none with a vertical part beyond the plunge feed.
-func checkFeed(t tester, m ngc.Move, s program.Setting, turned bool) {
+func checkFeed(t tester, m ngc.Move, s program.Params, turned bool) {
 	t.Helper()
 	const rounding = 1e-9 // of the decimal numbers as floats
 	if !turned || m.Spindle != ngc.Clockwise {

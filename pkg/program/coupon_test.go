@@ -41,7 +41,7 @@ func TestCoupon(t *testing.T) {
 	}
 }
 
-func checkCoupon(t *testing.T, plan program.CouponPlan, s program.Setting) {
+func checkCoupon(t *testing.T, plan program.CouponPlan, s program.Params) {
 	t.Helper()
 	var b bytes.Buffer
 	if err := program.Coupon(&b, plan, s); err != nil {

@@ -13,7 +13,7 @@ import (
 // Groove writes the program that cuts a plan, or a part of one: see
 // toolpath.Plan.Only and AtDepth. It returns which lines cut which pass, in
 // order. Errors are ErrSetting, ErrNothing, those of w and those of ngc.Writer.
-func Groove(w io.Writer, plan toolpath.Plan, s Setting) ([]Section, error) {
+func Groove(w io.Writer, plan toolpath.Plan, s Params) ([]Section, error) {
 	if len(plan.Runs) == 0 {
 		return nil, fmt.Errorf("program: %w: the plan has no strands", ErrNothing)
 	}
@@ -80,7 +80,7 @@ func (p *writer) runs(plan toolpath.Plan) []Section {
 
 // again tells whoever starts in the midst of a program what to see to first,
 // where the wait for the spindle is shorter than it takes to come to speed.
-func (s Setting) again(wait float64) string {
+func (s Params) again(wait float64) string {
 	if wait < s.SpinUp {
 		return "start again from here once the spindle is at speed"
 	}

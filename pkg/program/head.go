@@ -51,11 +51,11 @@ func (p *writer) head(kind string, facts ...string) {
 
 // length is a length in mm, shown in the program's units and as its words have it:
 // in decimals.
-func (s Setting) length(mm float64) string { return unit.Format(mm, s.units()) }
+func (s Params) length(mm float64) string { return unit.Format(mm, s.units()) }
 
 // Size is a length in mm of something that a maker measures: a fraction of an inch
 // where that is exact.
-func (s Setting) Size(mm float64) string {
+func (s Params) Size(mm float64) string {
 	if text := unit.Len(mm).In(s.units()); strings.Contains(text, "/") {
 		return text
 	}
@@ -63,10 +63,10 @@ func (s Setting) Size(mm float64) string {
 }
 
 // number is length without its unit.
-func (s Setting) number(mm float64) string { return unit.Number(mm, s.units()) }
+func (s Params) number(mm float64) string { return unit.Number(mm, s.units()) }
 
 // zeroLines tell where the program's zero is.
-func (s Setting) zeroLines() []string {
+func (s Params) zeroLines() []string {
 	where := s.Zero
 	if where == "" {
 		where = "not told"
@@ -74,12 +74,12 @@ func (s Setting) zeroLines() []string {
 	return []string{"zero: x0 y0 is " + where, "zero: z0 is the top of the work"}
 }
 
-func (s Setting) bitLine(bit float64) string {
+func (s Params) bitLine(bit float64) string {
 	return fmt.Sprintf("bit: cuts a slot of %s, as measured", s.Size(bit))
 }
 
 // boardLines tell the stock and where it lies, in the program's coordinates.
-func (s Setting) boardLines() []string {
+func (s Params) boardLines() []string {
 	size := s.Board.Size()
 	if s.Board.Empty() || size.X <= 0 || size.Y <= 0 {
 		return []string{"board: its size is not told"}
@@ -92,12 +92,12 @@ func (s Setting) boardLines() []string {
 }
 
 // span tells a box of the motif in the program's coordinates.
-func (s Setting) span(b geom.Box) string {
+func (s Params) span(b geom.Box) string {
 	lo, hi := b.Min.Add(s.Shift), b.Max.Add(s.Shift)
 	return fmt.Sprintf("x %s to %s, y %s to %s", s.number(lo.X), s.length(hi.X), s.number(lo.Y), s.length(hi.Y))
 }
 
-func (s Setting) feedLines() []string {
+func (s Params) feedLines() []string {
 	return []string{
 		fmt.Sprintf("feed %s/min, down %s/min", s.length(s.Feed), s.length(s.Plunge)),
 		fmt.Sprintf("spindle %.0f turns/min clockwise", s.Speed),

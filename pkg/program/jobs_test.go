@@ -74,7 +74,7 @@ func TestEveryJob(t *testing.T) {
 	}
 }
 
-func checkJob(t *testing.T, p toolpath.Plan, s program.Setting) {
+func checkJob(t *testing.T, p toolpath.Plan, s program.Params) {
 	t.Helper()
 	text, sections := written(t, p, s)
 	checkText(t, text, s.NGC)

@@ -35,9 +35,9 @@ var (
 // more than a board is uneven by, and little to go at the plunge feed.
 const Clearance = 1.0
 
-// A Setting is what a program needs to know besides the plan. Texts go to its
+// A Params is what a program needs to know besides the plan. Texts go to its
 // head only and may be empty.
-type Setting struct {
+type Params struct {
 	Title    string // of the work
 	Job      string // the job file's name
 	Revision string
@@ -83,7 +83,7 @@ type Section struct {
 }
 
 // check tells settings that no program can be written with.
-func (s Setting) check() error {
+func (s Params) check() error {
 	for _, v := range []struct {
 		what string
 		is   float64
@@ -105,7 +105,7 @@ func (s Setting) check() error {
 }
 
 // units are those of the program's lengths, for its comments.
-func (s Setting) units() unit.System {
+func (s Params) units() unit.System {
 	if s.NGC.Units == ngc.Inches {
 		return unit.Inch
 	}
@@ -115,14 +115,14 @@ func (s Setting) units() unit.System {
 // A writer writes one program and knows on which line it is.
 type writer struct {
 	*ngc.Writer
-	s     Setting
+	s     Params
 	out   *bufio.Writer
 	lines counter
 	grid  grid
 }
 
 // newWriter checks s and starts a program; nothing is written yet.
-func newWriter(w io.Writer, s Setting) (*writer, error) {
+func newWriter(w io.Writer, s Params) (*writer, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}

@@ -42,8 +42,8 @@ func eachDialect(t *testing.T, test func(t *testing.T, o ngc.Options)) {
 	}
 }
 
-func setting(o ngc.Options) program.Setting {
-	return program.Setting{
+func setting(o ngc.Options) program.Params {
+	return program.Params{
 		Title: "Box lid", Job: "lid.toml", Revision: "b", Zero: "the board's lower left corner", Shift: geom.Pt(120.5, 80.25),
 		Feed: 1200, Plunge: 250, Speed: 18000, SpinUp: 4, Again: 4, Safe: 10,
 		Board: geom.Box{Min: geom.Pt(-120, -80), Max: geom.Pt(180, 120)}, Thickness: 22, Time: 750, NGC: o,
@@ -105,7 +105,7 @@ func steep() toolpath.Plan {
 }
 
 // written is the program of a plan that must be writable.
-func written(t *testing.T, p toolpath.Plan, s program.Setting) (string, []program.Section) {
+func written(t *testing.T, p toolpath.Plan, s program.Params) (string, []program.Section) {
 	t.Helper()
 	var b bytes.Buffer
 	sections, err := program.Groove(&b, p, s)
@@ -118,11 +118,11 @@ func written(t *testing.T, p toolpath.Plan, s program.Setting) (string, []progra
 func TestGrooveIsSafe(t *testing.T) {
 	eachDialect(t, func(t *testing.T, o ngc.Options) {
 		for _, p := range []toolpath.Plan{plan(), steep(), plan().Only(0), plan().AtDepth(1)} {
-			for _, change := range []func(*program.Setting){
-				func(*program.Setting) {},
-				func(s *program.Setting) { s.Plunge = 33.3 },
-				func(s *program.Setting) { s.Feed, s.Plunge = 6000, 5999.99 },
-				func(s *program.Setting) { s.Safe = 0.4 },
+			for _, change := range []func(*program.Params){
+				func(*program.Params) {},
+				func(s *program.Params) { s.Plunge = 33.3 },
+				func(s *program.Params) { s.Feed, s.Plunge = 6000, 5999.99 },
+				func(s *program.Params) { s.Safe = 0.4 },
 			} {
 				s := setting(o)
 				change(&s)
@@ -217,7 +217,7 @@ func TestSectionsFollowThePlan(t *testing.T) {
 	})
 }
 
-func checkSection(t *testing.T, sec program.Section, r toolpath.Run, pass toolpath.Pass, moves []ngc.Move, s program.Setting) {
+func checkSection(t *testing.T, sec program.Section, r toolpath.Run, pass toolpath.Pass, moves []ngc.Move, s program.Params) {
 	t.Helper()
 	if sec.Strand != r.Strand || sec.Name != r.Name || sec.Depth != pass.Depth || sec.Role != pass.Role {
 		t.Errorf("%+v for %s, %v", sec, r.Name, pass.Depth)
@@ -374,17 +374,17 @@ func TestPark(t *testing.T) {
 }
 
 func TestBadSettings(t *testing.T) {
-	for name, change := range map[string]func(*program.Setting){
-		"no feed":        func(s *program.Setting) { s.Feed = 0 },
-		"NaN plunge":     func(s *program.Setting) { s.Plunge = math.NaN() },
-		"still spindle":  func(s *program.Setting) { s.Speed = 0 },
-		"no wait":        func(s *program.Setting) { s.SpinUp = 0 },
-		"no safe height": func(s *program.Setting) { s.Safe = -1 },
-		"long wait":      func(s *program.Setting) { s.Again = s.SpinUp + 1 },
-		"NaN wait":       func(s *program.Setting) { s.Again = math.NaN() },
-		"park":           func(s *program.Setting) { s.Park = &geom.Point{X: math.NaN()} },
-		"shift":          func(s *program.Setting) { s.Shift.X = math.Inf(1) },
-		"tiny feed":      func(s *program.Setting) { s.Plunge = 1e-9 },
+	for name, change := range map[string]func(*program.Params){
+		"no feed":        func(s *program.Params) { s.Feed = 0 },
+		"NaN plunge":     func(s *program.Params) { s.Plunge = math.NaN() },
+		"still spindle":  func(s *program.Params) { s.Speed = 0 },
+		"no wait":        func(s *program.Params) { s.SpinUp = 0 },
+		"no safe height": func(s *program.Params) { s.Safe = -1 },
+		"long wait":      func(s *program.Params) { s.Again = s.SpinUp + 1 },
+		"NaN wait":       func(s *program.Params) { s.Again = math.NaN() },
+		"park":           func(s *program.Params) { s.Park = &geom.Point{X: math.NaN()} },
+		"shift":          func(s *program.Params) { s.Shift.X = math.Inf(1) },
+		"tiny feed":      func(s *program.Params) { s.Plunge = 1e-9 },
 	} {
 		s := setting(ngc.Options{})
 		change(&s)

@@ -15,7 +15,7 @@ import (
 // Perimeter writes a program that goes round a box of the motif once, at the
 // safe height and with the spindle off: whoever watches it sees whether the work
 // lies where the program believes, and whether anything is in the way.
-func Perimeter(w io.Writer, box geom.Box, s Setting) error {
+func Perimeter(w io.Writer, box geom.Box, s Params) error {
 	if box.Empty() || !box.Min.Finite() || !box.Max.Finite() {
 		return fmt.Errorf("program: %w: the box has no size", ErrNothing)
 	}
@@ -115,7 +115,7 @@ func (c CouponPlan) plan() (toolpath.Plan, error) {
 
 // Coupon writes the program of a coupon. Its zero is the lower left corner of
 // the scrap; s.Shift, s.Zero and the board don't matter.
-func Coupon(w io.Writer, c CouponPlan, s Setting) error {
+func Coupon(w io.Writer, c CouponPlan, s Params) error {
 	plan, err := c.plan()
 	if err != nil {
 		return err
@@ -145,7 +145,7 @@ func Coupon(w io.Writer, c CouponPlan, s Setting) error {
 }
 
 // beside tells by how much a width differs from the wanted one.
-func (s Setting) beside(mm float64) string {
+func (s Params) beside(mm float64) string {
 	switch n := s.number(math.Abs(mm)); {
 	case n == "0":
 		return "as in the job"

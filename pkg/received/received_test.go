@@ -10,11 +10,11 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/received"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
 )
 
@@ -292,8 +292,8 @@ func TestOpenings(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := shop.Check(name, data, os.ReadFile, nil)
-		if r.Reached != shop.Planned {
+		r := build.Check(name, data, os.ReadFile, nil)
+		if r.Reached != build.Planned {
 			t.Fatal(r.Findings)
 		}
 		list := received.Openings(r.Set, r.Groove.Size)
@@ -331,7 +331,7 @@ func TestWords(t *testing.T) {
 	if lo, hi := (received.Reading{}).Span(); lo != 0 || hi != 0 {
 		t.Error("nothing has a span")
 	}
-	if got := received.Openings(shop.Result{}.Set, shop.Result{}.Groove.Size); len(got) != 0 {
+	if got := received.Openings(build.Result{}.Set, build.Result{}.Groove.Size); len(got) != 0 {
 		t.Errorf("%v", got)
 	}
 }

@@ -10,7 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"strapwork/pkg/shop"
+	"strapwork/pkg/build"
 )
 
 // sevenBows is a ring whose one panel, laid three times, would cut two of its
@@ -60,7 +60,7 @@ web = 9
 `
 
 // fileOf is the text of one of a result's files.
-func fileOf(t *testing.T, r shop.Result, path string) string {
+func fileOf(t *testing.T, r build.Result, path string) string {
 	t.Helper()
 	for _, f := range r.Files {
 		if f.Path == path {
@@ -83,7 +83,7 @@ func namesIn(pattern, text string) []string {
 // TestOneListOfCuts: sheet, pictures, page and manifest name the same cuts for
 // each set-up, in the same order, and every cut once.
 func TestOneListOfCuts(t *testing.T) {
-	jobs := map[string]shop.Result{"seven bows": build(t, sevenBows), "plait": build(t, plait)}
+	jobs := map[string]build.Result{"seven bows": whole(t, sevenBows), "plait": whole(t, plait)}
 	for name, r := range examples(t) {
 		jobs[name] = r
 	}
@@ -93,7 +93,7 @@ func TestOneListOfCuts(t *testing.T) {
 		}
 		m := newManifest(r)
 		bySetUp := regexp.MustCompile(`### Set-up \d+ of \d+: `).Split(string(Setup(r)), -1)[1:]
-		_, head, _ := strings.Cut(fileOf(t, r, shop.PreviewPath), `<script type="application/json" id="head">`)
+		_, head, _ := strings.Cut(fileOf(t, r, build.PreviewPath), `<script type="application/json" id="head">`)
 		head, _, _ = strings.Cut(head, "</script>")
 		var page struct {
 			SetUps []struct {

@@ -1,8 +1,8 @@
 package report
 
 import (
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
-	"strapwork/pkg/shop"
 )
 
 // checkJSON is what `check --json` prints.
@@ -31,7 +31,7 @@ type summaryJSON struct {
 // CheckJSON is the findings of a job, and counts of what it consists of as far
 // as it came, for a program that asks without building. It works for jobs with
 // errors, and for those that couldn't be read at all.
-func CheckJSON(r shop.Result) ([]byte, error) {
+func CheckJSON(r build.Result) ([]byte, error) {
 	out := checkJSON{
 		Schema: schema, Job: jobName(r.File), OK: r.OK(), Reached: r.Reached.String(),
 		Summary:  newSummary(r),
@@ -43,19 +43,19 @@ func CheckJSON(r shop.Result) ([]byte, error) {
 	return encode(out)
 }
 
-func newSummary(r shop.Result) summaryJSON {
-	count := func(s shop.Stage, n int) *int {
+func newSummary(r build.Result) summaryJSON {
+	count := func(s build.Stage, n int) *int {
 		if r.Reached < s {
 			return nil
 		}
 		return &n
 	}
 	return summaryJSON{
-		Strands:   count(shop.Joined, len(r.Motif.Strands)),
-		Crossings: count(shop.Woven, len(r.Weave.Crossings)),
-		Cuts:      count(shop.Stretched, len(r.Cuts)),
-		Panels:    count(shop.Planned, len(r.Set.Panels)),
-		SetUps:    count(shop.Planned, r.Set.SetUps()),
+		Strands:   count(build.Joined, len(r.Motif.Strands)),
+		Crossings: count(build.Woven, len(r.Weave.Crossings)),
+		Cuts:      count(build.Stretched, len(r.Cuts)),
+		Panels:    count(build.Planned, len(r.Set.Panels)),
+		SetUps:    count(build.Planned, r.Set.SetUps()),
 		Errors:    r.Findings.Count(diag.Error),
 		Warnings:  r.Findings.Count(diag.Warning),
 		Notes:     r.Findings.Count(diag.Note),

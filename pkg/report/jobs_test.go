@@ -5,46 +5,46 @@ import (
 	"path/filepath"
 	"testing"
 
-	"strapwork/pkg/shop"
+	"strapwork/pkg/build"
 )
 
-// build takes a job's text through all stages, as if its file lay in a folder
+// whole takes a job's text through all stages, as if its file lay in a folder
 // of somebody's machine.
-func build(t *testing.T, text string) shop.Result {
+func whole(t *testing.T, text string) build.Result {
 	t.Helper()
-	r := shop.Build("/somebody/bench/job.toml", []byte(text), os.ReadFile, shop.Options{})
-	if r.Reached != shop.Proved || !r.OK() {
+	r := build.Build("/somebody/bench/job.toml", []byte(text), os.ReadFile, build.Options{})
+	if r.Reached != build.Proved || !r.OK() {
 		t.Fatalf("the job was only %s:\n%v", r.Reached, r.Findings)
 	}
 	return r
 }
 
-// built keeps what examples returns, since most tests ask for it; nobody
+// keptBuilds is what examples returns, since most tests ask for it; nobody
 // changes it.
-var built map[string]shop.Result
+var keptBuilds map[string]build.Result
 
 // examples builds the jobs that are shipped as examples, and those below.
-func examples(t *testing.T) map[string]shop.Result {
+func examples(t *testing.T) map[string]build.Result {
 	t.Helper()
-	if built != nil {
-		return built
+	if keptBuilds != nil {
+		return keptBuilds
 	}
 	files, err := filepath.Glob("../../testdata/jobs/*.toml")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no example jobs: %v", err)
 	}
-	all := map[string]shop.Result{}
+	all := map[string]build.Result{}
 	for _, f := range files {
 		data, err := os.ReadFile(f)
 		if err != nil {
 			t.Fatal(err)
 		}
-		all[filepath.Base(f)] = build(t, string(data))
+		all[filepath.Base(f)] = whole(t, string(data))
 	}
 	for name, text := range map[string]string{"triangle": loopedTriangle, "bars": bars, "inches": inches, "knot": knot, "full": full} {
-		all[name] = build(t, text)
+		all[name] = whole(t, text)
 	}
-	built = all
+	keptBuilds = all
 	return all
 }
 

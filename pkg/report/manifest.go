@@ -3,9 +3,9 @@ package report
 import (
 	"fmt"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/shop"
 )
 
 // schema is the version of the manifest's form. Fields are added without
@@ -43,14 +43,14 @@ type manifest struct {
 // r.Files lacks them, the manifest itself is not. Numbers are rounded to six decimals. It is an error
 // to ask for the manifest of a job that was not proved, or when a number isn't
 // finite.
-func Manifest(r shop.Result) ([]byte, error) {
-	if r.Reached < shop.Proved || r.Job == nil {
+func Manifest(r build.Result) ([]byte, error) {
+	if r.Reached < build.Proved || r.Job == nil {
 		return nil, fmt.Errorf("report: there is no manifest of a job that was only %s", r.Reached)
 	}
 	return encode(newManifest(r))
 }
 
-func newManifest(r shop.Result) manifest {
+func newManifest(r build.Result) manifest {
 	j := r.Job
 	order := orderOfWork(r)
 	return manifest{
@@ -82,13 +82,13 @@ type grooveJSON struct {
 	DepthSteps []num `json:"depth_steps"` // of the passes, from the work's surface
 }
 
-func newGroove(r shop.Result) grooveJSON {
+func newGroove(r build.Result) grooveJSON {
 	depths := groove.Depths(r.Job.Inlay.Depth, r.Job.Router.Bit)
 	if !r.Job.Router.Guide.HasTemplates() {
 		depths = r.Grooving.Plan.Depths
 	}
 	return grooveJSON{
-		Width: num(r.Job.Inlay.Width), Depth: num(r.Job.Inlay.Depth), Play: num(r.Groove.Size.Play()),
+		Width: num(r.Job.Inlay.Width), Depth: num(r.Job.Inlay.Depth), Play: num(r.Groove.Size.Offset()),
 		DepthSteps: nums(depths),
 	}
 }

@@ -2,7 +2,7 @@ package report
 
 import (
 	"strapwork/pkg/budget"
-	"strapwork/pkg/shop"
+	"strapwork/pkg/build"
 )
 
 // budgetJSON says by how much a groove may be out before anything goes wrong,
@@ -33,8 +33,8 @@ type sumJSON struct {
 	Cure  string `json:"cure,omitempty"` // what makes that smaller
 }
 
-func budgetOf(r shop.Result) budget.Budget {
-	return budget.Of(shop.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop)
+func budgetOf(r build.Result) budget.Budget {
+	return budget.Of(build.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop)
 }
 
 func newBudget(b budget.Budget) budgetJSON {

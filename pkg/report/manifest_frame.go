@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"strapwork/pkg/shop"
+	"strapwork/pkg/build"
 	"strapwork/pkg/template"
 )
 
@@ -50,7 +50,7 @@ type overhangJSON struct {
 }
 
 // newFrame is nil for a job without a frame.
-func newFrame(r shop.Result) *frameJSON {
+func newFrame(r build.Result) *frameJSON {
 	f := r.Set.Frame
 	if f == nil {
 		return nil
@@ -60,7 +60,7 @@ func newFrame(r shop.Result) *frameJSON {
 		Overhang: overhangJSON{num(f.Overhang.Left), num(f.Overhang.Right), num(f.Overhang.Below), num(f.Overhang.Above)},
 	}
 	for _, p := range r.Parts {
-		if p.Layer == template.Frame {
+		if p.Ply == template.Frame {
 			addFiles(out.Files, r, p, strings.TrimPrefix(strings.TrimPrefix(p.Sheet.Name, template.FrameName), "-"))
 		}
 	}
@@ -86,7 +86,7 @@ func newFrame(r shop.Result) *frameJSON {
 }
 
 // screwIn is what a screw meets.
-func screwIn(r shop.Result, s template.Screw) string {
+func screwIn(r build.Result, s template.Screw) string {
 	switch {
 	case r.Job.Board == nil:
 		return "unknown"
@@ -98,8 +98,8 @@ func screwIn(r shop.Result, s template.Screw) string {
 
 // addFiles adds the files of a part under what and kind: "wall_dxf", or "dxf"
 // for an empty what.
-func addFiles(to map[string]string, r shop.Result, p template.Part, what string) {
-	for _, kind := range []shop.Kind{shop.DXF, shop.SVG} {
+func addFiles(to map[string]string, r build.Result, p template.Part, what string) {
+	for _, kind := range []build.Kind{build.DXF, build.SVG} {
 		key := kind.String()
 		if what != "" {
 			key = what + "_" + key
@@ -111,8 +111,8 @@ func addFiles(to map[string]string, r shop.Result, p template.Part, what string)
 }
 
 // partFile is the path of a part's drawing, in whichever folder it lies.
-func partFile(r shop.Result, p template.Part, kind shop.Kind) (string, bool) {
-	i := slices.IndexFunc(r.Files, func(f shop.File) bool {
+func partFile(r build.Result, p template.Part, kind build.Kind) (string, bool) {
+	i := slices.IndexFunc(r.Files, func(f build.File) bool {
 		return f.Kind == kind && path.Base(f.Path) == p.Sheet.Name+"."+kind.String()
 	})
 	if i < 0 {
@@ -124,7 +124,7 @@ func partFile(r shop.Result, p template.Part, kind shop.Kind) (string, bool) {
 // partFiles are a panel's files by layer and kind: "wall_dxf", and for one in two
 // parts "wall_1_dxf" and "wall_2_dxf". What else belongs to the panel goes by
 // its role and kind.
-func partFiles(r shop.Result, panel string) map[string]string {
+func partFiles(r build.Result, panel string) map[string]string {
 	files := map[string]string{}
 	for _, p := range r.Parts {
 		if p.Panel == panel {

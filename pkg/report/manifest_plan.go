@@ -9,11 +9,11 @@ import (
 	"math"
 	"slices"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
 
@@ -26,7 +26,7 @@ func newStrands(m motif.Motif) []strandJSON {
 }
 
 // newCuts lists the cuts by the set-ups that make them.
-func newCuts(r shop.Result, order []setUp) []cutJSON {
+func newCuts(r build.Result, order []setUp) []cutJSON {
 	list := make([]cutJSON, 0, len(r.Cuts))
 	for _, s := range order {
 		for _, l := range s.cuts {
@@ -50,11 +50,11 @@ func newOverlaps(all []template.Overlap) []overlapJSON {
 	return list
 }
 
-func newStop(r shop.Result, strand int, s groove.Stop, bit geom.Point) stopJSON {
+func newStop(r build.Result, strand int, s groove.Stop, bit geom.Point) stopJSON {
 	return stopJSON{At: toXY(s.At), Kind: s.Kind.String(), Bit: toXY(bit), Hidden: s.Hidden, Under: hider(r, strand, s)}
 }
 
-func newPanels(r shop.Result) []panelJSON {
+func newPanels(r build.Result) []panelJSON {
 	list := make([]panelJSON, 0, len(r.Set.Panels))
 	for _, p := range r.Set.Panels {
 		out := panelJSON{ID: p.ID, Cuts: []string{}, Size: toXY(p.Outline.Bounds().Size()), Files: partFiles(r, p.ID)}
@@ -108,7 +108,7 @@ type leftoverJSON struct {
 	MissedArea  num `json:"missed_area"`
 }
 
-func proofOf(r shop.Result) proofJSON {
+func proofOf(r build.Result) proofJSON {
 	out := newProof(r.Proof)
 	if !r.Job.Router.Guide.HasTemplates() {
 		out.By = "program"
@@ -137,7 +137,7 @@ func newProof(p template.Proof) proofJSON {
 	return out
 }
 
-func newCrossings(r shop.Result) []crossJSON {
+func newCrossings(r build.Result) []crossJSON {
 	list := make([]crossJSON, 0, len(r.Weave.Crossings))
 	for _, x := range r.Weave.Crossings {
 		over, under := passes(r.Motif, x)
@@ -151,7 +151,7 @@ func newCrossings(r shop.Result) []crossJSON {
 }
 
 // newFiles lists all outputs but the manifest, which can't hold its own sum.
-func newFiles(r shop.Result) []fileJSON {
+func newFiles(r build.Result) []fileJSON {
 	files := withOwn(r)
 	list := make([]fileJSON, 0, len(files))
 	for _, f := range files {

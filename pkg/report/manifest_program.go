@@ -3,8 +3,8 @@ package report
 import (
 	"math"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/shop"
 )
 
 // programJSON is how a machine grooves the board itself.
@@ -34,7 +34,7 @@ type runJSON struct {
 	Line   int    `json:"line"` // of the program, from which it can be started
 }
 
-func newProgram(r shop.Result) *programJSON {
+func newProgram(r build.Result) *programJSON {
 	g := r.Grooving
 	if g.Run.Blocks == 0 {
 		return nil

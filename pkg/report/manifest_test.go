@@ -14,9 +14,9 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 	"strapwork/pkg/work"
 )
@@ -110,7 +110,7 @@ func missing(path string, v any) []string {
 	return list
 }
 
-func readManifest(t *testing.T, r shop.Result) (contract, []byte) {
+func readManifest(t *testing.T, r build.Result) (contract, []byte) {
 	t.Helper()
 	data, err := Manifest(r)
 	if err != nil {
@@ -159,7 +159,7 @@ func TestManifestPlan(t *testing.T) {
 				t.Errorf("%s: panel %s has the files %v", name, *p.ID, p.Files)
 			}
 			for role, path := range p.Files {
-				if !slices.ContainsFunc(r.Files, func(f shop.File) bool { return f.Path == path }) {
+				if !slices.ContainsFunc(r.Files, func(f build.File) bool { return f.Path == path }) {
 					t.Errorf("%s: panel %s names a file %s (%s) that isn't there", name, *p.ID, path, role)
 				}
 			}
@@ -188,7 +188,7 @@ func TestManifestFiles(t *testing.T) {
 		}
 		own, last := files[:len(files)-1], files[len(files)-1]
 		has := func(path string) bool {
-			return slices.ContainsFunc(own, func(f shop.File) bool { return f.Path == path })
+			return slices.ContainsFunc(own, func(f build.File) bool { return f.Path == path })
 		}
 		pivot := r.Job.Router.Guide == work.GuidePivot // a bar has no tracks to measure
 		if has(CardPath) == pivot || !has(SetupPath) || has(ManifestPath) || last.Path != ManifestPath {
@@ -220,7 +220,7 @@ func TestManifestFiles(t *testing.T) {
 // The order of the triangle: each side goes over one neighbour and under the
 // other, since over and under alternate along a strand (common practice).
 func TestManifestCrossings(t *testing.T) {
-	c, _ := readManifest(t, build(t, loopedTriangle))
+	c, _ := readManifest(t, whole(t, loopedTriangle))
 	over, under := map[string]int{}, map[string]int{}
 	for _, x := range c.Crossings {
 		over[*x.Over]++
@@ -237,7 +237,7 @@ func TestManifestCrossings(t *testing.T) {
 	if d := cmp.Diff(want, under); d != "" {
 		t.Errorf("under (-want +got):\n%s", d)
 	}
-	k, _ := readManifest(t, build(t, knot))
+	k, _ := readManifest(t, whole(t, knot))
 	if len(k.Crossings) != 1 || *k.Crossings[0].Over != "knot.1 pass 1" || *k.Crossings[0].Under != "knot.1 pass 2" {
 		t.Errorf("the knot's crossings are %+v", k.Crossings)
 	}
@@ -246,7 +246,7 @@ func TestManifestCrossings(t *testing.T) {
 // The areas left at a square end with b = 3.175 are (1 - pi/4)(b/2)^2 in each
 // of its two corners (derived).
 func TestManifestProof(t *testing.T) {
-	c, _ := readManifest(t, build(t, bars))
+	c, _ := readManifest(t, whole(t, bars))
 	corner := (1 - math.Pi/4) * (3.175 / 2) * (3.175 / 2)
 	if n := len(c.Proof.Leftovers); n != 8 {
 		t.Fatalf("%d places are left for the chisel, want 8", n)
@@ -268,39 +268,39 @@ func TestManifestProof(t *testing.T) {
 }
 
 func TestManifestFacts(t *testing.T) {
-	r := build(t, inches)
+	r := whole(t, inches)
 	c, _ := readManifest(t, r)
 	got := fmt.Sprintln(*c.Groove.Width, *c.Groove.Depth, *c.Guide.Rider, *c.Guide.Bit, *c.Guide.By, *c.Template.Kerf, *c.Template.KerfBy, *c.Template.Web)
 	// 9/64, 1/8, 3/4, 0.01 and 1/2 inches of 25.4 mm
 	if want := "3.571875 3.175 19.05 3.175 bushing 6.35 me 12.7\n"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
-	c, _ = readManifest(t, build(t, bars))
+	c, _ = readManifest(t, whole(t, bars))
 	if *c.Template.Kerf != 0 || *c.Template.KerfBy != "shop" {
 		t.Errorf("of a job without a shop: kerf %v by %s", *c.Template.Kerf, *c.Template.KerfBy)
 	}
 }
 
 func TestSameBytes(t *testing.T) {
-	a, err := Files(build(t, loopedTriangle))
+	a, err := Files(whole(t, loopedTriangle))
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, _ := Files(build(t, loopedTriangle))
+	b, _ := Files(whole(t, loopedTriangle))
 	if d := cmp.Diff(a, b); d != "" {
 		t.Errorf("two builds differ:\n%s", d)
 	}
 }
 
 func TestManifestRefuses(t *testing.T) {
-	checked := shop.Check("job.toml", []byte(bars), nil, nil)
+	checked := build.Check("job.toml", []byte(bars), nil, nil)
 	if _, err := Manifest(checked); err == nil || !strings.Contains(err.Error(), "planned") {
 		t.Errorf("of a job that was only checked: %v", err)
 	}
 	if s := Setup(checked); s != nil {
 		t.Errorf("a set-up sheet of a job that was only checked:\n%s", s)
 	}
-	broken := build(t, bars)
+	broken := whole(t, bars)
 	broken.Proof.UncutMax = math.NaN()
 	if _, err := Manifest(broken); err == nil {
 		t.Error("a number that is none was written")
@@ -359,7 +359,7 @@ func TestCheckJSON(t *testing.T) {
 		{"unread", "titel = 3", false, "unread", `"errors":`},
 		{"tight", strings.Replace(loopedTriangle, "rider = 100", "rider = 300", 1), false, "grooved", `"strands": 1, "crossings": 3, "errors": `},
 	} {
-		data, err := CheckJSON(shop.Check("/somebody/job.toml", []byte(c.text), nil, nil))
+		data, err := CheckJSON(build.Check("/somebody/job.toml", []byte(c.text), nil, nil))
 		if err != nil {
 			t.Fatal(err)
 		}

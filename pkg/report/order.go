@@ -7,10 +7,10 @@ import (
 	"math"
 	"slices"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
 
@@ -18,7 +18,7 @@ import (
 type setUp struct {
 	number   int // from 1
 	panel    template.Panel
-	position template.Position
+	position template.Orientation
 	place    int // which of the panel's positions, from 1
 	cuts     []laidCut
 	spare    []template.Track // tracks that are left alone
@@ -37,7 +37,7 @@ type laidCut struct {
 }
 
 // orderOfWork lists the set-ups: panel by panel, position by position.
-func orderOfWork(r shop.Result) []setUp {
+func orderOfWork(r build.Result) []setUp {
 	var list []setUp
 	for _, u := range r.Set.Work() {
 		s := setUp{number: u.Number, panel: u.Panel, position: u.Position, place: u.Place}
@@ -55,7 +55,7 @@ func orderOfWork(r shop.Result) []setUp {
 
 // lay tells how an opening's cut is made with its panel in a position: from
 // where to where as the panel itself has it.
-func lay(r shop.Result, track template.Track, pos template.Position) laidCut {
+func lay(r build.Result, track template.Track, pos template.Orientation) laidCut {
 	t, own := pos.Similarity(), track.Opening.Cut
 	l := laidCut{
 		name: track.Cut.Name, track: track.ID, along: elementsOf(r.Motif, track.Cut), cut: track.Cut, length: own.Length(),
@@ -66,7 +66,7 @@ func lay(r shop.Result, track template.Track, pos template.Position) laidCut {
 	l.pilot = l.from
 	if own.From.Kind == groove.StopFree {
 		// A hole as wide as the groove would break out of a square end.
-		in, _ := own.Line.At(r.Groove.Size.Play())
+		in, _ := own.Line.At(r.Groove.Size.Offset())
 		l.pilot = t.Apply(in)
 	}
 	return l
@@ -109,7 +109,7 @@ type split struct {
 }
 
 // splits lists the splits of all cuts once each, by strand and distance.
-func splits(r shop.Result) []split {
+func splits(r build.Result) []split {
 	var list []split
 	for _, c := range r.Cuts {
 		for _, stop := range []groove.Stop{c.From, c.To} {
@@ -130,7 +130,7 @@ func splits(r shop.Result) []split {
 }
 
 // hider names the element that lies over a hidden stop; "" for a visible one.
-func hider(r shop.Result, strand int, stop groove.Stop) string {
+func hider(r build.Result, strand int, stop groove.Stop) string {
 	if !stop.Hidden {
 		return ""
 	}

@@ -24,7 +24,7 @@ func names(s setUp) []string {
 // The looped triangle is the same after a third of a turn, so one panel laid in
 // three positions makes all three cuts, each once.
 func TestOrderOfWorkTurns(t *testing.T) {
-	r := build(t, loopedTriangle)
+	r := whole(t, loopedTriangle)
 	want := []string{}
 	for _, c := range r.Cuts {
 		want = append(want, c.Name)
@@ -63,7 +63,7 @@ func TestOrderOfWorkTurns(t *testing.T) {
 
 // A panel that is laid at a quarter turn is laid by its picture's edge.
 func TestLayTextNamesTheEdge(t *testing.T) {
-	r := build(t, loopedTriangle)
+	r := whole(t, loopedTriangle)
 	second := orderOfWork(r)[1]
 	second.position.TurnDeg = 90
 	text := (&bench{words: words{r.Job.Units}, r: r, j: r.Job}).layText(second)
@@ -77,7 +77,7 @@ func TestEdgeUp(t *testing.T) {
 	edges := map[string]geom.Point{"upper": {X: 0, Y: 1}, "right": {X: 1, Y: 0}, "lower": {X: 0, Y: -1}, "left": {X: -1, Y: 0}}
 	for _, flip := range []bool{false, true} {
 		for _, turn := range []float64{-90, 0, 90, 180, 270, 360, 450} {
-			pos := template.Position{TurnDeg: turn, Flip: flip}
+			pos := template.Orientation{TurnDeg: turn, Flip: flip}
 			name := edgeUp(turn, flip)
 			up := pos.Similarity().Apply(edges[name])
 			if !up.Near(geom.Pt(0, 1), geom.Coincident) {
@@ -91,7 +91,7 @@ func TestEdgeUp(t *testing.T) {
 }
 
 func TestPilotStaysInTheGroove(t *testing.T) {
-	r := build(t, inches)
+	r := whole(t, inches)
 	for _, s := range orderOfWork(r) {
 		for _, c := range s.cuts {
 			hole := geom.Polar(r.Groove.Size.Width/2, 0)

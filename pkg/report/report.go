@@ -10,7 +10,7 @@ import (
 	"slices"
 	"strings"
 
-	"strapwork/pkg/shop"
+	"strapwork/pkg/build"
 )
 
 // The names and roles of the files that are made here.
@@ -27,7 +27,7 @@ const (
 // Files returns the set-up sheet, the receiving card where the job has tracks to
 // measure, and the manifest of a built job, the manifest last, since it lists
 // all others. The error is the manifest's.
-func Files(r shop.Result) ([]shop.File, error) {
+func Files(r build.Result) ([]build.File, error) {
 	before := len(r.Files)
 	r.Files = withOwn(r)
 	own := r.Files[before:]
@@ -35,29 +35,29 @@ func Files(r shop.Result) ([]shop.File, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(own, shop.File{Path: ManifestPath, Kind: shop.JSON, Role: manifestRole, Data: data}), nil
+	return append(own, build.File{Path: ManifestPath, Kind: build.JSON, Role: manifestRole, Data: data}), nil
 }
 
 // withOwn returns all files of a built job but the manifest: those that are
 // there, and then the card and the set-up sheet, unless they are among them.
-func withOwn(r shop.Result) []shop.File {
+func withOwn(r build.Result) []build.File {
 	if card, ok := cardFile(r); ok {
 		r.Files = withFile(r.Files, card)
 	}
-	if slices.ContainsFunc(r.Files, func(f shop.File) bool { return f.Path == SetupPath }) {
+	if slices.ContainsFunc(r.Files, func(f build.File) bool { return f.Path == SetupPath }) {
 		return r.Files
 	}
 	text := Setup(r)
 	if page, ok := setupPDF(r, text); ok {
 		r.Files = withFile(r.Files, page)
 	}
-	return withFile(r.Files, shop.File{Path: SetupPath, Kind: shop.Markdown, Role: setupRole, Data: text})
+	return withFile(r.Files, build.File{Path: SetupPath, Kind: build.Markdown, Role: setupRole, Data: text})
 }
 
 // withFile returns the files with f among them, unless one of its path is
 // there already. The list itself is left alone.
-func withFile(files []shop.File, f shop.File) []shop.File {
-	list := make([]shop.File, 0, len(files)+1)
+func withFile(files []build.File, f build.File) []build.File {
+	list := make([]build.File, 0, len(files)+1)
 	for _, g := range files {
 		if g.Path == f.Path {
 			return files

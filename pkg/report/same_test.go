@@ -24,9 +24,9 @@ import (
 	"sync"
 	"testing"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/internal/byhand"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/shop"
 )
 
 const (
@@ -37,7 +37,7 @@ const (
 
 // cutsOf are the three hashes of a build: the lines of the parts that a machine
 // cuts, the programs' moves, and who cuts what in which position.
-func cutsOf(t *testing.T, r shop.Result) [3]string {
+func cutsOf(t *testing.T, r build.Result) [3]string {
 	t.Helper()
 	var lines, moves, plan bytes.Buffer
 	for _, p := range r.Parts {
@@ -54,7 +54,7 @@ func cutsOf(t *testing.T, r shop.Result) [3]string {
 	}
 	comment := regexp.MustCompile(`\([^)]*\)`)
 	for _, f := range r.Files {
-		if f.Kind == shop.Program {
+		if f.Kind == build.Program {
 			fmt.Fprintf(&moves, "%s\n%s", f.Path, comment.ReplaceAll(f.Data, nil))
 		}
 	}
@@ -123,7 +123,7 @@ func TestCutsAreAsTheyWere(t *testing.T) {
 		for name, text := range sameJobs(t, motifs) {
 			t.Run(name, func(t *testing.T) {
 				t.Parallel()
-				r := shop.Build("job.toml", []byte(text), os.ReadFile, shop.Options{Only: shop.Templates | shop.Programs})
+				r := build.Build("job.toml", []byte(text), os.ReadFile, build.Options{Only: build.Templates | build.Programs})
 				if !r.OK() {
 					t.Fatal(r.Findings.Err())
 				}

@@ -7,12 +7,12 @@ import (
 	"fmt"
 	"slices"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 )
@@ -21,7 +21,7 @@ import (
 type bench struct {
 	page
 	words
-	r     shop.Result
+	r     build.Result
 	j     *job.Job
 	gs    groove.Size
 	order []setUp
@@ -33,8 +33,8 @@ type bench struct {
 // Setup is setup.md: what a maker needs at the bench, from having the parts
 // cut to levelling the strips. It is nil for a job that was not
 // proved.
-func Setup(r shop.Result) []byte {
-	if r.Reached < shop.Proved || r.Job == nil || len(r.Parts) == 0 && r.Job.Router.Guide.HasTemplates() {
+func Setup(r build.Result) []byte {
+	if r.Reached < build.Proved || r.Job == nil || len(r.Parts) == 0 && r.Job.Router.Guide.HasTemplates() {
 		return nil
 	}
 	b := &bench{
@@ -130,7 +130,7 @@ func (b *bench) unitNote() string {
 }
 
 func (b *bench) has(path string) bool {
-	return slices.ContainsFunc(b.r.Files, func(f shop.File) bool { return f.Path == path })
+	return slices.ContainsFunc(b.r.Files, func(f build.File) bool { return f.Path == path })
 }
 
 // marked reports whether the panels' parts carry lettering.
@@ -142,10 +142,10 @@ func (b *bench) marked() bool {
 
 // floored reports whether a panel has a floor layer.
 func (b *bench) floored(panel string) bool {
-	return slices.ContainsFunc(b.r.Parts, func(p template.Part) bool { return p.Panel == panel && p.Layer == template.Floor })
+	return slices.ContainsFunc(b.r.Parts, func(p template.Part) bool { return p.Panel == panel && p.Ply == template.Floor })
 }
 
 // anyFloor reports whether the templates have floors at all.
 func (b *bench) anyFloor() bool {
-	return slices.ContainsFunc(b.r.Parts, func(p template.Part) bool { return p.Layer == template.Floor })
+	return slices.ContainsFunc(b.r.Parts, func(p template.Part) bool { return p.Ply == template.Floor })
 }

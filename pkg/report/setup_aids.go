@@ -6,14 +6,14 @@ import (
 	"fmt"
 	"slices"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
 
 // aid is a link to an aid's picture; false where it isn't made.
 func (b *bench) aid(name string) (string, bool) {
-	i := slices.IndexFunc(b.r.Parts, func(p template.Part) bool { return p.Layer == template.Aid && p.Sheet.Name == name })
+	i := slices.IndexFunc(b.r.Parts, func(p template.Part) bool { return p.Ply == template.Aid && p.Sheet.Name == name })
 	if i < 0 {
 		return "", false
 	}
@@ -53,7 +53,7 @@ func (b *bench) depthGauge() string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(" Or lay the depth gauge %s on shims as thick as the pass is deep, %s for the last, over a flat surface; stand the router on it, the plug pulled, and let the bit down through its hole until it touches.", link, b.size(template.Shim(shop.TemplateParams(b.j))))
+	return fmt.Sprintf(" Or lay the depth gauge %s on shims as thick as the pass is deep, %s for the last, over a flat surface; stand the router on it, the plug pulled, and let the bit down through its hole until it touches.", link, b.size(template.Shim(build.TemplateParams(b.j))))
 }
 
 // guideOf is the chisel guide that fits a leftover; "" for none.

@@ -5,10 +5,10 @@ package report
 import (
 	"math"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/received"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
 
@@ -74,12 +74,12 @@ func (b *bench) partCard() {
 	}
 	holds := b.size(b.tolerance())
 	for _, p := range b.r.Parts {
-		switch p.Layer {
+		switch p.Ply {
 		case template.Wall, template.Floor, template.Frame:
 			add(p.Sheet.Name, "outline", b.across(b.finished(p))+" "+b.u.String(), holds)
 		case template.Key, template.Wedge, template.Aid, template.PivotLayer: // they fit, or are made to
 		}
-		if p.Layer == template.Floor {
+		if p.Ply == template.Floor {
 			add(p.Sheet.Name, "width of slots", b.size(template.SlotWidth(b.gs)), b.size(looseFit))
 		}
 	}
@@ -121,10 +121,10 @@ func (b *bench) askBack() {
 }
 
 // cardFile is the empty card to copy; a job without tracks has none.
-func cardFile(r shop.Result) (shop.File, bool) {
+func cardFile(r build.Result) (build.File, bool) {
 	tracks := received.Openings(r.Set, r.Groove.Size)
 	if len(tracks) == 0 || r.Job == nil {
-		return shop.File{}, false
+		return build.File{}, false
 	}
-	return shop.File{Path: CardPath, Kind: shop.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks)}, true
+	return build.File{Path: CardPath, Kind: build.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks)}, true
 }

@@ -56,7 +56,7 @@ func TestCardListsEveryTrack(t *testing.T) {
 // ends, so the opening is 300 - 3.175 + 100 mm long (derived; 2-wall grooving with
 // a base of 100 mm), and that of 200 mm 100 shorter.
 func TestCardLengths(t *testing.T) {
-	r := build(t, bars)
+	r := whole(t, bars)
 	var got []float64
 	for _, p := range r.Set.Panels {
 		for _, o := range p.Openings {
@@ -69,7 +69,7 @@ func TestCardLengths(t *testing.T) {
 }
 
 func TestCalipers(t *testing.T) {
-	r := build(t, bars)
+	r := whole(t, bars)
 	for _, o := range received.Openings(r.Set, r.Groove.Size) {
 		want := map[string]string{"long": "upright", "short": "level"}[strings.SplitN(o.Cut, ".", 2)[0]]
 		if got := calipers(o); got != want {
@@ -83,7 +83,7 @@ func TestCalipers(t *testing.T) {
 
 // A set without tracks has no card.
 func TestNoCard(t *testing.T) {
-	r := build(t, bars)
+	r := whole(t, bars)
 	r.Set = template.Set{}
 	if _, ok := cardFile(r); ok {
 		t.Error("there is a card with nothing to measure")
@@ -147,14 +147,14 @@ func TestBudgetIsTold(t *testing.T) {
 // that is off by the usual 0.3 mm and turned along would throw it out by 0.52
 // (derived: 2 x 0.3 sin 60 degrees).
 func TestBudgetTurned(t *testing.T) {
-	r := build(t, loopedTriangle)
+	r := whole(t, loopedTriangle)
 	if len(r.Set.Plan.SetUps) < 2 || r.Set.Plan.SetUps[1].Position.TurnDeg != 120 {
 		t.Fatalf("the triangle is laid %v", r.Set.Plan.SetUps)
 	}
 	if s := flat(string(Setup(r))); !strings.Contains(s, "a base that is 0.3 mm off centre would throw the grooves out by 0.52 mm.") {
 		t.Error("nothing is said of a base that is turned along")
 	}
-	if s := flat(string(Setup(build(t, knot)))); strings.Contains(s, "off centre would throw") {
+	if s := flat(string(Setup(whole(t, knot)))); strings.Contains(s, "off centre would throw") {
 		t.Error("a bearing is said to be off centre")
 	}
 }

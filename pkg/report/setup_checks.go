@@ -155,7 +155,7 @@ func (b *bench) shankLine() string {
 }
 
 func (b *bench) rimLine() string {
-	base, held := b.j.Router.Base, b.gs.Rider+b.j.Template.Margin
+	base, held := b.j.Router.Base, b.gs.RiderRadius+b.j.Template.Margin
 	switch {
 	case base == 0:
 		return fmt.Sprintf("The base's diameter is not stated in the job. **Measure it:** beyond a radius of %s it hangs over the panel's rim and may tip.", b.rough(held))

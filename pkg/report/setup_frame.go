@@ -226,7 +226,7 @@ func (b *bench) facingMark() string {
 		return "the upper edge of the work"
 	}
 	if slices.ContainsFunc(b.r.Parts, func(p template.Part) bool {
-		return p.Layer == template.Frame && slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Mark })
+		return p.Ply == template.Frame && slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Mark })
 	}) {
 		return "the mark on the frame"
 	}

@@ -7,17 +7,17 @@ import (
 	"strings"
 	"testing"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 )
 
 // A sheet speaks of a frame and wedges, or else of battens, and of a key only
 // where there is one.
 func TestFrameOrBattens(t *testing.T) {
-	framed := build(t, bars)
-	bare := build(t, bars+"[template]\nframe = 0\n")
-	for name, r := range map[string]shop.Result{"framed": framed, "bare": bare} {
+	framed := whole(t, bars)
+	bare := whole(t, bars+"[template]\nframe = 0\n")
+	for name, r := range map[string]build.Result{"framed": framed, "bare": bare} {
 		text := flat(string(Setup(r)))
 		has := r.Set.Frame != nil
 		if has != (name == "framed") {
@@ -53,7 +53,7 @@ func TestFrameBesideTheBoard(t *testing.T) {
 		{"over", "[board]\nsize = [600, 310]\nthickness = 20\n", true, []string{"The frame overhangs the board by", "into the packing (", "are over the board ("}},
 		{"round", "[board]\nsize = [400, 300]\nthickness = 20\n", true, []string{"The frame lies round the board, not on it", "all of them go into the packing"}},
 	} {
-		r := build(t, bars[:strings.Index(bars, "[board]")]+c.board)
+		r := whole(t, bars[:strings.Index(bars, "[board]")]+c.board)
 		if got := r.Set.Frame.Support.String(); got != c.name {
 			t.Fatalf("the frame lies %s the board, want %s: its opening is %v", got, c.name, r.Set.Frame.Inside.Polygon().Bounds())
 		}
@@ -105,7 +105,7 @@ func TestManifestFrame(t *testing.T) {
 			t.Errorf("%s: %d bars in files %v", name, f.Bars, f.Files)
 		}
 		for key, path := range f.Files {
-			if !slices.ContainsFunc(r.Files, func(o shop.File) bool { return o.Path == path && o.Role == template.Frame.String() }) {
+			if !slices.ContainsFunc(r.Files, func(o build.File) bool { return o.Path == path && o.Role == template.Frame.String() }) {
 				t.Errorf("%s: the frame's %s is %s, which isn't there", name, key, path)
 			}
 		}
@@ -140,7 +140,7 @@ func TestManifestFrame(t *testing.T) {
 		}
 	}
 	var c struct{ Frame any }
-	data, err := Manifest(build(t, bars+"[template]\nframe = 0\n"))
+	data, err := Manifest(whole(t, bars+"[template]\nframe = 0\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,12 +164,12 @@ func TestManifestPanelFiles(t *testing.T) {
 			}
 		}
 	}
-	r := build(t, bars)
+	r := whole(t, bars)
 	r.Parts = slices.Clone(r.Parts)
 	half := r.Parts[0]
 	half.Sheet.Name = "A-wall-2"
 	r.Parts = append(r.Parts, half)
-	r.Files = append(slices.Clone(r.Files), shop.File{Path: "templates/" + half.Sheet.Name + ".dxf", Kind: shop.DXF, Role: "wall", Panel: "A"})
+	r.Files = append(slices.Clone(r.Files), build.File{Path: "templates/" + half.Sheet.Name + ".dxf", Kind: build.DXF, Role: "wall", Panel: "A"})
 	if got := partFiles(r, "A")["wall_2_dxf"]; got != "templates/A-wall-2.dxf" {
 		t.Errorf("the second half's file is %q", got)
 	}
@@ -199,10 +199,10 @@ func TestAidsAreUsed(t *testing.T) {
 // The sizes told are those of the finished parts: with a kerf of 0.25 in that is
 // allowed for, a drawing is larger by as much.
 func TestFinishedSizes(t *testing.T) {
-	r := build(t, inches)
+	r := whole(t, inches)
 	b := &bench{words: words{r.Job.Units}, r: r, j: r.Job}
 	for _, p := range r.Parts {
-		if p.Layer != template.Wall {
+		if p.Ply != template.Wall {
 			continue
 		}
 		want := r.Set.Shape.Polygon().Bounds().Size()

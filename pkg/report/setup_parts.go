@@ -4,9 +4,9 @@ import (
 	"slices"
 	"strings"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/template"
 	"strapwork/pkg/work"
 )
@@ -18,7 +18,7 @@ func (b *bench) parts() {
 	var rows, aids [][]string
 	for _, p := range b.r.Parts {
 		row := []string{b.drawing(p), fixed(float64(p.Quantity), 0), b.number(p.Thickness), b.across(b.finished(p)), partWord(p)}
-		if p.Layer == template.Aid {
+		if p.Ply == template.Aid {
 			aids = append(aids, row)
 		} else {
 			rows = append(rows, row)
@@ -36,10 +36,10 @@ func (b *bench) parts() {
 	b.stock()
 	b.item("Material: flat MDF or good plywood of even thickness is common practice. The edges of the tracks must be smooth, since every bump is copied into the groove.")
 	b.kerf()
-	if _, ok := partFile(b.r, b.r.Parts[0], shop.DXF); ok {
+	if _, ok := partFile(b.r, b.r.Parts[0], build.DXF); ok {
 		b.item("The machine's drawing lies beside each part's picture under the same name, ending in .dxf. It shows the part as it lies on the work, seen from above.")
 	}
-	if i := slices.IndexFunc(b.r.Files, func(f shop.File) bool { return f.Kind == shop.PDF && f.Role == "groove" }); i >= 0 {
+	if i := slices.IndexFunc(b.r.Files, func(f build.File) bool { return f.Kind == build.PDF && f.Role == "groove" }); i >= 0 {
 		b.item("Without a machine: every part is in the folder paper at full size, and so is [the groove](%s). Print at actual size, and measure page one before anything is glued or sawn.", b.r.Files[i].Path)
 	}
 	b.gap()
@@ -66,7 +66,7 @@ func (b *bench) finished(p template.Part) geom.Point {
 
 // drawing is a part's name, with a link to its picture if there is one.
 func (b *bench) drawing(p template.Part) string {
-	path, ok := partFile(b.r, p, shop.SVG)
+	path, ok := partFile(b.r, p, build.SVG)
 	if !ok {
 		return p.Sheet.Name
 	}
@@ -81,7 +81,7 @@ func partWord(p template.Part) string {
 			n++
 		}
 	}
-	switch p.Layer {
+	switch p.Ply {
 	case template.Wall:
 		return "wall with " + plural(n, "track")
 	case template.Floor:
@@ -91,7 +91,7 @@ func partWord(p template.Part) string {
 	// A title goes on to say how or where the part is used.
 	word, _, _ := strings.Cut(p.Sheet.Title, ":")
 	word, _, _ = strings.Cut(word, " for ")
-	if p.Layer == template.Aid {
+	if p.Ply == template.Aid {
 		word, _, _ = strings.Cut(word, ",")
 	}
 	return word

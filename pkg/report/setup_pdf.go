@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"slices"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/pdf"
-	"strapwork/pkg/shop"
 )
 
 // SetupPDFPath is the set-up sheet for printing.
@@ -14,8 +14,8 @@ const SetupPDFPath = "paper/setup.pdf"
 
 // setupPDF is the set-up sheet as pages, where patterns for printing are
 // wanted at all.
-func setupPDF(r shop.Result, text []byte) (f shop.File, ok bool) {
-	printed := slices.ContainsFunc(r.Files, func(f shop.File) bool { return f.Kind == shop.PDF })
+func setupPDF(r build.Result, text []byte) (f build.File, ok bool) {
+	printed := slices.ContainsFunc(r.Files, func(f build.File) bool { return f.Kind == build.PDF })
 	if len(text) == 0 || !printed {
 		return f, false
 	}
@@ -24,5 +24,5 @@ func setupPDF(r shop.Result, text []byte) (f shop.File, ok bool) {
 	if err := pdf.Write(&b, doc); err != nil {
 		return f, false // the same text stands in setup.md; the patterns' pages were written
 	}
-	return shop.File{Path: SetupPDFPath, Kind: shop.PDF, Role: setupRole, Data: b.Bytes()}, true
+	return build.File{Path: SetupPDFPath, Kind: build.PDF, Role: setupRole, Data: b.Bytes()}, true
 }

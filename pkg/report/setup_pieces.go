@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/inlay"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
 )
 
@@ -169,7 +169,7 @@ func (k pieceKind) reversed() pieceKind {
 func near(a, b float64) bool { return math.Abs(a-b) <= alike }
 
 // inlayOf is the finished inlay of a job.
-func inlayOf(r shop.Result) inlay.Inlay {
-	in, _ := inlay.Build(shop.InlayParams(r.Job), r.Motif, r.Weave)
+func inlayOf(r build.Result) inlay.Inlay {
+	in, _ := inlay.Build(build.InlayParams(r.Job), r.Motif, r.Weave)
 	return in
 }

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
 )
 
@@ -14,7 +14,7 @@ import (
 // templates, where programs were written.
 func (b *bench) machine() {
 	g := b.r.Grooving
-	if !b.has(shop.GroovePath) || g.Run.Blocks == 0 {
+	if !b.has(build.GroovePath) || g.Run.Blocks == 0 {
 		return
 	}
 	saved := "The same groove as a program, for who has a machine that grooves the board itself. The saved file was read back and judged line by line"
@@ -22,8 +22,8 @@ func (b *bench) machine() {
 		saved = "The saved program was read back and judged line by line"
 	}
 	page := ""
-	if b.has(shop.PreviewPath) {
-		page = "; the page [preview.html](" + shop.PreviewPath + ") plays it"
+	if b.has(build.PreviewPath) {
+		page = "; the page [preview.html](" + build.PreviewPath + ") plays it"
 	}
 	b.heading("With a machine in place of templates")
 	b.para("%s%s.", saved, page)
@@ -52,8 +52,8 @@ func (b *bench) machine() {
 }
 
 // machineSteps writes the sequence at the machine.
-func (b *bench) machineSteps(g shop.Grooving) {
-	if b.has(shop.PreviewPath) {
+func (b *bench) machineSteps(g build.Grooving) {
+	if b.has(build.PreviewPath) {
 		b.tick("Watch the program on the page to its end, and read its verdict.")
 	}
 	b.tick("Measure the slot that the bit cuts in scrap. If it isn't %s, put that into the job and build again.", b.size(b.j.Router.Bit))
@@ -61,7 +61,7 @@ func (b *bench) machineSteps(g shop.Grooving) {
 		b.tick("Run `program/coupon.nc` in scrap, try the strips in its grooves, and put the width that fits into the job.")
 	}
 	b.tick("Clamp the board, set the zero, and run `program/perimeter.nc`: the spindle stays off, and the bit goes round the groove's extents at the safe height of %s.", b.size(g.Wanted.Safe))
-	b.tick("Run `%s` once in the air, with z 0 set higher than the work by more than the depth, then in scrap, then in the board. Stay at the machine.", shop.GroovePath)
+	b.tick("Run `%s` once in the air, with z 0 set higher than the work by more than the depth, then in scrap, then in the board. Stay at the machine.", build.GroovePath)
 	b.machineParts(g)
 	if g.Wanted.Widen > 0 {
 		b.tick("Where the strips are tight: `program/widen.nc` recuts all grooves %s wider, from the same zero.", b.size(g.Wanted.Widen))
@@ -75,7 +75,7 @@ func (b *bench) machineSteps(g shop.Grooving) {
 }
 
 // machineParts tells in which order programs that cut some of the groove are run.
-func (b *bench) machineParts(g shop.Grooving) {
+func (b *bench) machineParts(g build.Grooving) {
 	var list []string
 	deep := false
 	for _, p := range g.Parts() {
@@ -99,7 +99,7 @@ func (b *bench) machineParts(g shop.Grooving) {
 }
 
 // strandOrder lists the strands as they are cut, with the lines to start from.
-func (b *bench) strandOrder(g shop.Grooving) {
+func (b *bench) strandOrder(g build.Grooving) {
 	start := map[int]int{}
 	for _, s := range g.Sections {
 		start[s.Strand] = s.Start

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"strapwork/pkg/shop"
+	"strapwork/pkg/build"
 	"strapwork/pkg/unit"
 )
 
@@ -17,7 +17,7 @@ func TestSetupTellsTheProgram(t *testing.T) {
 		text := sections(t, string(Setup(r)))["With a machine in place of templates"]
 		var lines []string
 		for _, f := range r.Files {
-			if f.Path == shop.GroovePath {
+			if f.Path == build.GroovePath {
 				lines = strings.Split(string(f.Data), "\n")
 			}
 		}
@@ -51,10 +51,10 @@ func TestSetupTellsTheProgram(t *testing.T) {
 
 // TestSetupWithoutProgram: a build without programs says nothing of them.
 func TestSetupWithoutProgram(t *testing.T) {
-	r := build(t, loopedTriangle)
-	var kept []shop.File
+	r := whole(t, loopedTriangle)
+	var kept []build.File
 	for _, f := range r.Files {
-		if f.Kind != shop.Program {
+		if f.Kind != build.Program {
 			kept = append(kept, f)
 		}
 	}
@@ -74,7 +74,7 @@ func TestSetupTellsTheParts(t *testing.T) {
 		},
 		`split = "strand"`: {"in any order: `program/strand-1-s1.nc`."},
 	} {
-		r := build(t, loopedTriangle+"\n[program]\n"+more+"\n")
+		r := whole(t, loopedTriangle+"\n[program]\n"+more+"\n")
 		text := flat(sections(t, string(Setup(r)))["With a machine in place of templates"])
 		for _, want := range wants {
 			if !strings.Contains(text, want) {

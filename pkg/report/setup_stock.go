@@ -7,7 +7,7 @@ import "strings"
 // stock says how much sheet is needed, and on which sheets the parts lie.
 func (b *bench) stock() {
 	var needs []string
-	for _, s := range b.r.Stock {
+	for _, s := range b.r.SheetNeeds {
 		needs = append(needs, b.size(s.Thickness)+" thick, "+plural(s.Parts, "piece")+" of "+b.sheetArea(s.Area)+" in all, the longest "+b.rough(s.Longest))
 	}
 	if len(needs) > 0 {

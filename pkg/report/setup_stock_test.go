@@ -24,7 +24,7 @@ func TestStock(t *testing.T) {
 			t.Errorf("%s: %d pieces are told of %d", name, told, parts)
 		}
 	}
-	r := build(t, bars)
+	r := whole(t, bars)
 	if s := flat(string(Setup(r))); strings.Contains(s, "and not the single parts") {
 		t.Error("sheets are spoken of that there aren't")
 	}

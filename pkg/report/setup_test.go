@@ -12,8 +12,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/shop"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
@@ -46,7 +46,7 @@ func TestSetupSections(t *testing.T) {
 	}
 	without := map[string]string{"bars": "Where one groove is cut in two goes", "inches": "Where one groove is cut in two goes"}
 	for name, text := range map[string]string{"triangle": loopedTriangle, "bars": bars, "inches": inches} {
-		sheet := string(Setup(build(t, text)))
+		sheet := string(Setup(whole(t, text)))
 		var got, want []string
 		for _, h := range regexp.MustCompile(`(?m)^## \d+\. (.*)$`).FindAllStringSubmatch(sheet, -1) {
 			got = append(got, h[1])
@@ -109,7 +109,7 @@ func TestSetupSequence(t *testing.T) {
 	fixedBit := []string{"Bit set", "Rider in", "Motor on", "Wall on the left", "Round", "Stop", "Lift"}
 	oneWay := []string{"Bit up", "Rider in", "Motor on", "Plunge", "Wall on the left", "Back", "Retract", "Stop", "Lift"}
 	for text, want := range map[string][]string{loopedTriangle: plunging, knot: plunging, inches: fixedBit, full: oneWay} {
-		r := build(t, text)
+		r := whole(t, text)
 		all := sections(t, string(Setup(r)))
 		section := all["How every cut is made"]
 		var got []string
@@ -162,7 +162,7 @@ func TestSetupKerf(t *testing.T) {
 		inches:         "**allow for a cut of 0.25 in (6.35 mm) already**",
 		strings.Replace(bars, "[board]", "[cutting]\nprofile = \"laser-900x600\"\nkerf = 0.18\nkerf_by = \"shop\"\n[board]", 1): "The shop allows for its cut of 0.18 mm",
 	} {
-		r := build(t, text)
+		r := whole(t, text)
 		sheet := flat(string(Setup(r)))
 		if !strings.Contains(sheet, want) {
 			t.Errorf("%s: the sheet lacks %q", r.Job.Title, want)
@@ -299,7 +299,7 @@ func TestSetupPieces(t *testing.T) {
 // either side of it, (200 - 5.08)/2 = 97.46 mm long (derived). The two pieces
 // are one, turned round.
 func TestSetupPieceLengths(t *testing.T) {
-	section := sections(t, string(Setup(build(t, bars))))["The strips"]
+	section := sections(t, string(Setup(whole(t, bars))))["The strips"]
 	var got []string
 	for _, m := range regexp.MustCompile(`(?m)^\| (\d+) x +\| (.*?) +\| (.*?) +\| (.*?) +\|`).FindAllStringSubmatch(section, -1) {
 		got = append(got, strings.Join(m[1:], "; "))
@@ -315,7 +315,7 @@ func TestSetupPieceLengths(t *testing.T) {
 
 // Parts that carry lettering are told by it.
 func TestSetupMarks(t *testing.T) {
-	r := build(t, bars)
+	r := whole(t, bars)
 	const bare, lettered, arrows = "The parts carry no lettering", "with its letter up", "arrow marked 1"
 	if s := flat(string(Setup(r))); strings.Contains(s, bare) || !strings.Contains(s, lettered) || !strings.Contains(s, arrows) {
 		t.Error("parts with marks are said to have no letter")
@@ -338,7 +338,7 @@ func TestSetupNamesItsJob(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := shop.Build("looped-triangle.toml", data, os.ReadFile, shop.Options{})
+	r := build.Build("looped-triangle.toml", data, os.ReadFile, build.Options{})
 	if got := flat(string(Setup(r))); !strings.Contains(got, "Set-up sheet for looped-triangle.toml.") {
 		t.Error("the sheet doesn't name its job")
 	}

@@ -21,7 +21,7 @@ func (b *bench) tools() {
 		{"track, wall to wall on a straight run", b.size(2 * b.gs.Reach()), blank},
 		{"groove: width", b.size(b.j.Inlay.Width), blank},
 		{"groove: depth", b.size(b.j.Inlay.Depth), blank},
-		{"play of the bit's centre, each side", b.size(b.gs.Play()), ""},
+		{"play of the bit's centre, each side", b.size(b.gs.Offset()), ""},
 	}
 	if r.OffCenter > 0 {
 		rows = append(rows, []string{"bit off the base's centre", b.size(r.OffCenter), ""})

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"strapwork/pkg/shop"
+	"strapwork/pkg/build"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -163,7 +163,7 @@ func (b *bench) pictureOf(s setUp) string {
 		return "Hold [the picture of this set-up](" + laid + ") beside it, with the base's sweep: " + why
 	}
 	for _, p := range b.r.Parts {
-		if path, ok := partFile(b.r, p, shop.SVG); ok && p.Panel == s.panel.ID && p.Layer == template.Wall {
+		if path, ok := partFile(b.r, p, build.SVG); ok && p.Panel == s.panel.ID && p.Ply == template.Wall {
 			return "Hold [its picture](" + path + ") beside it: " + why
 		}
 	}

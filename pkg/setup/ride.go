@@ -13,7 +13,7 @@ import (
 type Ride struct {
 	Number   int // from 1, in the order of work
 	Panel    string
-	Position template.Position
+	Position template.Orientation
 	Outline  geom.Contour // of the panel, counter-clockwise
 	Tracks   []Track      // in the order of the panel's openings
 }
@@ -60,7 +60,7 @@ func upright(laid geom.Similarity, c geom.Contour) geom.Contour {
 
 func path(size groove.Size, o template.Opening, laid geom.Similarity) geom.Contour {
 	line := laid.Contour(o.Cut.Line)
-	free := o.Area.Shrink(size.Rider).Transform(laid).Pieces()
+	free := o.Area.Shrink(size.RiderRadius).Transform(laid).Pieces()
 	if size.Thin() || len(free) == 0 {
 		there := line.Edges()
 		return geom.Chain(true, append(there, line.Reverse().Edges()...)...)

@@ -33,8 +33,8 @@ func TestRidesCutTheGroove(t *testing.T) {
 						t.Errorf("%s is ridden counter-clockwise", track.Name)
 					}
 					for _, e := range track.Path.Edges() {
-						if d := opening.BoundaryDist(e.Mid()); math.Abs(d-size.Rider) > 1e-6 || !opening.Contains(e.Mid()) {
-							t.Errorf("%s: the rider's centre is %g mm from the wall, not %g", track.Name, d, size.Rider)
+						if d := opening.BoundaryDist(e.Mid()); math.Abs(d-size.RiderRadius) > 1e-6 || !opening.Contains(e.Mid()) {
+							t.Errorf("%s: the rider's centre is %g mm from the wall, not %g", track.Name, d, size.RiderRadius)
 						}
 					}
 					cut = append(cut, region.Stroke(track.Path, size.Bit/2))
@@ -59,7 +59,7 @@ func TestRideBeginsAtTheCut(t *testing.T) {
 	for _, r := range Rides(d.groove, d.set) {
 		for i, track := range r.Tracks {
 			line := r.Position.Similarity().Contour(d.set.Panels[0].Openings[i].Cut.Line)
-			if gap := track.Path.Start().Dist(line.Start()); gap > 2*d.groove.Size.Play()+geom.Coincident {
+			if gap := track.Path.Start().Dist(line.Start()); gap > 2*d.groove.Size.Offset()+geom.Coincident {
 				t.Errorf("set-up %d, %s begins %g mm from its cut's first place", r.Number, track.Name, gap)
 			}
 		}

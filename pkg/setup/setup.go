@@ -305,7 +305,7 @@ func (d *drawing) axes() {
 
 // Lies says how the panel lies in a position: "its right edge up", "turned
 // over, its upper edge up". Edges are those of the panel as drawn.
-func Lies(p template.Position) string {
+func Lies(p template.Orientation) string {
 	over := ""
 	if p.Flip {
 		over = "turned over, "

@@ -127,7 +127,7 @@ func layAnyhow(set *template.Set) {
 	set.Plan.SetUps = nil
 	for i := range set.Panels {
 		p := &set.Panels[i]
-		p.Positions = []template.Position{{}, {Flip: true}, {TurnDeg: 90, Flip: true}, {TurnDeg: 37}}
+		p.Positions = []template.Orientation{{}, {Flip: true}, {TurnDeg: 90, Flip: true}, {TurnDeg: 37}}
 		for _, pos := range p.Positions {
 			set.Plan.SetUps = append(set.Plan.SetUps, plan.SetUp{Panel: i, Position: pos, Cuts: set.Plan.Panels[i].Cuts})
 		}
@@ -287,7 +287,7 @@ func TestLies(t *testing.T) {
 	for _, flip := range []bool{false, true} {
 		seen := map[string]bool{}
 		for _, turn := range []float64{0, 90, 180, 270} {
-			p := template.Position{TurnDeg: turn, Flip: flip}
+			p := template.Orientation{TurnDeg: turn, Flip: flip}
 			words := Lies(p)
 			if strings.HasPrefix(words, "turned over, ") != flip {
 				t.Errorf("%v: %q", p, words)
@@ -306,10 +306,10 @@ func TestLies(t *testing.T) {
 		}
 	}
 	for turn, want := range map[float64]string{60: "turned 60 degrees counter-clockwise", -22.5: "turned 337.5 degrees counter-clockwise"} {
-		if got := Lies(template.Position{TurnDeg: turn}); got != want {
+		if got := Lies(template.Orientation{TurnDeg: turn}); got != want {
 			t.Errorf("%g: %q, want %q", turn, got, want)
 		}
-		if got := Lies(template.Position{TurnDeg: turn, Flip: true}); got != "turned over, then "+want {
+		if got := Lies(template.Orientation{TurnDeg: turn, Flip: true}); got != "turned over, then "+want {
 			t.Errorf("%g: %q", turn, got)
 		}
 	}

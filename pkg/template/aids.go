@@ -67,7 +67,7 @@ func (s Set) Aids(j Params, g groove.Groove, left []Leftover, cutter profile.Cut
 
 // aidPart puts an aid together; mark is engraved if there is room.
 func aidPart(name, title, mark string, thickness float64, edge geom.Contour, pins ...sheet.Hole) Part {
-	p := Part{Layer: Aid, Thickness: thickness, Quantity: 1, Sheet: sheet.Sheet{
+	p := Part{Ply: Aid, Thickness: thickness, Quantity: 1, Sheet: sheet.Sheet{
 		Name: name, Title: title, Lines: []sheet.Line{{Role: sheet.Edge, Contour: edge}}, Holes: pins,
 	}}
 	newEngraver(&p).text(mark, underneath(edge.Bounds().Size().Y/2)...)

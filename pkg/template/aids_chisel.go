@@ -20,9 +20,9 @@ import (
 	"strapwork/pkg/sheet"
 )
 
-// A Guide is one chisel guide and the corners that it fits, laid face up or
+// A ChiselRest is one chisel guide and the corners that it fits, laid face up or
 // turned over.
-type Guide struct {
+type ChiselRest struct {
 	Name   string // of its sheet
 	Angle  float64
 	Mitre  groove.Mitre // the first corner that it fits
@@ -47,8 +47,8 @@ const (
 // ChiselGuides returns the guides for what is left: one for each shape of
 // corner, to a tenth of a degree and of a millimetre of its walls' radii,
 // sharpest first. The corners of square ends count as corners.
-func ChiselGuides(g groove.Groove, left []Leftover) []Guide {
-	byShape := map[string]*Guide{}
+func ChiselGuides(g groove.Groove, left []Leftover) []ChiselRest {
+	byShape := map[string]*ChiselRest{}
 	var shapes []string
 	for _, l := range left {
 		if l.Depth < worthGuiding {
@@ -60,17 +60,17 @@ func ChiselGuides(g groove.Groove, left []Leftover) []Guide {
 		}
 		key := mitreShape(m)
 		if byShape[key] == nil {
-			byShape[key] = &Guide{Angle: m.Angle(), Mitre: m}
+			byShape[key] = &ChiselRest{Angle: m.Angle(), Mitre: m}
 			shapes = append(shapes, key)
 		}
 		byShape[key].Serves = append(byShape[key].Serves, l)
 	}
 	slices.Sort(shapes)
-	guides := make([]Guide, 0, len(shapes))
+	guides := make([]ChiselRest, 0, len(shapes))
 	for _, key := range shapes {
 		guides = append(guides, *byShape[key])
 	}
-	slices.SortStableFunc(guides, func(a, b Guide) int { return tenths(a.Angle) - tenths(b.Angle) })
+	slices.SortStableFunc(guides, func(a, b ChiselRest) int { return tenths(a.Angle) - tenths(b.Angle) })
 	nameGuides(guides)
 	return guides
 }
@@ -113,7 +113,7 @@ func tenths(angle float64) int { return int(math.Round(angle * 1800 / math.Pi)) 
 
 // nameGuides names guides by their angles, and by number those whose angles
 // are alike: "aid-chisel-90", "aid-chisel-90-2".
-func nameGuides(guides []Guide) {
+func nameGuides(guides []ChiselRest) {
 	seen := map[int]int{}
 	for i := range guides {
 		t := tenths(guides[i].Angle)
@@ -129,7 +129,7 @@ func inTenths(tenths int) string {
 	return strconv.FormatFloat(float64(tenths)/10, 'f', -1, 64)
 }
 
-func (c Guide) title() string {
+func (c ChiselRest) title() string {
 	walls := make([]string, 0, 2)
 	for _, b := range c.Mitre.Bends() {
 		if b != 0 {
@@ -161,7 +161,7 @@ func guideLength(m groove.Mitre) float64 {
 // outline is the guide about its tip, with the groove below: a disc less the
 // groove. A round cutter comes in by the middle and takes the notch's tip away;
 // the edges run towards the tip from both sides.
-func (c Guide) outline(cutter profile.Cutter) geom.Contour {
+func (c ChiselRest) outline(cutter profile.Cutter) geom.Contour {
 	m := c.Mitre
 	place := geom.Shifting(m.Tip.Scale(-1)).Then(geom.Turning(math.Pi/2 - m.Outward().Angle()))
 	plate := region.Disc(geom.Pt(0, 0), guideLength(m))

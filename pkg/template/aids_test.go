@@ -142,7 +142,7 @@ d = "M -90 0 A 127.27922061357856 127.27922061357856 0 0 1 90 0 A 127.2792206135
 	}
 }
 
-func checkGuide(t *testing.T, m made, g Guide) {
+func checkGuide(t *testing.T, m made, g ChiselRest) {
 	t.Helper()
 	outline := g.outline(profile.Laser)
 	at := slices.IndexFunc(outline.Vertices, func(v geom.Vertex) bool { return v.Near(geom.Pt(0, 0), 1e-9) })
@@ -186,7 +186,7 @@ func TestGuidesTip(t *testing.T) {
 }
 
 // corner is the strand of the only corner in the motif.
-func (c Guide) corner(t *testing.T, m made) int {
+func (c ChiselRest) corner(t *testing.T, m made) int {
 	t.Helper()
 	for i := range m.groove.Motif.Strands {
 		if len(m.groove.Corners(i)) == 1 {

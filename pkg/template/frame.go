@@ -128,7 +128,7 @@ func newFrame(j Params, size groove.Size, shape Shape, cuts []groove.Cut, shop p
 	f.makeBars(shop.Bed)
 	f.placeWedges()
 	f.lieOn(j.Board)
-	sweep := baseSweep{cuts, baseRadius(j) + size.Play()}
+	sweep := baseSweep{cuts, baseRadius(j) + size.Offset()}
 	f.placeScrews(sweep, j.Board)
 	f.Clear = f.clear(sweep)
 	f.judge(j, shape, shop)

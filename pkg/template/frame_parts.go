@@ -41,7 +41,7 @@ func (s Set) frameParts(thickness float64) []Part {
 		if len(f.Bars) > 1 {
 			name, title = fmt.Sprintf("%s-%d", FrameName, i+1), fmt.Sprintf("frame, bar %d of %d", i+1, len(f.Bars))
 		}
-		parts = append(parts, Part{Layer: Frame, Thickness: thickness, Quantity: 1, Sheet: f.sheet(b, name, title)})
+		parts = append(parts, Part{Ply: Frame, Thickness: thickness, Quantity: 1, Sheet: f.sheet(b, name, title)})
 	}
 	if len(f.Joints) > 0 {
 		parts = append(parts, jointKeys(JointKeyName, "key for the joints of the frame", len(f.Joints), thickness, f.joint))
@@ -58,9 +58,9 @@ func jointKeys(name, title string, n int, thickness float64, k jointKey) Part {
 }
 
 // loosePart is a part that is nothing but an outline.
-func loosePart(l Layer, name, title string, n int, thickness float64, outline geom.Contour) Part {
+func loosePart(l Ply, name, title string, n int, thickness float64, outline geom.Contour) Part {
 	s := sheet.Sheet{Name: name, Title: title, Lines: []sheet.Line{{Role: sheet.Edge, Contour: outline}}}
-	return Part{Layer: l, Thickness: thickness, Quantity: n, Sheet: s}
+	return Part{Ply: l, Thickness: thickness, Quantity: n, Sheet: s}
 }
 
 // sheet draws a bar, or a whole frame, with the screw holes in it. The opening
@@ -102,7 +102,7 @@ func begunOnArc(c geom.Contour, p geom.Point) geom.Contour {
 
 // parts draws a layer of a panel, in two parts where it is split. Keys join the
 // two parts of a wall; those of a floor are glued to the wall.
-func (p Panel) parts(l Layer, thickness float64, size groove.Size) []Part {
+func (p Panel) parts(l Ply, thickness float64, size groove.Size) []Part {
 	whole := p.part(l, thickness, size)
 	if p.Split == nil {
 		return []Part{whole}

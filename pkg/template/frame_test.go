@@ -23,7 +23,7 @@ func forShop(t testing.TB, text string, shop profile.Shop) made {
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	return made{j, g, DrawFor(j, g, planned(j, &g, cuts), shop)}
+	return made{j, g, NewSet(j, g, planned(j, &g, cuts), shop)}
 }
 
 func opened(t testing.TB, name string) profile.Shop {
@@ -354,7 +354,7 @@ func TestFrameAllowsForKerf(t *testing.T) {
 	m := prepared(t, chords(4)+inlay+base)
 	size := func(kerf float64, r sheet.Role) geom.Point {
 		for _, p := range m.set.Parts(m.job, m.groove.Size, kerf) {
-			if p.Layer == Frame {
+			if p.Ply == Frame {
 				return p.Sheet.BoundsOf(r).Size()
 			}
 		}
@@ -408,11 +408,11 @@ func TestPanelInTwoParts(t *testing.T) {
 			if err := sheet.Check(part.Sheet).Err(); err != nil {
 				t.Error(err)
 			}
-			if part.Layer == Wall {
+			if part.Ply == Wall {
 				walls = append(walls, part)
 			}
 		}
-		laid := Laid{ID: p.ID, Positions: p.Positions}
+		laid := Placed{ID: p.ID, Positions: p.Positions}
 		for _, w := range walls {
 			for _, l := range w.Sheet.Lines {
 				if l.Role == sheet.Opening {
@@ -423,7 +423,7 @@ func TestPanelInTwoParts(t *testing.T) {
 		if len(walls) != 2 || len(laid.Openings) != len(p.Openings) {
 			t.Fatalf("%d parts with %d of %d openings", len(walls), len(laid.Openings), len(p.Openings))
 		}
-		if proof := Prove(m.groove, []Laid{laid}, kerf/2); !proof.Holds() || proof.UncutMax > 1e-3+(3.175/2)*(math.Sqrt2-1) {
+		if proof := Prove(m.groove, []Placed{laid}, kerf/2); !proof.Holds() || proof.UncutMax > 1e-3+(3.175/2)*(math.Sqrt2-1) {
 			t.Errorf("overcut %g, uncut %g", proof.OvercutMax, proof.UncutMax)
 		}
 	}

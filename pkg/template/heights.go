@@ -134,7 +134,7 @@ func (c *heights) unknown(rule string, what unit.Text, add string) {
 func (c *heights) rim() {
 	r, t := c.j.Router, c.j.Template
 	base := r.Base
-	what, held := "panel's", c.s.Rider+drawnMargin(c.j)
+	what, held := "panel's", c.s.RiderRadius+drawnMargin(c.j)
 	if t.Frame > 0 {
 		what, held = "frame's", held+t.Frame
 	}

@@ -74,7 +74,7 @@ func keyFor(gap float64) FrameKey {
 func (k FrameKey) depth() float64 { return k.Notch - keyBehind }
 
 // notched is a panel's outline with a notch for each of its positions.
-func (k FrameKey) notched(s Shape, positions []Position) geom.Contour {
+func (k FrameKey) notched(s Shape, positions []Orientation) geom.Contour {
 	outline := s.Polygon()
 	if k.Radius == 0 {
 		return outline

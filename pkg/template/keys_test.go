@@ -37,7 +37,7 @@ func seats(f *LocatingFrame, shape Shape, panel region.Region) bool {
 }
 
 // isPlanned reports whether a placement is one of the positions.
-func isPlanned(t geom.Similarity, positions []Position) bool {
+func isPlanned(t geom.Similarity, positions []Orientation) bool {
 	for _, p := range positions {
 		s := p.Similarity()
 		if t.Apply(geom.Pt(0, 0)).Near(s.Apply(geom.Pt(0, 0)), 1e-6) &&
@@ -53,7 +53,7 @@ func isPlanned(t geom.Similarity, positions []Position) bool {
 // positions it lies free of all wood but the two reference sides, which it
 // touches, with room round the key; in any other it lies on the key however it
 // is pushed about.
-func checkSeating(t *testing.T, f *LocatingFrame, shape Shape, outline geom.Contour, positions []Position) {
+func checkSeating(t *testing.T, f *LocatingFrame, shape Shape, outline geom.Contour, positions []Orientation) {
 	t.Helper()
 	wood := region.Union(f.Wood, region.Disc(f.Key.At, f.Key.Radius))
 	planned := 0
@@ -209,7 +209,7 @@ func TestDowels(t *testing.T) {
 			}
 		}
 		for _, p := range m.set.Parts(m.job, m.groove.Size, 0) {
-			if (p.Layer == Wall || p.Layer == Floor) && len(p.Sheet.Holes) != dowels {
+			if (p.Ply == Wall || p.Ply == Floor) && len(p.Sheet.Holes) != dowels {
 				t.Errorf("%s has %d holes", p.Sheet.Name, len(p.Sheet.Holes))
 			}
 		}

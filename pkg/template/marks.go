@@ -50,7 +50,7 @@ func newLabels(j Params, size groove.Size, revision string) labels {
 	l := labels{
 		title: strings.Join(strings.Fields(lettering.ASCII(j.Title)), " "),
 		bit:   "bit " + unit.Len(size.Bit).In(j.Units),
-		rider: riderWord(j.Router.Guide) + " " + unit.Len(2*size.Rider).In(j.Units),
+		rider: riderWord(j.Router.Guide) + " " + unit.Len(2*size.RiderRadius).In(j.Units),
 	}
 	if r := strings.TrimSpace(lettering.ASCII(revision)); r != "" {
 		l.revision = "rev " + r
@@ -230,7 +230,7 @@ const sameUp = 2e-5
 
 // upperEdges lists a panel's directions of the upper edge in the order of its
 // set-ups, the first of which has the given number.
-func upperEdges(positions []Position, first int) []setUpsAt {
+func upperEdges(positions []Orientation, first int) []setUpsAt {
 	var list []setUpsAt
 	for i, pos := range positions {
 		up, label := UpperEdge(pos), strconv.Itoa(first+i)
@@ -253,7 +253,7 @@ func upperEdges(positions []Position, first int) []setUpsAt {
 
 // UpperEdge is the direction in a panel as drawn that points to the work's
 // upper edge, away from the maker, when the panel is laid in a position.
-func UpperEdge(p Position) geom.Point {
+func UpperEdge(p Orientation) geom.Point {
 	// The matrix of turning and mirroring is orthogonal: its inverse is its
 	// transpose, whose second column is the second row.
 	t := p.Similarity()

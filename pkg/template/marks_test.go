@@ -66,7 +66,7 @@ func anyhow(seed uint64) func(Params, *groove.Groove, []groove.Cut) plan.Plan {
 			})
 			if i < 0 {
 				i = len(areas)
-				areas, p.Panels = append(areas, nil), append(p.Panels, plan.Panel{Positions: []plan.Position{{}}})
+				areas, p.Panels = append(areas, nil), append(p.Panels, plan.Panel{Positions: []plan.Orientation{{}}})
 			}
 			areas[i] = append(areas[i], own)
 			p.Panels[i].Cuts = append(p.Panels[i].Cuts, c)
@@ -76,7 +76,7 @@ func anyhow(seed uint64) func(Params, *groove.Groove, []groove.Cut) plan.Plan {
 			for k := 1; k < j.Copies; k++ {
 				if rnd.IntN(2) == 0 {
 					over := j.Router.Guide != work.GuideBase && rnd.IntN(3) == 0
-					q.Positions = append(q.Positions, Position{TurnDeg: 360 * float64(k) / float64(j.Copies), Flip: over})
+					q.Positions = append(q.Positions, Orientation{TurnDeg: 360 * float64(k) / float64(j.Copies), Flip: over})
 				}
 			}
 			for _, pos := range q.Positions {
@@ -339,7 +339,7 @@ func TestUpperEdgeMarks(t *testing.T) {
 				// Positions with one upper edge share a mark. By hand: turned by
 				// t, what lay towards (sin t, cos t) points up; turned over
 				// before, towards (-sin t, cos t).
-				first := slices.IndexFunc(p.Positions, func(o Position) bool { return upOf(o).Near(upOf(pos), 1e-6) })
+				first := slices.IndexFunc(p.Positions, func(o Orientation) bool { return upOf(o).Near(upOf(pos), 1e-6) })
 				if first < i {
 					label = labels[first] + ", " + label
 				}
@@ -358,7 +358,7 @@ func TestUpperEdgeMarks(t *testing.T) {
 	})
 }
 
-func upOf(p Position) geom.Point {
+func upOf(p Orientation) geom.Point {
 	s, c := math.Sincos(p.TurnDeg * math.Pi / 180)
 	if p.Flip {
 		s = -s
@@ -367,7 +367,7 @@ func upOf(p Position) geom.Point {
 }
 
 // checkUpper checks the mark of a panel's position.
-func checkUpper(t *testing.T, p Panel, pos Position, label string) {
+func checkUpper(t *testing.T, p Panel, pos Orientation, label string) {
 	t.Helper()
 	lay := pos.Similarity()
 	turn := func(v geom.Point) geom.Point { return lay.Apply(v).Sub(lay.Apply(geom.Point{})) }
@@ -453,7 +453,7 @@ func checkFeed(t *testing.T, p Panel, shaft geom.Contour, sides map[string]int) 
 func TestMarksOfHalves(t *testing.T) {
 	m := prepared(t, "[[motif.line]]\nname = \"a\"\nfrom = [-150, -60]\nto = [-150, 60]\n"+
 		"[[motif.line]]\nname = \"b\"\nfrom = [150, -60]\nto = [150, 60]\n"+inlay+base)
-	set := DrawFor(m.job, m.groove, m.set.Plan, profile.Shop{Name: "small", Bed: [2]float64{320, 420}})
+	set := NewSet(m.job, m.groove, m.set.Plan, profile.Shop{Name: "small", Bed: [2]float64{320, 420}})
 	set, _ = set.Marked(m.job, m.groove.Size, revision)
 	split := 0
 	for _, p := range set.Panels {
@@ -533,7 +533,7 @@ func TestMarksWithoutRoom(t *testing.T) {
 // counter-clockwise, what was the right edge is up; turned over first, the
 // left one (by hand).
 func TestUpperEdges(t *testing.T) {
-	got := upperEdges([]Position{{}, {TurnDeg: 90}, {TurnDeg: 180}, {Flip: true}, {TurnDeg: 90, Flip: true}}, 3)
+	got := upperEdges([]Orientation{{}, {TurnDeg: 90}, {TurnDeg: 180}, {Flip: true}, {TurnDeg: 90, Flip: true}}, 3)
 	want := []setUpsAt{
 		{geom.Pt(0, 1), "3, 6 over"}, {geom.Pt(1, 0), "4"}, {geom.Pt(0, -1), "5"}, {geom.Pt(-1, 0), "7 over"},
 	}

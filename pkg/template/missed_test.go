@@ -45,7 +45,7 @@ func TestNothingIsMissedAtCorners(t *testing.T) {
 						continue
 					}
 					corners++
-					most, k := 0.0, m.groove.Size.Play()
+					most, k := 0.0, m.groove.Size.Offset()
 					if m.groove.Size.Thin() {
 						most = k / math.Sin(included*math.Pi/360)
 					}

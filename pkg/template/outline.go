@@ -74,13 +74,13 @@ func allMultiples(turns []float64, step float64) bool {
 }
 
 // positions are all members of the group.
-func (s symmetry) positions() []Position {
-	var all []Position
+func (s symmetry) positions() []Orientation {
+	var all []Orientation
 	for k := range s.turns {
 		turn := 360 * float64(k) / float64(s.turns)
-		all = append(all, Position{TurnDeg: turn})
+		all = append(all, Orientation{TurnDeg: turn})
 		if s.flips {
-			all = append(all, Position{TurnDeg: s.axis + turn, Flip: true})
+			all = append(all, Orientation{TurnDeg: s.axis + turn, Flip: true})
 		}
 	}
 	return all
@@ -145,22 +145,22 @@ func newShape(s symmetry, openings []region.Region, margin float64) Shape {
 
 // boxed are the positions that a side's distance has to be found for: a
 // regular polygon's turns only exchange its sides.
-func (s symmetry) boxed() []Position {
+func (s symmetry) boxed() []Orientation {
 	if s.turns > 2 {
-		return []Position{{}}
+		return []Orientation{{}}
 	}
 	return s.positions()
 }
 
 // inverse returns the similarity that undoes a position's.
-func inverse(p Position) geom.Similarity {
+func inverse(p Orientation) geom.Similarity {
 	if p.Flip {
 		return p.Similarity() // a reflection undoes itself
 	}
-	return Position{TurnDeg: -p.TurnDeg}.Similarity()
+	return Orientation{TurnDeg: -p.TurnDeg}.Similarity()
 }
 
-func backBy(p Position, v geom.Point) geom.Point { return inverse(p).Apply(v) }
+func backBy(p Orientation, v geom.Point) geom.Point { return inverse(p).Apply(v) }
 
 // reach is the greatest distance of the regions' points from the origin in the
 // direction of the unit vector u.

@@ -16,7 +16,7 @@ func oneBar() []region.Region {
 }
 
 // turned is n turns, and turned over about some axis if flips is set.
-func turned(n int, flips bool, axis float64) []Position {
+func turned(n int, flips bool, axis float64) []Orientation {
 	return symmetry{turns: n, flips: flips, axis: axis}.positions()
 }
 
@@ -63,15 +63,15 @@ func TestShapes(t *testing.T) {
 // and thirds make twelve.
 func TestSymmetryOfSeveralPanels(t *testing.T) {
 	for _, c := range []struct {
-		a, b []Position
+		a, b []Orientation
 		want int
 	}{
-		{[]Position{{}}, []Position{{}}, 1},
-		{[]Position{{}, {TurnDeg: 180}}, []Position{{}}, 2},
-		{[]Position{{}, {TurnDeg: 90}}, []Position{{}, {TurnDeg: 180}}, 4},
-		{[]Position{{}, {TurnDeg: 240}}, []Position{{}, {TurnDeg: 270}}, 12},
-		{[]Position{{}, {TurnDeg: 360.0 / 7 * 3}}, nil, 7},
-		{[]Position{{}, {TurnDeg: 30, Flip: true}}, []Position{{}, {TurnDeg: 150, Flip: true}}, 3},
+		{[]Orientation{{}}, []Orientation{{}}, 1},
+		{[]Orientation{{}, {TurnDeg: 180}}, []Orientation{{}}, 2},
+		{[]Orientation{{}, {TurnDeg: 90}}, []Orientation{{}, {TurnDeg: 180}}, 4},
+		{[]Orientation{{}, {TurnDeg: 240}}, []Orientation{{}, {TurnDeg: 270}}, 12},
+		{[]Orientation{{}, {TurnDeg: 360.0 / 7 * 3}}, nil, 7},
+		{[]Orientation{{}, {TurnDeg: 30, Flip: true}}, []Orientation{{}, {TurnDeg: 150, Flip: true}}, 3},
 	} {
 		if s := symmetryOf([]plan.Panel{{Positions: c.a}, {Positions: c.b}}); s.turns != c.want {
 			t.Errorf("%v and %v: %d turns, want %d", c.a, c.b, s.turns, c.want)

@@ -102,7 +102,7 @@ func NewPivot(j Params, g groove.Groove) (Pivot, diag.Findings) {
 func circlesOf(j Params, g groove.Groove, found *diag.Findings) []PivotCircle {
 	var list []PivotCircle
 	told := map[int]bool{}
-	least := (g.Size.Bit+PivotPin)/2 + barWeb + g.Size.Play()
+	least := (g.Size.Bit+PivotPin)/2 + barWeb + g.Size.Offset()
 	for i, s := range g.Motif.Strands {
 		for k, e := range s.Contour.Edges() {
 			src := g.Motif.Sources[s.Sources[k]]
@@ -158,7 +158,7 @@ func isFull(g groove.Groove, c PivotCircle) bool {
 // swingsAt are the distances from the pin at which the bit is swung for a
 // circle, from the inner wall to the outer.
 func swingsAt(s groove.Size, radius float64) []float64 {
-	k := s.Play()
+	k := s.Offset()
 	if k < playLeast {
 		return []float64{radius}
 	}
@@ -220,7 +220,7 @@ func (p Pivot) Part(j Params, kerf float64) Part {
 	for _, h := range p.Holes {
 		s.Holes = append(s.Holes, pinHole(h.At, PivotPin))
 	}
-	bar := Part{Layer: PivotLayer, Thickness: j.Template.Wall, Quantity: 1, Sheet: s}
+	bar := Part{Ply: PivotLayer, Thickness: j.Template.Wall, Quantity: 1, Sheet: s}
 	engrave := newEngraver(&bar)
 	for i, h := range p.Holes {
 		engrave.label(h.Label, s.Holes[i+1])

@@ -71,7 +71,7 @@ func (s swing) swept(center geom.Point, d, radius float64) region.Region {
 // centreBounds returns, for each strand, the edges that bound where the bit's
 // centre may go; its centre lines where the bit fills the groove.
 func centreBounds(g groove.Groove) [][]geom.Edge {
-	g.Size.Rider = math.Inf(1) // a swing turns no corner
+	g.Size.RiderRadius = math.Inf(1) // a swing turns no corner
 	bounds := make([][]geom.Edge, len(g.Motif.Strands))
 	for i := range bounds {
 		for _, ch := range g.Chains(i) {
@@ -94,7 +94,7 @@ func (c PivotCircle) swings(s groove.Size, bounds [][]geom.Edge, d float64) []sw
 	if c.Full {
 		return []swing{{0, 2 * math.Pi}}
 	}
-	k := s.Play()
+	k := s.Offset()
 	inner, outer := c.Radius-k, c.Radius+k
 	switch {
 	case s.Thin():

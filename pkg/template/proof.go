@@ -22,11 +22,11 @@ import (
 	"strapwork/pkg/walls"
 )
 
-// A Laid is a panel as read back: its openings and where it is laid.
-type Laid struct {
+// A Placed is a panel as read back: its openings and where it is laid.
+type Placed struct {
 	ID        string
 	Openings  []geom.Contour
-	Positions []Position
+	Positions []Orientation
 }
 
 // A Leftover is a place that is left for the chisel. Most of it no bit of that
@@ -69,7 +69,7 @@ const fineRider = 0.0005
 
 // Prove rolls the rider through every opening. undoKerf is what the file's
 // openings are smaller than their true size, on each side.
-func Prove(g groove.Groove, panels []Laid, undoKerf float64) Proof {
+func Prove(g groove.Groove, panels []Placed, undoKerf float64) Proof {
 	var reached, surely []region.Region
 	for _, p := range panels {
 		for _, c := range p.Openings {
@@ -77,7 +77,7 @@ func Prove(g groove.Groove, panels []Laid, undoKerf float64) Proof {
 			all := g.Size.Swept(opening, 0)
 			sure := all
 			if g.Size.Thin() {
-				sure = opening.Shrink(g.Size.Rider - fineRider).Grow(g.Size.Bit / 2)
+				sure = opening.Shrink(g.Size.RiderRadius - fineRider).Grow(g.Size.Bit / 2)
 			}
 			for _, pos := range p.Positions {
 				t := pos.Similarity()
@@ -95,12 +95,12 @@ func Prove(g groove.Groove, panels []Laid, undoKerf float64) Proof {
 }
 
 // off is how far the motif is off itself at most in the positions of panels.
-func off(m motif.Motif, panels []Laid) float64 {
+func off(m motif.Motif, panels []Placed) float64 {
 	most := 0.0
-	seen := map[Position]bool{}
+	seen := map[Orientation]bool{}
 	for _, p := range panels {
 		for _, pos := range p.Positions {
-			if pos != (Position{}) && !seen[pos] {
+			if pos != (Orientation{}) && !seen[pos] {
 				seen[pos] = true
 				most = math.Max(most, plan.Off(m, pos))
 			}

@@ -10,12 +10,12 @@ import (
 	"strapwork/pkg/sheet"
 )
 
-// Layer says what a part is.
-type Layer int
+// Ply says what a part is.
+type Ply int
 
 const (
 	// Wall is the layer of a panel whose openings the rider runs in.
-	Wall Layer = iota
+	Wall Ply = iota
 	// Floor is the layer under it that a base stands on.
 	Floor
 	// Frame is the locating frame, or one bar of it.
@@ -31,7 +31,7 @@ const (
 )
 
 // String is the layer's word in file names.
-func (l Layer) String() string {
+func (l Ply) String() string {
 	switch l {
 	case Wall:
 		return "wall"
@@ -54,7 +54,7 @@ func (l Layer) String() string {
 // A Part is one piece of sheet, ready to be written.
 type Part struct {
 	Panel     string // the panel that it belongs to; empty for a frame and aids
-	Layer     Layer
+	Ply       Ply
 	Thickness float64 // of its sheet, mm
 	Quantity  int     // how many are cut
 	Sheet     sheet.Sheet
@@ -83,15 +83,15 @@ func (p Panel) hasFloor() bool {
 	return false
 }
 
-func (p Panel) part(l Layer, thickness float64, size groove.Size) Part {
+func (p Panel) part(l Ply, thickness float64, size groove.Size) Part {
 	s := sheet.Sheet{Name: p.ID + "-" + l.String(), Title: "panel " + p.ID + ", " + l.String()}
 	for _, o := range p.Openings {
-		area, radius := o.Area, size.Rider
+		area, radius := o.Area, size.RiderRadius
 		if l == Floor {
-			area, radius = o.Slot, SlotWidth(size)/2-size.Play()
+			area, radius = o.Slot, SlotWidth(size)/2-size.Offset()
 		}
 		if size.Thin() {
-			radius += size.Play()
+			radius += size.Offset()
 		}
 		for _, c := range area.Loops() {
 			s.Lines = append(s.Lines, sheet.Line{Role: sheet.Opening, Contour: beginOnEnd(sheet.Weld(c), o.Cut, radius)})
@@ -111,7 +111,7 @@ func (p Panel) part(l Layer, thickness float64, size groove.Size) Part {
 	for _, c := range marks {
 		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Mark, Contour: c})
 	}
-	return Part{Panel: p.ID, Layer: l, Thickness: thickness, Quantity: 1, Sheet: s}
+	return Part{Panel: p.ID, Ply: l, Thickness: thickness, Quantity: 1, Sheet: s}
 }
 
 // LeastPath is the least diameter in mm of a hole's outline that allows for the

@@ -21,8 +21,8 @@ import (
 	"strapwork/pkg/work"
 )
 
-// A Position is one way of laying a panel.
-type Position = plan.Position
+// A Orientation is one way of laying a panel.
+type Orientation = plan.Orientation
 
 // An Opening is what one cut needs of a panel.
 type Opening struct {
@@ -35,7 +35,7 @@ type Opening struct {
 type Panel struct {
 	ID        string // "A", "B", ...
 	Openings  []Opening
-	Positions []Position
+	Positions []Orientation
 	Outline   geom.Contour // counter-clockwise, with the notches for the frame's key
 	Dowels    []geom.Point // holes of dowels through wall and floor; none without a floor
 	Split     *Split       // where it is made in two parts; nil when the bed takes it whole
@@ -81,13 +81,13 @@ type Params struct {
 // Draw draws the panels of a plan, and their frame, for no particular shop: of
 // any size, and with reliefs that suit every cutter.
 func Draw(j Params, g groove.Groove, p plan.Plan) Set {
-	return DrawFor(j, g, p, profile.Plain())
+	return NewSet(j, g, p, profile.Plain())
 }
 
-// DrawFor draws the panels of a plan and their frame as a shop can cut them:
+// NewSet draws the panels of a plan and their frame as a shop can cut them:
 // what is larger than its bed in parts that key together. What doesn't fit even
 // so, and what panels and frame lack, is in Found.
-func DrawFor(j Params, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
+func NewSet(j Params, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	set := Set{Plan: p}
 	var areas []region.Region
 	for i, q := range p.Panels {

@@ -56,13 +56,13 @@ func prepared(t testing.TB, text string) made {
 }
 
 // laid returns the panels as their sheets show them.
-func (m made) laid(kerf float64) []Laid {
-	var all []Laid
+func (m made) laid(kerf float64) []Placed {
+	var all []Placed
 	for _, p := range m.set.Parts(m.job, m.groove.Size, kerf) {
-		if p.Layer != Wall {
+		if p.Ply != Wall {
 			continue
 		}
-		l := Laid{ID: p.Panel}
+		l := Placed{ID: p.Panel}
 		for _, q := range m.set.Panels {
 			if q.ID == p.Panel {
 				l.Positions = q.Positions
@@ -270,7 +270,7 @@ func TestProofFindsFaults(t *testing.T) {
 		t.Errorf("an opening 0.01 mm small leaves %g mm", p.UncutMax)
 	}
 	ls := m.laid(0)
-	ls[0].Positions = []Position{{TurnDeg: 1}}
+	ls[0].Positions = []Orientation{{TurnDeg: 1}}
 	if Prove(m.groove, ls, 0).Holds() {
 		t.Error("a panel turned by a degree passes")
 	}
@@ -356,14 +356,14 @@ func TestLetters(t *testing.T) {
 func TestPositions(t *testing.T) {
 	p := geom.Pt(3, 4)
 	for _, c := range []struct {
-		pos  Position
+		pos  Orientation
 		want geom.Point
 	}{
-		{Position{}, p},
-		{Position{TurnDeg: 90}, geom.Pt(-4, 3)},
-		{Position{TurnDeg: 180}, geom.Pt(-3, -4)},
-		{Position{Flip: true}, geom.Pt(-3, 4)},
-		{Position{TurnDeg: 90, Flip: true}, geom.Pt(-4, -3)},
+		{Orientation{}, p},
+		{Orientation{TurnDeg: 90}, geom.Pt(-4, 3)},
+		{Orientation{TurnDeg: 180}, geom.Pt(-3, -4)},
+		{Orientation{Flip: true}, geom.Pt(-3, 4)},
+		{Orientation{TurnDeg: 90, Flip: true}, geom.Pt(-4, -3)},
 	} {
 		if got := c.pos.Similarity().Apply(p); got != c.want {
 			t.Errorf("%+v takes %v to %v, want %v", c.pos, p, got, c.want)

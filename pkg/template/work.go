@@ -16,7 +16,7 @@ type SetUp struct {
 	Number   int // from 1, in the order of work
 	Panel    Panel
 	Place    int // which of the panel's positions it is, from 1
-	Position Position
+	Position Orientation
 	Tracks   []Track // the panel's openings, in their order
 }
 

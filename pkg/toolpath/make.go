@@ -163,7 +163,7 @@ func newCourse(g *groove.Groove, strand int, o Options) course {
 	s := g.Motif.Strands[strand]
 	c := course{
 		g: g, strand: strand, name: nameOf(g, strand), line: s.Contour,
-		play: g.Size.Play() + o.Widen/2, bit: g.Size.Bit, slack: o.Widen / 2,
+		play: g.Size.Offset() + o.Widen/2, bit: g.Size.Bit, slack: o.Widen / 2,
 	}
 	c.single = c.play < thinnest
 	for _, t := range g.Weave.Tees {
@@ -202,7 +202,7 @@ func Straight(from, to geom.Point, width, bit float64, o Options) Run {
 	size := groove.Size{Width: width, Bit: bit}
 	c := course{
 		strand: -1, name: r.Name, line: geom.Chain(false, geom.Line(from, to)),
-		play: size.Play(), bit: bit, single: size.Play() < thinnest,
+		play: size.Offset(), bit: bit, single: size.Offset() < thinnest,
 	}
 	if run, err := c.prepare().run(o, 0); err == nil {
 		return run

@@ -152,7 +152,7 @@ func continuity(r Run, o Options) string {
 // groove, and one on the other side inside it.
 func wallSide(g groove.Groove, r Run, o Options) string {
 	line := g.Motif.Strands[r.Strand].Contour
-	k := g.Size.Play() + o.Widen/2
+	k := g.Size.Offset() + o.Widen/2
 	if k < thinnest || followsNoWall(g, r.Strand, o) {
 		return ""
 	}

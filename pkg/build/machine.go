@@ -1,0 +1,168 @@
+package build
+
+// Grooving the board itself with a machine: what the job asks for, held against
+// what the machine and the bit can do.
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/job"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/program"
+	"strapwork/pkg/toolpath"
+	"strapwork/pkg/unit"
+)
+
+// A Grooving is how a machine grooves the board. Feeds are mm a minute.
+type Grooving struct {
+	Wanted  job.Program // what the job says, defaults filled in
+	Machine profile.Machine
+	Cutter  *profile.Bit // nil when the job names none
+	// Bit is the cutter, with what its profile leaves out as is usual; where none is
+	// named it is the usual one that cuts the job's slot.
+	Bit    profile.Bit
+	Feed   float64 // across
+	Plunge float64 // straight down
+	Speed  float64 // of the spindle, turns a minute
+	Step   float64 // deepest depth step, mm
+	Plan   toolpath.Plan
+	// Shift takes the motif's coordinates to the program's.
+	Shift geom.Point
+	// Run and Sections are the whole groove's program's, after Build.
+	Run      dryrun.Report
+	Sections []program.Section
+}
+
+// Rules of findings about a machine.
+const (
+	ruleFeed    = "beyond-machine" // more than the machine can do
+	ruleCutter  = "bit-use"        // what a bit is asked to do is unusual
+	ruleOrder   = "program-order"  // the passes can't be planned as asked
+	ruleBody    = "spindle-unseen" // clamps may be met by what isn't known of the spindle
+	ruleHeight  = "safe-height"    // clamps stand in the way of moves across
+	planRefused = "toolpath"
+	// ruleBlindStart is the dry run's: a first move lower than a clamp.
+	ruleBlindStart = "blind-start"
+)
+
+// openMachine finds the machine and the bit that a program is for, and the
+// feeds that go with them.
+func (r *Result) openMachine(readFile ReadFile) {
+	g := Grooving{Wanted: job.DefaultProgram(r.Job.Units), Machine: profile.PlainMachine()}
+	if p := r.Job.Program; p != nil {
+		g.Wanted = *p
+	}
+	g.Machine.Units = r.Job.Units // whoever named none thinks in the job's
+	if name := g.Wanted.Machine; name != "" {
+		m, err := profile.OpenMachine(name, readFile)
+		if err != nil {
+			r.tellProfile("program.machine", profile.RuleUnknown, "machine", name, err)
+		} else {
+			g.Machine = m
+		}
+	}
+	if name := g.Wanted.Cutter; name != "" {
+		b, err := profile.OpenBit(name, readFile)
+		if err != nil {
+			r.tellProfile("program.cutter", profile.RuleUnknown, "bit", name, err)
+		} else {
+			g.Cutter = &b
+		}
+	}
+	if g.Wanted.ZeroBoard {
+		g.Shift = r.Job.Board.Origin
+	}
+	g.Bit = profile.Usual(r.Job.Router.Bit)
+	if g.Cutter != nil {
+		g.Bit = g.Cutter.Filled()
+	}
+	r.speed(&g)
+	r.feeds(&g)
+	r.Grooving = g
+	r.tellFeeds()
+	r.checkBit()
+	r.checkClamps()
+}
+
+// checkClamps warns of clamps that moves across don't clear. Whether any move
+// comes near one is the dry run's to tell.
+func (r *Result) checkClamps() {
+	s := r.Job.Clamping
+	if s == nil {
+		return
+	}
+	safe := r.Grooving.Wanted.Safe
+	for _, c := range s.Clamps {
+		if clear := c.Height + s.Clearance; clear > safe+geom.Coincident {
+			r.Findings.Warnf(c.Key, ruleHeight, "the clamp stands %s high, and moves across are made at %s", unit.Len(c.Height), unit.Len(safe)).
+				Hintf("write safe = %s in [program], or keep the clamp where nothing passes", unit.AtLeast(clear).Typed()).
+				Propose("program.safe", unit.AtLeast(clear))
+		}
+	}
+}
+
+// checkBody warns of clamps that a part of the spindle may meet which isn't known.
+// What is known of it the dry run holds against them.
+func (r *Result) checkBody() {
+	j, g := r.Job, r.Grooving
+	if j.Clamping == nil || j.Program == nil {
+		return
+	}
+	w := dryrun.Work{Bit: dryrun.Bit{Flute: j.Router.Flute}, Body: g.body(j.Router), Clearance: j.Clamping.Clearance}
+	if g.Cutter != nil && w.Bit.Flute == 0 {
+		w.Bit.Flute = g.Cutter.Flute
+	}
+	for _, c := range j.Clamping.Clamps {
+		w.Clamps = append(w.Clamps, dryrun.Clamp{Box: c.Box, Height: c.Height})
+	}
+	box, lowest := program.Extents(g.Plan)
+	for _, i := range w.Unseen(box, lowest) {
+		c := j.Clamping.Clamps[i]
+		r.Findings.Warnf(c.Key, ruleBody, "the clamp stands %s high, and not all of what turns above the bit is known: collet nut or spindle may meet it", unit.Len(c.Height)).
+			Hintf("measure stickout, nut and nose, and write them in [router]")
+	}
+}
+
+// passes plans the machine's passes.
+func (r *Result) passes() {
+	w := r.Grooving.Wanted
+	plan, err := toolpath.Make(&r.Groove, r.Grooving.options(r.Job, 0))
+	var name *toolpath.NameError
+	switch {
+	case err == nil:
+		r.Grooving.Plan = plan
+		r.checkTravel()
+		r.checkBody()
+	case errors.As(err, &name):
+		hint := "known here: " + strings.Join(name.Known, ", ")
+		if near := diag.Nearest(name.Name, name.Known); near != "" {
+			hint = "did you mean " + near + "?"
+		}
+		at := 1 + slices.Index(w.OrderNames, name.Name)
+		r.Findings.Errorf(diag.Key(fmt.Sprintf("program.order.%d", at)), ruleOrder, "there is no element or strand %q to cut first", name.Name).Hintf("%s", hint)
+	case r.Job.Program == nil && r.templates():
+		// Who asks for no program gets templates all the same.
+		r.Findings.Warnf("inlay", planRefused, "no program is written for a machine: %v", err)
+	default:
+		r.Findings.Errorf("program", planRefused, "%v", err)
+	}
+}
+
+// options are how the groove is cut, or recut wider by some mm.
+func (g Grooving) options(j *job.Job, widen float64) toolpath.Options {
+	w := g.Wanted
+	o := toolpath.Options{
+		Depth: j.Inlay.Depth, Climb: w.Climb, Rough: w.Rough, Ramp: w.Ramp, Step: w.Step, Widen: widen,
+		Order: toolpath.Order{Rule: toolpath.Short, First: w.OrderNames},
+	}
+	if w.Order == job.OrderDrawn {
+		o.Order.Rule = toolpath.Drawn
+	}
+	return o
+}

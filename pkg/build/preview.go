@@ -1,0 +1,214 @@
+package build
+
+import (
+	"bytes"
+	"fmt"
+
+	"strapwork/pkg/dryrun"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/inlay"
+	"strapwork/pkg/preview"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/setup"
+	"strapwork/pkg/toolpath"
+	"strapwork/pkg/unit"
+	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
+)
+
+// PreviewPath is the path of the page.
+const PreviewPath = "preview.html"
+
+// PageMark stands within the first kilobyte of every page.
+const PageMark = preview.Mark
+
+// preview writes the page on which the program and the routing by hand are
+// watched. run is the program's dry run as it was judged.
+func (r *Result) preview(run judged) {
+	var b bytes.Buffer
+	if err := preview.Write(&b, r.page(run)); err != nil {
+		r.Findings.Errorf("program", "preview", "the page can't be written: %v", err).
+			Hintf("build --only templates,paper,program leaves it out")
+		return
+	}
+	r.Files = append(r.Files, File{Path: PreviewPath, Kind: HTML, Role: "preview", Data: b.Bytes()})
+}
+
+func (r *Result) page(run judged) preview.Page {
+	j := r.Job
+	shift := geom.Shifting(r.Grooving.Shift)
+	p := preview.Page{
+		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Units: j.Units,
+		Groove: shifted(shift, r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
+		Program: r.programPage(run), Gouges: spots(run.report.Gouges), Left: spots(run.report.Left),
+		SetUps: r.rides(shift), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: r.cautions(),
+	}
+	if j.Router.Guide == work.GuideBase {
+		p.Base = j.Router.Rider
+	}
+	if b := j.Board; b != nil {
+		low := r.Grooving.Shift.Sub(b.Origin)
+		p.Board = &preview.Board{Box: geom.Box{Min: low, Max: low.Add(b.Size)}, Grain: b.Grain}
+	}
+	for i, s := range r.Motif.Strands {
+		p.Strands = append(p.Strands, preview.Strand{Name: r.strandName(i), Line: shift.Contour(s.Contour)})
+	}
+	for _, c := range r.Weave.Crossings {
+		p.Crossings = append(p.Crossings, preview.Crossing{At: shift.Apply(c.At), Over: r.passage(c.Upper()), Under: r.passage(c.Lower())})
+	}
+	if j.Clamping != nil {
+		for _, c := range j.Clamping.Clamps {
+			p.Clamps = append(p.Clamps, preview.Clamp{Box: geom.Box{Min: shift.Apply(c.Box.Min), Max: shift.Apply(c.Box.Max)}, Height: c.Height})
+		}
+	}
+	return p
+}
+
+func (r *Result) passage(v weave.Visit) preview.Passage {
+	s := r.Motif.Strands[v.Strand]
+	_, along := s.Contour.At(v.S)
+	return preview.Passage{Strand: r.strandName(v.Strand), Part: r.Motif.Sources[s.Source(v.S)].Name, Along: along}
+}
+
+func shifted(t geom.Similarity, loops []geom.Contour) []geom.Contour {
+	out := make([]geom.Contour, len(loops))
+	for i, c := range loops {
+		out[i] = t.Contour(c)
+	}
+	return out
+}
+
+// strandName is what a strand is called in its program, and failing that its
+// number.
+func (r *Result) strandName(i int) string {
+	for _, run := range r.Grooving.Plan.Runs {
+		if run.Strand == i {
+			return run.Name
+		}
+	}
+	return r.Motif.Strands[i].ID
+}
+
+func (r *Result) programPage(run judged) preview.Program {
+	d := run.report
+	p := preview.Program{Path: run.path, Text: run.text, Findings: d.Findings, Facts: r.facts()}
+	p.Totals = preview.Totals{
+		Seconds: d.Seconds, Cutting: d.Cutting, Plunging: d.Plunging, Rapids: d.Rapids, Dwells: d.Dwells,
+		Length: d.Length, RapidLength: d.RapidLength, Extents: d.Extents, Lowest: d.Lowest, Highest: d.Highest,
+		LeftArea: d.LeftArea, MissedArea: d.MissedArea,
+	}
+	if d.Unseen {
+		p.Unseen = []string{"Not all of the spindle’s body above the bit is known: it was not held against the clamps."}
+	}
+	p.Steps = make([]preview.Step, len(run.steps))
+	for i, s := range run.steps {
+		p.Steps[i] = preview.Step(s)
+	}
+	for _, s := range run.sections {
+		p.Sections = append(p.Sections, preview.Section{
+			Line: s.Line, Last: s.Last, Strand: s.Strand, Depth: s.Depth, Role: passWords(s.Role, r.Grooving.Wanted.Climb),
+		})
+	}
+	return p
+}
+
+// passWords says what a pass is, as a maker does.
+func passWords(role toolpath.Role, climb bool) string {
+	wall := "wall on the left"
+	if climb {
+		wall = "wall on the right"
+	}
+	switch role {
+	case toolpath.Rough:
+		return "slot down the middle"
+	case toolpath.Forward:
+		return "forward, " + wall
+	case toolpath.Back:
+		return "back, " + wall
+	case toolpath.Between:
+		return "between the walls"
+	case toolpath.Plunge, toolpath.Ramp, toolpath.Across:
+		return role.String()
+	}
+	return role.String()
+}
+
+// facts are what the maker sets at the machine.
+func (r *Result) facts() []preview.Fact {
+	g := r.Grooving
+	size := func(mm float64) string { return unit.Len(mm).In(r.Job.Units) }
+	facts := []preview.Fact{
+		{Name: "machine", Value: machineName(g.Machine)},
+		{Name: "bit", Value: bitName(g.Cutter, size(r.Job.Router.Bit))},
+		{Name: "feed", Value: g.FeedReason().In(r.Job.Units)},
+		{Name: "straight down", Value: unit.Rate(g.Plunge).In(r.Job.Units)},
+		{Name: "spindle", Value: fmt.Sprintf("%g turns a minute", g.Speed)},
+		{Name: "height for moving across", Value: size(g.Wanted.Safe)},
+	}
+	return facts
+}
+
+func machineName(m profile.Machine) string {
+	if m.Name == "" {
+		return "not told, so its travel and limits are not checked"
+	}
+	return m.Name
+}
+
+func bitName(b *profile.Bit, slot string) string {
+	text := "cuts a slot of " + slot
+	if b != nil {
+		text += ", " + b.Name
+	}
+	return text
+}
+
+func spots(list []dryrun.Spot) []preview.Spot {
+	out := make([]preview.Spot, len(list))
+	for i, s := range list {
+		out[i] = preview.Spot{
+			At: s.At, Amount: s.Amount, Thick: s.Thick, Depth: s.Depth, Area: s.Area, Line: s.Line, Loops: s.Loops, Chisel: s.Chisel,
+		}
+	}
+	return out
+}
+
+// rides are the set-ups of the routing by hand.
+func (r *Result) rides(shift geom.Similarity) []preview.SetUp {
+	var list []preview.SetUp
+	var frame []geom.Contour
+	if f := r.Set.Frame; f != nil {
+		frame = shifted(shift, f.Wood.Loops())
+	}
+	for _, ride := range setup.Rides(r.Groove, r.Set) {
+		s := preview.SetUp{
+			Number: ride.Number, Panel: ride.Panel, Lies: setup.Lies(ride.Position),
+			Outline: []geom.Contour{shift.Contour(ride.Outline)}, Frame: frame,
+		}
+		for _, t := range ride.Tracks {
+			s.Tracks = append(s.Tracks, preview.Track{Name: t.Name, Opening: shift.Contour(t.Opening), Ride: shift.Contour(t.Path), Spare: t.Spare})
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// cautions are printed on the page.
+func (r *Result) cautions() []string {
+	dust, metal := "wood and MDF", inlay.HasMetal(r.Job.Inlay.Strips)
+	switch {
+	case !r.templates() && metal:
+		dust = "wood and metal"
+	case !r.templates():
+		dust = "wood"
+	case metal:
+		dust = "wood, MDF and metal"
+	}
+	return []string{
+		"The manuals of your machines, the rules where you work and people trained on them come before this page.",
+		"Routers and machines throw parts and grab sleeves: wear eye and ear protection, no gloves or loose sleeves, tie back long hair, and keep your hands away until the bit stands still.",
+		"Clamp the work so that nothing can shift, and know where the emergency stop is before you start.",
+		"Dust of " + dust + " harms lungs: use suction and a mask for fine dust.",
+		"A dry run is geometry and arithmetic: it knows nothing of a loose clamp, a blunt bit or a wrong zero. Run the perimeter first, then the whole program in scrap, and stay at the machine.",
+	}
+}

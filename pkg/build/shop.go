@@ -1,0 +1,150 @@
+// Package build takes one job through all stages, once: read, joined, woven,
+// grooved, cut into stretches, shared out over panels, drawn, written, read
+// back and proved. It touches no disk; what is to be written comes back as
+// Files.
+//
+// Lengths are mm and angles radians, in the motif's own coordinates.
+package build
+
+import (
+	"fmt"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/inlay"
+	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/paper"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/template"
+	"strapwork/pkg/weave"
+)
+
+// A Stage is how far a job came. A stage counts as reached when its output is
+// whole: what comes before it holds too.
+type Stage int
+
+const (
+	// Unread: the job file has errors, and Result.Job is nil.
+	Unread Stage = iota
+	// Read: Job and Shop hold.
+	Read
+	// Joined: Motif holds.
+	Joined
+	// Woven: Weave holds.
+	Woven
+	// Grooved: Groove holds.
+	Grooved
+	// Stretched: Cuts holds.
+	Stretched
+	// Planned: Set and Inlay hold. Check ends here.
+	Planned
+	// Proved: Parts and Proof hold, and Files if there is no error. Build ends
+	// here.
+	Proved
+)
+
+// String is the stage's word in reports.
+func (s Stage) String() string {
+	switch s {
+	case Unread:
+		return "unread"
+	case Read:
+		return "read"
+	case Joined:
+		return "joined"
+	case Woven:
+		return "woven"
+	case Grooved:
+		return "grooved"
+	case Stretched:
+		return "stretched"
+	case Planned:
+		return "planned"
+	case Proved:
+		return "proved"
+	}
+	return fmt.Sprintf("stage(%d)", int(s))
+}
+
+// A Kind is the kind of an output file, as the manifest has it.
+type Kind int
+
+// The kinds of file.
+const (
+	DXF Kind = iota
+	SVG
+	JSON
+	Markdown
+	CSV
+	TOML
+	PDF
+	Program
+	HTML
+)
+
+// String is the kind's word in the manifest.
+func (k Kind) String() string {
+	switch k {
+	case DXF:
+		return "dxf"
+	case SVG:
+		return "svg"
+	case JSON:
+		return "json"
+	case Markdown:
+		return "markdown"
+	case CSV:
+		return "csv"
+	case TOML:
+		return "toml"
+	case PDF:
+		return "pdf"
+	case Program:
+		return "program"
+	case HTML:
+		return "html"
+	}
+	return fmt.Sprintf("kind(%d)", int(k))
+}
+
+// A File is one output.
+type File struct {
+	Path  string // within the output folder, with slashes: "templates/A-wall.dxf"
+	Kind  Kind
+	Role  string // "wall", "floor", "aid", "pivot", "groove", "inlay", "perimeter", "coupon", "preview", "manifest", "setup", "card", ...
+	Panel string // the panel's ID; empty where the file belongs to none
+	Data  []byte
+}
+
+// A Result is all that is known of a job after Check or Build.
+type Result struct {
+	File    string   // the job file's name as given
+	Reached Stage    // which of the fields below hold
+	Job     *job.Job // nil when it has errors
+	// Revision tells one state of the job file from another: it is marked on
+	// what Build draws, and empty after Check.
+	Revision   string
+	Shop       profile.Shop
+	Paper      profile.Paper // what patterns are printed on
+	Motif      motif.Motif
+	Weave      weave.Weave
+	Groove     groove.Groove
+	Grooving   Grooving // by a machine; its plan holds once the groove does
+	Cuts       []groove.Cut
+	Set        template.Set   // without panels when the router swings on a bar
+	Pivot      template.Pivot // the bar then, else without holes
+	Inlay      inlay.Inlay
+	Parts      []template.Part      // the sheets as written, by panel, wall before floor; aids last
+	Proof      template.Proof       // of the wall openings, or the bar's holes, as read back from the DXF files
+	Pictures   []paper.Illustration // of the inlay and the set-ups, by path
+	Files      []File               // by path, less what pkg/report makes; none when there is an error
+	SheetNeeds []SheetNeed          // what sheet the parts take, the thickest first
+	Sheets     []NestedSheet        // the sheets that the parts are on; none unless that was asked for
+	// Findings are those of all stages, and what the job assumed, by their
+	// place in the job file.
+	Findings diag.Findings
+}
+
+// OK reports whether no stage found an error.
+func (r Result) OK() bool { return !r.Findings.HasErrors() }

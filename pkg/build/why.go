@@ -1,0 +1,118 @@
+package build
+
+// Why so many: where one change would at least halve the cuts, the set-ups or the
+// panels, one note says which and by how much. The figures are those of the
+// stages, run with the change; what would take long to find out isn't asked.
+
+import (
+	"strconv"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/plan"
+	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
+)
+
+// RuleWhyMany is the rule of the note that says what would make a job's cuts,
+// set-ups or panels fewer by half.
+const RuleWhyMany = "why-many"
+
+// From how many on it is asked why.
+const (
+	manyCuts   = 20
+	manySetUps = 4
+	manyPanels = 2
+)
+
+// whyMany adds the note, if a change is found.
+func (r *Result) whyMany() {
+	if r.Findings.HasErrors() || len(r.Set.Panels) == 0 {
+		return
+	}
+	_ = r.whyCorners() || r.whyPanels() || r.whySetUps()
+}
+
+// counted is "1 panel" or "2 panels".
+func counted(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + one + "s"
+}
+
+// withRider is the groove with a rider of another diameter.
+func (r *Result) withRider(d float64) groove.Groove {
+	g := r.Groove
+	g.Size.RiderRadius = d / 2
+	return g
+}
+
+// whyCorners asks what a rider as wide as the bit, which turns any corner, would
+// be good for where the corners are what splits the groove.
+func (r *Result) whyCorners() bool {
+	n, rt := len(r.Cuts), r.Job.Router
+	if n < manyCuts || rt.Rider <= rt.Bit+geom.Coincident || 2*r.Groove.Stops() < n {
+		return false
+	}
+	g := r.withRider(rt.Bit)
+	few, ok := g.Few()
+	if !ok || 2*few > n {
+		return false
+	}
+	f := r.Findings.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.Rider), r.Groove.Stops(), few)
+	f.Hintf(`guide = "bearing" with rider = %s, on a bit whose shank is thinner than that; wider riders need the corners rounded`, unit.Len(rt.Bit).Typed())
+	return true
+}
+
+// whyPanels asks what panels that are turned, or turned over, would be good for.
+func (r *Result) whyPanels() bool {
+	t, p := r.Job.Template, r.Set.Plan
+	if len(p.Panels) < manyPanels || t.Turn && (t.Flip || r.Job.Router.Guide == work.GuideBase) {
+		return false
+	}
+	with, key := PlanParams(r.Job), diag.Key("turn")
+	if with.Turn {
+		with.Flip, key = true, "flip"
+	} else {
+		with.Turn = true
+	}
+	if plan.Positions(with, &r.Groove) <= plan.Positions(PlanParams(r.Job), &r.Groove) {
+		return false
+	}
+	rough, ok := plan.Roughly(with, &r.Groove)
+	if !ok || rough.Visible > p.Visible || rough.SetUps > len(p.SetUps) || 2*rough.Panels > len(p.Panels) {
+		return false
+	}
+	r.Findings.Notef("template."+key, RuleWhyMany, "%d panels: with %s = true it is %s", len(p.Panels), key, counted(rough.Panels, "panel")).
+		Hintf("write %s = true in [template]", key).Propose("template."+key, unit.Say("true"))
+	return true
+}
+
+// whySetUps asks what a smaller rider would be good for: one as wide as the bit,
+// than which none does better, and where that is good for something half the size.
+func (r *Result) whySetUps() bool {
+	p, rt := r.Set.Plan, r.Job.Router
+	if len(p.SetUps) < manySetUps || rt.Rider <= rt.Bit+geom.Coincident {
+		return false
+	}
+	halves := func(rider float64) (plan.Rough, bool) {
+		g := r.withRider(rider)
+		rough, ok := plan.Roughly(PlanParams(r.Job), &g)
+		return rough, ok && rough.Visible <= p.Visible && 2*rough.SetUps <= len(p.SetUps)
+	}
+	rider := rt.Bit
+	rough, ok := halves(rider)
+	if !ok {
+		return false
+	}
+	if half := rt.Rider / 2; half > rt.Bit {
+		if larger, ok := halves(half); ok {
+			rider, rough = half, larger
+		}
+	}
+	r.Findings.Notef("router.rider", RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.Rider), counted(rough.SetUps, "set-up")).
+		Hintf(`a smaller base, a collar (guide = "bushing") or a bearing (guide = "bearing")`)
+	return true
+}
