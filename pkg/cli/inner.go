@@ -34,7 +34,7 @@ func (e *env) internal(command, stage string, err error) int {
 const house = "strapwork/pkg/"
 
 // origin reads a panic's stack, from within the deferred call that recovers:
-// stage is the package that was called from here or from package shop, place
+// stage is the package that was called from here or from package build, place
 // the line of ours that failed.
 func origin() (stage, place string) {
 	const deepest = 1 << 12 // frames
@@ -52,7 +52,7 @@ func origin() (stage, place string) {
 		case place == "place unknown":
 			place = fmt.Sprintf("%s:%d", path.Base(f.File), f.Line)
 			stage = room
-		case room != "cli" && room != "shop":
+		case room != "cli" && room != "build":
 			stage = room
 		}
 		if !more {
