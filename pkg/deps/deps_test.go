@@ -6,6 +6,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"slices"
@@ -17,30 +18,30 @@ import (
 
 // policy has a line for each package: its directory, then what its files (tests
 // apart) may import besides the standard library. A package is listed below all
-// that it imports. It need not exist yet.
+// that it imports, and imports all that its line allows.
 const policy = `
 pkg/deps            <
 pkg/geom            < rtree
 pkg/lettering       < pkg/geom
 pkg/unit            <
 pkg/diag            < pkg/unit
-pkg/geom/region     < pkg/geom rtree
+pkg/geom/region     < pkg/geom
 profiles            <
 pkg/profile         < pkg/unit pkg/diag profiles go-toml
 pkg/work            < pkg/geom pkg/diag
 pkg/job             < pkg/work pkg/diag pkg/unit pkg/geom go-toml
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
-pkg/weave           < pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag rtree
-pkg/sheet           < pkg/geom pkg/unit rtree
+pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
+pkg/sheet           < pkg/geom pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
-pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag rtree
+pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/inlay           < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
-pkg/plan            < pkg/groove pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/diag gonum gophersat
+pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom gophersat
 pkg/walls           < pkg/geom pkg/geom/region
-pkg/template        < pkg/plan pkg/groove pkg/walls pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag rtree gonum
+pkg/template        < pkg/plan pkg/groove pkg/walls pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
 pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag go-toml
-pkg/setup           < pkg/template pkg/plan pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
+pkg/setup           < pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
@@ -50,13 +51,13 @@ pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/preview         < pkg/ngc pkg/geom pkg/unit pkg/diag
-pkg/build            < pkg/budget pkg/received pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/cli             < pkg/work pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/dryrun pkg/profile pkg/unit pkg/diag pflag mpb
+pkg/build            < pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/inlay pkg/template pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
+pkg/cli             < pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/unit pkg/diag pflag
 cmd/strapwork       < pkg/cli
 
-pkg/internal/witness < pkg/geom pkg/sheet
-pkg/internal/plait   < pkg/work pkg/job pkg/motif pkg/geom pkg/diag rapid
+pkg/internal/witness <
+pkg/internal/plait   < pkg/geom
 pkg/internal/thrown < pkg/geom
 pkg/internal/walljudge < pkg/ngc pkg/geom
 pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
@@ -66,11 +67,8 @@ pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 var modules = map[string]string{
 	"canvas":    "github.com/tdewolff/canvas",
 	"go-toml":   "github.com/pelletier/go-toml/v2",
-	"gonum":     "gonum.org/v1/gonum",
 	"gophersat": "github.com/crillab/gophersat",
-	"mpb":       "github.com/vbauerster/mpb/v8",
 	"pflag":     "github.com/spf13/pflag",
-	"rapid":     "pgregory.net/rapid",
 	"rtree":     "github.com/tidwall/rtree",
 	"x/image":   "golang.org/x/image",
 	"yofu/dxf":  "github.com/yofu/dxf",
@@ -83,6 +81,7 @@ var testModules = []string{
 	"github.com/google/go-cmp",
 	"github.com/peterstace/simplefeatures",
 	"github.com/rogpeppe/go-internal",
+	"gonum.org/v1/gonum",
 	"pgregory.net/rapid",
 }
 
@@ -112,6 +111,7 @@ func TestPolicy(t *testing.T) {
 func check(root fs.FS, text string) []string {
 	rules, faults := parse(text)
 	faults = append(faults, checkTop(root)...)
+	used := map[string]map[string]bool{} // by package, what it may import and does
 	err := fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
@@ -121,12 +121,44 @@ func check(root fs.FS, text string) []string {
 		case !strings.HasSuffix(name, ".go"):
 			return nil
 		}
-		found, err := checkFile(root, name, rules)
+		found, err := checkFile(root, name, rules, used)
 		faults = append(faults, found...)
 		return err
 	})
 	if err != nil {
 		faults = append(faults, err.Error())
+	}
+	return append(faults, unused(rules, used)...)
+}
+
+// knowJob are those who may know the job file: who reads it, the build, which turns
+// it into what the stages take, and what stands above the build.
+var knowJob = []string{"pkg/job", "pkg/build", "pkg/report", "pkg/cli", "pkg/internal/"}
+
+// TestStagesKnowNoJob holds the policy itself to that.
+func TestStagesKnowNoJob(t *testing.T) {
+	rules, _ := parse(policy)
+	for dir, allowed := range rules {
+		may := slices.ContainsFunc(knowJob, func(name string) bool { return strings.HasPrefix(dir, name) })
+		if !may && slices.Contains(allowed, "pkg/job") {
+			t.Errorf("%s is below the build and may import pkg/job", dir)
+		}
+	}
+}
+
+// unused tells permissions that no file makes use of, and packages that aren't there.
+func unused(rules map[string][]string, used map[string]map[string]bool) []string {
+	var faults []string
+	for _, dir := range slices.Sorted(maps.Keys(rules)) {
+		if used[dir] == nil {
+			faults = append(faults, fmt.Sprintf("policy: there is no package %s", dir))
+			continue
+		}
+		for _, name := range rules[dir] {
+			if !used[dir][name] {
+				faults = append(faults, fmt.Sprintf("policy: %s may import %s and doesn't", dir, name))
+			}
+		}
 	}
 	return faults
 }
@@ -191,7 +223,7 @@ func checkTop(root fs.FS) []string {
 }
 
 // checkFile tells what one Go file imports or calls against the policy.
-func checkFile(root fs.FS, name string, rules map[string][]string) ([]string, error) {
+func checkFile(root fs.FS, name string, rules map[string][]string, used map[string]map[string]bool) ([]string, error) {
 	source, err := fs.ReadFile(root, name)
 	if err != nil {
 		return nil, err
@@ -205,11 +237,17 @@ func checkFile(root fs.FS, name string, rules map[string][]string) ([]string, er
 	if !listed {
 		return []string{fmt.Sprintf("%s: package %s is not in the policy (pkg/deps/deps_test.go)", name, dir)}, nil
 	}
+	if used[dir] == nil {
+		used[dir] = map[string]bool{}
+	}
 	var faults []string
 	for _, spec := range file.Imports {
 		imported, err := strconv.Unquote(spec.Path.Value)
 		if err != nil {
 			return nil, err
+		}
+		if i := slices.IndexFunc(allowed, func(name string) bool { return within(imported, name) }); i >= 0 && !isTest {
+			used[dir][allowed[i]] = true
 		}
 		if !mayImport(imported, allowed, isTest) {
 			faults = append(faults, fmt.Sprintf("%s: may not import %s (pkg/deps/deps_test.go)", name, imported))
@@ -227,17 +265,24 @@ func mayImport(imported string, allowed []string, isTest bool) bool {
 	if imported == "C" {
 		return false
 	}
-	if own, ok := strings.CutPrefix(imported, modulePath+"/"); ok {
-		return isTest || slices.Contains(allowed, own)
+	if strings.HasPrefix(imported, modulePath+"/") && isTest {
+		return true
 	}
 	first, _, _ := strings.Cut(imported, "/")
-	if !strings.Contains(first, ".") {
+	if !strings.Contains(first, ".") && first != modulePath {
 		return true // the standard library
 	}
-	within := func(module string) bool {
-		return imported == module || strings.HasPrefix(imported, module+"/")
+	is := func(name string) bool { return within(imported, name) }
+	return slices.ContainsFunc(allowed, is) || isTest && slices.ContainsFunc(testModules, is)
+}
+
+// within reports whether an import is a package of our own by its directory, or
+// lies in a module.
+func within(imported, name string) bool {
+	if own, ok := strings.CutPrefix(imported, modulePath+"/"); ok {
+		return own == name
 	}
-	return slices.ContainsFunc(allowed, within) || isTest && slices.ContainsFunc(testModules, within)
+	return imported == name || strings.HasPrefix(imported, name+"/")
 }
 
 // exitCalls tells where a file names a function that ends the process.
@@ -272,6 +317,11 @@ pkg/geom < rtree
 pkg/job < pkg/geom go-toml
 cmd/strapwork < pkg/job
 `
+	whole := fstest.MapFS{
+		"pkg/geom/geom.go":      {Data: []byte(`package geom; import _ "github.com/tidwall/rtree"`)},
+		"pkg/job/job.go":        {Data: []byte(`package job; import (_ "strapwork/pkg/geom"; _ "github.com/pelletier/go-toml/v2")`)},
+		"cmd/strapwork/main.go": {Data: []byte(`package main; import _ "strapwork/pkg/job"`)},
+	}
 	cases := []struct {
 		name, file, source, policy string
 		want                       string // "" for none
@@ -290,20 +340,24 @@ cmd/strapwork < pkg/job
 		{"unlisted, in testdata", "pkg/job/testdata/a.go", `package util`, small, ""},
 		{"exit", "pkg/job/a.go", `package job; import "os"; func f() { os.Exit(1) }`, small, "os.Exit outside cmd"},
 		{"exit renamed", "pkg/job/a.go", `package job; import l "log"; func f() { l.Fatalf("") }`, small, "l.Fatalf outside cmd"},
-		{"exit in cmd", "cmd/strapwork/main.go", `package main; import "os"; func main() { os.Exit(1) }`, small, ""},
+		{"exit in cmd", "cmd/strapwork/exit.go", `package main; import "os"; func main() { os.Exit(1) }`, small, ""},
 		{"another's Exit", "pkg/job/a.go", `package job; func f(os interface{ Exit(int) }) { os.Exit(1) }`, small, ""},
 		{"top level", "util/a.txt", ``, small, "util: does not belong"},
 		{"top level, ignored", "out/a.go", `package out`, small, ""},
 		{"top level, dot", ".ci/run", ``, small, ""},
-		{"policy upwards", "pkg/job/a.go", `package job`, "pkg/job < pkg/geom\npkg/geom <\n", "pkg/geom, which is not listed above"},
-		{"policy without sign", "pkg/job/a.go", `package job`, "pkg/job <\npkg/geom\n", "no < in"},
+		{"a permission unused", "pkg/geom/geom.go", `package geom`, small, "pkg/geom may import github.com/tidwall/rtree and doesn't"},
+		{"a package that is gone", "pkg/geom/geom.go", `package geom; import _ "github.com/tidwall/rtree"`, small + "pkg/util <\n", "there is no package pkg/util"},
+		{"policy upwards", "pkg/job/a.go", `package job; import _ "strapwork/pkg/job"`, "pkg/job < pkg/job\n", "pkg/job, which is not listed above"},
+		{"policy without sign", "pkg/job/a.go", `package job`, small + "pkg/util\n", "no < in"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			faults := check(fstest.MapFS{
-				".gitignore": {Data: []byte("/out/\n")},
-				c.file:       {Data: []byte(c.source)},
-			}, c.policy)
+			files := fstest.MapFS{".gitignore": {Data: []byte("/out/\n")}}
+			if strings.HasPrefix(c.policy, small) {
+				maps.Copy(files, whole)
+			}
+			files[c.file] = &fstest.MapFile{Data: []byte(c.source)}
+			faults := check(files, c.policy)
 			if c.want == "" && len(faults) == 0 {
 				return
 			}
