@@ -199,8 +199,11 @@ func sameAsSmooth(t *testing.T, name string, width, bit float64, o Options, smoo
 }
 
 // runs is how many random motifs a test takes: n, or as many as the variable MOTIFS
-// says, for a long look.
+// says, for a long look; -short takes a tenth.
 func runs(t *testing.T, n int) int {
+	if testing.Short() {
+		n = max(2, n/10)
+	}
 	if s := os.Getenv("MOTIFS"); s != "" {
 		var err error
 		if n, err = strconv.Atoi(s); err != nil {
@@ -239,7 +242,7 @@ func TestKinks(t *testing.T) {
 			judged++
 		}
 	}
-	if judged < 50 {
+	if judged < 50 && !testing.Short() {
 		t.Errorf("only %d chains were judged", judged)
 	}
 }
@@ -248,7 +251,7 @@ func TestKinks(t *testing.T) {
 func TestRoundedRings(t *testing.T) {
 	rng := rand.New(rand.NewPCG(73, 74))
 	judged := 0
-	for n := range runs(t, 60) {
+	for n := range runs(t, 40) {
 		ring := rounded(rng)
 		decimals, shake := 2+rng.IntN(5), math.Pow(10, -9+7*rng.Float64())
 		width, bit, o := sizes(rng)
@@ -258,7 +261,7 @@ func TestRoundedRings(t *testing.T) {
 			judged++
 		}
 	}
-	if judged < 30 {
+	if judged < 20 && !testing.Short() {
 		t.Errorf("only %d rings were judged", judged)
 	}
 }

@@ -3,7 +3,8 @@
 //
 // A witness that isn't installed skips the test, so that the tests run
 // anywhere, unless the environment has WITNESS=required: then it fails, so
-// that nobody mistakes a skipped check for a passed one.
+// that nobody mistakes a skipped check for a passed one. With -short nobody is
+// asked.
 package witness
 
 import (
@@ -29,6 +30,7 @@ const importTimeout = time.Minute
 // fails (see the package's comment).
 func Python(t testing.TB, modules ...string) string {
 	t.Helper()
+	notShort(t)
 	for _, p := range interpreters() {
 		if imports(p, modules) {
 			return p
@@ -42,6 +44,7 @@ func Python(t testing.TB, modules ...string) string {
 // package, or skips or fails the test like Python.
 func Program(t testing.TB, name, debianPackage string) string {
 	t.Helper()
+	notShort(t)
 	path, err := exec.LookPath(name)
 	if err != nil {
 		missing(t, name+" (Debian package "+debianPackage+")")
@@ -84,6 +87,15 @@ func Run(name string, args ...string) ([]byte, error) {
 		err = errors.Join(err, errors.New(strings.TrimSpace(string(exit.Stderr))))
 	}
 	return out, err
+}
+
+// notShort skips the test with -short: starting a program takes longer than most
+// tests.
+func notShort(t testing.TB) {
+	t.Helper()
+	if testing.Short() {
+		t.Skipf("no witness is asked with -short")
+	}
 }
 
 func missing(t testing.TB, what string) {
