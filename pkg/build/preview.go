@@ -41,10 +41,13 @@ func (r *Result) page(run judged) preview.Page {
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Units: j.Units,
 		Groove: shifted(shift, r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
 		Program: r.programPage(run), Gouges: spots(run.report.Gouges), Left: spots(run.report.Left),
-		SetUps: r.rides(shift), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: r.cautions(),
+		SetUps: setup.Rides(r.Groove, r.Set, shift), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: r.cautions(),
 	}
 	if j.Router.Guide == work.GuideBase {
 		p.Base = j.Router.Rider
+	}
+	if f := r.Set.Frame; f != nil {
+		p.Frame = shifted(shift, f.Wood.Loops())
 	}
 	if b := j.Board; b != nil {
 		low := r.Grooving.Shift.Sub(b.Origin)
@@ -171,26 +174,6 @@ func spots(list []dryrun.Spot) []preview.Spot {
 		}
 	}
 	return out
-}
-
-// rides are the set-ups of the routing by hand.
-func (r *Result) rides(shift geom.Similarity) []preview.SetUp {
-	var list []preview.SetUp
-	var frame []geom.Contour
-	if f := r.Set.Frame; f != nil {
-		frame = shifted(shift, f.Wood.Loops())
-	}
-	for _, ride := range setup.Rides(r.Groove, r.Set) {
-		s := preview.SetUp{
-			Number: ride.Number, Panel: ride.Panel, Lies: setup.Lies(ride.Position),
-			Outline: []geom.Contour{shift.Contour(ride.Outline)}, Frame: frame,
-		}
-		for _, t := range ride.Tracks {
-			s.Tracks = append(s.Tracks, preview.Track{Name: t.Name, Opening: shift.Contour(t.Opening), Ride: shift.Contour(t.Path), Spare: t.Spare})
-		}
-		list = append(list, s)
-	}
-	return list
 }
 
 // cautions are printed on the page.

@@ -41,7 +41,7 @@ pkg/walls           < pkg/geom pkg/geom/region
 pkg/template        < pkg/plan pkg/groove pkg/walls pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
 pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag go-toml
-pkg/setup           < pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
+pkg/setup           < pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
@@ -50,9 +50,9 @@ pkg/svg             < pkg/sheet pkg/geom
 pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/preview         < pkg/ngc pkg/geom pkg/unit pkg/diag
+pkg/preview         < pkg/setup pkg/ngc pkg/geom pkg/unit pkg/diag
 pkg/build            < pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/inlay pkg/template pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
+pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
 pkg/cli             < pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/unit pkg/diag pflag
 cmd/strapwork       < pkg/cli
 

@@ -57,6 +57,7 @@ func Make(want Params, g *groove.Groove, cuts []groove.Cut) Plan {
 	if m.sol != nil && !better(p.count(), m.sol.count, m.prefer) {
 		p = m.finish()
 	}
+	p.LayOut(g)
 	p.LeastVisible = min(p.Visible, m.limit.visible)
 	p.LeastSetUps = min(len(p.SetUps), max(1, m.limit.setUps))
 	p.LeastPanels = min(len(p.Panels), max(1, m.limit.panels))
@@ -191,7 +192,7 @@ func (m *maker) finish() Plan {
 			panel.Positions = append(panel.Positions, pos)
 			up := SetUp{Panel: i, Position: pos}
 			for _, r := range runs {
-				up.Cuts = append(up.Cuts, m.at.cut(m.at.turned(r, k)))
+				up.Tracks = append(up.Tracks, Track{Cut: m.at.cut(m.at.turned(r, k))})
 			}
 			p.SetUps = append(p.SetUps, up)
 		}
@@ -207,17 +208,17 @@ func (m *maker) finish() Plan {
 // of their first set-up.
 func (p *Plan) named(g *groove.Groove) {
 	var cuts []*groove.Cut
-	for i := range p.SetUps {
-		for k := range p.SetUps[i].Cuts {
-			if !p.SetUps[i].Share(k).Spare {
-				cuts = append(cuts, &p.SetUps[i].Cuts[k])
+	for _, u := range p.SetUps {
+		for k := range u.Tracks {
+			if !u.Tracks[k].Spare {
+				cuts = append(cuts, &u.Tracks[k].Cut)
 			}
 		}
 	}
 	g.Name(cuts)
 	p.tellShared(g)
 	for i := len(p.SetUps) - 1; i >= 0; i-- {
-		p.Panels[p.SetUps[i].Panel].Cuts = p.SetUps[i].Cuts
+		p.Panels[p.SetUps[i].Panel].Cuts = p.SetUps[i].cuts()
 	}
 }
 
@@ -259,7 +260,7 @@ func unturned(g *groove.Groove, cuts []groove.Cut) Plan {
 	}
 	for i, c := range cuts {
 		up := &p.SetUps[colours.of[i]]
-		up.Cuts = append(up.Cuts, c)
+		up.Tracks = append(up.Tracks, Track{Cut: c})
 	}
 	p.countSplits()
 	p.named(g)

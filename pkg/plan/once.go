@@ -14,27 +14,6 @@ import (
 	"strapwork/pkg/groove"
 )
 
-// An Overlap is a stretch of a cut that the cut of another set-up makes too.
-type Overlap struct {
-	SetUp  int // the other's index among the plan's set-ups
-	Cut    string
-	Length float64 // mm along the strand
-}
-
-// A Share says what of an opening's cut other set-ups cut.
-type Share struct {
-	Spare bool      // all of it: the opening is left alone in this set-up
-	With  []Overlap // the cuts that do, of a cut that isn't spare those of earlier set-ups only
-}
-
-// Share is what an opening of a set-up shares with other set-ups: mostly nothing.
-func (u SetUp) Share(opening int) Share {
-	if opening < len(u.Shared) {
-		return u.Shared[opening]
-	}
-	return Share{}
-}
-
 // sameStretch is the length in mm of strand that is nothing when stretches are
 // compared: an atom's image is out by no more than sameAtom at either end.
 const sameStretch = 2 * sameAtom
@@ -46,11 +25,10 @@ type use struct{ setUp, opening int }
 // A set-up without a cut is dropped.
 func (p *Plan) once(g *groove.Groove) {
 	o := onces{p: p, g: g, byStrand: map[int][]use{}}
-	for i := range p.SetUps {
-		u := &p.SetUps[i]
-		u.Shared = make([]Share, len(u.Cuts))
-		for k, c := range u.Cuts {
-			o.byStrand[c.Strand] = append(o.byStrand[c.Strand], use{i, k})
+	for i, u := range p.SetUps {
+		for k, t := range u.Tracks {
+			u.Tracks[k].Spare = false
+			o.byStrand[t.Cut.Strand] = append(o.byStrand[t.Cut.Strand], use{i, k})
 		}
 	}
 	// What comes last is spare first. Panels' first set-ups, which give openings
@@ -72,20 +50,23 @@ type onces struct {
 	byStrand map[int][]use
 }
 
-func (o *onces) cut(u use) groove.Cut { return o.p.SetUps[u.setUp].Cuts[u.opening] }
+func (o *onces) track(u use) *Track { return &o.p.SetUps[u.setUp].Tracks[u.opening] }
+
+func (o *onces) cut(u use) groove.Cut { return o.track(u).Cut }
 
 // spare finds the spare cuts of a set-up. keep asks that one cut is left, and
 // that what is spare is made whole by one other.
 func (o *onces) spare(setUp int, keep bool) {
 	up := &o.p.SetUps[setUp]
-	left := len(up.Cuts)
-	for k, c := range up.Cuts {
+	left := len(up.Tracks)
+	for k := range up.Tracks {
+		t := &up.Tracks[k]
 		if keep && left == 1 {
 			return
 		}
-		rest := []span{{c.From.S, c.To.S}}
-		for _, v := range o.byStrand[c.Strand] {
-			if v.setUp == setUp || o.p.SetUps[v.setUp].Shared[v.opening].Spare {
+		rest := []span{{t.Cut.From.S, t.Cut.To.S}}
+		for _, v := range o.byStrand[t.Cut.Strand] {
+			if v.setUp == setUp || o.track(v).Spare {
 				continue
 			}
 			if less := o.without(rest, v); !keep || len(less) == 0 {
@@ -93,7 +74,7 @@ func (o *onces) spare(setUp int, keep bool) {
 			}
 		}
 		if len(rest) == 0 {
-			up.Shared[k].Spare = true
+			t.Spare = true
 			left--
 		}
 	}
@@ -140,9 +121,7 @@ func (o *onces) shared(a, b use) float64 {
 
 // dropIdle drops set-ups in which every cut is spare, and their positions.
 func (p *Plan) dropIdle() {
-	idle := func(u SetUp) bool {
-		return !slices.ContainsFunc(u.Shared, func(s Share) bool { return !s.Spare })
-	}
+	idle := func(u SetUp) bool { return len(u.Made()) == 0 }
 	for _, u := range p.SetUps {
 		if idle(u) {
 			q := &p.Panels[u.Panel]
@@ -157,38 +136,34 @@ func (p *Plan) dropIdle() {
 func (p *Plan) tellShared(g *groove.Groove) {
 	o := onces{p: p, g: g, byStrand: map[int][]use{}}
 	for i, u := range p.SetUps {
-		for k, c := range u.Cuts {
-			if !u.Share(k).Spare {
-				o.byStrand[c.Strand] = append(o.byStrand[c.Strand], use{i, k})
+		for k, t := range u.Tracks {
+			if !t.Spare {
+				o.byStrand[t.Cut.Strand] = append(o.byStrand[t.Cut.Strand], use{i, k})
 			}
 		}
 	}
-	for i := range p.SetUps {
-		for k := range p.SetUps[i].Cuts {
+	for i, u := range p.SetUps {
+		for k := range u.Tracks {
 			o.tell(use{i, k})
 		}
 	}
 }
 
 func (o *onces) tell(u use) {
-	up := &o.p.SetUps[u.setUp]
-	if u.opening >= len(up.Shared) {
-		return
-	}
-	share, c := &up.Shared[u.opening], &up.Cuts[u.opening]
-	rest := []span{{c.From.S, c.To.S}}
+	t := o.track(u)
+	rest := []span{{t.Cut.From.S, t.Cut.To.S}}
 	var names []string
-	for _, v := range o.byStrand[c.Strand] {
-		if v.setUp == u.setUp || !share.Spare && v.setUp > u.setUp || len(rest) == 0 {
+	for _, v := range o.byStrand[t.Cut.Strand] {
+		if v.setUp == u.setUp || !t.Spare && v.setUp > u.setUp || len(rest) == 0 {
 			continue
 		}
 		if l := o.shared(u, v); l > sameStretch {
-			share.With = append(share.With, Overlap{SetUp: v.setUp, Cut: o.cut(v).Name, Length: l})
+			t.Elsewhere = append(t.Elsewhere, Overlap{SetUp: v.setUp + 1, Cut: o.cut(v).Name, Length: l})
 			names = append(names, o.cut(v).Name)
 			rest = o.without(rest, v)
 		}
 	}
-	if share.Spare {
-		c.Name = strings.Join(names, " and ")
+	if t.Spare {
+		t.Cut.Name = strings.Join(names, " and ")
 	}
 }

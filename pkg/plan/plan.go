@@ -8,62 +8,23 @@ package plan
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 
-	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 )
-
-// A Orientation is one way of laying a panel: turned over in the y axis (x to -x)
-// or not, then turned counter-clockwise about the origin.
-type Orientation struct {
-	TurnDeg float64
-	Flip    bool
-}
-
-// Similarity takes the panel as drawn to the panel as laid. Quarter turns are
-// exact.
-func (p Orientation) Similarity() geom.Similarity {
-	t := geom.Turning(p.TurnDeg * math.Pi / 180)
-	if q := p.TurnDeg / 90; q == math.Round(q) {
-		t = geom.TurningFraction(int(q), 4)
-	}
-	if p.Flip {
-		t = geom.MirrorY().Then(t)
-	}
-	return t
-}
-
-// String is the position in words: "90 degrees, turned over".
-func (p Orientation) String() string {
-	s := strconv.FormatFloat(math.Round(p.TurnDeg*1e4)/1e4, 'f', -1, 64) + " degrees"
-	if p.Flip {
-		s += ", turned over"
-	}
-	return s
-}
 
 // A Panel holds cuts, as they lie when it is not turned, and the positions in
 // which it is laid. The first position is always the unturned one.
 type Panel struct {
+	ID        string // "A", "B", ...
 	Cuts      []groove.Cut
 	Positions []Orientation
-}
-
-// A SetUp is a panel laid in a position, and the cuts that its openings would
-// make there: the panel's own, turned, in the same order.
-type SetUp struct {
-	Panel    int
-	Position Orientation
-	Cuts     []groove.Cut
-	Shared   []Share // by opening, what other set-ups cut too; see SetUp.Share
 }
 
 // A Plan is all panels, and what is known of there being no better plan.
 type Plan struct {
 	Panels  []Panel
-	SetUps  []SetUp // by panel, then in the order of its positions
+	SetUps  []SetUp // in the order of work: by panel, then in the order of its positions
 	Visible int     // splits that will show, in the finished work
 	Hidden  int     // splits under another strand
 
@@ -124,10 +85,8 @@ func (p Plan) Openings() int {
 func (p Plan) Cuts() []groove.Cut {
 	var cuts []groove.Cut
 	for _, s := range p.SetUps {
-		for k, c := range s.Cuts {
-			if !s.Share(k).Spare {
-				cuts = append(cuts, c)
-			}
+		for _, t := range s.Made() {
+			cuts = append(cuts, t.Cut)
 		}
 	}
 	return cuts

@@ -6,7 +6,6 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"slices"
-	"strings"
 	"testing"
 
 	"strapwork/pkg/geom"
@@ -304,16 +303,6 @@ func TestNoStubs(t *testing.T) {
 				t.Errorf("over by %g, %s: %v", over, prefer, p)
 			}
 		}
-	}
-}
-
-// Panels that are turned say so in words.
-func TestPositionInWords(t *testing.T) {
-	if got := (Orientation{TurnDeg: 360.0 / 7, Flip: true}).String(); got != "51.4286 degrees, turned over" {
-		t.Error(got)
-	}
-	if !strings.HasPrefix((Orientation{TurnDeg: 90}).String(), "90 degrees") {
-		t.Error("a quarter turn")
 	}
 }
 

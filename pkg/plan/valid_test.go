@@ -68,14 +68,14 @@ func checkSetUps(t testing.TB, p Plan) {
 			}
 			up := p.SetUps[n]
 			n++
-			if up.Panel != i || up.Position != pos || len(up.Cuts) != len(q.Cuts) {
+			if up.Panel != i || up.Position != pos || len(up.Tracks) != len(q.Cuts) {
 				t.Errorf("set-up %d is of panel %d at %v with %d cuts, want %d at %v with %d",
-					n, up.Panel, up.Position, len(up.Cuts), i, pos, len(q.Cuts))
+					n, up.Panel, up.Position, len(up.Tracks), i, pos, len(q.Cuts))
 				continue
 			}
 			for k, c := range q.Cuts {
-				if off := offLine(laid(pos), c.Line, up.Cuts[k].Line); off > 2*motif.Same {
-					t.Errorf("set-up %d: cut %s laid at %v is %.4f mm off %s", n, c.Name, pos, off, up.Cuts[k].Name)
+				if off := offLine(laid(pos), c.Line, up.Tracks[k].Cut.Line); off > 2*motif.Same {
+					t.Errorf("set-up %d: cut %s laid at %v is %.4f mm off %s", n, c.Name, pos, off, up.Tracks[k].Cut.Name)
 				}
 			}
 		}
@@ -140,34 +140,31 @@ func checkCovered(t testing.TB, g *groove.Groove, p Plan) {
 func checkOnce(t testing.TB, g *groove.Groove, p Plan) {
 	t.Helper()
 	for i, up := range p.SetUps {
-		idle := true
-		for k := range up.Cuts {
-			idle = idle && up.Share(k).Spare
-		}
-		if idle {
+		if len(up.Made()) == 0 {
 			t.Errorf("set-up %d makes nothing", i+1)
 		}
-		for k, c := range up.Cuts {
-			share := up.Share(k)
+		for _, track := range up.Tracks {
+			c := track.Cut
 			st := g.Motif.Strands[c.Strand].Contour
 			for f := 0.02; f < 0.95; f += 0.04 {
 				q, _ := st.At(c.From.S + f*(c.To.S-c.From.S))
 				near, _ := st.At(c.From.S + (f+0.01)*(c.To.S-c.From.S))
 				met, named := 0, 0
 				for n, other := range p.SetUps {
-					for m, d := range other.Cuts {
-						if n == i || !share.Spare && n > i || d.Strand != c.Strand || other.Share(m).Spare ||
+					for _, otherTrack := range other.Tracks {
+						d := otherTrack.Cut
+						if n == i || !track.Spare && n > i || d.Strand != c.Strand || otherTrack.Spare ||
 							offCut(d, q) > 2*sameAtom || offCut(d, near) > 2*sameAtom || nearEnd(d, q) {
 							continue
 						}
 						met++
-						if slices.ContainsFunc(share.With, func(o Overlap) bool { return o.SetUp == n && o.Cut == d.Name }) {
+						if slices.ContainsFunc(track.Elsewhere, func(o Overlap) bool { return o.SetUp == other.Number && o.Cut == d.Name }) {
 							named++
 						}
 					}
 				}
-				if met != named || share.Spare && met == 0 && !nearEnd(c, q) {
-					t.Errorf("set-up %d, %s (spare: %v) lies along %d others at %v, %d are named: %+v", i+1, c.Name, share.Spare, met, q, named, share.With)
+				if met != named || track.Spare && met == 0 && !nearEnd(c, q) {
+					t.Errorf("set-up %d, %s (spare: %v) lies along %d others at %v, %d are named: %+v", i+1, c.Name, track.Spare, met, q, named, track.Elsewhere)
 					break
 				}
 			}
@@ -261,17 +258,14 @@ sweep = 36.47464
 	if len(p.Cuts()) != 7 || len(names) != 7 {
 		t.Errorf("%d cuts with %d names, want 7", len(p.Cuts()), len(names))
 	}
-	spare := 0
-	for k := range p.SetUps[2].Cuts {
-		if s := p.SetUps[2].Share(k); s.Spare {
-			spare++
-			if len(s.With) != 1 || s.With[0].SetUp != 0 {
-				t.Errorf("a spare cut is made by %+v", s.With)
-			}
+	spare := p.SetUps[2].Spare()
+	for _, s := range spare {
+		if len(s.Elsewhere) != 1 || s.Elsewhere[0].SetUp != 1 {
+			t.Errorf("a spare cut is made by %+v", s.Elsewhere)
 		}
 	}
-	if spare != 2 {
-		t.Errorf("%d spare cuts in the last set-up, want 2", spare)
+	if len(spare) != 2 {
+		t.Errorf("%d spare cuts in the last set-up, want 2", len(spare))
 	}
 }
 
@@ -283,22 +277,23 @@ func TestCutAgainInPart(t *testing.T) {
 	whole := g.Chains(0)[0]
 	stop := func(s float64) groove.Stop { return groove.Stop{Kind: groove.StopSplit, S: s, At: geom.Pt(s, 0)} }
 	p := Plan{Panels: []Panel{{Positions: []Orientation{{}}}, {Positions: []Orientation{{}}}}, SetUps: []SetUp{
-		{Panel: 0, Cuts: []groove.Cut{g.Stretch(0, whole.From, stop(60))}},
-		{Panel: 1, Cuts: []groove.Cut{g.Stretch(0, stop(40), whole.To)}},
+		{Panel: 0, Tracks: []Track{{Cut: g.Stretch(0, whole.From, stop(60))}}},
+		{Panel: 1, Tracks: []Track{{Cut: g.Stretch(0, stop(40), whole.To)}}},
 	}}
 	p.once(g)
 	p.countSplits()
 	p.named(g)
-	a, b := p.SetUps[0].Share(0), p.SetUps[1].Share(0)
-	if a.Spare || b.Spare || len(a.With) != 0 || len(b.With) != 1 || b.With[0].SetUp != 0 || b.With[0].Cut != p.SetUps[0].Cuts[0].Name ||
-		math.Abs(b.With[0].Length-20) > 1e-9 {
+	p.LayOut(g)
+	a, b := p.SetUps[0].Tracks[0], p.SetUps[1].Tracks[0]
+	if a.Spare || b.Spare || len(a.Elsewhere) != 0 || len(b.Elsewhere) != 1 || b.Elsewhere[0].SetUp != 1 || b.Elsewhere[0].Cut != a.Cut.Name ||
+		math.Abs(b.Elsewhere[0].Length-20) > 1e-9 {
 		t.Errorf("the first shares %+v, the second %+v, want 20 mm with the first", a, b)
 	}
 	checkOnce(t, g, p)
 	// A third that cuts what both leave no room for is spare.
 	p.Panels = append(p.Panels, Panel{Positions: []Orientation{{}, {TurnDeg: 90}}})
-	p.SetUps = append(p.SetUps, SetUp{Panel: 2, Cuts: []groove.Cut{g.Stretch(0, stop(10), stop(30))}},
-		SetUp{Panel: 2, Position: Orientation{TurnDeg: 90}, Cuts: []groove.Cut{g.Stretch(0, stop(30), stop(80))}})
+	p.SetUps = append(p.SetUps, SetUp{Panel: 2, Tracks: []Track{{Cut: g.Stretch(0, stop(10), stop(30))}}},
+		SetUp{Panel: 2, Position: Orientation{TurnDeg: 90}, Tracks: []Track{{Cut: g.Stretch(0, stop(30), stop(80))}}})
 	p.once(g)
 	if len(p.SetUps) != 3 || len(p.Panels[2].Positions) != 1 {
 		t.Errorf("a set-up without a cut is kept: %d set-ups", len(p.SetUps))

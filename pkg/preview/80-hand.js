@@ -56,7 +56,7 @@ function gone(leg, s) {
 function handBox() {
   let box = EMPTY;
   if (DATA.board) box = joinBox(box, DATA.board.box);
-  for (const s of DATA.setups) for (const c of [...s.frame, ...s.outline]) box = joinBox(box, contourBox(c));
+  for (const c of [...DATA.frame, ...DATA.setups.map((s) => s.outline)]) box = joinBox(box, contourBox(c));
   for (const l of LEGS) {
     const b = contourBox(l.track.ride), r = DATA.base / 2;
     box = joinBox(box, [b[0] - r, b[1] - r, b[2] + r, b[3] + r]);
@@ -89,7 +89,7 @@ class HandPicture {
     ctx.lineCap = ctx.lineJoin = "round";
     ctx.setLineDash([]);
     const px = stage.ratio / stage.view.k;
-    this.sheet(ctx, leg.setup.frame, [], inks.clamp, 1, px);
+    this.sheet(ctx, DATA.frame, [], inks.clamp, 1, px);
     ctx.lineWidth = Math.max(DATA.routerBit, px);
     LEGS.forEach((l, i) => {
       if (i > now) return;
@@ -98,7 +98,7 @@ class HandPicture {
     });
     drawGroove(stage, ctx, 0.7);
     const spare = leg.setup.tracks.filter((t) => t.spare).map((t) => t.opening);
-    this.sheet(ctx, leg.setup.outline, leg.setup.tracks.filter((t) => !t.spare).map((t) => t.opening), inks.panel, 0.62, px);
+    this.sheet(ctx, [leg.setup.outline], leg.setup.tracks.filter((t) => !t.spare).map((t) => t.opening), inks.panel, 0.62, px);
     if (spare.length) this.leftAlone(ctx, spare, px);
     ctx.lineWidth = 2.6 * px;
     ctx.stroke(contoursPath([leg.track.opening]));

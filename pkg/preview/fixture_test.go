@@ -12,7 +12,10 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/plan"
+	"strapwork/pkg/setup"
 )
 
 // ringAndBar grooves a bar and a ring that cross twice, in a lid of 220 by 130
@@ -22,15 +25,15 @@ import (
 var ringAndBar []byte
 
 const (
-	groove    = 5.08
-	bit       = 3.175
-	faultLine = 17
-	gouge     = 0.05
-	rapidFeed = 3000 // mm a minute
+	grooveWide = 5.08
+	bit        = 3.175
+	faultLine  = 17
+	gouge      = 0.05
+	rapidFeed  = 3000 // mm a minute
 )
 
 var (
-	faultPlace = geom.Pt(110, 60-groove/2-gouge)
+	faultPlace = geom.Pt(110, 60-grooveWide/2-gouge)
 	bar        = geom.Chain(false, geom.Line(geom.Pt(30, 60), geom.Pt(190, 60)))
 	ring       = geom.Circle(geom.Pt(110, 60), 40)
 )
@@ -70,8 +73,8 @@ func page(t testing.TB) Page {
 	p := Page{
 		Title: "Ring and bar for a box lid", Job: "box-lid.toml", Revision: "12d3cee1",
 		Board:  &Board{Box: geom.Box{Max: geom.Pt(220, 130)}, Grain: 0.03},
-		Groove: region.Union(region.Stroke(bar, groove/2), region.Stroke(ring, groove/2)).Loops(),
-		Width:  groove, Depth: 3, Bit: bit,
+		Groove: region.Union(region.Stroke(bar, grooveWide/2), region.Stroke(ring, grooveWide/2)).Loops(),
+		Width:  grooveWide, Depth: 3, Bit: bit,
 		Strands:   []Strand{{"bar", bar}, {"ring", ring}},
 		Crossings: []Crossing{{geom.Pt(70, 60), Passage{Strand: "ring"}, Passage{Strand: "bar"}}, {geom.Pt(150, 60), Passage{Strand: "bar"}, Passage{Strand: "ring"}}},
 		Clamps: []Clamp{
@@ -107,16 +110,16 @@ func page(t testing.TB) Page {
 		},
 	}
 	p.Gouges, p.Left = spots()
-	p.SetUps, p.Rider, p.Base, p.RouterBit = setUps(), 60, 90, bit
+	p.SetUps, p.Frame, p.Rider, p.Base, p.RouterBit = setUps(), frame(), 60, 90, bit
 	return p
 }
 
 func spots() (gouges, left []Spot) {
-	loop := geom.Polygon(geom.Pt(108, 60-groove/2), geom.Pt(110, 60-groove/2-gouge), geom.Pt(112, 60-groove/2))
+	loop := geom.Polygon(geom.Pt(108, 60-grooveWide/2), geom.Pt(110, 60-grooveWide/2-gouge), geom.Pt(112, 60-grooveWide/2))
 	gouges = []Spot{{At: faultPlace, Amount: gouge, Depth: 2.4, Area: 0.1, Line: faultLine, Loops: []geom.Contour{loop}}}
 	for _, x := range []float64{28.4125, 191.5875} {
 		for _, side := range []float64{-1, 1} {
-			y := 60 + side*groove/2
+			y := 60 + side*grooveWide/2
 			corner := geom.Polygon(geom.Pt(x, y), geom.Pt(x, y-side*0.9), geom.Pt(x+math.Copysign(0.9, 110-x), y))
 			left = append(left, Spot{At: geom.Pt(x, y), Amount: 0.658, Thick: 0.3, Depth: 3, Area: 0.54, Loops: []geom.Contour{corner}, Chisel: true})
 		}
@@ -125,26 +128,33 @@ func spots() (gouges, left []Spot) {
 }
 
 // setUps are panel A with the bar, and panel B with half the ring, laid twice.
-func setUps() []SetUp {
-	const k, rider = (groove - bit) / 2, 30.0
-	round := func(line geom.Contour) Track {
-		ride := region.Stroke(line, k).Loops()[0].Reverse()
-		return Track{Opening: region.Stroke(line, k+rider).Loops()[0], Ride: ride}
-	}
-	outline := []geom.Contour{geom.Rect(geom.Box{Min: geom.Pt(-20, -35), Max: geom.Pt(240, 155)})}
-	frame := []geom.Contour{
-		geom.Rect(geom.Box{Min: geom.Pt(-45, -60), Max: geom.Pt(265, 180)}),
-		geom.Rect(geom.Box{Min: geom.Pt(-20.5, -35.5), Max: geom.Pt(240.5, 155.5)}).Reverse(),
+func setUps() []setup.Ride {
+	const k, rider = (grooveWide - bit) / 2, 30.0
+	lay := func(number int, panel string, turn float64, name string, line geom.Contour) setup.Ride {
+		path := region.Stroke(line, k).Loops()[0].Reverse()
+		return setup.Ride{
+			SetUp: plan.SetUp{
+				Number: number, PanelID: panel, Position: plan.Orientation{TurnDeg: turn},
+				Tracks: []plan.Track{{Cut: groove.Cut{Name: name}}},
+			},
+			Outline: geom.Rect(geom.Box{Min: geom.Pt(-20, -35), Max: geom.Pt(240, 155)}),
+			Ways:    []setup.Way{{Opening: region.Stroke(line, k+rider).Loops()[0], Path: path}},
+		}
 	}
 	half := func(from float64) geom.Contour {
 		return geom.Chain(false, geom.Arc(geom.Pt(110, 60), 40, from, math.Pi)...)
 	}
-	a, b, c := round(bar), round(half(0)), round(half(math.Pi))
-	a.Name, b.Name, c.Name = "bar", "ring.1", "ring.2"
-	return []SetUp{
-		{1, "A", "its upper edge up", outline, frame, []Track{a}},
-		{2, "B", "its upper edge up", outline, frame, []Track{b}},
-		{3, "B", "its lower edge up", outline, frame, []Track{c}},
+	return []setup.Ride{
+		lay(1, "A", 0, "bar", bar),
+		lay(2, "B", 0, "ring.1", half(0)),
+		lay(3, "B", 180, "ring.2", half(math.Pi)),
+	}
+}
+
+func frame() []geom.Contour {
+	return []geom.Contour{
+		geom.Rect(geom.Box{Min: geom.Pt(-45, -60), Max: geom.Pt(265, 180)}),
+		geom.Rect(geom.Box{Min: geom.Pt(-20.5, -35.5), Max: geom.Pt(240.5, 155.5)}).Reverse(),
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/setup"
 )
 
 // head is all of a page's data but the arrays of its moves, as the page's
@@ -25,6 +26,7 @@ type head struct {
 	Gouges    []spot       `json:"gouges"`
 	Left      []spot       `json:"left"`
 	SetUps    []headSetUp  `json:"setups"`
+	Frame     []outline    `json:"frame"`
 	Rider     num          `json:"rider"`
 	Base      num          `json:"base"`
 	RouterBit num          `json:"routerBit"`
@@ -98,8 +100,7 @@ type headSetUp struct {
 	Number  int         `json:"number"`
 	Panel   string      `json:"panel"`
 	Lies    string      `json:"lies"`
-	Outline []outline   `json:"outline"`
-	Frame   []outline   `json:"frame"`
+	Outline outline     `json:"outline"`
 	Tracks  []headTrack `json:"tracks"`
 }
 
@@ -125,6 +126,7 @@ func headOf(p Page, arrays []array) head {
 		Gouges:  each(p.Gouges, spotOf),
 		Left:    each(p.Left, spotOf),
 		SetUps:  each(p.SetUps, setUpOf),
+		Frame:   outlines(p.Frame),
 		Rider:   num(p.Rider), Base: num(p.Base), RouterBit: num(routerBit(p)),
 		Cautions: each(p.Cautions, func(s string) string { return s }),
 		Arrays:   arrays,
@@ -165,11 +167,10 @@ func totalsOf(t Totals) headTotals {
 	}
 }
 
-func setUpOf(s SetUp) headSetUp {
-	return headSetUp{
-		s.Number, s.Panel, s.Lies, outlines(s.Outline), outlines(s.Frame),
-		each(s.Tracks, func(t Track) headTrack {
-			return headTrack{t.Name, outlineOf(t.Opening), outlineOf(t.Ride), t.Spare}
-		}),
+func setUpOf(r setup.Ride) headSetUp {
+	h := headSetUp{Number: r.Number, Panel: r.PanelID, Lies: r.Position.Lies(), Outline: outlineOf(r.Outline), Tracks: []headTrack{}}
+	for i, t := range r.Tracks {
+		h.Tracks = append(h.Tracks, headTrack{t.Cut.Name, outlineOf(r.Ways[i].Opening), outlineOf(r.Ways[i].Path), t.Spare})
 	}
+	return h
 }

@@ -25,6 +25,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/setup"
 	"strapwork/pkg/unit"
 )
 
@@ -50,10 +51,11 @@ type Page struct {
 	Gouges  []Spot  // where the program cuts beyond the groove
 	Left    []Spot  // where it leaves wood
 
-	SetUps    []SetUp // the hand run, in the order of work; none: no hand run
-	Rider     float64 // diameter of what runs in the tracks: base, collar or bearing
-	Base      float64 // diameter of the router's base
-	RouterBit float64 // width of the slot that the hand router's bit cuts; 0: that of Bit
+	SetUps    []setup.Ride   // the hand run, in the order of work; none: no hand run
+	Frame     []geom.Contour // the locating frame of all set-ups; none: no frame
+	Rider     float64        // diameter of what runs in the tracks: base, collar or bearing
+	Base      float64        // diameter of the router's base
+	RouterBit float64        // width of the slot that the hand router's bit cuts; 0: that of Bit
 
 	Cautions []string // whole sentences, printed as they are
 }
@@ -140,22 +142,4 @@ type Spot struct {
 	Line   int            // of the program, the first that does it; 0 for wood that is left
 	Loops  []geom.Contour // its outline, closed
 	Chisel bool           // no bit of this size reaches it: a chisel's work and not a fault
-}
-
-// SetUp is a panel laid in one position.
-type SetUp struct {
-	Number  int    // from 1, in the order of work
-	Panel   string // "A"
-	Lies    string // how it lies: "its right edge up"
-	Outline []geom.Contour
-	Frame   []geom.Contour // the locating frame; none: no frame
-	Tracks  []Track        // in the order of work
-}
-
-// Track is one opening of a panel.
-type Track struct {
-	Name    string       // of the cut
-	Opening geom.Contour // closed
-	Ride    geom.Contour // the closed way of the rider's centre: clockwise, with the wall on its left
-	Spare   bool         // left alone, since other set-ups cut what it would; it has no ride
 }

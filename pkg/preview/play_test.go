@@ -331,27 +331,28 @@ func TestHand(t *testing.T) {
 	}
 	from := 0.0
 	for _, s := range p.SetUps {
-		for _, track := range s.Tracks {
+		for i, track := range s.Tracks {
+			name, way := track.Cut.Name, s.Ways[i]
 			for _, part := range []float64{0.1, 0.4, 0.9} {
-				along := part * track.Ride.Length()
+				along := part * way.Path.Length()
 				eval[any](b, sprintf(`strapwork.seekHand(%.9f), null`, from+along))
 				h := b.state().Hand
-				want, tangent := track.Ride.At(along)
-				if h.Setup != s.Number || h.Track != track.Name || math.Hypot(h.X-want.X, h.Y-want.Y) > 1e-3 {
-					t.Errorf("%g of %s: got %+v, want %v", part, track.Name, h, want)
+				want, tangent := way.Path.At(along)
+				if h.Setup != s.Number || h.Track != name || math.Hypot(h.X-want.X, h.Y-want.Y) > 1e-3 {
+					t.Errorf("%g of %s: got %+v, want %v", part, name, h, want)
 				}
 				wall := want.Add(tangent.Left().Scale(p.Rider / 2))
-				if q, _ := track.Opening.Nearest(wall); q.Dist(wall) > 1e-6 {
-					t.Errorf("%g of %s: the wall isn't on the left: off by %g", part, track.Name, q.Dist(wall))
+				if q, _ := way.Opening.Nearest(wall); q.Dist(wall) > 1e-6 {
+					t.Errorf("%g of %s: the wall isn't on the left: off by %g", part, name, q.Dist(wall))
 				}
 			}
-			from += track.Ride.Length()
+			from += way.Path.Length()
 		}
 	}
 	b.click("prev-setup")
 	b.click("prev-setup")
-	if h := b.state().Hand; h.Setup != 2 || h.Along != p.SetUps[0].Tracks[0].Ride.Length() {
-		if math.Abs(h.Along-p.SetUps[0].Tracks[0].Ride.Length()) > 1e-2 {
+	if h := b.state().Hand; h.Setup != 2 || h.Along != p.SetUps[0].Ways[0].Path.Length() {
+		if math.Abs(h.Along-p.SetUps[0].Ways[0].Path.Length()) > 1e-2 {
 			t.Errorf("got %+v after two set-ups back", h)
 		}
 	}
@@ -443,7 +444,7 @@ func TestNothingRuns(t *testing.T) {
 	p.Strands[0].Name, p.Program.Path = evil, evil
 	p.Program.Findings[0].Message, p.Program.Findings[0].Hint = evil, evil
 	p.Program.Text = append([]byte("("+evil+")\n"), p.Program.Text...)
-	p.SetUps[0].Lies, p.SetUps[0].Tracks[0].Name = evil, evil
+	p.SetUps[0].PanelID, p.SetUps[0].Tracks[0].Cut.Name = evil, evil
 	b := open(t, p, 1280, 900)
 	if eval[bool](b, `"ran" in window || document.querySelector("img") !== null`) {
 		t.Error("words from outside run")

@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/plan"
+	"strapwork/pkg/setup"
 )
 
 func written(t *testing.T, p Page) string {
@@ -40,7 +42,7 @@ func TestEscape(t *testing.T) {
 		"cautions": {Cautions: []string{evil}},
 		"strand":   {Strands: []Strand{{Name: evil}}},
 		"program":  {Program: Program{Text: []byte(evil), Path: evil, Steps: []Step{{}}}},
-		"set-up":   {SetUps: []SetUp{{Lies: evil}}},
+		"set-up":   {SetUps: []setup.Ride{{SetUp: plan.SetUp{PanelID: evil}}}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			got := written(t, p)

@@ -10,6 +10,7 @@ package received
 
 import (
 	"fmt"
+	"math"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
@@ -34,27 +35,41 @@ const (
 
 // An Opening is one track of a panel, and where its width is measured.
 type Opening struct {
-	ID      string // the panel's letter and a number from 1, in the panel's order: "A1"
-	Panel   string
-	Cut     string     // the cut that it makes with the panel unturned
-	Nominal float64    // from wall to wall
-	At      geom.Point // on the unturned panel: in the middle of its longest straight, or else of its longest arc
-	Across  geom.Point // unit vector at At from the right wall to the left one, facing along the cut
-	Curved  bool       // At is on an arc, so that the width is measured towards its centre
-	Inner   bool       // and then the wall that lies along Across is the inner one
+	ID       string // the panel's letter and a number from 1, in the panel's order: "A1"
+	Panel    string
+	Cut      string     // the cut that it makes with the panel unturned
+	Nominal  float64    // from wall to wall
+	EndToEnd float64    // over all, along the line from one end of its cut to the other; for a track that ends where it begins, along the x axis
+	At       geom.Point // on the unturned panel: in the middle of its longest straight, or else of its longest arc
+	Across   geom.Point // unit vector at At from the right wall to the left one, facing along the cut
+	Curved   bool       // At is on an arc, so that the width is measured towards its centre
+	Inner    bool       // and then the wall that lies along Across is the inner one
 }
 
 // Openings lists the tracks of all panels. A pivot's set has none.
 func Openings(set template.Set, size groove.Size) []Opening {
 	var list []Opening
 	for _, p := range set.Panels {
-		for i, o := range p.Openings {
+		for _, o := range p.Openings {
 			t := place(o.Cut.Line)
-			t.ID, t.Panel, t.Cut, t.Nominal = template.TrackID(p.ID, i), p.ID, o.Cut.Name, 2*size.Reach()
+			t.ID, t.Panel, t.Cut, t.Nominal, t.EndToEnd = o.ID, p.ID, o.Cut.Name, 2*size.Reach(), endToEnd(o)
 			list = append(list, t)
 		}
 	}
 	return list
+}
+
+// endToEnd is how long a track is over all.
+func endToEnd(o template.Opening) float64 {
+	var d geom.Point
+	if o.Cut.Line.Len() > 0 {
+		d = o.Cut.Line.End().Sub(o.Cut.Line.Start())
+	}
+	box := geom.EmptyBox()
+	for _, c := range o.Area.Loops() {
+		box = box.Join(geom.Turning(-math.Atan2(d.Y, d.X)).Contour(c).Bounds())
+	}
+	return box.Size().X
 }
 
 // place is where calipers lie best.

@@ -88,7 +88,7 @@ func TestOneListOfCuts(t *testing.T) {
 		jobs[name] = r
 	}
 	for name, r := range jobs {
-		if len(r.Set.Work()) == 0 {
+		if len(r.Set.Plan.SetUps) == 0 {
 			continue
 		}
 		m := newManifest(r)

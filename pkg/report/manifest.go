@@ -52,7 +52,7 @@ func Manifest(r build.Result) ([]byte, error) {
 
 func newManifest(r build.Result) manifest {
 	j := r.Job
-	order := orderOfWork(r)
+	order := r.Set.Plan.SetUps
 	return manifest{
 		Schema: schema, Title: j.Title, Job: jobName(r.File), Units: j.Units.String(),
 		Groove:    newGroove(r),

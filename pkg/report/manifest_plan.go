@@ -14,6 +14,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/template"
 )
 
@@ -26,23 +27,31 @@ func newStrands(m motif.Motif) []strandJSON {
 }
 
 // newCuts lists the cuts by the set-ups that make them.
-func newCuts(r build.Result, order []setUp) []cutJSON {
+func newCuts(r build.Result, order []plan.SetUp) []cutJSON {
 	list := make([]cutJSON, 0, len(r.Cuts))
 	for _, s := range order {
-		for _, l := range s.cuts {
-			c := l.cut
+		for _, t := range s.Made() {
+			c := t.Cut
 			first, last := ends(c.Line)
 			list = append(list, cutJSON{
-				Name: l.name, Strand: r.Motif.Strands[c.Strand].ID, Along: l.along, Length: num(c.Length()),
+				Name: c.Name, Strand: r.Motif.Strands[c.Strand].ID, Along: t.Along, Length: num(c.Length()),
 				From: newStop(r, c.Strand, c.From, first), To: newStop(r, c.Strand, c.To, last),
-				Panel: s.panel.ID, SetUp: s.number, Track: l.track, Again: newOverlaps(l.again),
+				Panel: s.PanelID, SetUp: s.Number, Track: t.ID, Again: newOverlaps(t.Elsewhere),
 			})
 		}
 	}
 	return list
 }
 
-func newOverlaps(all []template.Overlap) []overlapJSON {
+// ends are the first and last point of a line; the origin for an empty one.
+func ends(c geom.Contour) (first, last geom.Point) {
+	if len(c.Vertices) == 0 {
+		return first, last
+	}
+	return c.Start(), c.End()
+}
+
+func newOverlaps(all []plan.Overlap) []overlapJSON {
 	var list []overlapJSON
 	for _, o := range all {
 		list = append(list, overlapJSON{Cut: o.Cut, SetUp: o.SetUp, Length: num(o.Length)})
@@ -69,14 +78,14 @@ func newPanels(r build.Result) []panelJSON {
 	return list
 }
 
-func newSetUps(order []setUp) []setUpJSON {
+func newSetUps(order []plan.SetUp) []setUpJSON {
 	list := make([]setUpJSON, 0, len(order))
 	for _, s := range order {
-		out := setUpJSON{Number: s.number, Panel: s.panel.ID, TurnDeg: num(s.position.TurnDeg), Flip: s.position.Flip, Cuts: []string{}}
-		for _, c := range s.cuts {
-			out.Cuts = append(out.Cuts, c.name)
+		out := setUpJSON{Number: s.Number, Panel: s.PanelID, TurnDeg: num(s.Position.TurnDeg), Flip: s.Position.Flip, Cuts: []string{}}
+		for _, t := range s.Made() {
+			out.Cuts = append(out.Cuts, t.Cut.Name)
 		}
-		for _, t := range s.spare {
+		for _, t := range s.Spare() {
 			out.Spare = append(out.Spare, spareJSON{Track: t.ID, By: newOverlaps(t.Elsewhere)})
 		}
 		list = append(list, out)

@@ -9,13 +9,13 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/template"
+	"strapwork/pkg/plan"
 )
 
-func names(s setUp) []string {
+func names(s plan.SetUp) []string {
 	var list []string
-	for _, c := range s.cuts {
-		list = append(list, c.name)
+	for _, c := range s.Made() {
+		list = append(list, c.Cut.Name)
 	}
 	slices.Sort(list)
 	return list
@@ -30,12 +30,12 @@ func TestOrderOfWorkTurns(t *testing.T) {
 		want = append(want, c.Name)
 	}
 	slices.Sort(want)
-	order := orderOfWork(r)
+	order := r.Set.Plan.SetUps
 	var got []string
 	for i, s := range order {
 		got = append(got, names(s)...)
-		if s.number != i+1 || s.place != i+1 || len(s.cuts) != 1 {
-			t.Errorf("set-up %d is numbered %d, position %d, with %d cuts", i+1, s.number, s.place, len(s.cuts))
+		if s.Number != i+1 || s.Place != i+1 || len(s.Made()) != 1 {
+			t.Errorf("set-up %d is numbered %d, position %d, with %d cuts", i+1, s.Number, s.Place, len(s.Made()))
 		}
 	}
 	slices.Sort(got)
@@ -64,41 +64,23 @@ func TestOrderOfWorkTurns(t *testing.T) {
 // A panel that is laid at a quarter turn is laid by its picture's edge.
 func TestLayTextNamesTheEdge(t *testing.T) {
 	r := whole(t, loopedTriangle)
-	second := orderOfWork(r)[1]
-	second.position.TurnDeg = 90
+	second := r.Set.Plan.SetUps[1]
+	second.Position.TurnDeg = 90
 	text := (&bench{words: words{r.Job.Units}, r: r, j: r.Job}).layText(second)
 	if want := "the right edge of its picture, where the arrow marked 2 is, towards the upper edge of the work (position 2 of 3)"; !strings.Contains(text, want) {
 		t.Errorf("%q lacks %q", text, want)
 	}
 }
 
-// The edge that is up is the one that the position's mapping takes there.
-func TestEdgeUp(t *testing.T) {
-	edges := map[string]geom.Point{"upper": {X: 0, Y: 1}, "right": {X: 1, Y: 0}, "lower": {X: 0, Y: -1}, "left": {X: -1, Y: 0}}
-	for _, flip := range []bool{false, true} {
-		for _, turn := range []float64{-90, 0, 90, 180, 270, 360, 450} {
-			pos := template.Orientation{TurnDeg: turn, Flip: flip}
-			name := edgeUp(turn, flip)
-			up := pos.Similarity().Apply(edges[name])
-			if !up.Near(geom.Pt(0, 1), geom.Coincident) {
-				t.Errorf("turned %v, over %v: the %s edge is said to be up, and lies at %v", turn, flip, name, up)
-			}
-		}
-	}
-	if got := edgeUp(45, false); got != "" {
-		t.Errorf("turned by 45 degrees the %s edge is up", got)
-	}
-}
-
 func TestPilotStaysInTheGroove(t *testing.T) {
 	r := whole(t, inches)
-	for _, s := range orderOfWork(r) {
-		for _, c := range s.cuts {
+	for _, s := range r.Set.Plan.SetUps {
+		for _, c := range s.Made() {
 			hole := geom.Polar(r.Groove.Size.Width/2, 0)
 			for i := range 64 { // the widest hole that the sheet allows
-				p := c.pilot.Add(hole.Turn(float64(i)))
+				p := c.Pilot.Add(hole.Turn(float64(i)))
 				if d := r.Groove.Area().Dist(p); d > geom.Coincident*10 {
-					t.Fatalf("%s: a pilot hole at %v breaks out of the groove by %v mm", c.name, c.pilot, d)
+					t.Fatalf("%s: a pilot hole at %v breaks out of the groove by %v mm", c.Cut.Name, c.Pilot, d)
 				}
 			}
 		}

@@ -12,6 +12,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
@@ -24,7 +25,7 @@ type bench struct {
 	r     build.Result
 	j     *job.Job
 	gs    groove.Size
-	order []setUp
+	order []plan.SetUp
 	steps []float64 // the depths of the passes
 
 	guides map[geom.Point]string // the chisel guide that serves the leftover there
@@ -38,7 +39,7 @@ func Setup(r build.Result) []byte {
 		return nil
 	}
 	b := &bench{
-		words: words{r.Job.Units}, r: r, j: r.Job, gs: r.Groove.Size, order: orderOfWork(r),
+		words: words{r.Job.Units}, r: r, j: r.Job, gs: r.Groove.Size, order: r.Set.Plan.SetUps,
 		steps: groove.Depths(r.Job.Inlay.Depth, r.Job.Router.Bit),
 	}
 	b.head()

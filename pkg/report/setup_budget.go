@@ -124,7 +124,7 @@ func (b *bench) turnedWith() string {
 	worst := 0.0
 	for _, s := range b.order {
 		for _, o := range b.order {
-			worst = math.Max(worst, math.Abs(math.Sin((s.position.TurnDeg-o.position.TurnDeg)*math.Pi/360)))
+			worst = math.Max(worst, math.Abs(math.Sin((s.Position.TurnDeg-o.Position.TurnDeg)*math.Pi/360)))
 		}
 	}
 	e := b.j.Router.OffCenter

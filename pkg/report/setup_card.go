@@ -7,7 +7,6 @@ import (
 
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
-	"strapwork/pkg/geom"
 	"strapwork/pkg/received"
 	"strapwork/pkg/template"
 )
@@ -28,13 +27,8 @@ func (b *bench) card() {
 func (b *bench) trackCard(tracks []received.Opening) {
 	b.para("**Every track is to be %s from wall to wall**, at the place that is given and at two more. Tape brings a track that is a little too wide back to size, half of it on each wall; one that is too narrow needs a file. Places are on the panel's drawing; the calipers lie across the track, on an arc towards its centre.", b.size(tracks[0].Nominal))
 	var rows [][]string
-	i := 0
-	for _, p := range b.r.Set.Panels {
-		for _, o := range p.Openings {
-			t := tracks[i]
-			i++
-			rows = append(rows, []string{t.ID, plain(t.Cut), b.place(t.At), calipers(t), blank, b.digits(endToEnd(o), roughMM, roughIn), blank})
-		}
+	for _, t := range tracks {
+		rows = append(rows, []string{t.ID, plain(t.Cut), b.place(t.At), calipers(t), blank, b.digits(t.EndToEnd, roughMM, roughIn), blank})
 	}
 	b.table([]string{"track", "cuts", "measure at", "calipers", "width", "end to end, " + b.u.String(), "measured"}, rows)
 }
@@ -51,18 +45,6 @@ func calipers(t received.Opening) string {
 		return "level"
 	}
 	return "slanting"
-}
-
-// endToEnd is how long a track is over all, along the line from one end of its
-// cut to the other; for a track that ends where it begins, along the x axis.
-func endToEnd(o template.Opening) float64 {
-	first, last := ends(o.Cut.Line)
-	d := last.Sub(first)
-	box := geom.EmptyBox()
-	for _, c := range o.Area.Loops() {
-		box = box.Join(geom.Turning(-math.Atan2(d.Y, d.X)).Contour(c).Bounds())
-	}
-	return box.Size().X
 }
 
 // partCard lists what else is measured, part by part.

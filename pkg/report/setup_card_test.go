@@ -30,8 +30,8 @@ func TestCardListsEveryTrack(t *testing.T) {
 		}
 		var ids []string
 		for _, p := range r.Set.Panels {
-			for i := range p.Openings {
-				ids = append(ids, template.TrackID(p.ID, i))
+			for _, o := range p.Openings {
+				ids = append(ids, o.ID)
 			}
 		}
 		read, found := received.Read(CardPath, card.Data, r.Job.Units, ids)
@@ -58,10 +58,8 @@ func TestCardListsEveryTrack(t *testing.T) {
 func TestCardLengths(t *testing.T) {
 	r := whole(t, bars)
 	var got []float64
-	for _, p := range r.Set.Panels {
-		for _, o := range p.Openings {
-			got = append(got, endToEnd(o))
-		}
+	for _, o := range received.Openings(r.Set, r.Groove.Size) {
+		got = append(got, o.EndToEnd)
 	}
 	if len(got) != 2 || math.Abs(math.Max(got[0], got[1])-396.825) > 1e-6 || math.Abs(math.Min(got[0], got[1])-296.825) > 1e-6 {
 		t.Errorf("the tracks are %v mm long", got)

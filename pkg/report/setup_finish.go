@@ -61,9 +61,9 @@ func (b *bench) after(l template.Leftover) string {
 	}
 	last := 0
 	for _, s := range b.order {
-		for _, c := range s.cuts {
-			if toEnds(c.cut, l.At) <= best+b.gs.Width {
-				last = max(last, s.number)
+		for _, t := range s.Made() {
+			if toEnds(t.Cut, l.At) <= best+b.gs.Width {
+				last = max(last, s.Number)
 			}
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/work"
 )
 
@@ -32,8 +33,8 @@ func (b *bench) layOutBattens() {
 		b.gap()
 		var rows [][]string
 		for _, s := range b.order {
-			box := s.bounds()
-			rows = append(rows, []string{fixed(float64(s.number), 0), s.panel.ID, b.by(box.Size()), b.place(box.Min)})
+			box := b.bounds(s)
+			rows = append(rows, []string{fixed(float64(s.Number), 0), s.PanelID, b.by(box.Size()), b.place(box.Min)})
 		}
 		b.table([]string{"set-up", "panel", "outline", "lower left corner"}, rows)
 	}
@@ -43,14 +44,16 @@ func (b *bench) layOutBattens() {
 	b.para("Push every panel into the corner of the battens in the same way, each time: what play there is then shifts all cuts alike, and they still meet.")
 }
 
-// bounds is where the set-up's panel lies on the work.
-func (s setUp) bounds() geom.Box { return s.position.Similarity().Contour(s.panel.Outline).Bounds() }
+// bounds is where a set-up's panel lies on the work.
+func (b *bench) bounds(s plan.SetUp) geom.Box {
+	return s.Position.Similarity().Contour(b.r.Set.Panels[s.Panel].Outline).Bounds()
+}
 
 // outline is the place of all panels, if they have the same.
 func (b *bench) outline() (geom.Box, bool) {
-	box := b.order[0].bounds()
+	box := b.bounds(b.order[0])
 	for _, s := range b.order[1:] {
-		if c := s.bounds(); !c.Min.Near(box.Min, motif.Same) || !c.Max.Near(box.Max, motif.Same) {
+		if c := b.bounds(s); !c.Min.Near(box.Min, motif.Same) || !c.Max.Near(box.Max, motif.Same) {
 			return box, false
 		}
 	}
@@ -74,7 +77,7 @@ func (b *bench) overhang() {
 	}
 	box := geom.EmptyBox()
 	for _, s := range b.order {
-		box = box.Join(s.bounds())
+		box = box.Join(b.bounds(s))
 	}
 	lo, hi := board.Origin.Scale(-1), board.Size.Sub(board.Origin)
 	var sides []string
@@ -91,49 +94,33 @@ func (b *bench) overhang() {
 	}
 }
 
-// edgeUp names the edge of a panel's picture that is up when it is laid; ""
-// for a turn that is no quarter.
-func edgeUp(turn float64, flip bool) string {
-	names := [4]string{"upper", "right", "lower", "left"} // turning counter-clockwise brings the right edge up
-	quarter := turn / 90
-	q := int(quarter)
-	if float64(q) != quarter {
-		return ""
-	}
-	i := ((q % 4) + 4) % 4
-	if flip {
-		i = (4 - i) % 4 // turned over, left and right have changed places
-	}
-	return names[i]
-}
-
 // layText says how a panel is laid for a set-up.
-func (b *bench) layText(s setUp) string {
+func (b *bench) layText(s plan.SetUp) string {
 	var t strings.Builder
-	t.WriteString("Lay panel " + s.panel.ID)
+	t.WriteString("Lay panel " + s.PanelID)
 	face := " with its upper face up"
-	if s.position.Flip {
+	if s.Position.Flip {
 		face = " **turned over**, its upper face down"
 	} else if b.marked() {
 		face = " with its letter up"
 	}
 	t.WriteString(face + " and the ")
-	number := ""
-	if len(s.panel.Marks) > 0 {
-		number = ", where the arrow marked " + fixed(float64(s.number), 0) + " is,"
+	number, panel := "", b.r.Set.Panels[s.Panel]
+	if len(panel.Marks) > 0 {
+		number = ", where the arrow marked " + fixed(float64(s.Number), 0) + " is,"
 	}
-	switch edge := edgeUp(s.position.TurnDeg, s.position.Flip); {
+	switch edge := s.Position.EdgeUp(); {
 	case edge != "":
 		t.WriteString(edge + " edge of its picture" + number + " towards the upper edge of the work")
 	case number != "":
-		t.WriteString("arrow marked " + fixed(float64(s.number), 0) + " towards the upper edge of the work, the picture turned " + degrees(s.position.TurnDeg) + " counter-clockwise from upright")
+		t.WriteString("arrow marked " + fixed(float64(s.Number), 0) + " towards the upper edge of the work, the picture turned " + degrees(s.Position.TurnDeg) + " counter-clockwise from upright")
 	default:
-		t.WriteString("picture turned " + degrees(s.position.TurnDeg) + " counter-clockwise from upright")
+		t.WriteString("picture turned " + degrees(s.Position.TurnDeg) + " counter-clockwise from upright")
 	}
-	if len(s.panel.Positions) > 1 {
-		t.WriteString(" (position " + fixed(float64(s.place), 0) + " of " + fixed(float64(len(s.panel.Positions)), 0) + ")")
+	if len(panel.Positions) > 1 {
+		t.WriteString(" (position " + fixed(float64(s.Place), 0) + " of " + fixed(float64(len(panel.Positions)), 0) + ")")
 	}
-	if b.floored(s.panel.ID) {
+	if b.floored(s.PanelID) {
 		t.WriteString(", its floor on the work")
 	}
 	return t.String() + "."

@@ -66,9 +66,9 @@ func TestSetupHoldsThePlan(t *testing.T) {
 	for name, r := range examples(t) {
 		all := sections(t, string(Setup(r)))
 		w := words{r.Job.Units}
-		work, order := flat(all["The set-ups"]), orderOfWork(r)
+		work, order := flat(all["The set-ups"]), r.Set.Plan.SetUps
 		for _, s := range order {
-			head := "Set-up " + strconv.Itoa(s.number) + " of " + strconv.Itoa(len(order)) + ": panel " + s.panel.ID
+			head := "Set-up " + strconv.Itoa(s.Number) + " of " + strconv.Itoa(len(order)) + ": panel " + s.PanelID
 			if !strings.Contains(work, head) {
 				t.Errorf("%s: there is no %q", name, head)
 			}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/build"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -27,8 +28,8 @@ func (b *bench) test() {
 	wanted := b.number(b.j.Inlay.Width) + " " + b.u.String()
 	var rows [][]string
 	for _, s := range b.order {
-		for _, c := range s.cuts {
-			rows = append(rows, []string{fixed(float64(s.number), 0), plain(c.name), wanted, "", "", "", ""})
+		for _, t := range s.Made() {
+			rows = append(rows, []string{fixed(float64(s.Number), 0), plain(t.Cut.Name), wanted, "", "", "", ""})
 		}
 	}
 	b.table([]string{"set-up", "cut", "width wanted", "start ", "middle", "end   ", "tape  "}, rows)
@@ -137,14 +138,14 @@ func (b *bench) grooving() {
 	}
 }
 
-func (b *bench) setUp(s setUp) {
-	b.subheading(fmt.Sprintf("Set-up %d of %d: panel %s", s.number, len(b.order), s.panel.ID))
+func (b *bench) setUp(s plan.SetUp) {
+	b.subheading(fmt.Sprintf("Set-up %d of %d: panel %s", s.Number, len(b.order), s.PanelID))
 	b.tick("%s", b.layText(s))
 	b.tick("%s %s", b.press(), b.pictureOf(s))
-	for _, c := range s.cuts {
-		b.tick("%s", b.cutText(c))
+	for _, t := range s.Made() {
+		b.tick("%s", b.cutText(t))
 	}
-	for _, t := range s.spare {
+	for _, t := range s.Spare() {
 		b.tick("%s", spareText(t))
 	}
 	b.tick("With the panel still in place: clear the chips, measure the width and depth of each groove, and go round again where chips have held the router off.")
@@ -157,28 +158,29 @@ func (b *bench) setUp(s setUp) {
 
 // pictureOf is the picture that a set-up is held against: of the panel as it is
 // laid, or else of its wall.
-func (b *bench) pictureOf(s setUp) string {
+func (b *bench) pictureOf(s plan.SetUp) string {
 	const why = "a panel that lies wrongly spoils the work."
-	if laid := fmt.Sprintf("templates/set-up-%d.svg", s.number); b.has(laid) {
+	if laid := fmt.Sprintf("templates/set-up-%d.svg", s.Number); b.has(laid) {
 		return "Hold [the picture of this set-up](" + laid + ") beside it, with the base's sweep: " + why
 	}
 	for _, p := range b.r.Parts {
-		if path, ok := partFile(b.r, p, build.SVG); ok && p.Panel == s.panel.ID && p.Ply == template.Wall {
+		if path, ok := partFile(b.r, p, build.SVG); ok && p.Panel == s.PanelID && p.Ply == template.Wall {
 			return "Hold [its picture](" + path + ") beside it: " + why
 		}
 	}
 	return "Hold its picture beside it: " + why
 }
 
-func (b *bench) cutText(c laidCut) string {
-	from, to := compass(c.to, c.from), compass(c.from, c.to)
-	t := fmt.Sprintf("**%s**%s, track %s: start in the %s end at %s, to the %s end at %s, %s.", plain(c.name), along(c), c.track,
-		from, b.place(c.from), to, b.place(c.to), b.rough(c.length))
+func (b *bench) cutText(c plan.Track) string {
+	start, end := c.Start(), c.End()
+	from, to := compass(end, start), compass(start, end)
+	t := fmt.Sprintf("**%s**%s, track %s: start in the %s end at %s, to the %s end at %s, %s.", plain(c.Cut.Name), along(c), c.ID,
+		from, b.place(start), to, b.place(end), b.rough(c.Line.Length()))
 	if !b.j.Router.Plunge {
-		t += " Pilot hole at " + b.place(c.pilot) + "."
+		t += " Pilot hole at " + b.place(c.Pilot) + "."
 	}
-	if len(c.again) > 0 {
-		t += " **Cut again:** " + b.overlapsText(c.again) + " There nothing is left to cut; going round once more " + widens + "."
+	if len(c.Elsewhere) > 0 {
+		t += " **Cut again:** " + b.overlapsText(c.Elsewhere) + " There nothing is left to cut; going round once more " + widens + "."
 	}
 	for _, d := range b.steps {
 		t += " [ ] " + unit.Number(d, b.u)
@@ -190,7 +192,7 @@ func (b *bench) cutText(c laidCut) string {
 const widens = "can widen the groove by as much as the panel lies off the first one's place"
 
 // overlapsText says which earlier cuts lie along a cut.
-func (b *bench) overlapsText(all []template.Overlap) string {
+func (b *bench) overlapsText(all []plan.Overlap) string {
 	parts := make([]string, len(all))
 	for i, o := range all {
 		parts[i] = fmt.Sprintf("%s of it along %s, made in set-up %d", b.rough(o.Length), plain(o.Cut), o.SetUp)
@@ -199,28 +201,28 @@ func (b *bench) overlapsText(all []template.Overlap) string {
 }
 
 // spareText says why a track is left alone.
-func spareText(t template.Track) string {
+func spareText(t plan.Track) string {
 	parts := make([]string, len(t.Elsewhere))
 	for i, o := range t.Elsewhere {
 		parts[i] = fmt.Sprintf("%s, made in set-up %d", plain(o.Cut), o.SetUp)
 	}
 	return fmt.Sprintf("**Leave track %s alone** (it made %s as the panel first lay): the groove under it is %s. Going round it once more %s.",
-		t.ID, plain(t.Opening.Cut.Name), list(parts), widens)
+		t.ID, plain(t.Own), list(parts), widens)
 }
 
 // alongMost is how many elements a cut's way is told by; the rest are counted.
 const alongMost = 4
 
-func along(c laidCut) string {
-	names := make([]string, 0, len(c.along))
-	for i, n := range c.along {
+func along(c plan.Track) string {
+	names := make([]string, 0, len(c.Along))
+	for i, n := range c.Along {
 		if i == alongMost {
-			names = append(names, plural(len(c.along)-alongMost, "other"))
+			names = append(names, plural(len(c.Along)-alongMost, "other"))
 			break
 		}
 		names = append(names, plain(n))
 	}
-	if len(names) == 0 || len(names) == 1 && names[0] == plain(c.name) {
+	if len(names) == 0 || len(names) == 1 && names[0] == plain(c.Cut.Name) {
 		return ""
 	}
 	return " along " + list(names)

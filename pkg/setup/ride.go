@@ -5,46 +5,44 @@ package setup
 import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/template"
 )
 
-// A Ride is what the router does in one set-up. Contours are as the panel is
-// laid, in the work's coordinates.
+// A Ride is what the router does in one set-up.
 type Ride struct {
-	Number   int // from 1, in the order of work
-	Panel    string
-	Position template.Orientation
-	Outline  geom.Contour // of the panel, counter-clockwise
-	Tracks   []Track      // in the order of the panel's openings
+	plan.SetUp
+	Outline geom.Contour // of the panel as laid, counter-clockwise
+	Ways    []Way        // in and round the set-up's tracks, in their order
 }
 
-// A Track is one opening and the way round it.
-type Track struct {
-	Name    string       // of the cut
-	Opening geom.Contour // counter-clockwise
+// A Way is how the router goes in one track.
+type Way struct {
+	Opening geom.Contour // as laid, counter-clockwise
 	// Path is the closed way of the rider's centre, and so of the bit's: out
 	// along one wall and back along the other, clockwise, with the wall on the
 	// left of travel. It begins where the cut does. Where the bit fills the
-	// groove it is the centre line, out and back.
-	Path  geom.Contour
-	Spare bool // left alone, since other set-ups cut what it would; it has no path
+	// groove it is the centre line, out and back. A track that is left alone has
+	// none.
+	Path geom.Contour
 }
 
-// Rides returns the rides of all set-ups, in the order of Pictures. The paths
-// are those that the openings really allow, the openings shrunk by the rider.
-func Rides(g groove.Groove, s template.Set) []Ride {
-	var list []Ride
-	for _, u := range s.Work() {
-		laid := u.Position.Similarity()
-		r := Ride{Number: u.Number, Panel: u.Panel.ID, Position: u.Position, Outline: upright(laid, u.Panel.Outline)}
-		for _, o := range u.Tracks {
-			t := Track{Name: o.Cut.Name, Opening: upright(laid, o.Opening.Area.Loops()[0]), Spare: o.Spare}
-			if !o.Spare {
-				t.Path = path(g.Size, o.Opening, laid)
+// Rides returns the rides of all set-ups, in the order of work; contours are taken
+// from the work's coordinates to another's by a similarity. The paths are those that
+// the openings really allow, the openings shrunk by the rider.
+func Rides(g groove.Groove, s template.Set, to geom.Similarity) []Ride {
+	list := make([]Ride, len(s.Plan.SetUps))
+	for i, u := range s.Plan.SetUps {
+		panel, laid := s.Panels[u.Panel], u.Position.Similarity().Then(to)
+		list[i] = Ride{SetUp: u, Outline: upright(laid, panel.Outline)}
+		for k, t := range u.Tracks {
+			o := panel.Openings[k]
+			w := Way{Opening: upright(laid, o.Area.Loops()[0])}
+			if !t.Spare {
+				w.Path = path(g.Size, o, laid)
 			}
-			r.Tracks = append(r.Tracks, t)
+			list[i].Ways = append(list[i].Ways, w)
 		}
-		list = append(list, r)
 	}
 	return list
 }

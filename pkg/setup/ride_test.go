@@ -16,7 +16,7 @@ func TestRidesCutTheGroove(t *testing.T) {
 	for _, name := range append(jobs, "rosette.toml") {
 		t.Run(name, func(t *testing.T) {
 			d := pictures(t, name)
-			rides := Rides(d.groove, d.set)
+			rides := Rides(d.groove, d.set, geom.Identity())
 			if len(rides) != len(d.list) {
 				t.Fatalf("%d rides of %d set-ups", len(rides), len(d.list))
 			}
@@ -27,17 +27,18 @@ func TestRidesCutTheGroove(t *testing.T) {
 				if r.Number != i+1 || r.Outline.Area() <= 0 {
 					t.Errorf("ride %d is numbered %d, its outline has the area %g", i+1, r.Number, r.Outline.Area())
 				}
-				for _, track := range r.Tracks {
-					opening := region.New(track.Opening)
-					if track.Path.Area() > 1e-9 {
+				for i, way := range r.Ways {
+					track := r.Tracks[i].Cut
+					opening := region.New(way.Opening)
+					if way.Path.Area() > 1e-9 {
 						t.Errorf("%s is ridden counter-clockwise", track.Name)
 					}
-					for _, e := range track.Path.Edges() {
+					for _, e := range way.Path.Edges() {
 						if d := opening.BoundaryDist(e.Mid()); math.Abs(d-size.RiderRadius) > 1e-6 || !opening.Contains(e.Mid()) {
 							t.Errorf("%s: the rider's centre is %g mm from the wall, not %g", track.Name, d, size.RiderRadius)
 						}
 					}
-					cut = append(cut, region.Stroke(track.Path, size.Bit/2))
+					cut = append(cut, region.Stroke(way.Path, size.Bit/2))
 				}
 			}
 			all := region.Union(cut...)
@@ -56,11 +57,11 @@ func TestRidesCutTheGroove(t *testing.T) {
 // TestRideBeginsAtTheCut: a ride starts where its cut does, give or take the play.
 func TestRideBeginsAtTheCut(t *testing.T) {
 	d := pictures(t, "looped-triangle.toml")
-	for _, r := range Rides(d.groove, d.set) {
+	for _, r := range Rides(d.groove, d.set, geom.Identity()) {
 		for i, track := range r.Tracks {
 			line := r.Position.Similarity().Contour(d.set.Panels[0].Openings[i].Cut.Line)
-			if gap := track.Path.Start().Dist(line.Start()); gap > 2*d.groove.Size.Offset()+geom.Coincident {
-				t.Errorf("set-up %d, %s begins %g mm from its cut's first place", r.Number, track.Name, gap)
+			if gap := r.Ways[i].Path.Start().Dist(line.Start()); gap > 2*d.groove.Size.Offset()+geom.Coincident {
+				t.Errorf("set-up %d, %s begins %g mm from its cut's first place", r.Number, track.Cut.Name, gap)
 			}
 		}
 	}

@@ -9,13 +9,12 @@
 package setup
 
 import (
-	"fmt"
 	"math"
-	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 	"strapwork/pkg/work"
@@ -24,32 +23,17 @@ import (
 // Pictures draws all set-ups of a job in the order of work: panel by panel,
 // position by position. A job without panels has none.
 func Pictures(j template.Params, g groove.Groove, s template.Set) []sheet.Picture {
-	all := s.Work()
+	all := s.Plan.SetUps
 	if len(all) == 0 {
 		return nil
 	}
 	ideal := g.Area()
 	pictures := make([]sheet.Picture, len(all))
 	for i, u := range all {
-		pictures[i] = draw(j, g, ideal, s.Frame, setUp{u, len(all)})
+		d := &drawing{j: j, g: g, u: u, of: len(all), panel: s.Panels[u.Panel], laid: u.Position.Similarity()}
+		pictures[i] = d.draw(ideal, s.Frame)
 	}
 	return pictures
-}
-
-// A setUp is one of so many.
-type setUp struct {
-	template.SetUp
-	of int
-}
-
-// made are the tracks that something is cut through.
-func (u setUp) made() []template.Track {
-	return slices.DeleteFunc(slices.Clone(u.Tracks), func(t template.Track) bool { return t.Spare })
-}
-
-// spare are the tracks that are left alone.
-func (u setUp) spare() []template.Track {
-	return slices.DeleteFunc(slices.Clone(u.Tracks), func(t template.Track) bool { return !t.Spare })
 }
 
 // Shades, from light to dark: also as greys, what lies side by side differs.
@@ -71,13 +55,15 @@ const (
 
 // A drawing is a picture while it is drawn.
 type drawing struct {
-	j    template.Params
-	g    groove.Groove
-	u    setUp
-	laid geom.Similarity // the panel, as drawn, to the work
-	box  geom.Box        // of all but the words
-	h    float64         // height of capitals, mm
-	p    sheet.Picture
+	j     template.Params
+	g     groove.Groove
+	u     plan.SetUp
+	of    int // set-ups in all
+	panel template.Panel
+	laid  geom.Similarity // the panel, as drawn, to the work
+	box   geom.Box        // of all but the words
+	h     float64         // height of capitals, mm
+	p     sheet.Picture
 }
 
 // Lettering and strokes grow with what is drawn, so that it can be read when
@@ -89,8 +75,7 @@ const (
 	lineShare  = 0.08  // of the text's height
 )
 
-func draw(j template.Params, g groove.Groove, ideal region.Region, frame *template.LocatingFrame, u setUp) sheet.Picture {
-	d := &drawing{j: j, g: g, u: u, laid: u.Position.Similarity()}
+func (d *drawing) draw(ideal region.Region, frame *template.LocatingFrame) sheet.Picture {
 	sweep := d.sweep()
 	d.measure(frame, sweep)
 	d.work()
@@ -98,21 +83,23 @@ func draw(j template.Params, g groove.Groove, ideal region.Region, frame *templa
 		d.fill(frameShade, lineShade, 0.5, "frame", frame.Wood.Loops()...)
 		d.fixings(frame)
 	}
-	d.panel()
+	d.wall()
 	d.fill(grooveShade, "", 0, "groove", ideal.Loops()...)
-	for _, t := range u.made() {
-		d.fill(cutShade, "", 0, "cut "+t.Cut.Name, d.cutArea(t.Opening.Cut).Loops()...)
+	for i, t := range d.u.Tracks {
+		if !t.Spare {
+			d.fill(cutShade, "", 0, "cut "+t.Cut.Name, d.grown(i, d.g.Size.Bit/2).Loops()...)
+		}
 	}
 	d.axes()
 	d.boardRim()
 	if d.sweeps() {
 		d.p.Fills = append(d.p.Fills, d.sweepLine(sweep.Loops()))
 	}
-	for i, t := range u.made() {
-		d.travel(i+1, d.laid.Contour(t.Opening.Cut.Line))
+	for i, t := range d.u.Made() {
+		d.travel(i+1, t.Line)
 	}
-	for _, t := range u.spare() {
-		d.crossOut(d.laid.Contour(t.Opening.Cut.Line))
+	for _, t := range d.u.Spare() {
+		d.crossOut(t.Line)
 	}
 	d.upperEdge()
 	d.words(frame != nil)
@@ -121,7 +108,7 @@ func draw(j template.Params, g groove.Groove, ideal region.Region, frame *templa
 
 // measure finds what is shown, and with it how large letters are.
 func (d *drawing) measure(frame *template.LocatingFrame, sweep region.Region) {
-	d.box = d.laid.Contour(d.u.Panel.Outline).Bounds().Join(sweep.Bounds())
+	d.box = d.laid.Contour(d.panel.Outline).Bounds().Join(sweep.Bounds())
 	if frame != nil {
 		d.box = d.box.Join(frame.Wood.Bounds())
 	}
@@ -159,12 +146,10 @@ func (d *drawing) text(at geom.Point, height float64, middle bool, s string) {
 	d.p.Texts = append(d.p.Texts, sheet.Text{At: at, Height: height, String: s, Middle: middle})
 }
 
-// cutArea is what the bit takes away in a cut, as laid.
-func (d *drawing) cutArea(c groove.Cut) region.Region { return d.grown(c, d.g.Size.Bit/2) }
-
-// grown is all places within r of where the bit's centre may go in a cut, as
+// grown is all places within r of where the bit's centre may go in a track, as
 // laid.
-func (d *drawing) grown(c groove.Cut, r float64) region.Region {
+func (d *drawing) grown(track int, r float64) region.Region {
+	c := d.panel.Openings[track].Cut
 	if d.g.Size.Thin() {
 		return region.Stroke(c.Line, r).Transform(d.laid)
 	}
@@ -187,8 +172,10 @@ func (d *drawing) sweep() region.Region {
 		return region.Region{}
 	}
 	var all []region.Region
-	for _, t := range d.u.made() {
-		all = append(all, d.grown(t.Opening.Cut, r))
+	for i, t := range d.u.Tracks {
+		if !t.Spare {
+			all = append(all, d.grown(i, r))
+		}
 	}
 	return region.Union(all...)
 }
@@ -264,27 +251,27 @@ func clip(box geom.Box, p, along geom.Point) (a, b geom.Point, ok bool) {
 	return p.Add(along.Scale(from)), p.Add(along.Scale(to)), true
 }
 
-// panel draws the panel as laid, its openings, and the marks on it unless they
+// wall draws the panel as laid, its openings, and the marks on it unless they
 // are beneath.
-func (d *drawing) panel() {
-	wood := []geom.Contour{d.laid.Contour(d.u.Panel.Outline)}
+func (d *drawing) wall() {
+	wood := []geom.Contour{d.laid.Contour(d.panel.Outline)}
 	if d.laid.Mirrors() {
 		wood[0] = wood[0].Reverse()
 	}
 	var tracks []geom.Contour
-	for _, o := range d.u.Panel.Openings {
+	for _, o := range d.panel.Openings {
 		tracks = append(tracks, o.Area.Transform(d.laid).Loops()...)
 	}
 	for _, t := range tracks {
 		wood = append(wood, t.Reverse())
 	}
-	d.fill(panelShade, lineShade, 1.6, "panel "+d.u.Panel.ID, wood...)
+	d.fill(panelShade, lineShade, 1.6, "panel "+d.panel.ID, wood...)
 	d.fill(boardShade, lineShade, 0.8, "track", tracks...)
 	if d.u.Position.Flip {
 		return
 	}
 	var marks []geom.Contour
-	for _, m := range d.u.Panel.Marks {
+	for _, m := range d.panel.Marks {
 		marks = append(marks, d.laid.Contour(m))
 	}
 	d.fill("", markShade, 0.5, "marks on the panel", marks...)
@@ -301,25 +288,4 @@ func (d *drawing) axes() {
 		},
 		Stroke: markShade, StrokeWidth: 0.5 * s, Dash: []float64{12 * s, 3 * s, 2 * s, 3 * s}, Label: "axes of the work",
 	})
-}
-
-// Lies says how the panel lies in a position: "its right edge up", "turned
-// over, its upper edge up". Edges are those of the panel as drawn.
-func Lies(p template.Orientation) string {
-	over := ""
-	if p.Flip {
-		over = "turned over, "
-	}
-	up := template.UpperEdge(p)
-	names := []string{"right", "upper", "left", "lower"}
-	for i, name := range names {
-		if up.Near(geom.TurningFraction(i, len(names)).Apply(geom.Pt(1, 0)), geom.Coincident) {
-			return over + "its " + name + " edge up"
-		}
-	}
-	turn := math.Mod(math.Mod(p.TurnDeg, 360)+360, 360)
-	if p.Flip {
-		over += "then "
-	}
-	return fmt.Sprintf("%sturned %g degrees counter-clockwise", over, math.Round(turn*100)/100)
 }

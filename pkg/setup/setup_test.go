@@ -86,8 +86,8 @@ func TestPicturesShowEveryCut(t *testing.T) {
 		ideal := d.groove.Area()
 		for i, p := range d.list {
 			var want []region.Region
-			for _, c := range d.set.Plan.SetUps[i].Cuts {
-				want = append(want, c.Centre.Grow(d.groove.Size.Bit/2))
+			for _, track := range d.set.Plan.SetUps[i].Tracks {
+				want = append(want, track.Cut.Centre.Grow(d.groove.Size.Bit/2))
 			}
 			var got []region.Region
 			for _, f := range p.Fills {
@@ -113,36 +113,41 @@ func TestPicturesShowEveryCut(t *testing.T) {
 func TestWallIsOnTheLeft(t *testing.T) {
 	for _, name := range jobs {
 		d := pictures(t, name)
-		layAnyhow(&d.set)
+		layAnyhow(&d.groove, &d.set)
 		inside := d.groove.Size.Reach()-d.groove.Size.Width/2 > 3
 		list := Pictures(d.job, d.groove, d.set)
-		for i, u := range d.set.Work() {
+		for i, u := range d.set.Plan.SetUps {
 			checkArrows(t, fmt.Sprintf("%s, set-up %d", name, i+1), list[i], u, inside)
 		}
 	}
 }
 
 // layAnyhow lays every panel in positions that its plan knows nothing of.
-func layAnyhow(set *template.Set) {
+func layAnyhow(g *groove.Groove, set *template.Set) {
 	set.Plan.SetUps = nil
 	for i := range set.Panels {
 		p := &set.Panels[i]
 		p.Positions = []template.Orientation{{}, {Flip: true}, {TurnDeg: 90, Flip: true}, {TurnDeg: 37}}
 		for _, pos := range p.Positions {
-			set.Plan.SetUps = append(set.Plan.SetUps, plan.SetUp{Panel: i, Position: pos, Cuts: set.Plan.Panels[i].Cuts})
+			u := plan.SetUp{Panel: i, Position: pos}
+			for _, c := range set.Plan.Panels[i].Cuts {
+				u.Tracks = append(u.Tracks, plan.Track{Cut: c})
+			}
+			set.Plan.SetUps = append(set.Plan.SetUps, u)
 		}
 	}
+	set.Plan.LayOut(g)
 }
 
 // checkArrows goes through a picture; a cut's arrows are drawn before its
 // number.
-func checkArrows(t *testing.T, what string, p sheet.Picture, u template.SetUp, inside bool) {
+func checkArrows(t *testing.T, what string, p sheet.Picture, u plan.SetUp, inside bool) {
 	t.Helper()
 	tracks := region.New(labelled(p, "track")...)
 	cut, arrows := 0, 0
 	for _, f := range p.Fills {
 		switch {
-		case strings.HasPrefix(f.Label, "cut number ") && cut < len(u.Panel.Openings):
+		case strings.HasPrefix(f.Label, "cut number ") && cut < len(u.Tracks):
 			if arrows < 2 {
 				t.Errorf("%s: %d arrows along cut %d", what, arrows, cut+1)
 			}
@@ -151,7 +156,7 @@ func checkArrows(t *testing.T, what string, p sheet.Picture, u template.SetUp, i
 			arrows++
 			v := f.Loops[0].Vertices
 			tip, neck := v[0].Point, v[1].Lerp(v[2].Point, 0.5)
-			near, _ := u.Position.Similarity().Contour(u.Panel.Openings[cut].Cut.Line).Nearest(neck)
+			near, _ := u.Tracks[cut].Line.Nearest(neck)
 			if near.Sub(neck).Dot(tip.Sub(neck).Left()) >= 0 {
 				t.Errorf("%s: the arrow at %v has its wall on the right", what, neck)
 			}
@@ -160,8 +165,8 @@ func checkArrows(t *testing.T, what string, p sheet.Picture, u template.SetUp, i
 			}
 		}
 	}
-	if cut != len(u.Panel.Openings) {
-		t.Errorf("%s: %d of %d cuts are numbered", what, cut, len(u.Panel.Openings))
+	if cut != len(u.Tracks) {
+		t.Errorf("%s: %d of %d cuts are numbered", what, cut, len(u.Tracks))
 	}
 }
 
@@ -175,7 +180,8 @@ func TestNumbersFollowTheOrder(t *testing.T) {
 			for _, x := range p.Texts {
 				words += x.String + " "
 			}
-			for k, c := range d.set.Plan.SetUps[i].Cuts {
+			for k, track := range d.set.Plan.SetUps[i].Tracks {
+				c := track.Cut
 				n := strconv.Itoa(k + 1)
 				if discs := labelled(p, "cut number "+n); len(discs) == 0 {
 					t.Errorf("%s, set-up %d: no disc for %s", name, i+1, n)
@@ -277,40 +283,6 @@ func TestShadesDifferAsGreys(t *testing.T) {
 	} {
 		if d := grey(t, c.light) - grey(t, c.dark); d < c.by {
 			t.Errorf("%s and %s differ by %.0f of 255, want %.0f", c.light, c.dark, d, c.by)
-		}
-	}
-}
-
-// TestLies: the named edge of the panel as drawn is the one that comes to be up.
-func TestLies(t *testing.T) {
-	edges := map[string]geom.Point{"right": geom.Pt(1, 0), "upper": geom.Pt(0, 1), "left": geom.Pt(-1, 0), "lower": geom.Pt(0, -1)}
-	for _, flip := range []bool{false, true} {
-		seen := map[string]bool{}
-		for _, turn := range []float64{0, 90, 180, 270} {
-			p := template.Orientation{TurnDeg: turn, Flip: flip}
-			words := Lies(p)
-			if strings.HasPrefix(words, "turned over, ") != flip {
-				t.Errorf("%v: %q", p, words)
-			}
-			for name, at := range edges {
-				if strings.Contains(words, "its "+name+" edge up") {
-					seen[name] = true
-					if q := p.Similarity().Apply(at); !q.Near(geom.Pt(0, 1), 1e-12) {
-						t.Errorf("%v: %q, but that edge comes to %v", p, words, q)
-					}
-				}
-			}
-		}
-		if len(seen) != 4 {
-			t.Errorf("flip %v: %v", flip, seen)
-		}
-	}
-	for turn, want := range map[float64]string{60: "turned 60 degrees counter-clockwise", -22.5: "turned 337.5 degrees counter-clockwise"} {
-		if got := Lies(template.Orientation{TurnDeg: turn}); got != want {
-			t.Errorf("%g: %q, want %q", turn, got, want)
-		}
-		if got := Lies(template.Orientation{TurnDeg: turn, Flip: true}); got != "turned over, then "+want {
-			t.Errorf("%g: %q", turn, got)
 		}
 	}
 }

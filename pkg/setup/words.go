@@ -10,8 +10,8 @@ import (
 	"strings"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 )
 
@@ -27,7 +27,7 @@ func (d *drawing) width(s string, h float64) float64 { return letterWide * h * f
 // upperEdge marks the edge that is up: the work's above everything, the
 // panel's own just inside it, with the panel's letter.
 func (d *drawing) upperEdge() {
-	own := "panel " + d.u.Panel.ID + ": " + Lies(d.u.Position)
+	own := "panel " + d.panel.ID + ": " + d.u.Position.Lies()
 	h := math.Min(d.h, math.Max(leastShare*d.h, 0.5*d.j.Template.Margin))
 	box := d.labelBox(geom.Pt(d.width(own, h)+0.6*h, 1.6*h), 0.4*h)
 	d.fill(panelShade, "", 0, "", geom.Rect(box))
@@ -45,7 +45,7 @@ func (d *drawing) upperEdge() {
 // labelBox is a box of a size just under the laid panel's top, as near its middle
 // as leaves the panel's own outline, with its notches, to be seen.
 func (d *drawing) labelBox(size geom.Point, down float64) geom.Box {
-	outline := d.laid.Contour(d.u.Panel.Outline)
+	outline := d.laid.Contour(d.panel.Outline)
 	panel := outline.Bounds()
 	at := func(shift float64) geom.Box {
 		low := geom.Pt(panel.Center().X+shift*panel.Size().X-size.X/2, panel.Max.Y-down-size.Y)
@@ -71,7 +71,7 @@ type sample struct {
 func (d *drawing) words(framed bool) {
 	left := d.box.Min.X
 	title := fmt.Sprintf("set-up %d of %d: panel %s, position %d of %d",
-		d.u.Number, d.u.of, d.u.Panel.ID, d.u.Place, len(d.u.Panel.Positions))
+		d.u.Number, d.of, d.panel.ID, d.u.Place, len(d.panel.Positions))
 	d.p.Title = title
 	if d.j.Title != "" {
 		d.p.Title += " (" + d.j.Title + ")"
@@ -98,7 +98,7 @@ func (d *drawing) page(words geom.Box) {
 // order lists the cuts by their numbers.
 func (d *drawing) order() []string {
 	list := []string{"cuts in order:"}
-	for i, t := range d.u.made() {
+	for i, t := range d.u.Made() {
 		list = append(list, fmt.Sprintf("%d: %s;", i+1, t.Cut.Name))
 	}
 	list[len(list)-1] = strings.TrimSuffix(list[len(list)-1], ";")
@@ -124,10 +124,10 @@ func (d *drawing) reminders() []string {
 // stretches that are cut again.
 func (d *drawing) twice() []string {
 	var lines []string
-	for _, t := range d.u.spare() {
+	for _, t := range d.u.Spare() {
 		lines = append(lines, fmt.Sprintf("track %s, crossed out, is left alone: %s", t.ID, d.elsewhere(t)))
 	}
-	for i, t := range d.u.made() {
+	for i, t := range d.u.Made() {
 		if len(t.Elsewhere) > 0 {
 			lines = append(lines, fmt.Sprintf("%d is cut again in part, which can widen it: %s", i+1, d.elsewhere(t)))
 		}
@@ -136,7 +136,7 @@ func (d *drawing) twice() []string {
 }
 
 // elsewhere names the cuts of other set-ups along a track.
-func (d *drawing) elsewhere(t template.Track) string {
+func (d *drawing) elsewhere(t plan.Track) string {
 	var parts []string
 	for _, o := range t.Elsewhere {
 		long := ""
@@ -161,7 +161,7 @@ func (d *drawing) samples(framed bool) []sample {
 		list = append(list, sample{area(frameShade, lineShade), "frame, with its screw holes"}, sample{area(wedgeShade, lineShade), "wedges"})
 	}
 	list = append(list,
-		sample{area(panelShade, lineShade), "panel " + d.u.Panel.ID},
+		sample{area(panelShade, lineShade), "panel " + d.panel.ID},
 		sample{area(boardShade, lineShade), "track"},
 		sample{area(grooveShade, ""), "whole groove"},
 		sample{area(cutShade, ""), "cut in this set-up"},
@@ -169,7 +169,7 @@ func (d *drawing) samples(framed bool) []sample {
 		sample{func(b geom.Box) { d.fill(lineShade, "", 0, "", geom.Circle(b.Center(), startRadius*d.h)) }, "start: bit down, and up again"},
 		sample{func(b geom.Box) { d.fill(pageShade, lineShade, 1, "", geom.Circle(b.Center(), endRadius*d.h)) }, "far end: change walls"},
 	)
-	if len(d.u.spare()) > 0 {
+	if len(d.u.Spare()) > 0 {
 		list = append(list, sample{func(b geom.Box) { d.cross(b.Center()) }, "track left alone: cut in another set-up"})
 	}
 	if d.sweeps() {

@@ -233,7 +233,7 @@ const sameUp = 2e-5
 func upperEdges(positions []Orientation, first int) []setUpsAt {
 	var list []setUpsAt
 	for i, pos := range positions {
-		up, label := UpperEdge(pos), strconv.Itoa(first+i)
+		up, label := pos.Up(), strconv.Itoa(first+i)
 		if pos.Flip {
 			label += overWord
 		}
@@ -249,13 +249,4 @@ func upperEdges(positions []Orientation, first int) []setUpsAt {
 		}
 	}
 	return list
-}
-
-// UpperEdge is the direction in a panel as drawn that points to the work's
-// upper edge, away from the maker, when the panel is laid in a position.
-func UpperEdge(p Orientation) geom.Point {
-	// The matrix of turning and mirroring is orthogonal: its inverse is its
-	// transpose, whose second column is the second row.
-	t := p.Similarity()
-	return geom.Pt(t.Apply(geom.Pt(1, 0)).Y, t.Apply(geom.Pt(0, 1)).Y)
 }

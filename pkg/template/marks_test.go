@@ -80,9 +80,14 @@ func anyhow(seed uint64) func(Params, *groove.Groove, []groove.Cut) plan.Plan {
 				}
 			}
 			for _, pos := range q.Positions {
-				p.SetUps = append(p.SetUps, plan.SetUp{Panel: i, Position: pos, Cuts: q.Cuts})
+				u := plan.SetUp{Panel: i, Position: pos}
+				for _, c := range q.Cuts {
+					u.Tracks = append(u.Tracks, plan.Track{Cut: c})
+				}
+				p.SetUps = append(p.SetUps, u)
 			}
 		}
+		p.LayOut(g)
 		return p
 	}
 }

@@ -26,6 +26,7 @@ type Orientation = plan.Orientation
 
 // An Opening is what one cut needs of a panel.
 type Opening struct {
+	ID   string // the panel's letter and a number from 1: "A1"
 	Cut  groove.Cut
 	Area region.Region // where the rider's edge may be: C grown by the rider's radius
 	Slot region.Region // the floor's slot for the bit; empty without a floor
@@ -90,10 +91,10 @@ func Draw(j Params, g groove.Groove, p plan.Plan) Set {
 func NewSet(j Params, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	set := Set{Plan: p}
 	var areas []region.Region
-	for i, q := range p.Panels {
-		panel := Panel{ID: letter(i), Positions: q.Positions}
-		for _, c := range q.Cuts {
-			o := Opening{Cut: c, Area: g.Opening(c)}
+	for _, q := range p.Panels {
+		panel := Panel{ID: q.ID, Positions: q.Positions}
+		for k, c := range q.Cuts {
+			o := Opening{ID: q.TrackID(k), Cut: c, Area: g.Opening(c)}
 			if j.Router.Guide == work.GuideBase && j.Template.Floor > 0 {
 				o.Slot = slot(g.Size, c)
 			}
@@ -105,7 +106,7 @@ func NewSet(j Params, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	if len(areas) == 0 {
 		return set
 	}
-	set.tellAgain(j)
+	set.tellAgain()
 	set.Shape = newShape(symmetryOf(p.Panels), areas, set.margin(j))
 	key := FrameKey{}
 	if j.Template.Frame > 0 {
@@ -173,13 +174,24 @@ func slot(s groove.Size, c groove.Cut) region.Region {
 	return c.Centre.Grow(s.Bit/2 + chipRoom)
 }
 
-// letter names the i-th panel: A to Z, then AA, AB and so on.
-func letter(i int) string {
-	name := ""
-	for i++; i > 0; i = (i - 1) / 26 {
-		name = string(rune('A'+(i-1)%26)) + name
+// tellAgain warns, once, of stretches that two set-ups cut.
+func (s *Set) tellAgain() {
+	n, first := 0, unit.Text{}
+	for _, u := range s.Plan.SetUps {
+		for _, t := range u.Made() {
+			if len(t.Elsewhere) == 0 {
+				continue
+			}
+			n++
+			if o := t.Elsewhere[0]; n == 1 {
+				first = unit.Say("%s in set-up %d runs along %s of %s of set-up %d", t.Cut.Name, u.Number, unit.Len(o.Length), o.Cut, o.SetUp)
+			}
+		}
 	}
-	return name
+	if n > 0 {
+		s.Found.Warnf("template", "cut-again", "%d of the cuts go over groove that an earlier set-up has made, and may widen it by as much as the panel lies off the first one's place: %s", n, first).
+			Hintf("lay the panels with care there; or set template.turn = false, for panels of their own")
+	}
 }
 
 // Covers tells which element a place of a cut belongs to, for reports.

@@ -345,14 +345,6 @@ func TestContoursBeginOnAnEnd(t *testing.T) {
 	}
 }
 
-func TestLetters(t *testing.T) {
-	for i, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 27: "AB", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA"} {
-		if got := letter(i); got != want {
-			t.Errorf("panel %d is %s, want %s", i, got, want)
-		}
-	}
-}
-
 func TestPositions(t *testing.T) {
 	p := geom.Pt(3, 4)
 	for _, c := range []struct {
