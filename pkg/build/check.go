@@ -240,7 +240,7 @@ func (r *Result) cuts(step func(string)) {
 		return
 	}
 	step("splitting the grooves into cuts")
-	cuts, found := r.Groove.Cuts()
+	cuts, found := plan.Split(&r.Groove)
 	if r.Reached == Grooved {
 		r.Findings.Add(found...)
 		r.Cuts = cuts

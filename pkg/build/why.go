@@ -53,15 +53,15 @@ func (r *Result) withRider(d float64) groove.Groove {
 // be good for where the corners are what splits the groove.
 func (r *Result) whyCorners() bool {
 	n, rt := len(r.Cuts), r.Job.Router
-	if n < manyCuts || rt.Rider <= rt.Bit+geom.Coincident || 2*r.Groove.Stops() < n {
+	if n < manyCuts || rt.Rider <= rt.Bit+geom.Coincident || 2*r.Groove.SharpCorners() < n {
 		return false
 	}
 	g := r.withRider(rt.Bit)
-	few, ok := g.Few()
+	few, ok := plan.Few(&g)
 	if !ok || 2*few > n {
 		return false
 	}
-	f := r.Findings.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.Rider), r.Groove.Stops(), few)
+	f := r.Findings.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.Rider), r.Groove.SharpCorners(), few)
 	f.Hintf(`guide = "bearing" with rider = %s, on a bit whose shank is thinner than that; wider riders need the corners rounded`, unit.Len(rt.Bit).Typed())
 	return true
 }

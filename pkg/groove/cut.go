@@ -49,6 +49,9 @@ type Stop struct {
 	sharp  bool // a split at a corner that a cut could go round, but ends at
 }
 
+// AtKink reports whether a stop is a split at a kink.
+func (s Stop) AtKink() bool { return s.kink }
+
 // shape is the kind that a stop's end has the shape of.
 func (s Stop) shape() StopKind {
 	if s.kink || s.sharp {
@@ -190,7 +193,7 @@ func (g *Groove) inset(strand int, stop Stop, last bool) float64 {
 	case StopFree:
 		d = g.Size.Bit / 2
 	case StopSplit:
-		return -pastSplit
+		return -PastSplit
 	case StopCorner, StopTee:
 	}
 	if g.Size.Thin() {

@@ -40,7 +40,7 @@ const thinFlat = 0.05
 // what makers work to.
 const Overcut = 0.001
 
-// pastSplit is how far in mm a cut runs on past a smooth split. The bit's
+// PastSplit is how far in mm a cut runs on past a smooth split. The bit's
 // centre at the split would leave exactly nothing; the rest is for the play
 // of the panels in their place.
-const pastSplit = 0.5
+const PastSplit = 0.5

@@ -107,7 +107,7 @@ func (g *Groove) hold(v weave.Visit, dir float64) hold {
 	best := hold{away: math.Inf(1)}
 	try := func(s, share float64, what string, at geom.Point) {
 		away := dir * (s - v.S)
-		if away <= aHair {
+		if away <= motif.Same {
 			if !st.Contour.Closed {
 				return
 			}

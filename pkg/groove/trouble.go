@@ -14,10 +14,10 @@ import (
 // the template's nose is too slender to lean a router on.
 const leastNose = 5
 
-// reportTightArcs tells of arcs that the rider can't follow, once for each
+// ReportTightArcs tells of arcs that the rider can't follow, once for each
 // element of the job, and of walls that are too slender; told remembers which
 // were told of. It reports whether any is an error.
-func (g *Groove) reportTightArcs(strand int, told map[int]bool, found *diag.Findings) bool {
+func (g *Groove) ReportTightArcs(strand int, told map[int]bool, found *diag.Findings) bool {
 	s := g.Motif.Strands[strand]
 	bad := false
 	for k := range s.Contour.Len() {
@@ -88,9 +88,9 @@ func (g *Groove) ProposeRadius(f *diag.Finding, src motif.Source, radius float64
 	}
 }
 
-// reportUnfollowed tells where a chain can't be followed however it is split.
-func (g *Groove) reportUnfollowed(ch Chain, found *diag.Findings) {
-	stops := append(append([]Stop{ch.From}, g.candidates(ch, 8)...), ch.To)
+// ReportUnfollowed tells where a chain can't be followed from stop to stop, the
+// chain's ends among them.
+func (g *Groove) ReportUnfollowed(ch Chain, stops []Stop, found *diag.Findings) {
 	for i := 1; i < len(stops); i++ {
 		a, b := stops[i-1], stops[i]
 		if g.follows(g.Stretch(ch.Strand, a, b)) {

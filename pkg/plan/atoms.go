@@ -241,7 +241,7 @@ func (at *atoms) stop(strand int, s float64) groove.Stop {
 }
 
 // stopAt is the i-th stop of a link, laps on for a ring.
-func (l link) stopAt(i, lap int) groove.Stop {
+func (l *link) stopAt(i, lap int) groove.Stop {
 	if l.Ring {
 		n := len(l.stops)
 		s := l.stops[i%n]

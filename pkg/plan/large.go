@@ -10,7 +10,6 @@ package plan
 // The bounds are those that hold wherever the chains are split.
 
 import (
-	"math"
 	"slices"
 
 	"strapwork/pkg/groove"
@@ -104,7 +103,7 @@ func (at *atoms) splitEvenly(every int) *atoms {
 			continue
 		}
 		if at.links[k].clear == nil {
-			at.measure(k)
+			at.links[k].measure(at.g)
 		}
 		own := at.evenSeams(k, every)
 		if own == nil {
@@ -129,7 +128,7 @@ func (at *atoms) carry(own []int, k int, image []int, seams [][]int) {
 	l := at.links[k]
 	to := at.of[image[l.first]]
 	m := at.links[to]
-	forward := l.atoms < 2 || at.follows(m, image[l.first], image[l.first+1])
+	forward := l.atoms < 2 || m.follows(image[l.first], image[l.first+1])
 	for _, i := range own {
 		j := image[l.first+i] - m.first
 		if !forward {
@@ -148,96 +147,35 @@ func (at *atoms) carry(own []int, k int, image []int, seams [][]int) {
 // evenSeams is the cheapest choice of seams of a link, the atoms before which
 // it is split, that every so-many-th turn keeps; nil if there is none.
 func (at *atoms) evenSeams(k, every int) []int {
-	l := at.links[k]
-	if !l.Ring {
-		seams, _ := at.cheapest(l, 0, l.atoms)
-		return seams
-	}
+	l := &at.links[k]
 	period := l.atoms
 	for i, p := range at.positions {
-		if p.Flip || i%every != 0 || at.of[at.image[i][l.first]] != k {
+		if !l.Ring || p.Flip || i%every != 0 || at.of[at.image[i][l.first]] != k {
 			continue
 		}
-		if shift := at.image[i][l.first] - l.first; shift > 0 && at.follows(l, at.image[i][l.first], at.image[i][l.first+1]) {
+		if shift := at.image[i][l.first] - l.first; shift > 0 && l.follows(at.image[i][l.first], at.image[i][l.first+1]) {
 			period = min(period, shift)
 		}
 	}
-	var best []int
-	least := math.Inf(1)
-	for first := 0; first < period && first <= l.far[0]; first++ {
-		inner, cost := at.cheapest(l, first, first+period)
-		cost += at.cost(l, first)
-		if inner == nil || cost >= least || (period == l.atoms && len(inner) == 0) {
-			continue
+	// Shares go by the number of atoms, not by their length: seams half-way between
+	// crossings are found so, and panels that hold like stretches.
+	dear := l.dear(func(from, to int) float64 { return float64(to-from) / float64(period) })
+	seams, _ := l.cheapest(period, func(from, to int, split bool) price {
+		if l.tooShort(from, to) {
+			return unpayable
 		}
-		best, least = nil, cost
-		for lap := 0; lap < l.atoms; lap += period {
-			best = append(best, (first+lap)%l.atoms)
-			for _, i := range inner {
-				best = append(best, (i+lap)%l.atoms)
-			}
-		}
+		return dear(from, to, split)
+	})
+	if seams == nil {
+		return nil
 	}
-	return best
-}
-
-// cost of a split before atom i of a link: what will be seen outweighs all,
-// then the number, then nearness to a crossing.
-func (at *atoms) cost(l link, i int) float64 {
-	s := l.stops[i%l.atoms]
-	if s.Hidden {
-		return 1
-	}
-	return 1e6 + 1 + 1/(1+l.clear[i%l.atoms])
-}
-
-// measure finds how far each of a link's stops is from a crossing.
-func (at *atoms) measure(k int) {
-	l := &at.links[k]
-	l.clear = make([]float64, len(l.stops))
-	for i, s := range l.stops {
-		l.clear[i] = at.g.FromCrossings(l.Strand, s.S)
-	}
-}
-
-// cheapest returns the seams strictly between two of a link, counted on past a
-// ring's start, at which it is split most cheaply, and the cost; nil if every
-// splitting leaves a stretch too long.
-func (at *atoms) cheapest(l link, first, last int) ([]int, float64) {
-	n := last - first
-	best := make([]float64, n+1)
-	back := make([]int, n+1)
-	for i := 1; i <= n; i++ {
-		best[i] = math.Inf(1)
-	}
-	for i := range n {
-		reach := l.far[(first+i)%l.atoms]
-		if l.Ring {
-			reach = min(reach, l.atoms-1)
-		}
-		for j := i + 1; j <= min(n, i+reach); j++ {
-			if l.tooShort(first+i, first+j) {
-				continue
-			}
-			share := float64(j-i) / float64(n)
-			c := best[i] + 0.1*share*share
-			if j < n {
-				c += at.cost(l, first+j)
-			}
-			if c < best[j]-1e-9 {
-				best[j], back[j] = c, i
-			}
+	all := []int{}
+	for lap := 0; lap < l.atoms; lap += period {
+		for _, i := range seams {
+			all = append(all, (i+lap)%l.atoms)
 		}
 	}
-	if math.IsInf(best[n], 1) {
-		return nil, best[n]
-	}
-	seams := []int{}
-	for j := back[n]; j > 0; j = back[j] {
-		seams = append(seams, first+j)
-	}
-	slices.Reverse(seams)
-	return seams, best[n]
+	return all
 }
 
 // addChosen adds a link whose atoms are the stretches between chosen seams.

@@ -215,7 +215,7 @@ func (p *Plan) named(g *groove.Groove) {
 			}
 		}
 	}
-	g.Name(cuts)
+	nameCuts(g, cuts)
 	p.tellShared(g)
 	for i := len(p.SetUps) - 1; i >= 0; i-- {
 		p.Panels[p.SetUps[i].Panel].Cuts = p.SetUps[i].cuts()

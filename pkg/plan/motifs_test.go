@@ -47,7 +47,7 @@ func prepare(file string, text []byte) (ready, diag.Findings) {
 	if found.HasErrors() {
 		return ready{}, found
 	}
-	cuts, found := g.Cuts()
+	cuts, found := Split(&g)
 	return ready{j, g, cuts}, found
 }
 

@@ -120,29 +120,8 @@ func (at *atoms) run(i, j int) (from, to int, ok bool) {
 func (at *atoms) reach() {
 	for k := range at.links {
 		l := &at.links[k]
-		l.far = make([]int, l.atoms)
-		for i := range l.far {
-			if n := at.knownFar(l, i); n > 0 {
-				l.far[i] = n
-				continue
-			}
-			n := 1
-			if i > 0 {
-				n = max(1, l.far[i-1]-1) // what is reached from a stop is reached from the next
-			}
-			for at.canExtend(l, i, n) {
-				n++
-			}
-			l.far[i] = n
-		}
+		l.walk(at.g, 1, func(i int) int { return at.knownFar(l, i) })
 	}
-}
-
-func (at *atoms) canExtend(l *link, i, n int) bool {
-	if n >= l.atoms || (!l.Ring && i+n >= l.atoms) {
-		return false
-	}
-	return at.g.Reaches(l.Chain, l.stopAt(i, 0), l.stopAt(i+n+1, 0))
 }
 
 // knownFar is the reach of an image of atom i of l that has been found before;
@@ -151,7 +130,7 @@ func (at *atoms) knownFar(l *link, i int) int {
 	a := l.first + i
 	for _, image := range at.image[1:] {
 		b := image[a]
-		if m := at.links[at.of[b]]; b < a && m.far != nil && at.follows(m, b, image[at.next(l, i)]) {
+		if m := at.links[at.of[b]]; b < a && m.far != nil && m.follows(b, image[l.next(i)]) {
 			return m.far[b-m.first]
 		}
 	}
@@ -160,7 +139,7 @@ func (at *atoms) knownFar(l *link, i int) int {
 
 // next is the atom after atom i of l; before it at a chain's end, so that the
 // pair tells no direction.
-func (at *atoms) next(l *link, i int) int {
+func (l *link) next(i int) int {
 	if l.Ring {
 		return l.first + (i+1)%l.atoms
 	}
@@ -168,7 +147,7 @@ func (at *atoms) next(l *link, i int) int {
 }
 
 // follows reports whether atom b comes right after atom a on l.
-func (at *atoms) follows(l link, a, b int) bool {
+func (l *link) follows(a, b int) bool {
 	if l.Ring {
 		return b == l.first+(a-l.first+1)%l.atoms
 	}
@@ -209,7 +188,7 @@ func (at *atoms) addTooLong(k int) {
 // the groove is wide. Its two steps would be one blemish, next to a free end
 // there might be nothing for the bit to cut, and a split that is meant to be
 // under another strand must stay there. All of a chain is never too short.
-func (l link) tooShort(i, j int) bool {
+func (l *link) tooShort(i, j int) bool {
 	return j-i < l.atoms && l.stopAt(j, 0).S-l.stopAt(i, 0).S < l.short
 }
 

@@ -47,7 +47,7 @@ func (at *atoms) turned(r heldRun, position int) heldRun {
 	a, b := at.image[position][atoms[0]], at.image[position][atoms[len(atoms)-1]]
 	link := at.of[a]
 	l := at.links[link]
-	if len(atoms) > 1 && !at.follows(l, a, at.image[position][atoms[1]]) {
+	if len(atoms) > 1 && !l.follows(a, at.image[position][atoms[1]]) {
 		a, b = b, a // the image runs the other way
 	}
 	return heldRun{link, a - l.first, a - l.first + len(atoms)}

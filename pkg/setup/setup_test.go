@@ -47,7 +47,7 @@ func pictures(t *testing.T, name string, swaps ...string) drawn {
 	all.Add(found...)
 	g, found := groove.Build(groove.SizeOf(j.Inlay, j.Router, j.Template), m, w)
 	all.Add(found...)
-	cuts, found := g.Cuts()
+	cuts, found := plan.Split(&g)
 	all.Add(found...)
 	if all.HasErrors() {
 		t.Fatal(all)

@@ -11,6 +11,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
 )
@@ -19,7 +20,7 @@ import (
 func forShop(t testing.TB, text string, shop profile.Shop) made {
 	t.Helper()
 	j, g := read(t, text)
-	cuts, found := g.Cuts()
+	cuts, found := plan.Split(&g)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}

@@ -44,7 +44,7 @@ func tryJob(file string, data []byte, planned func(Params, *groove.Groove, []gro
 	if f3.HasErrors() {
 		return made{}, false
 	}
-	cuts, f4 := g.Cuts()
+	cuts, f4 := plan.Split(&g)
 	if f4.HasErrors() {
 		return made{}, false
 	}

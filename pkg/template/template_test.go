@@ -48,7 +48,7 @@ func read(t testing.TB, text string) (Params, groove.Groove) {
 func prepared(t testing.TB, text string) made {
 	t.Helper()
 	j, g := read(t, text)
-	cuts, found := g.Cuts()
+	cuts, found := plan.Split(&g)
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
