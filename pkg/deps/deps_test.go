@@ -36,7 +36,7 @@ pkg/sheet           < pkg/geom pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/inlay           < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
-pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom gophersat
+pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/diag gophersat
 pkg/walls           < pkg/geom pkg/geom/region
 pkg/template        < pkg/plan pkg/groove pkg/walls pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
 pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
