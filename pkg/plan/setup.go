@@ -81,6 +81,36 @@ func (u SetUp) cuts() []groove.Cut {
 	return cuts
 }
 
+// LastAt is the number of the last set-up that cuts up to a place along a strand, or
+// past it; of all set-ups where the strand is none's (-1), and 0 where nothing is cut.
+func (p Plan) LastAt(m motif.Motif, strand int, s float64) int {
+	last := 0
+	for _, u := range p.SetUps {
+		there := func(t Track) bool {
+			return strand < 0 || t.Cut.Strand == strand && reaches(m.Strands[strand], t.Cut, s)
+		}
+		if slices.ContainsFunc(u.Made(), there) {
+			last = u.Number
+		}
+	}
+	return last
+}
+
+// reaches reports whether a cut of a strand ends at a place along it, or goes past. A
+// cut may end on a closed strand's second lap.
+func reaches(st motif.Strand, c groove.Cut, s float64) bool {
+	laps := 0
+	if st.Contour.Closed {
+		laps = 2
+	}
+	for lap := range laps + 1 {
+		if at := s + float64(lap)*st.Length(); at > c.From.S-sameStretch && at < c.To.S+sameStretch {
+			return true
+		}
+	}
+	return false
+}
+
 // LayOut names panels and tracks, numbers the set-ups, and works out how each
 // track lies in them. Make has done so; it is for plans made otherwise, whose set-ups
 // give panel, position and cuts.

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
 )
 
 // The list of set-ups says what the plan has: the line of each track as its panel
@@ -107,5 +108,29 @@ func TestLies(t *testing.T) {
 		if got := (Orientation{TurnDeg: turn, Flip: true}).Lies(); got != "turned over, then "+want {
 			t.Errorf("%g: %q", turn, got)
 		}
+	}
+}
+
+// A place of a strand is done after the last set-up that cuts up to it or past it:
+// of a ring that is cut from 40 mm round past its end to 20, and by another between
+// (by hand), also where the stretch is on the second lap.
+func TestLastAt(t *testing.T) {
+	r := mustPrepare(t, "[motif]\n[[motif.circle]]\ncenter = [0, 0]\nradius = 60\n"+inlay+bushing)
+	m, round := r.groove.Motif, r.groove.Motif.Strands[0].Length()
+	stretch := func(from, to float64) []Track {
+		return []Track{{Cut: groove.Cut{From: groove.Stop{S: from}, To: groove.Stop{S: to}}}}
+	}
+	p := Plan{SetUps: []SetUp{{Number: 1, Tracks: stretch(20, 40)}, {Number: 2, Tracks: stretch(40, round+20)}, {Number: 3, Tracks: stretch(25, 35)}}}
+	p.SetUps[2].Tracks[0].Spare = true
+	for s, want := range map[float64]int{0: 2, 10: 2, 20: 2, 30: 1, 40: 2, round: 2} {
+		if got := p.LastAt(m, 0, s); got != want {
+			t.Errorf("the place at %g is done after set-up %d, want %d", s, got, want)
+		}
+	}
+	if got := p.LastAt(m, 1, 30); got != 0 {
+		t.Errorf("another strand's is done after set-up %d", got)
+	}
+	if got := p.LastAt(m, -1, 0); got != 2 {
+		t.Errorf("what is no strand's is done after set-up %d, want 2", got)
 	}
 }

@@ -2,10 +2,8 @@ package report
 
 import (
 	"fmt"
-	"math"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/groove"
 	"strapwork/pkg/template"
 )
 
@@ -49,30 +47,13 @@ func (b *bench) chisel() {
 	b.table(head, rows)
 }
 
-// after is the last set-up with a cut that ends at a leftover: before it there
+// after is the last set-up with a cut to a leftover: before it there
 // is more wood than what is listed.
 func (b *bench) after(l template.Leftover) string {
 	if b.swung() {
 		return "all swings"
 	}
-	best := math.Inf(1)
-	for _, c := range b.r.Cuts {
-		best = math.Min(best, toEnds(c, l.At))
-	}
-	last := 0
-	for _, s := range b.order {
-		for _, t := range s.Made() {
-			if toEnds(t.Cut, l.At) <= best+b.gs.Width {
-				last = max(last, s.Number)
-			}
-		}
-	}
-	return "set-up " + fixed(float64(last), 0)
-}
-
-// toEnds is the distance from p to the nearer end of a cut.
-func toEnds(c groove.Cut, p geom.Point) float64 {
-	return math.Min(c.From.At.Dist(p), c.To.At.Dist(p))
+	return "set-up " + fixed(float64(b.r.Set.Plan.LastAt(b.r.Motif, l.Strand, l.S)), 0)
 }
 
 // splits tells where a smooth stretch is made in two goes, and what shows.

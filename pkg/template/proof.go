@@ -40,6 +40,8 @@ type Leftover struct {
 	MissedDepth float64 // greatest distance, mm, of what is missed of it from what is cut; 0: nothing is
 	MissedArea  float64 // mm2
 	Where       string  // what ends there: "corner of bar.1 and bar.2", ...
+	Strand      int     // whose end or corner that is; -1: the groove has none
+	S           float64 // the place along the strand
 }
 
 // A Proof compares what the panels let a router cut with the ideal groove.
@@ -126,7 +128,8 @@ func compare(g groove.Groove, reached, surely region.Region, off float64) Proof 
 		if d < leastChip {
 			continue
 		}
-		l := Leftover{At: at, Depth: d, Area: piece.Area(), Where: nearestEnding(g, at).name}
+		l := Leftover{At: at, Depth: d, Area: piece.Area()}
+		l.name(g)
 		proof.missed(&l, region.Subtract(piece, tips), surely)
 		proof.Leftovers = append(proof.Leftovers, l)
 	}
@@ -140,7 +143,7 @@ func compare(g groove.Groove, reached, surely region.Region, off float64) Proof 
 func ProofOf(g groove.Groove, overcut float64, at geom.Point, area float64, left []Leftover) Proof {
 	p := Proof{OvercutMax: overcut, OvercutAt: at, OvercutArea: area}
 	for _, l := range left {
-		l.Where = nearestEnding(g, l.At).name
+		l.name(g)
 		p.UncutMax = math.Max(p.UncutMax, l.Depth)
 		p.UncutArea += l.Area
 		if l.MissedDepth > p.MissedMax {
@@ -239,8 +242,15 @@ type ending struct {
 	at     geom.Point
 	name   string // "corner of bar.1 and bar.2 (line 12)"
 	strand int
+	s      float64        // the place along the strand
 	corner *groove.Corner // nil for a strand's end
 	last   bool           // which end of the strand
+}
+
+// name says which of the groove's endings a leftover is at.
+func (l *Leftover) name(g groove.Groove) {
+	e := nearestEnding(g, l.At)
+	l.Where, l.Strand, l.S = e.name, e.strand, e.s
 }
 
 // nearestEnding is the ending nearest to p; one named "groove" where there is
@@ -255,11 +265,11 @@ func nearestEnding(g groove.Groove, p geom.Point) ending {
 	for i, s := range g.Motif.Strands {
 		for _, c := range g.Corners(i) {
 			name := "corner of " + bothNames(g.Motif.NameAt(i, before(s, c.S)), g.Motif.NameAt(i, c.S))
-			take(ending{at: c.P, name: name, strand: i, corner: &c})
+			take(ending{at: c.P, name: name, strand: i, s: c.S, corner: &c})
 		}
 		if !s.Contour.Closed {
 			take(ending{at: s.Contour.Start(), name: "end of " + g.Motif.NameAt(i, 0), strand: i})
-			take(ending{at: s.Contour.End(), name: "end of " + g.Motif.NameAt(i, s.Length()), strand: i, last: true})
+			take(ending{at: s.Contour.End(), name: "end of " + g.Motif.NameAt(i, s.Length()), strand: i, s: s.Length(), last: true})
 		}
 	}
 	return nearest
