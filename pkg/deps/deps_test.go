@@ -25,11 +25,12 @@ pkg/geom            < rtree
 pkg/lettering       < pkg/geom
 pkg/unit            <
 pkg/diag            < pkg/unit
+pkg/conf            < pkg/unit pkg/diag go-toml
 pkg/geom/region     < pkg/geom
 profiles            <
 pkg/profile         < pkg/unit pkg/diag profiles go-toml
 pkg/work            < pkg/geom pkg/diag
-pkg/job             < pkg/work pkg/diag pkg/unit pkg/geom go-toml
+pkg/job             < pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
 pkg/sheet           < pkg/geom pkg/unit

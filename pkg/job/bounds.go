@@ -3,6 +3,8 @@ package job
 import (
 	"math"
 
+	"strapwork/pkg/conf"
+	"strapwork/pkg/diag"
 	"strapwork/pkg/work"
 )
 
@@ -28,17 +30,6 @@ const (
 	mostListed = 1000
 )
 
-// atMost reports whether a list isn't longer than makes sense; if it is, that is
-// an error and the rest of it is not read.
-func (r *reader) atMost(list *node, what string, most int) bool {
-	if len(list.items) > most {
-		r.errorf(ruleValue, list.off, "%s has %d entries, and at most %d make sense", what, len(list.items), most)
-		list.items = nil
-		return false
-	}
-	return true
-}
-
 // times is how often each element is drawn.
 func times(m work.Drawing) int {
 	if m.Mirror {
@@ -48,18 +39,18 @@ func times(m work.Drawing) int {
 }
 
 // boundLegs refuses a motif of too many lines and arcs.
-func (r *reader) boundLegs(t *node, m work.Drawing) work.Drawing {
+func (r *reader) boundLegs(t conf.Section, m work.Drawing) work.Drawing {
 	times := times(m)
 	legs := 0
 	for _, e := range m.Elements {
 		legs += len(e.Contour.Edges())
 	}
 	if legs*times > mostLegs {
-		at := t.off
-		if n := t.get("copies"); n != nil && legs <= mostLegs {
-			at = n.off
+		at := t.Value
+		if v := t.Get("copies"); v != nil && legs <= mostLegs {
+			at = v
 		}
-		r.errorf(ruleValue, at, "the motif has %d lines and arcs, copies included: more than %d", legs*times, mostLegs).
+		r.Faultf(at, conf.BadValue, "the motif has %d lines and arcs, copies included: more than %d", legs*times, mostLegs).
 			Hintf("draw curves as arcs and not as many short lines, or take fewer copies")
 		m.Elements = nil
 	}
@@ -80,7 +71,7 @@ func (r *reader) boundPasses(j *Job) {
 	}
 	switch {
 	case across*deep*float64(legs*times(j.Motif)) > mostMoves && across*deep <= mostPasses:
-		r.errorf(ruleValue, r.src.root.get("motif").off, "the groove would take %.0f passes along %d lines and arcs: more than %d moves", across*deep, legs*times(j.Motif), mostMoves).
+		r.Faultf(r.Find("motif"), conf.BadValue, "the groove would take %.0f passes along %d lines and arcs: more than %d moves", across*deep, legs*times(j.Motif), mostMoves).
 			Hintf("take a wider bit, a deeper step or a shallower groove")
 		return
 	case !(across*deep > mostPasses):
@@ -90,10 +81,6 @@ func (r *reader) boundPasses(j *Job) {
 	case j.Inlay.Depth > mostPasses:
 		table, key = "inlay", "depth"
 	}
-	off := top
-	if n := r.src.root.get(table).get(key); n != nil {
-		off = n.off
-	}
-	r.errorf(ruleValue, off, "the groove would take %.0f passes beside one another at %.0f depths: more than %d in all", across, deep, mostPasses).
+	r.Faultf(r.Find(diag.Key(table+"."+key)), conf.BadValue, "the groove would take %.0f passes beside one another at %.0f depths: more than %d in all", across, deep, mostPasses).
 		Hintf("take a wider bit, a deeper step or a shallower groove")
 }

@@ -34,7 +34,7 @@ func TestBounds(t *testing.T) {
 	const inlay = "depth = 2\nwidth = 3"
 	strip := `{material = "m", thickness = 0.03}`
 	for name, c := range map[string]struct{ within, beyond, says string }{
-		"bit":      {build(motif, "depth = 0.5\nwidth = 0.2", "0.1", ""), build(motif, inlay, "1e-300", ""), "no bit is thinner than 0.1 mm"},
+		"bit":      {build(motif, "depth = 0.5\nwidth = 0.2", "0.1", ""), build(motif, inlay, "1e-300", ""), "bit must be at least 0.1 mm, not 0 mm"},
 		"step":     {build(motif, inlay, "2", "[program]\nstep = 0.004\n"), build(motif, inlay, "2", "[program]\nstep = 0.0039\n"), "2 passes beside one another at 513 depths: more than 1000"},
 		"depth":    {build(motif, "depth = 300\nwidth = 3", "2", ""), build(motif, "depth = 90000\nwidth = 3", "2", ""), "90000 depths"},
 		"passes":   {build(motif, inlay, "0.2", ""), build(motif, "depth = 2\nwidth = 30", "0.1", ""), "300 passes beside one another at 60"},

@@ -3,6 +3,7 @@
 package job
 
 import (
+	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -26,8 +27,16 @@ type Job struct {
 	Clamping *work.Clamping // nil when the file says nothing of clamps
 	Notes    diag.Findings  // what was assumed, and what has no effect
 
-	source *source
+	source *conf.File
 }
+
+// Pos is where a key's value stands in the file, such as "inlay.depth" or
+// "weave.flip.1" (lists count from 1). A key that the file lacks gives its
+// table's place, and failing that line 1.
+func (j *Job) Pos(key diag.Key) diag.Position { return j.source.Pos(key) }
+
+// Excerpt is a line of the file, counted from 1; empty beyond its end.
+func (j *Job) Excerpt(line int) string { return j.source.Excerpt(line) }
 
 // Cutting is the shop that cuts the templates.
 type Cutting struct {

@@ -1,19 +1,19 @@
 package job
 
 import (
-	"errors"
 	"maps"
 	"math"
 	"slices"
 	"strings"
 
+	"strapwork/pkg/conf"
 	"strapwork/pkg/unit"
 )
 
 // name is a named dimension of [let], worked out when it is first wanted.
 type name struct {
 	key   string
-	value *node
+	value *conf.Value
 	state state
 	v     float64 // in the file's units; NaN if it was wrong and told
 }
@@ -35,32 +35,23 @@ const (
 	maxNames = 1000
 )
 
-// errTold ends an expression whose mistake is told elsewhere.
-var errTold = errors.New("told already")
-
 // readLet takes in the names; their order does not matter.
-func (r *reader) readLet(t *node) {
+func (r *reader) readLet(top conf.Section) {
 	r.let = map[string]*name{}
-	if t == nil {
+	t, _ := top.Sub("let")
+	if len(t.Value.Fields) > maxNames {
+		r.Faultf(t.Value, conf.BadValue, "[let] has more than %d names", maxNames)
 		return
 	}
-	if t.kind != nodeTable {
-		r.wrongType(t, "let", "a table", "write [let] on a line of its own")
-		return
-	}
-	if len(t.fields) > maxNames {
-		r.errorf(ruleValue, t.off, "[let] has more than %d names", maxNames)
-		return
-	}
-	for _, f := range t.fields {
-		if err := unit.CheckName(f.name); err != nil {
-			r.errorf(ruleValue, f.off, "%v", err).Hintf("use another name")
+	for _, f := range t.Value.Fields {
+		if err := unit.CheckName(f.Name); err != nil {
+			r.FaultAt(f.Off, conf.BadValue, "%v", err).Hintf("use another name")
 			continue
 		}
-		r.let[f.name] = &name{key: f.name, value: f.value}
+		r.let[f.Name] = &name{key: f.Name, value: f.Value}
 	}
-	for _, f := range t.fields {
-		if n := r.let[f.name]; n != nil {
+	for _, f := range t.Value.Fields {
+		if n := r.let[f.Name]; n != nil {
 			r.settle(n)
 		}
 	}
@@ -77,11 +68,11 @@ func (r *reader) lookup(key string) (float64, error) {
 		return 0, unit.ErrUndefined
 	case n.state == underway:
 		r.cycle(n)
-		return 0, errTold
+		return 0, conf.ErrTold
 	}
 	r.settle(n)
 	if math.IsNaN(n.v) {
-		return 0, errTold
+		return 0, conf.ErrTold
 	}
 	return n.v, nil
 }
@@ -92,11 +83,11 @@ func (r *reader) settle(n *name) {
 	}
 	r.path = append(r.path, n)
 	if len(r.path) > maxDeep {
-		r.errorf(ruleExpression, n.value.off, "names lean on one another more than %d deep", maxDeep)
+		r.Faultf(n.value, conf.BadExpression, "[let] names are nested more than %d deep", maxDeep)
 		n.v = bad
 	} else {
 		n.state = underway
-		n.v = r.number(n.value, n.key, false)
+		n.v = r.Expression(n.value, n.key)
 	}
 	n.state = settled
 	r.path = r.path[:len(r.path)-1]
@@ -108,6 +99,6 @@ func (r *reader) cycle(n *name) {
 	for _, m := range r.path[slices.Index(r.path, n):] {
 		ring = append(ring, m.key)
 	}
-	r.errorf(ruleExpression, n.value.off, "%s is defined by itself", n.key).
+	r.Faultf(n.value, conf.BadExpression, "%s is defined by itself", n.key).
 		Hintf("%s -> %s: give one of them a number", strings.Join(ring, " -> "), n.key)
 }

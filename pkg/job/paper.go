@@ -2,9 +2,9 @@ package job
 
 import (
 	"math"
-	"strings"
+	"strconv"
 
-	"strapwork/pkg/unit"
+	"strapwork/pkg/conf"
 )
 
 // Paper is what patterns are printed on. The name of the paper is understood,
@@ -19,59 +19,28 @@ type Paper struct {
 	Date      string     // for the title block; may be empty
 }
 
-func (r *reader) readPaper(t *node) *Paper {
-	if t == nil {
+func (r *reader) readPaper(top conf.Section) *Paper {
+	t, ok := top.Sub("paper")
+	if !ok {
 		return nil
 	}
-	if t.kind != nodeTable {
-		r.wrongType(t, "paper", "a table", `write [paper] on a line of its own, and below it paper = "A4"`)
-		return nil
+	p := &Paper{Name: t.Name("paper"), Margin: math.NaN(), Revision: t.Text("revision")}
+	if t.Given("margin") {
+		p.Margin = t.Length("margin")
 	}
-	r.known("paper", t)
-	p := &Paper{Margin: r.lengthOr(t, "margin", notNegative, math.NaN())}
-	if n := t.get("paper"); n != nil {
-		if p.Name = strings.TrimSpace(r.text(n, "paper")); n.kind == nodeString && p.Name == "" {
-			r.errorf(ruleValue, n.off, "paper is empty").Hintf(`write paper = "A4", or take the key away`)
-		}
-	}
-	p.Measured = r.pair(t, "measured", "148.9 mm", "150.3 mm")
-	p.Diagonals = r.pair(t, "diagonals", "212.0 mm", "212.3 mm")
-	if n := t.get("revision"); n != nil {
-		p.Revision = r.text(n, "revision")
-	}
-	if n := t.get("date"); n != nil && n.kind == nodeDate {
-		p.Date = n.text
-	} else if n != nil {
-		p.Date = r.text(n, "date")
+	t.Fill("measured", p.Measured[:])
+	t.Fill("diagonals", p.Diagonals[:])
+	if v := t.Get("date"); v != nil && v.Kind == conf.KindDate {
+		p.Date = v.Text
+	} else {
+		p.Date = t.Text("date")
 	}
 	return p
-}
-
-// pair reads two lengths that were measured; zeros if there are none.
-func (r *reader) pair(t *node, key, one, other string) (mm [2]float64) {
-	n := t.get(key)
-	if n == nil {
-		return mm
-	}
-	hint := "write " + key + ` = ["` + one + `", "` + other + `"], as you measured them`
-	switch {
-	case n.kind != nodeList:
-		r.wrongType(n, key, "a list of two lengths", hint)
-	case len(n.items) != 2:
-		r.errorf(ruleType, n.off, "%s must have two lengths, not %d", key, len(n.items)).Hintf("%s", hint)
-	default:
-		for i, item := range n.items {
-			mm[i] = r.length(item, key, positive)
-		}
-	}
-	return mm
 }
 
 // DefaultPaper is the paper of a job that names none: what offices have where
 // its units are used.
 func (j *Job) DefaultPaper() string {
-	if j.Units == unit.Inch {
-		return "Letter"
-	}
-	return "A4"
+	name, _ := strconv.Unquote(format.Table("paper").Key("paper").Default.In(j.Units)) // a test reads it
+	return name
 }

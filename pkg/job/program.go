@@ -2,26 +2,9 @@ package job
 
 import (
 	"fmt"
-	"math"
-	"strings"
 
+	"strapwork/pkg/conf"
 	"strapwork/pkg/unit"
-)
-
-// Feeds in mm a minute and a speed in turns a minute that hints have as examples:
-// gentle ones for a small bit in hardwood (common practice). What is taken where a
-// job gives none depends on the bit.
-const (
-	exampleFeed   = 1000
-	examplePlunge = 250
-	exampleSpeed  = 16000
-)
-
-// The other defaults of [program], common practice: a finishing pass that is
-// thick enough to cut and not to rub, and a height over clamps' lower parts.
-var (
-	defaultRough = preset{mm: 0.15, inch: 0.006}
-	defaultSafe  = preset{mm: 10, inch: 0.4}
 )
 
 const (
@@ -93,193 +76,68 @@ type Program struct {
 
 // DefaultProgram is what a job without [program] gets, round in its units.
 func DefaultProgram(u unit.System) Program {
-	return Program{
-		Rough: defaultRough.of(u), Ramp: maxRamp * math.Pi / 180, Safe: defaultSafe.of(u), Order: OrderShort, Comments: true,
-	}
+	in, _ := conf.Open(&format, "", nil)
+	in.Units = u
+	t, _ := in.Whole().Sub("program")
+	return (&reader{Reader: in}).program(t)
 }
 
-func (r *reader) readProgram(root *node) *Program {
-	t := root.get("program")
-	if t == nil {
+func (r *reader) readProgram(top conf.Section) *Program {
+	t, ok := top.Sub("program")
+	if !ok {
 		return nil
 	}
-	if t.kind != nodeTable {
-		r.wrongType(t, "program", "a table", "write [program] on a line of its own, and its keys below")
-		return nil
+	p := r.program(t)
+	if v := t.Get("zero"); v != nil && p.ZeroBoard && !top.Given("board") {
+		r.Errorf(v, ruleConflict, `zero = "board", but nothing is said of the board`).
+			Hintf(`add [board] with its size and thickness, or write zero = "motif"`)
 	}
-	r.known("program", t)
-	p := DefaultProgram(r.units)
-	p.Machine = r.profileName(t, "machine", `write machine = "machine-600x400", or take the key away`)
-	p.Cutter = r.profileName(t, "cutter", `write cutter = "straight-3.175", or take the key away`)
-	r.programZero(t, root, &p)
-	r.programFeeds(t, &p)
-	r.programCut(t, &p)
-	if n := t.get("order"); n != nil {
-		r.order(n, &p)
+	t.Assume("")
+	if !t.Given("machine") {
+		t.NoEffect("at", "no machine is named, so its travel isn't known")
 	}
-	if n := t.get("split"); n != nil {
-		p.Split = SplitKind(max(0, r.choice(n, "split", "none", "strand", "depth")))
-	}
-	p.Comments = r.flagOr(t, "comments", true)
-	r.assumeProgram(t)
 	return &p
 }
 
-// assumeProgram tells what was not given, but for what is worked out from the bit.
-func (r *reader) assumeProgram(t *node) {
-	r.assume("program", t,
-		"machine", "one of which nothing is known", "zero", `"motif"`,
-		"climb", "false", "rough", r.usual(defaultRough), "ramp", itoa(maxRamp)+" degrees", "safe", r.usual(defaultSafe), "order", `"`+OrderShort+`"`)
-	if t.get("machine") == nil {
-		r.noEffect(t, "at", "no machine is named, so its travel isn't known")
+func (r *reader) program(t conf.Section) Program {
+	p := Program{
+		Machine: t.Name("machine"), Cutter: t.Name("cutter"), ZeroBoard: t.Word("zero") == 1,
+		Feed: t.Feed("feed"), Plunge: t.Feed("plunge"), Speed: t.Number("speed"), Climb: t.Flag("climb"),
+		Rough: t.Length("rough"), Ramp: t.Angle("ramp"), Step: t.Length("step"), Safe: t.Length("safe"), Widen: t.Length("widen"),
+		Split: SplitKind(max(0, t.Word("split"))), Comments: t.Flag("comments"),
 	}
+	p.AtGiven = t.Fill("at", p.At[:])
+	r.order(t, &p)
+	return p
 }
-
-// profileName is the name or path of a profile; "" if there is none.
-func (r *reader) profileName(t *node, key, hint string) string {
-	n := t.get(key)
-	if n == nil {
-		return ""
-	}
-	name := strings.TrimSpace(r.text(n, key))
-	if n.kind == nodeString && strings.TrimSpace(n.text) == "" {
-		r.errorf(ruleValue, n.off, "%s is empty", key).Hintf("%s", hint)
-	}
-	return name
-}
-
-func (r *reader) programZero(t, root *node, p *Program) {
-	if n := t.get("zero"); n != nil {
-		p.ZeroBoard = r.choice(n, "zero", "motif", "board") == 1
-		if p.ZeroBoard && root.get("board") == nil {
-			r.errorf(ruleConflict, n.off, `zero = "board", but nothing is said of the board`).
-				Hintf(`add [board] with its size and thickness, or write zero = "motif"`)
-		}
-	}
-	n := t.get("at")
-	if n == nil {
-		return
-	}
-	hint := "write at = " + r.either("[310, 205, -62]", "[12, 8, -2.5]") + ": x, y and z of the program's zero in the machine's own coordinates"
-	switch {
-	case n.kind != nodeList:
-		r.wrongType(n, "at", "a list of three lengths", hint)
-	case len(n.items) != len(p.At):
-		r.errorf(ruleType, n.off, "at must have three lengths, not %d", len(n.items)).Hintf("%s", hint)
-	default:
-		p.AtGiven = true
-		for i, item := range n.items {
-			r.hinted(hint, func() { p.At[i] = r.length(item, "at: "+string(rune('x'+i)), anywhere) })
-		}
-	}
-}
-
-func (r *reader) programFeeds(t *node, p *Program) {
-	p.Feed = r.feed(t, "feed", exampleFeed)
-	p.Plunge = r.feed(t, "plunge", examplePlunge)
-	n := t.get("speed")
-	if n == nil {
-		return
-	}
-	hint := "write the spindle's turns a minute: speed = " + itoa(exampleSpeed)
-	if n.kind != nodeInteger && n.kind != nodeFloat {
-		r.wrongType(n, "speed", "a number", hint)
-		return
-	}
-	r.hinted(hint, func() {
-		if p.Speed = r.plain(n, "speed"); p.Speed < leastSpeed || p.Speed > greatestSpeed {
-			r.errorf(ruleValue, n.off, "a speed of %s turns a minute is no router's: they have %d to %d", n.text, leastSpeed, greatestSpeed)
-		}
-	})
-}
-
-// feed is a length a minute; 0 when it isn't given.
-func (r *reader) feed(t *node, key string, usual float64) (v float64) {
-	n := t.get(key)
-	if n == nil {
-		return 0
-	}
-	hint := fmt.Sprintf("it is a length a minute: %s = %.0f", key, usual/r.units.InMM())
-	r.hinted(hint, func() {
-		if v = r.length(n, key, positive); v > maxFeed {
-			r.errorf(ruleValue, n.off, "a %s of %s is beyond %s", key, unit.Rate(v).In(r.units), unit.Rate(maxFeed).Down().In(r.units)).
-				Hintf("is the unit right? a bare number means %s a minute here; %s", r.units.Name(), hint)
-		}
-	})
-	return v
-}
-
-func (r *reader) programCut(t *node, p *Program) {
-	p.Climb = r.flagOr(t, "climb", false)
-	for _, k := range []struct {
-		key  string
-		b    bound
-		into *float64
-		hint string
-	}{
-		{"rough", notNegative, &p.Rough, "write what is left a side for the finishing passes: rough = " + r.typed(unit.Len(defaultRough.of(r.units))) + ", or 0 for no slot before them"},
-		{"step", positive, &p.Step, "write the deepest step: step = " + r.either("1.5", "0.06") + ", or take the key away"},
-		{"safe", positive, &p.Safe, "write the height over the work for moving across: safe = " + r.typed(unit.Len(defaultSafe.of(r.units)))},
-		{"widen", notNegative, &p.Widen, "write by how much the groove gets wider: widen = " + r.either("0.1", "0.004") + ", or take the key away"},
-	} {
-		r.hinted(k.hint, func() { *k.into = r.lengthOr(t, k.key, k.b, *k.into) })
-	}
-	n := t.get("ramp")
-	if n == nil {
-		return
-	}
-	const hint = "write the entry's angle in degrees: ramp = 3, or 0 to go straight down"
-	r.hinted(hint, func() {
-		p.Ramp = r.angle(n, "ramp")
-		if deg := p.Ramp * 180 / math.Pi; deg < 0 || deg > maxRamp+rampSlack || deg > 0 && deg < leastRamp-rampSlack {
-			r.errorf(ruleValue, n.off, "ramp must be 0, or %g to %d degrees, not %.4g", leastRamp, maxRamp, deg).Hintf(hint)
-		}
-	})
-}
-
-// rampSlack in degrees lets 3 degrees be 3 degrees after their way through
-// radians.
-const rampSlack = 1e-9
 
 // order reads a rule, or the names of what is cut first.
-func (r *reader) order(n *node, p *Program) {
-	const hint = `write order = "short" or "drawn", or what is cut first: order = ["ring", "bar.2"]`
+func (r *reader) order(t conf.Section, p *Program) {
+	v := t.Get("order")
 	switch {
-	case n.kind == nodeString:
-		if r.choice(n, "order", OrderShort, OrderDrawn) == 1 {
-			p.Order = OrderDrawn
-		}
+	case v == nil || v.Kind == conf.KindString:
+		p.Order = [...]string{OrderShort, OrderDrawn}[max(0, t.Word("order"))]
 		return
-	case n.kind != nodeList:
-		r.wrongType(n, "order", "a word or a list of names", hint)
+	case v.Kind != conf.KindList:
+		t.WrongType("order", "a word or a list of names")
 		return
-	case len(n.items) == 0:
-		r.errorf(ruleValue, n.off, "order is empty").Hintf(hint)
+	case len(v.Items) == 0:
+		r.Faultf(v, conf.BadValue, "order is empty").Hintf("%s", t.Hint("order"))
 	}
-	r.atMost(n, "order", mostListed)
+	p.Order = OrderShort
+	r.AtMost(v, "order", mostListed)
 	lines := map[string]int{}
-	for _, item := range n.items {
-		name := r.text(item, "a name of order")
+	for _, item := range v.Items {
+		name := r.Text(item, "a name of order")
 		switch line, double := lines[name]; {
-		case name == "" && item.kind == nodeString && item.text == "":
-			r.errorf(ruleValue, item.off, "a name of order is empty").Hintf(hint)
+		case name == "" && item.Kind == conf.KindString && item.Text == "":
+			r.Faultf(item, conf.BadValue, "order contains an empty name").Hintf("%s", t.Hint("order"))
 		case name == "": // told
 		case double:
-			r.errorf(ruleDuplicate, item.off, "%q is named twice in order", name).Hintf("it is named on line %d already: take one of the two away", line)
+			r.Faultf(item, conf.Duplicate, "%q is named twice in order", name).Hintf("it is named on line %d already: take one of the two away", line)
 		default:
-			lines[name] = r.src.line(item.off)
+			lines[name] = r.Line(item.Off)
 			p.OrderNames = append(p.OrderNames, name)
-		}
-	}
-}
-
-// hinted gives what read tells a hint, where it has none.
-func (r *reader) hinted(hint string, read func()) {
-	before := len(r.findings)
-	read()
-	for i := range r.findings[before:] {
-		if f := &r.findings[before+i]; f.Hint == "" {
-			f.Hint = hint
 		}
 	}
 }

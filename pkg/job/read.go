@@ -2,50 +2,25 @@ package job
 
 import (
 	"path/filepath"
-	"slices"
 	"strings"
-	"unicode/utf8"
 
+	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
 )
 
-// MaxSize is the size in bytes beyond which a job file is not read: drawings
-// by hand have a few kilobytes.
-const MaxSize = 8 << 20
-
-// Rules of findings that mean that the file cannot be read at all, as against
-// a job that cannot be made.
+// Rules of this package's findings, besides those of package conf.
 const (
-	RuleTooLarge = "job-too-large"
-	RuleEncoding = "job-encoding"
-	RuleSyntax   = "job-syntax"
-)
-
-// The other rules of this package's findings.
-const (
-	ruleUnknown    = "unknown-key"
-	ruleDuplicate  = "duplicate-key"
-	ruleMissing    = "missing-key"
-	ruleType       = "wrong-type"
-	ruleValue      = "bad-value"
-	ruleExpression = "bad-expression"
-	rulePath       = "bad-path"
-	ruleScaled     = "radius-scaled"
-	ruleConflict   = "keys-conflict"
-	ruleFit        = "does-not-fit"
-	ruleThinWeb    = "thin-web"
-	ruleAssumed    = "assumed"
-	ruleNoEffect   = "no-effect"
+	rulePath     = "bad-path"
+	ruleScaled   = "radius-scaled"
+	ruleConflict = "keys-conflict"
+	ruleFit      = "does-not-fit"
+	ruleThinWeb  = "thin-web"
 )
 
 // Unreadable reports whether findings of Read say that the file could not be
 // read: too large, not UTF-8, or not TOML.
-func Unreadable(fs diag.Findings) bool {
-	return slices.ContainsFunc(fs, func(f diag.Finding) bool {
-		return f.Rule == RuleTooLarge || f.Rule == RuleEncoding || f.Rule == RuleSyntax
-	})
-}
+func Unreadable(fs diag.Findings) bool { return format.Unreadable(fs) }
 
 // Read reads a job file; file is its name for positions. The findings hold
 // all errors, in the order of the file, and then warnings; with any error the job
@@ -57,176 +32,91 @@ func Read(file string, data []byte) (*Job, diag.Findings) { return read(file, da
 // cutting and paper.
 func ReadForProgram(file string, data []byte) (*Job, diag.Findings) { return read(file, data, true) }
 
+// reader turns the file into a Job.
+type reader struct {
+	*conf.Reader
+	let  map[string]*name
+	path []*name // of [let], each wanted by the one before
+
+	forProgram bool // only what a machine needs is made from the file
+}
+
 func read(file string, data []byte, forProgram bool) (*Job, diag.Findings) {
-	if len(data) > MaxSize {
-		var fs diag.Findings
-		fs.ErrorAt(diag.Position{File: file}, RuleTooLarge, "the file is larger than %d MiB", MaxSize>>20).
-			Hintf("a job file is a short text; is this the right file?")
-		return nil, fs
+	in, ok := conf.Open(&format, file, data)
+	if !ok {
+		return nil, in.Findings()
 	}
-	// Some editors begin a file with a byte order mark.
-	r := &reader{src: newSource(file, strings.TrimPrefix(string(data), "\ufeff")), forProgram: forProgram}
-	if !r.decode() {
-		return nil, r.findings
-	}
+	r := &reader{Reader: in, forProgram: forProgram}
+	in.Lookup, in.Names = r.lookup, r.names
 	j := r.job()
-	r.findings.Sort()
-	r.findings = r.findings.AndMore(r.more)
-	r.notes.Sort()
-	if r.findings.HasErrors() {
-		return nil, r.findings
+	r.Notes.Sort()
+	found := r.Findings()
+	if found.HasErrors() {
+		return nil, found
 	}
-	j.Notes = r.notes
-	return j, r.findings
-}
-
-// decode makes the tree; false means that the file cannot be read.
-func (r *reader) decode() bool {
-	if !utf8.ValidString(r.src.data) {
-		r.errorf(RuleEncoding, invalid(r.src.data), "the file is not UTF-8 text").Hintf("save it again as UTF-8")
-		return false
-	}
-	r.src.root = build(r.src, func(rule string, off int, hint, format string, args ...any) {
-		r.errorf(rule, off, format, args...).Hintf("%s", hint)
-	})
-	r.findings.Sort()
-	if !Unreadable(r.findings) {
-		return true
-	}
-	r.findings = r.findings.AndMore(r.more)
-	return false
-}
-
-// invalid is the place of the first byte that is not UTF-8.
-func invalid(s string) int {
-	for i, c := range s {
-		if c != utf8.RuneError {
-			continue
-		}
-		if _, n := utf8.DecodeRuneInString(s[i:]); n == 1 {
-			return i
-		}
-	}
-	return len(s)
+	j.Notes = r.Notes
+	return j, found
 }
 
 // job goes through all tables, whatever is wrong in the ones before.
 func (r *reader) job() *Job {
-	root := r.src.root
-	j := &Job{File: r.src.file, source: r.src}
-	r.known("", root)
-	j.Units = r.readUnits(root)
-	r.units = j.Units
-	r.readLet(root.get("let"))
-	j.Title = r.readTitle(root)
-	j.Motif = r.readMotif(r.table(root, "motif", "add [motif] and its elements, such as [[motif.line]]"))
-	j.Weave = r.readWeave(r.table(root, "weave", ""))
-	j.Inlay = r.readInlay(r.table(root, "inlay", "add [inlay] with depth, and strips or width"))
-	j.Router = r.readRouter(r.table(root, "router", "add [router] with guide, rider and bit"))
-	j.Board = r.readBoard(root.get("board"))
-	if template := r.table(root, "template", ""); j.Router.Guide.HasTemplates() {
-		j.Template = r.readTemplate(template, j.Router.Guide)
-		j.Cutting = r.readCutting(root.get("cutting"))
-		j.Paper = r.readPaper(root.get("paper"))
+	top := r.Whole()
+	j := &Job{File: r.Name, source: r.File}
+	j.Units = r.readUnits(top)
+	r.Units = j.Units
+	r.readLet(top)
+	j.Title = r.readTitle(top)
+	j.Motif = r.readMotif(top)
+	j.Weave = r.readWeave(top)
+	j.Inlay = r.readInlay(top)
+	j.Router = r.readRouter(top)
+	j.Board = r.readBoard(top)
+	if j.Router.Guide.HasTemplates() {
+		j.Template = r.readTemplate(top, j.Router.Guide)
+		j.Cutting = r.readCutting(top)
+		j.Paper = r.readPaper(top)
 	} else {
 		for _, key := range []string{"template", "cutting", "paper"} {
-			r.idle(root, key, "no templates are made")
+			r.idle(top, key, "no templates are made")
 		}
 	}
-	j.Program = r.readProgram(root)
-	j.Clamping = r.readStock(root.get("stock"))
+	j.Program = r.readProgram(top)
+	j.Clamping = r.readStock(top)
 	r.fits(j)
 	return j
 }
 
-func (r *reader) readUnits(root *node) unit.System {
-	n := root.get("units")
-	if n == nil {
-		r.errorf(ruleMissing, top, "units is missing: what does a bare number mean?").Hintf(`write units = "mm" or units = "in" at the top`)
+func (r *reader) readUnits(top conf.Section) unit.System {
+	if !top.Given("units") {
+		r.FaultAt(conf.Top, conf.Missing, "units is missing: what does a bare number mean?").Hintf(`write units = "mm" or units = "in" at the top`)
 		return unit.MM
 	}
-	if r.choice(n, "units", "mm", "in") == 1 {
+	if top.Word("units") == 1 {
 		return unit.Inch
 	}
 	return unit.MM
 }
 
-func (r *reader) readTitle(root *node) string {
-	if n := root.get("title"); n != nil {
-		return r.text(n, "title")
+func (r *reader) readTitle(top conf.Section) string {
+	if top.Given("title") {
+		return top.Text("title")
 	}
-	name := filepath.Base(filepath.ToSlash(r.src.file))
+	name := filepath.Base(filepath.ToSlash(r.Name))
 	title := strings.TrimSuffix(name, filepath.Ext(name))
-	r.notef(ruleAssumed, top, "no title: %q is used", title)
+	r.NoteAt(conf.Top, conf.RuleAssumed, "no title: %q is used", title)
 	return title
 }
 
-// table is a table of the job and checks its keys; never nil. A table that
-// the file lacks is empty, and an error if there is a hint what to add.
-func (r *reader) table(root *node, key, missing string) *node {
-	n := root.get(key)
-	switch {
-	case n == nil && missing != "" && !slices.Contains(root.meant, key):
-		r.errorf(ruleMissing, top, "table [%s] is missing", key).Hintf("%s", missing)
-	case n == nil:
-	case n.kind != nodeTable:
-		r.wrongType(n, key, "a table", "write ["+key+"] on a line of its own, and its keys below")
-	default:
-		r.known(key, n)
-		return n
-	}
-	return &node{kind: nodeTable, def: absent, off: top}
-}
-
-// required is a key's value; nil is told as missing unless the table is.
-func (r *reader) required(t *node, key, hint string) *node {
-	n := t.get(key)
-	if n == nil && t.def != absent && !slices.Contains(t.meant, key) {
-		r.errorf(ruleMissing, t.off, "%s is missing", key).Hintf("%s", hint)
-	}
-	return n
-}
-
-// mustLength is the length of a key that has no default.
-func (r *reader) mustLength(t *node, key string, b bound, hint string) float64 {
-	if n := r.required(t, key, hint); n != nil {
-		return r.length(n, key, b)
-	}
-	return bad
-}
-
-// lengthOr is the length of a key, or a default in mm.
-func (r *reader) lengthOr(t *node, key string, b bound, otherwise float64) float64 {
-	if n := t.get(key); n != nil {
-		return r.length(n, key, b)
-	}
-	return otherwise
-}
-
-func (r *reader) flagOr(t *node, key string, otherwise bool) bool {
-	if n := t.get(key); n != nil {
-		return r.flag(n, key)
-	}
-	return otherwise
-}
-
-// assume notes defaults that were used: pairs of a key and what it became.
-// Those that the table gives are left out.
-func (r *reader) assume(table string, t *node, pairs ...string) {
-	var said []string
-	for i := 0; i+1 < len(pairs); i += 2 {
-		if t.get(pairs[i]) == nil {
-			said = append(said, pairs[i]+" "+pairs[i+1])
-		}
-	}
-	if len(said) > 0 {
-		r.notef(ruleAssumed, t.off, "[%s] assumed: %s", table, strings.Join(said, ", "))
+// idle notes a key that has no effect since the guide is none; where a file is only
+// read for its program, nothing is wrong with what is there for templates.
+func (r *reader) idle(s conf.Section, key, why string) {
+	if !r.forProgram {
+		s.NoEffect(key, `guide is "none", and `+why)
 	}
 }
 
-// noEffect notes a key that changes nothing in this job.
-func (r *reader) noEffect(t *node, key, why string) {
-	if n := t.get(key); n != nil {
-		r.notef(ruleNoEffect, n.off, "%s has no effect: %s", key, why)
-	}
-}
+// show is a length in mm as the file's maker writes it.
+func (r *reader) show(mm float64) string { return unit.Len(mm).In(r.Units) }
+
+// typed is a length as the file's maker types it after a key.
+func (r *reader) typed(q unit.Quantity) string { return q.Typed().In(r.Units) }

@@ -106,7 +106,7 @@ func TestReadTable(t *testing.T) {
 	}
 	wantNotes := []string{
 		`[weave] assumed: first "over"`,
-		`[template] assumed: web 8 mm, margin 25 mm, wall 9 mm, frame 60 mm, play 0.1 mm, turn true, flip false, prefer "clean", floor 3 mm`,
+		`[template] assumed: web 8 mm, margin 25 mm, wall 9 mm, floor 3 mm, turn true, flip false, prefer "clean", frame 60 mm, play 0.1 mm`,
 		`no [cutting]: outlines are drawn at true size, and the shop allows for the kerf`,
 		`[router] assumed: plunge true, off_center 0 mm`,
 	}
@@ -293,7 +293,7 @@ func TestDefaultsInInches(t *testing.T) {
 		t.Errorf("%+v, %+v", j.Inlay, j.Router)
 	}
 	for _, note := range []string{
-		`[template] assumed: web 5/16 in, margin 1 in, wall 3/8 in, frame 2 3/8 in, play 0.004 in, turn true, flip false, prefer "clean", floor 1/8 in`,
+		`[template] assumed: web 5/16 in, margin 1 in, wall 3/8 in, floor 1/8 in, turn true, flip false, prefer "clean", frame 2 3/8 in, play 0.004 in`,
 		`[inlay] assumed: proud 0.012 in`, `off_center 0 in`,
 	} {
 		if !strings.Contains(j.Notes.Error(), note) {

@@ -3,24 +3,12 @@ package job
 import (
 	"fmt"
 	"math"
-	"slices"
 
+	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
-)
-
-// The defaults of [template] and [inlay].
-var (
-	defaultWeb    = preset{mm: 8, inch: 5.0 / 16}
-	defaultMargin = preset{mm: 25, inch: 1}
-	defaultWall   = preset{mm: 9, inch: 3.0 / 8}
-	defaultFloor  = preset{mm: 3, inch: 1.0 / 8}
-	defaultFrame  = preset{mm: 60, inch: 2 + 3.0/8}
-	defaultPlay   = preset{mm: 0.1, inch: 0.004}
-	// defaultProud is common practice: a few strokes of a scraper.
-	defaultProud = preset{mm: 0.3, inch: 0.012}
 )
 
 const (
@@ -32,115 +20,92 @@ const (
 	maxKerf = 50
 )
 
-func (r *reader) readWeave(t *node) work.Weaving {
-	w := work.Weaving{FirstOver: true}
-	if n := t.get("first"); n != nil {
-		w.FirstOver = r.choice(n, "first", "over", "under") != 1
+// bad is a length that is missing or wrong, and told.
+var bad = conf.Bad
+
+// point is a key's place in mm.
+func point(s conf.Section, key string) geom.Point { return geom.Pt(s.Point(key)) }
+
+func (r *reader) readWeave(top conf.Section) work.Weaving {
+	t, _ := top.Sub("weave")
+	w := work.Weaving{FirstOver: t.Word("first") != 1}
+	t.Assume("")
+	v := t.Get("flip")
+	if v == nil {
+		return w
 	}
-	r.assume("weave", t, "first", `"over"`)
-	if n := t.get("flip"); n != nil && r.pointList(n, "flip") && r.atMost(n, "flip", mostListed) {
-		for i, p := range n.items {
-			w.Flips = append(w.Flips, work.Flip{At: r.point(p, "a crossing of flip"), Key: diag.Key(fmt.Sprintf("weave.flip.%d", i+1))})
+	if items, ok := r.Points(v, "flip"); ok && r.AtMost(v, "flip", mostListed) {
+		for i, item := range items {
+			at := geom.Pt(r.Point(item, "a crossing of flip"))
+			w.Flips = append(w.Flips, work.Flip{At: at, Key: diag.Key(fmt.Sprintf("weave.flip.%d", i+1))})
 		}
 	}
 	return w
 }
 
-func (r *reader) readInlay(t *node) work.Inlay {
-	in := work.Inlay{
-		Depth:     r.mustLength(t, "depth", positive, "write the groove's depth, such as depth = "+r.either("3", `"1/8"`)),
-		Proud:     r.presetOr(t, "proud", notNegative, defaultProud),
-		Clearance: r.lengthOr(t, "clearance", notNegative, 0),
-	}
-	strips, width := t.get("strips"), t.get("width")
+func (r *reader) readInlay(top conf.Section) work.Inlay {
+	t, ok := top.Sub("inlay")
+	in := work.Inlay{Depth: t.Length("depth"), Proud: t.Length("proud"), Clearance: t.Length("clearance"), Width: bad}
+	strips, width := t.Get("strips"), t.Get("width")
 	switch {
-	case t.def == absent:
-		in.Width = bad
+	case !ok: // told
 	case strips != nil && width != nil:
-		r.errorf(ruleConflict, width.off, "strips and width are both given").Hintf("the strips make the width; take one of them away")
-		in.Width = bad
-	case strips == nil && width == nil && (slices.Contains(t.meant, "strips") || slices.Contains(t.meant, "width")):
-		in.Width = bad // a misspelt one is told already
+		r.Errorf(width, ruleConflict, "strips and width are both given").Hintf("the strips make the width; take one of them away")
+	case strips == nil && width == nil && (t.Misspelt("strips") || t.Misspelt("width")): // told
 	case strips == nil && width == nil:
-		r.errorf(ruleMissing, t.off, "neither strips nor width is given").
-			Hintf("%s, or width = %s", r.stripsExample(), r.either("5", `"3/16"`))
-		in.Width = bad
+		r.Faultf(t.Value, conf.Missing, "neither strips nor width is given").
+			Hintf("%s, or %s", t.Hint("strips"), format.Table("inlay").Key("width").Line(r.Units))
 	case width != nil:
-		in.Width = r.length(width, "width", positive)
-		r.noEffect(t, "clearance", "width is the whole width of the groove")
-		r.assume("inlay", t, "proud", r.usual(defaultProud))
+		in.Width = t.Length("width")
+		t.NoEffect("clearance", "width is the whole width of the groove")
+		t.Assume("", "clearance")
 	default:
-		in.Strips, in.Width = r.strips(strips)
+		in.Strips, in.Width = r.strips(t, strips)
 		in.Width = math.Round((in.Width+in.Clearance)*perNanometre) / perNanometre
-		r.assume("inlay", t, "proud", r.usual(defaultProud), "clearance", r.show(0))
+		t.Assume("")
 	}
 	return in
 }
 
-// strips reads the stack and adds it up.
-func (r *reader) strips(list *node) ([]work.Strip, float64) {
-	example := r.stripsExample()
-	if list.kind != nodeList {
-		r.wrongType(list, "strips", "a list", example)
+// strips reads the lay-up and adds it up.
+func (r *reader) strips(t conf.Section, list *conf.Value) ([]work.Strip, float64) {
+	switch {
+	case list.Kind != conf.KindList:
+		t.WrongType("strips", "a list")
 		return nil, bad
-	}
-	if len(list.items) == 0 {
-		r.errorf(ruleValue, list.off, "strips is empty").Hintf("%s", example)
-		return nil, bad
-	}
-	if !r.atMost(list, "strips", mostStrips) {
+	case len(list.Items) == 0:
+		r.Faultf(list, conf.BadValue, "strips is empty").Hintf("%s", t.Hint("strips"))
 		return nil, bad
 	}
 	var ss []work.Strip
 	var sum float64
-	for _, t := range list.items {
-		if t.kind != nodeTable {
-			r.wrongType(t, "a strip", "a table", example)
-			sum = bad
-			continue
-		}
-		r.known("inlay.strips", t)
-		s := work.Strip{Thickness: r.mustLength(t, "thickness", positive, "write thickness = "+r.either("0.9", `"1/32"`))}
-		if n := r.required(t, "material", `write material = "holly"`); n != nil {
-			if s.Material = r.text(n, "material"); n.kind == nodeString && n.text == "" {
-				r.errorf(ruleValue, n.off, "material is empty")
-			}
-		}
+	for _, strip := range t.List("strips", mostStrips) {
+		s := work.Strip{Thickness: strip.Length("thickness"), Material: strip.Name("material")}
 		sum += s.Thickness
 		ss = append(ss, s)
+	}
+	if len(ss) == 0 {
+		sum = bad
 	}
 	return ss, sum
 }
 
-func (r *reader) stripsExample() string {
-	return `write strips = [{ material = "holly", thickness = ` + r.either("0.9", `"1/32"`) + ` }]`
-}
-
-func (r *reader) readRouter(t *node) work.Router {
+func (r *reader) readRouter(top conf.Section) work.Router {
+	t, ok := top.Sub("router")
 	rt := work.Router{
-		Bit:            r.mustLength(t, "bit", positive, `write the width of the slot it cuts, as measured: bit = "1/8 in"`),
-		Flute:          r.lengthOr(t, "flute", positive, 0),
-		Shank:          r.lengthOr(t, "shank", positive, 0),
-		Base:           r.lengthOr(t, "base", positive, 0),
-		Collar:         r.lengthOr(t, "collar", positive, 0),
-		OffCenter:      r.lengthOr(t, "off_center", notNegative, 0),
-		OffCenterGiven: t.get("off_center") != nil,
-		Stickout:       r.lengthOr(t, "stickout", positive, 0),
-		Nut:            r.lengthOr(t, "nut", positive, 0),
-		NutLength:      r.lengthOr(t, "nut_length", positive, 0),
-		Nose:           r.lengthOr(t, "nose", positive, 0),
-		Plunge:         r.flagOr(t, "plunge", true),
+		Bit: t.Length("bit"), Flute: t.Length("flute"), Shank: t.Length("shank"), Base: t.Length("base"), Collar: t.Length("collar"),
+		OffCenter: t.Length("off_center"), OffCenterGiven: t.Given("off_center"), Plunge: t.Flag("plunge"),
+		Stickout: t.Length("stickout"), Nut: t.Length("nut"), NutLength: t.Length("nut_length"), Nose: t.Length("nose"),
 	}
-	if rt.Bit < leastBit {
-		r.errorf(ruleValue, t.get("bit").off, "no bit is thinner than %s", unit.AtLeast(leastBit).In(r.units)).Hintf("is the unit right? a bare number means %s here", r.units.Name())
-		rt.Bit = bad
-	}
-	if n := t.get("stickout"); n != nil && rt.Stickout > 0 && rt.Stickout < rt.Flute {
+	if rt.Stickout > 0 && rt.Stickout < rt.Flute {
 		out, flute := unit.Apart(rt.Stickout, rt.Flute)
-		r.errorf(ruleValue, n.off, "a stickout of %s leaves flutes of %s in the collet", out.In(r.units), flute.In(r.units)).
+		r.Faultf(t.Get("stickout"), conf.BadValue, "a stickout of %s leaves flutes of %s in the collet", out.In(r.Units), flute.In(r.Units)).
 			Hintf("measure it from the collet nut's face to the bit's tip, and flute as the cutting length alone")
 	}
-	guide := r.guide(t)
+	guide := int(work.GuideNone)
+	if !r.forProgram || t.Given("guide") {
+		guide = t.Word("guide")
+	}
 	if r.forProgram || work.Guide(guide) == work.GuideNone {
 		return r.unguided(t, rt)
 	}
@@ -149,174 +114,112 @@ func (r *reader) readRouter(t *node) work.Router {
 		rt.Guide = work.Guide(guide)
 		rt.Rider = r.rider(t, rt)
 	}
-	if t.def != absent {
-		r.assume("router", t, "plunge", "true", "off_center", r.show(0))
+	if ok {
+		t.Assume(rt.Guide.String())
 	}
 	return rt
 }
 
-// guide is what steers the router; -1 if that isn't known.
-func (r *reader) guide(t *node) int {
-	words := make([]string, work.GuideNone+1)
-	for g := range words {
-		words[g] = work.Guide(g).String()
-	}
-	n := t.get("guide")
-	if n == nil && r.forProgram {
-		return int(work.GuideNone)
-	}
-	if n = r.required(t, "guide", `write what rides the template: guide = "base", "bushing", "bearing" or "pivot"; or "none" for a machine's program without templates`); n != nil {
-		return r.choice(n, "guide", words...)
-	}
-	return -1
-}
-
 // unguided is the router of a machine: a bit and what holds and turns it.
-func (r *reader) unguided(t *node, rt work.Router) work.Router {
-	for _, key := range []string{"rider", "base", "collar", "plunge", "off_center"} {
-		r.idle(t, key, "a machine has no router on a template")
+func (r *reader) unguided(t conf.Section, rt work.Router) work.Router {
+	for _, k := range t.Table.Keys {
+		if len(k.For) > 0 {
+			r.idle(t, k.Name, "a machine has no router on a template")
+		}
 	}
 	rt.Guide, rt.Rider, rt.Base, rt.Collar, rt.OffCenter, rt.OffCenterGiven, rt.Plunge = work.GuideNone, 0, 0, 0, 0, false, true
 	return rt
 }
 
-// idle notes a key that has no effect since the guide is none; where a file is only
-// read for its program, nothing is wrong with what is there for templates.
-func (r *reader) idle(t *node, key, why string) {
-	if !r.forProgram {
-		r.noEffect(t, key, `guide is "none", and `+why)
-	}
-}
-
 // rider is the diameter of what touches the template.
-func (r *reader) rider(t *node, rt work.Router) float64 {
-	n := t.get("rider")
-	if rt.Guide != work.GuideBushing {
-		r.noEffect(t, "collar", "the guide is no bushing")
-	}
-	switch rt.Guide {
-	case work.GuideBase:
-		r.noEffect(t, "base", "the rider is the base")
-	case work.GuideBushing:
-	case work.GuideBearing:
-		if n == nil {
-			r.assume("router", t, "rider", "as wide as the bit")
-			return rt.Bit
-		}
-	case work.GuidePivot:
-		if n != nil {
-			r.errorf(ruleConflict, n.off, "a pivot has no rider").Hintf("take rider away")
-		}
+func (r *reader) rider(t conf.Section, rt work.Router) float64 {
+	t.Idle(rt.Guide.String())
+	v := t.Get("rider")
+	switch {
+	case rt.Guide == work.GuidePivot && v != nil:
+		r.Errorf(v, ruleConflict, "a pivot has no rider").Hintf("take rider away")
 		return 0
+	case rt.Guide == work.GuidePivot:
+		return 0
+	case rt.Guide == work.GuideBearing && v == nil:
+		t.Assumed("rider as wide as the bit")
+		return rt.Bit
+	case t.Require("rider") == nil:
+		return bad
 	}
-	return r.mustLength(t, "rider", positive, "write the diameter of what touches the template, as measured: rider = "+r.either("100", "4"))
+	return t.Length("rider")
 }
 
-func (r *reader) readTemplate(t *node, g work.Guide) work.Template {
+func (r *reader) readTemplate(top conf.Section, g work.Guide) work.Template {
+	t, _ := top.Sub("template")
 	tp := work.Template{
-		Web:    r.presetOr(t, "web", positive, defaultWeb),
-		Margin: r.presetOr(t, "margin", notNegative, defaultMargin),
-		Wall:   r.presetOr(t, "wall", positive, defaultWall),
-		Floor:  r.presetOr(t, "floor", notNegative, defaultFloor),
-		Frame:  r.presetOr(t, "frame", notNegative, defaultFrame),
-		Play:   r.presetOr(t, "play", notNegative, defaultPlay),
-		Turn:   r.flagOr(t, "turn", true),
-		Flip:   r.flagOr(t, "flip", false),
+		Web: t.Length("web"), Margin: t.Length("margin"), Wall: t.Length("wall"), Floor: t.Length("floor"),
+		Frame: t.Length("frame"), Play: t.Length("play"), Turn: t.Flag("turn"), Flip: t.Flag("flip"),
+		Prefer: work.Prefer(max(0, t.Word("prefer"))),
 	}
-	if n := t.get("prefer"); n != nil {
-		tp.Prefer = work.Prefer(max(0, r.choice(n, "prefer", "clean", "setups", "panels")))
-	}
-	said := []string{
-		"web", r.usual(defaultWeb), "margin", r.usual(defaultMargin), "wall", r.usual(defaultWall), "frame", r.usual(defaultFrame),
-		"play", r.usual(defaultPlay), "turn", "true", "flip", "false", "prefer", `"clean"`,
-	}
-	if g == work.GuideBase {
-		said = append(said, "floor", r.usual(defaultFloor))
-	} else {
-		r.noEffect(t, "floor", "only a base stands on a floor")
+	if g != work.GuideBase {
 		tp.Floor = 0
 	}
-	r.assume("template", t, said...)
+	t.Idle(g.String())
+	t.Assume(g.String())
 	r.checkTemplate(t, tp, g)
 	return tp
 }
 
-func (r *reader) checkTemplate(t *node, tp work.Template, g work.Guide) {
-	if n := t.get("flip"); n != nil && tp.Flip && g == work.GuideBase && tp.Floor > 0 {
-		r.errorf(ruleConflict, n.off, "a base-riding panel cannot be turned over: its floor would be on top").Hintf("write flip = false")
+func (r *reader) checkTemplate(t conf.Section, tp work.Template, g work.Guide) {
+	if v := t.Get("flip"); v != nil && tp.Flip && g == work.GuideBase && tp.Floor > 0 {
+		r.Errorf(v, ruleConflict, "a base-riding panel cannot be turned over: its floor would be on top").Hintf("write flip = false")
 	}
-	n := t.get("web")
-	if n == nil {
-		n = t.get("wall")
+	v := t.Get("web")
+	if v == nil {
+		v = t.Get("wall")
 	}
-	if n != nil && tp.Web < tp.Wall {
-		r.warnf(ruleThinWeb, n.off, "a web of %s is thinner than the wall's %s and may break", r.show(tp.Web), r.show(tp.Wall)).
+	if v != nil && tp.Web < tp.Wall {
+		r.Warnf(v, ruleThinWeb, "a web of %s is thinner than the wall's %s and may break", r.show(tp.Web), r.show(tp.Wall)).
 			Hintf("write web = %s", r.typed(unit.AtLeast(tp.Wall))).Propose("template.web", unit.AtLeast(tp.Wall))
 	}
 }
 
-func (r *reader) readBoard(t *node) *work.Board {
-	if t == nil {
+func (r *reader) readBoard(top conf.Section) *work.Board {
+	t, ok := top.Sub("board")
+	if !ok {
 		return nil
 	}
-	if t.kind != nodeTable {
-		r.wrongType(t, "board", "a table", "write [board] on a line of its own, and its keys below")
-		return nil
-	}
-	r.known("board", t)
-	b := &work.Board{Thickness: r.mustLength(t, "thickness", positive, "write thickness = "+r.either("22", `"3/4"`))}
-	if n := t.get("grain"); n != nil {
-		b.Grain = r.angle(n, "grain")
-	}
-	r.assume("board", t, "grain", "along x", "origin", "in the middle")
-	n := r.required(t, "size", "write size = [width, height]")
-	if n == nil {
+	b := &work.Board{Thickness: t.Length("thickness"), Grain: t.Angle("grain")}
+	t.Assume("")
+	v := t.Get("size")
+	if v == nil {
 		return b
 	}
-	b.Size = r.point(n, "size")
+	b.Size = point(t, "size")
 	if b.Size.X <= 0 || b.Size.Y <= 0 {
-		r.errorf(ruleValue, n.off, "size must be more than 0 both ways").Hintf("write the board's width and height: size = %s", r.either("[600, 400]", "[24, 16]"))
+		r.Faultf(v, conf.BadValue, "size must be more than 0 both ways").Hintf("%s", t.Hint("size"))
 	}
 	b.Origin = geom.Pt(b.Size.X/2, b.Size.Y/2)
-	if n := t.get("origin"); n != nil {
-		b.Origin = r.point(n, "origin")
+	if t.Given("origin") {
+		b.Origin = point(t, "origin")
 	}
 	return b
 }
 
-func (r *reader) readCutting(t *node) *Cutting {
-	if t == nil {
-		r.notef(ruleAssumed, top, "no [cutting]: outlines are drawn at true size, and the shop allows for the kerf")
-		return nil
-	}
-	if t.kind != nodeTable {
-		r.wrongType(t, "cutting", "a table", "write [cutting] on a line of its own, and its keys below")
-		return nil
-	}
-	r.known("cutting", t)
-	c := &Cutting{Kerf: r.lengthOr(t, "kerf", notNegative, 0), KerfGiven: t.get("kerf") != nil}
-	if n := t.get("profile"); n != nil {
-		if c.Profile = r.text(n, "profile"); n.kind == nodeString && n.text == "" {
-			r.errorf(ruleValue, n.off, "profile is empty").Hintf("name a profile, or take the key away")
+func (r *reader) readCutting(top conf.Section) *Cutting {
+	t, ok := top.Sub("cutting")
+	if !ok {
+		if !top.Given("cutting") {
+			r.NoteAt(conf.Top, conf.RuleAssumed, "no [cutting]: outlines are drawn at true size, and the shop allows for the kerf")
 		}
+		return nil
 	}
-	if c.Kerf > maxKerf {
-		n := t.get("kerf")
-		r.errorf(ruleValue, n.off, "a kerf of %s is no kerf", r.show(c.Kerf)).Hintf("lasers burn %s: kerf = %s; a router's kerf is its cutter", r.either("0.1 to 0.3 mm", "0.004 to 0.012 in"), r.either("0.18", "0.007"))
-	}
-	n := r.required(t, "kerf_by", `write kerf_by = "me" to draw the outlines compensated, or "shop" if the shop does it: never both, never neither`)
-	if n == nil {
-		return c
-	}
-	switch r.choice(n, "kerf_by", "me", "shop") {
+	c := &Cutting{Profile: t.Name("profile"), Kerf: t.Length("kerf"), KerfGiven: t.Given("kerf")}
+	switch t.Word("kerf_by") {
 	case 0:
 		c.KerfBy = work.KerfByMe
 		if !c.KerfGiven {
-			r.errorf(ruleMissing, n.off, `kerf_by = "me" needs the kerf`).Hintf("measure the cut's full width in a test cut: kerf = %s; a router's is the slot that its cutter makes", r.either("0.18", "0.007"))
+			r.Faultf(t.Get("kerf_by"), conf.Missing, `kerf_by = "me" needs the kerf`).Hintf("%s", t.Hint("kerf"))
 		}
 	case 1:
 		c.KerfBy = work.KerfByShop
-		r.noEffect(t, "kerf", "the shop allows for it")
+		t.NoEffect("kerf", "the shop allows for it")
 	}
 	return c
 }
@@ -348,5 +251,5 @@ func (r *reader) fits(j *Job) {
 // fit tells that two lengths, in mm, do not go together.
 func (r *reader) fit(table, key, format string, a, b float64) *diag.Finding {
 	as, bs := unit.Apart(a, b)
-	return r.errorf(ruleFit, r.src.root.get(table).get(key).off, format, as.In(r.units), bs.In(r.units))
+	return r.Errorf(r.Find(diag.Key(table+"."+key)), ruleFit, format, as.In(r.Units), bs.In(r.Units))
 }

@@ -1,4 +1,4 @@
-package job
+package conf
 
 // The file as a tree in which every key and value knows its place. The TOML
 // parser hands out one expression at a time and no places for lists; those are
@@ -6,92 +6,11 @@ package job
 
 import (
 	"bytes"
+	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
-
-// nodeKind is the type of a value.
-type nodeKind int
-
-const (
-	nodeTable nodeKind = iota
-	nodeList
-	nodeString
-	nodeInteger
-	nodeFloat
-	nodeBool
-	nodeDate
-)
-
-// String is the kind as a person would call it.
-func (k nodeKind) String() string {
-	switch k {
-	case nodeTable:
-		return "a table"
-	case nodeList:
-		return "a list"
-	case nodeString:
-		return "a text"
-	case nodeInteger:
-		return "a whole number"
-	case nodeFloat:
-		return "a number"
-	case nodeBool:
-		return "true or false"
-	case nodeDate:
-		return "a date"
-	}
-	return "a value"
-}
-
-// definition is how a table came about, which decides who may add to it.
-type definition int
-
-const (
-	byPath   definition = iota // named on the way to another: [a] in [a.b]
-	byHeader                   // [a]
-	byDots                     // a.b = 1
-	byBraces                   // a = { ... }
-	absent                     // not in the file at all
-)
-
-// node is a value with its place.
-type node struct {
-	kind    nodeKind
-	off     int    // bytes from the start of the file
-	text    string // of a string its content, of other scalars what is written
-	textOff int    // where the content of a string starts; -1 if it holds escapes
-	fields  []field
-	index   map[string]int // of fields by name
-	items   []*node
-	def     definition
-	headers bool     // a list made by [[a]]
-	meant   []string // keys that its unknown ones were likely meant to be
-}
-
-// field is one key of a table.
-type field struct {
-	name  string
-	off   int // of the key
-	value *node
-}
-
-// get is the value of a key, nil if the table lacks it.
-func (n *node) get(name string) *node {
-	if i, ok := n.index[name]; ok {
-		return n.fields[i].value
-	}
-	return nil
-}
-
-func (n *node) put(name string, off int, v *node) {
-	if n.index == nil {
-		n.index = map[string]int{}
-	}
-	n.index[name] = len(n.fields)
-	n.fields = append(n.fields, field{name, off, v})
-}
 
 // maxParts bounds the parts of a dotted key; the format has three.
 const maxParts = 16
@@ -102,19 +21,20 @@ type part struct {
 	off  int
 }
 
-// builder makes the tree, telling what cannot be put into it.
+// A builder makes the tree, telling what cannot be put into it.
 type builder struct {
-	src  *source
-	data []byte
-	root *node
-	into *node // the table that keys belong to at present
-	tell func(rule string, off int, hint, format string, args ...any)
+	src     *File
+	data    []byte
+	root    *Value
+	into    *Value // the table that keys belong to at present
+	tell    func(fault Fault, off int, hint, format string, args ...any)
+	several func(path string) bool // whether there may be several tables of a path
 }
 
-// build parses the text; a RuleSyntax that is told ended the reading there.
-func build(src *source, tell func(rule string, off int, hint, format string, args ...any)) *node {
+// build parses the text; a Syntax that is told ended the reading there.
+func build(src *File, tell func(fault Fault, off int, hint, format string, args ...any), several func(path string) bool) *Value {
 	data := []byte(src.data)
-	b := &builder{src: src, data: data, root: &node{kind: nodeTable}, tell: tell}
+	b := &builder{src: src, data: data, root: &Value{Kind: KindTable}, tell: tell, several: several}
 	b.into = b.root
 	var p unstable.Parser
 	p.Reset(data)
@@ -133,7 +53,7 @@ func (b *builder) expression(n *unstable.Node) {
 		parts := parts(n.Key())
 		// Keys under a header that cannot be used go to a table apart, so that
 		// they are not told as mistakes of another one.
-		b.into = &node{kind: nodeTable}
+		b.into = &Value{Kind: KindTable}
 		if b.tooLong(parts) {
 			return
 		}
@@ -158,24 +78,24 @@ func parts(it unstable.Iterator) []part {
 
 func (b *builder) tooLong(ps []part) bool {
 	if len(ps) > maxParts {
-		b.tell(ruleUnknown, ps[0].off, "", "a key of %d parts", len(ps))
+		b.tell(Unknown, ps[0].off, "", "a key of %d parts", len(ps))
 	}
 	return len(ps) > maxParts
 }
 
 // descend finds or makes the tables that a header's first parts name.
-func (b *builder) descend(ps []part) *node {
+func (b *builder) descend(ps []part) *Value {
 	t := b.root
 	for _, p := range ps {
-		next := t.get(p.name)
+		next := t.Get(p.name)
 		switch {
 		case next == nil:
-			next = &node{kind: nodeTable, off: p.off, def: byPath}
+			next = &Value{Kind: KindTable, Off: p.off, def: byPath}
 			t.put(p.name, p.off, next)
-		case next.kind == nodeList && next.headers:
-			next = next.items[len(next.items)-1]
-		case next.kind != nodeTable || next.def == byBraces:
-			b.tell(ruleDuplicate, p.off, b.first(next), "%q is already a value and cannot be added to", p.name)
+		case next.Kind == KindList && next.headers:
+			next = next.Items[len(next.Items)-1]
+		case next.Kind != KindTable || next.def == byBraces:
+			b.tell(Duplicate, p.off, b.first(next), "%q is already a value and cannot be added to", p.name)
 			return nil
 		}
 		t = next
@@ -184,8 +104,8 @@ func (b *builder) descend(ps []part) *node {
 }
 
 // first is the hint that points to the earlier place.
-func (b *builder) first(n *node) string {
-	return "it was first given on line " + itoa(b.src.line(n.off))
+func (b *builder) first(n *Value) string {
+	return "it was first given on line " + strconv.Itoa(b.src.Line(n.Off))
 }
 
 func (b *builder) header(ps []part) {
@@ -194,15 +114,15 @@ func (b *builder) header(ps []part) {
 	if t == nil {
 		return
 	}
-	n := t.get(last.name)
+	n := t.Get(last.name)
 	switch {
 	case n == nil:
-		n = &node{kind: nodeTable, off: last.off, def: byHeader}
+		n = &Value{Kind: KindTable, Off: last.off, def: byHeader}
 		t.put(last.name, last.off, n)
-	case n.kind == nodeTable && n.def == byPath:
-		n.def, n.off = byHeader, last.off
+	case n.Kind == KindTable && n.def == byPath:
+		n.def, n.Off = byHeader, last.off
 	default:
-		b.tell(ruleDuplicate, ps[0].off, b.first(n)+b.doubled(ps), "table [%s] is given twice", join(ps))
+		b.tell(Duplicate, ps[0].off, b.first(n)+b.doubled(ps), "table [%s] is given twice", join(ps))
 		return
 	}
 	b.into = n
@@ -210,11 +130,8 @@ func (b *builder) header(ps []part) {
 
 // doubled is the rest of the hint where double brackets were meant.
 func (b *builder) doubled(ps []part) string {
-	switch {
-	case len(ps) == 2 && ps[0].name == "motif":
-		return "; elements have double brackets: [[" + join(ps) + "]]"
-	case join(ps) == "stock.clamp":
-		return "; clamps have double brackets: [[stock.clamp]]"
+	if b.several(join(ps)) {
+		return "; where there may be several they have double brackets: [[" + join(ps) + "]]"
 	}
 	return ""
 }
@@ -225,21 +142,21 @@ func (b *builder) listHeader(ps []part) {
 	if t == nil {
 		return
 	}
-	list := t.get(last.name)
+	list := t.Get(last.name)
 	switch {
 	case list == nil:
-		list = &node{kind: nodeList, off: last.off, headers: true}
+		list = &Value{Kind: KindList, Off: last.off, headers: true}
 		t.put(last.name, last.off, list)
 	case !list.headers:
-		b.tell(ruleDuplicate, ps[0].off, b.first(list), "[[%s]] was already given in another form", join(ps))
+		b.tell(Duplicate, ps[0].off, b.first(list), "[[%s]] was already given in another form", join(ps))
 		return
 	}
-	b.into = &node{kind: nodeTable, off: last.off, def: byHeader}
-	list.items = append(list.items, b.into)
+	b.into = &Value{Kind: KindTable, Off: last.off, def: byHeader}
+	list.add(b.into)
 }
 
 // keyValue puts a key into t and returns the place after its value.
-func (b *builder) keyValue(t *node, n *unstable.Node) int {
+func (b *builder) keyValue(t *Value, n *unstable.Node) int {
 	ps := parts(n.Key())
 	keyNode := lastKey(n.Key())
 	off := b.skip(int(keyNode.Raw.Offset+keyNode.Raw.Length), " \t=")
@@ -248,20 +165,20 @@ func (b *builder) keyValue(t *node, n *unstable.Node) int {
 		return end
 	}
 	for _, p := range ps[:len(ps)-1] {
-		next := t.get(p.name)
+		next := t.Get(p.name)
 		switch {
 		case next == nil:
-			next = &node{kind: nodeTable, off: p.off, def: byDots}
+			next = &Value{Kind: KindTable, Off: p.off, def: byDots}
 			t.put(p.name, p.off, next)
-		case next.kind != nodeTable || next.def != byDots:
-			b.tell(ruleDuplicate, p.off, b.first(next), "%q is given twice", p.name)
+		case next.Kind != KindTable || next.def != byDots:
+			b.tell(Duplicate, p.off, b.first(next), "%q is given twice", p.name)
 			return end
 		}
 		t = next
 	}
 	last := ps[len(ps)-1]
-	if old := t.get(last.name); old != nil {
-		b.tell(ruleDuplicate, last.off, b.first(old), "%q is given twice", last.name)
+	if old := t.Get(last.name); old != nil {
+		b.tell(Duplicate, last.off, b.first(old), "%q is given twice", last.name)
 		return end
 	}
 	t.put(last.name, last.off, v)
@@ -301,38 +218,38 @@ func (b *builder) gap(i int) int {
 }
 
 // value copies a value that starts at off, and returns the place after it.
-func (b *builder) value(n *unstable.Node, off int) (*node, int) {
-	v := &node{off: off}
+func (b *builder) value(n *unstable.Node, off int) (*Value, int) {
+	v := &Value{Off: off}
 	switch n.Kind {
 	case unstable.Array:
-		v.kind = nodeList
+		v.Kind = KindList
 		end := off + 1
 		for it := n.Children(); it.Next(); {
-			var item *node
+			var item *Value
 			item, end = b.value(it.Node(), b.gap(end))
-			v.items = append(v.items, item)
+			v.add(item)
 		}
 		return v, b.gap(end) + 1
 	case unstable.InlineTable:
-		v.kind, v.def = nodeTable, byBraces
+		v.Kind, v.def = KindTable, byBraces
 		end := off + 1
 		for it := n.Children(); it.Next(); {
 			end = b.keyValue(v, it.Node())
 		}
 		return v, b.gap(end) + 1
 	case unstable.String:
-		v.kind, v.text, v.textOff = nodeString, string(n.Data), -1
+		v.Kind, v.Text, v.textOff = KindString, string(n.Data), -1
 		if i := verbatim(b.raw(n), n.Data); i >= 0 {
 			v.textOff = off + i
 		}
 	case unstable.Integer:
-		v.kind, v.text = nodeInteger, string(n.Data)
+		v.Kind, v.Text = KindInteger, string(n.Data)
 	case unstable.Float:
-		v.kind, v.text = nodeFloat, string(n.Data)
+		v.Kind, v.Text = KindFloat, string(n.Data)
 	case unstable.Bool:
-		v.kind, v.text = nodeBool, string(n.Data)
+		v.Kind, v.Text = KindBool, string(n.Data)
 	default:
-		v.kind, v.text = nodeDate, string(n.Data)
+		v.Kind, v.Text = KindDate, string(n.Data)
 	}
 	return v, off + len(b.raw(n))
 }

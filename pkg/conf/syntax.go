@@ -1,9 +1,11 @@
-package job
+package conf
 
 import (
 	"errors"
+	"fmt"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 
@@ -15,11 +17,11 @@ const (
 	hintInch   = `inside double quotes write in, or use single quotes: '3 1/4"'`
 )
 
-// syntax tells an error of the TOML parser in words that help in a job file.
+// syntax tells an error of the TOML parser in words that help.
 func (b *builder) syntax(p *unstable.Parser, err error) {
 	var perr *unstable.ParserError
 	if !errors.As(err, &perr) {
-		b.tell(RuleSyntax, 0, "", "%v", err)
+		b.tell(Syntax, 0, "", "%v", err)
 		return
 	}
 	off := len(b.data)
@@ -30,7 +32,10 @@ func (b *builder) syntax(p *unstable.Parser, err error) {
 	if line := b.quoted(off); line != "" && (hint == hintQuotes || hint == hintInch) {
 		hint = "a length with a unit, or an expression, goes in quotes: " + line
 	}
-	b.tell(RuleSyntax, off, hint, "%s", msg)
+	if number := b.decimalComma(off); number != "" {
+		hint = "decimals have a point: write " + number + "; several values go in brackets: [3, 5]"
+	}
+	b.tell(Syntax, off, hint, "%s", msg)
 }
 
 // codePoint is how the parser writes a character: U+0041 'A'.
@@ -39,11 +44,18 @@ var codePoint = regexp.MustCompile(`U\+[0-9A-F]+( '.')?`)
 // lengthLine is a line that gives a key something that may be a length.
 var lengthLine = regexp.MustCompile(`^\s*([\pL\pN_-]+)\s*=\s*([^#\n]*[^#\s])\s*(#.*)?$`)
 
+// line is the line that holds a byte, and where it starts.
+func (b *builder) line(off int) (start int, line string) {
+	text := b.src.data
+	start = strings.LastIndexByte(text[:min(off, len(text))], '\n') + 1
+	line, _, _ = strings.Cut(text[start:], "\n")
+	return start, line
+}
+
 // quoted is the line at off with its value in quotes, if that makes it a length;
 // else nothing.
 func (b *builder) quoted(off int) string {
-	start := strings.LastIndexByte(string(b.data[:min(off, len(b.data))]), '\n') + 1
-	line, _, _ := strings.Cut(string(b.data[start:]), "\n")
+	_, line := b.line(off)
 	parts := lengthLine.FindStringSubmatch(line)
 	if parts == nil {
 		return ""
@@ -57,6 +69,21 @@ func (b *builder) quoted(off int) string {
 		return ""
 	}
 	return key + " = " + quote + value + quote
+}
+
+// withComma is a number with a comma for its point.
+var withComma = regexp.MustCompile(`[0-9]+,[0-9]+`)
+
+// decimalComma is the number with a point in place of the comma at which, or just
+// after which, the reading ended; else nothing.
+func (b *builder) decimalComma(off int) string {
+	start, line := b.line(off)
+	for _, at := range withComma.FindAllStringIndex(line, -1) {
+		if start+at[0] <= off && off <= start+at[1] {
+			return strings.Replace(line[at[0]:at[1]], ",", ".", 1)
+		}
+	}
+	return ""
 }
 
 func (b *builder) reword(msg string, off int) (text, hint string) {
@@ -92,4 +119,13 @@ func (b *builder) reword(msg string, off int) (text, hint string) {
 		}
 		return s
 	}), ""
+}
+
+// quoteAt is the character at a place, quoted.
+func quoteAt(data []byte, off int) string {
+	r, _ := utf8.DecodeRune(data[off:])
+	if r == '\n' || r == '\r' {
+		return "the end of the line"
+	}
+	return fmt.Sprintf("%q", r)
 }

@@ -1,0 +1,223 @@
+package job
+
+import (
+	"fmt"
+
+	"strapwork/pkg/conf"
+	"strapwork/pkg/work"
+)
+
+// MaxSize is the size in bytes beyond which a job file is not read: drawings
+// by hand have a few kilobytes.
+const MaxSize = 8 << 20
+
+// Format is every key of the job file. What is taken where a key is left out stands
+// here alone; what depends on several keys is in the reader.
+func Format() *conf.Format { return &format }
+
+// words are how the values of an enumeration are written.
+func words[T fmt.Stringer](values ...T) []string {
+	list := make([]string, len(values))
+	for i, v := range values {
+		list[i] = v.String()
+	}
+	return list
+}
+
+// The guides that keys are for.
+var (
+	base, bushing    = work.GuideBase.String(), work.GuideBushing.String()
+	bearing, pivot   = work.GuideBearing.String(), work.GuidePivot.String()
+	byHand           = []string{base, bushing, bearing, pivot}
+	onTemplate       = []string{base, bushing, bearing}
+	stripsExample    = conf.Typed{`[{ material = "holly", thickness = 0.9 }]`, `[{ material = "holly", thickness = "1/32" }]`}
+	thicknessExample = conf.Typed{"0.9", `"1/32"`}
+)
+
+var format = conf.Format{
+	Name: "job", What: "a job file", Title: "The job file", MaxSize: MaxSize, Rule: conf.Named("job"),
+	Tables: []conf.Table{
+		{Keys: []conf.Key{
+			{Name: "title", Is: conf.Text, Said: "the file's name", Example: conf.Typed{`"Walnut games table"`}, Help: "what the job is called on drawings, sheets and the page"},
+			{Name: "units", Is: conf.Word, Must: true, Words: []string{"mm", "in"}, Help: "what a bare number means in the file"},
+			{Name: "let", Is: conf.TableOf("let"), Help: "named dimensions for use in expressions"},
+			{Name: "motif", Is: conf.TableOf("motif"), Must: true, Ask: "add [motif] and its elements, such as [[motif.line]]", Help: "the centre lines of the bands"},
+			{Name: "weave", Is: conf.TableOf("weave"), Help: "over and under"},
+			{Name: "inlay", Is: conf.TableOf("inlay"), Must: true, Ask: "add [inlay] with depth, and strips or width", Help: "the groove and the strips in it"},
+			{Name: "router", Is: conf.TableOf("router"), Must: true, Ask: "add [router] with guide, rider and bit", Help: "the router, its bit and what rides the template"},
+			{Name: "template", Is: conf.TableOf("template"), Help: "the panels and their frame"},
+			{Name: "board", Is: conf.TableOf("board"), Help: "the work"},
+			{Name: "cutting", Is: conf.TableOf("cutting"), Help: "who cuts the templates, and who allows for the kerf"},
+			{Name: "paper", Is: conf.TableOf("paper"), Help: "the printer and its paper"},
+			{Name: "program", Is: conf.TableOf("program"), Help: "the machine that grooves the board, and how"},
+			{Name: "stock", Is: conf.TableOf("stock"), Help: "how the board is held on the machine"},
+		}},
+		{
+			Path: "let", Any: &conf.Length,
+			About: "Any name of letters, digits and _, in any order; a name may lean on others. It may not be a unit, `pi` or a function.",
+		},
+		{
+			Path:  "motif",
+			About: "Draw the centre lines of the bands. Ends that meet within 0.05 mm are joined; an end on the middle of another strand is a tee.",
+			Keys: []conf.Key{
+				{Name: "copies", Is: conf.Whole, Range: conf.From(1, maxCopies), Default: conf.Typed{"1"}, Quiet: true, Example: conf.Typed{"4"}, Ask: "how often the elements are repeated", Help: "how often each element is drawn, turned about the origin by 360 degrees / copies each time"},
+				{Name: "mirror", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "each element is drawn reflected in the x axis as well, before it is turned"},
+				{Name: "line", Is: conf.List(0, conf.TableOf("motif.line")), Help: "a straight, or several joined end to end"},
+				{Name: "arc", Is: conf.List(0, conf.TableOf("motif.arc")), Help: "an arc of a circle"},
+				{Name: "circle", Is: conf.List(0, conf.TableOf("motif.circle")), Help: "a whole circle"},
+				{Name: "path", Is: conf.List(0, conf.TableOf("motif.path")), Help: "lines and arcs as SVG path data"},
+			},
+		},
+		{Path: "motif.line", About: "Either `from` and `to`, or `points`.", Keys: []conf.Key{
+			nameKey,
+			{Name: "from", Is: conf.Point, Example: conf.Typed{"[0, 0]"}, Ask: ", and to, or points = [[x, y], ...]", Help: "where a single straight starts"},
+			{Name: "to", Is: conf.Point, Example: conf.Typed{"[100, 0]", "[4, 0]"}, Help: "and where it ends"},
+			{Name: "points", Is: conf.List(0, conf.Point), Example: conf.Typed{"[[0, 0], [100, 0], [100, 50]]", "[[0, 0], [4, 0], [4, 2]]"}, Help: "corners of several straights, in order; in place of from and to"},
+			{Name: "closed", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "the last of the points is joined to the first"},
+			openKey, smoothKey, fitKey,
+		}},
+		{Path: "motif.arc", Keys: []conf.Key{
+			nameKey, centerKey, radiusKey,
+			{Name: "start", Is: conf.Angle, Must: true, Example: conf.Typed{"0"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction from the centre in which it starts, counter-clockwise from +x"},
+			{Name: "sweep", Is: conf.Angle, Must: true, Example: conf.Typed{"90"}, Ask: "degrees, counter-clockwise positive", Help: "how far it goes round, counter-clockwise positive; at most a full turn"},
+			openKey, smoothKey,
+		}},
+		{Path: "motif.circle", Keys: []conf.Key{nameKey, centerKey, radiusKey}},
+		{Path: "motif.path", Keys: []conf.Key{
+			nameKey,
+			{Name: "d", Is: conf.Data, Must: true, Example: conf.Typed{`"M 0 0 L 100 0"`, `"M 0 0 L 4 0"`}, Help: "path data with M, L, H, V, A and Z, in the file's units and y upwards; no curves, no expressions"},
+			openKey, smoothKey, fitKey,
+		}},
+		{Path: "weave", About: "Over and under alternate along every strand by themselves.", Keys: []conf.Key{
+			{Name: "first", Is: conf.Word, Words: []string{"over", "under"}, Default: conf.Typed{`"over"`}, Help: "how the first strand of each connected piece meets its first crossing"},
+			{Name: "flip", Is: conf.List(0, conf.Point), Example: conf.Typed{"[[0, -80]]", "[[0, -3]]"}, Help: "crossings at which over and under are exchanged, each given to within 1 mm; copies don't repeat them"},
+		}},
+		{Path: "inlay", About: "Give `strips`, which make the groove's width, or `width`: never both.", Keys: []conf.Key{
+			{Name: "depth", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"3", `"1/8"`}, Ask: "the groove's depth", Help: "depth of the groove"},
+			// A few strokes of a scraper (common practice).
+			{Name: "proud", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0.3", "0.012"}, Help: "how far the strips stand above the wood until they are levelled"},
+			{Name: "clearance", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Help: "how much wider the groove is than the strips together"},
+			{Name: "width", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"5", `"3/16"`}, Help: "width of the groove, in place of strips"},
+			{Name: "strips", Is: conf.List(0, conf.TableOf("inlay.strips")), Example: stripsExample, Help: "the lay-up across the groove, left to right looking along the strand as its first element is drawn"},
+		}},
+		{Path: "inlay.strips", About: "One strip of the lay-up.", Keys: []conf.Key{
+			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "what the strip is of; woods and metals have their colours in the picture"},
+			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: thicknessExample, Help: "its thickness across the groove"},
+		}},
+		{
+			Path: "router",
+			About: "Measure the rider's diameter in three directions, and the bit by the slot it cuts in scrap: the templates are right for those two numbers only. " +
+				"The rest lets heights and clamps be checked; what isn't given isn't checked.",
+			Keys: routerKeys,
+		},
+		{Path: "template", About: "The wall is the sheet that the rider bears on; the floor, under it, is what a router's base stands on.", Keys: templateKeys},
+		{Path: "board", About: "With it cuts are held against the work's edges and thickness, and it is drawn.", Keys: []conf.Key{
+			{Name: "size", Is: conf.Point, Must: true, Example: conf.Typed{"[600, 400]", "[24, 16]"}, Ask: "the board's width and height", Help: "width and height of the work"},
+			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"22", `"3/4"`}, Help: "its thickness"},
+			{Name: "grain", Is: conf.Angle, Default: conf.Typed{"0"}, Said: "along x", Help: "direction of the grain, counter-clockwise from +x"},
+			{Name: "origin", Is: conf.Point, Said: "in the middle", Example: conf.Typed{"[300, 200]", "[12, 8]"}, Help: "where the motif's origin lies, from the board's lower left corner"},
+		}},
+		{
+			Path:  "cutting",
+			About: "Without it outlines are drawn at true size, and the shop allows for the kerf. Naming a shop without saying who allows for it is an error, since guessing ruins the part.",
+			Keys: []conf.Key{
+				{Name: "profile", Is: conf.Text, Said: "no particular shop", Quiet: true, Example: conf.Typed{`"laser-900x600"`}, Ask: ", or take the key away", Help: "the shop: a built-in profile (strapwork profiles lists them), or a path to your own"},
+				{
+					Name: "kerf", Is: conf.Length, Range: conf.Range{Low: true, Most: maxKerf}, Example: conf.Typed{"0.18", "0.007"},
+					Ask: "the cut's full width as measured in a test cut; lasers burn 0.1 to 0.3 mm, and a router's is the slot that its cutter makes", Help: "full width of the burnt line, or of the slot that the shop's cutter makes, measured in a test cut",
+				},
+				{Name: "kerf_by", Is: conf.Word, Must: true, Words: words(work.KerfByMe, work.KerfByShop), Example: conf.Typed{`"me"`}, Ask: ` to draw outlines that allow for the kerf, or "shop" if the shop does: never both, never neither`, Help: `"me": outlines already allow for the kerf; "shop": they are drawn true size`},
+			},
+		},
+		{Path: "paper", About: "Page one of each pattern has bars and a square to measure: give what you measured, and the pages are drawn to come out right.", Keys: paperKeys},
+		{
+			Path: "program",
+			About: "For a machine that grooves the board itself. Feeds, speed and step that aren't given are worked out from the bit, " +
+				"and the set-up sheet says from what.",
+			Keys: programKeys,
+		},
+		{Path: "stock", Keys: []conf.Key{
+			// More than a clamp is put out of place by (common practice).
+			{Name: "clearance", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"3", "1/8"}, Example: conf.Typed{"3", "0.125"}, Ask: "what stays clear between bit and clamps", Help: "what must stay clear between the bit and the clamps"},
+			{Name: "clamp", Is: conf.List(0, conf.TableOf("stock.clamp")), Help: "a clamp, one for each"},
+		}},
+		{Path: "stock.clamp", About: "A box that stands on the work, in the motif's coordinates.", Keys: []conf.Key{
+			{Name: "from", Is: conf.Point, Must: true, Example: conf.Typed{"[-300, -200]", "[-12, -8]"}, Ask: "the corner's place", Help: "one of its corners, from the motif's origin"},
+			{Name: "to", Is: conf.Point, Must: true, Example: conf.Typed{"[-260, -150]", "[-10, -6]"}, Ask: "the corner's place", Help: "the opposite corner"},
+			{Name: "height", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"25", "1"}, Ask: "how far it stands above the work", Help: "how far it stands up from the top of the work"},
+		}},
+	},
+}
+
+// Keys that several kinds of element have.
+var (
+	nameKey   = conf.Key{Name: "name", Is: conf.Text, Said: "the element's kind, numbered", Quiet: true, Example: conf.Typed{`"bar"`}, Help: "its name in lists and findings: letters, digits, - and _; its copies are name.2, name.3"}
+	centerKey = conf.Key{Name: "center", Is: conf.Point, Must: true, Example: conf.Typed{"[0, 0]"}, Help: "its centre"}
+	radiusKey = conf.Key{Name: "radius", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"30", "1.25"}, Help: "its radius"}
+	openKey   = conf.Key{Name: "open", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "its ends are meant to lie near others, within 1 mm, without being joined to them"}
+	smoothKey = conf.Key{Name: "smooth", Is: conf.Word, Words: words(work.SmoothStart, work.SmoothEnd, work.SmoothBoth), Said: "as drawn", Quiet: true, Help: "which end meets its neighbour smoothly, though it is drawn up to 3 degrees out"}
+	fitKey    = conf.Key{Name: "fit", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "many short lines that stand for an arc become that arc"}
+)
+
+var routerKeys = []conf.Key{
+	{
+		Name: "guide", Is: conf.Word, Must: true, Words: words(work.GuideBase, work.GuideBushing, work.GuideBearing, work.GuidePivot, work.GuideNone),
+		Example: conf.Typed{`"base", "bushing", "bearing" or "pivot"`}, Ask: `: what rides the template; or "none" for a machine's program without templates`,
+		Help: `what rides the template: the router's base, a bushing or a bearing; "pivot" swings it on a bar about a pin, for rings; "none" makes a machine's program alone`,
+	},
+	{Name: "rider", Is: conf.Length, Range: conf.Positive, Said: "as wide as the bit, for a bearing", Quiet: true, Example: conf.Typed{"100", "4"}, Ask: "the diameter of what touches the template, as measured", Help: "diameter of what touches the template, as measured", For: onTemplate},
+	{Name: "bit", Is: conf.Length, Must: true, Range: conf.From(leastBit, 0), Example: conf.Typed{`"1/8 in"`}, Ask: "the width of the slot it cuts, as measured", Help: "width of the slot that the bit cuts, as measured in scrap"},
+	{Name: "flute", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"16", `"5/8"`}, Help: "cutting length of the bit"},
+	{Name: "shank", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"6.35", `"1/4"`}, Help: "diameter of the shank above it"},
+	{Name: "base", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"150", "6"}, Help: "diameter of the router's base, where the rider is something else", For: []string{bushing, bearing, pivot}, Else: "the rider is the base"},
+	{Name: "collar", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"8", `"5/16"`}, Help: "how far the bushing reaches below the base", For: []string{bushing}, Else: "the guide is no bushing"},
+	{Name: "plunge", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "the router plunges; without it a pilot hole is marked at each start", For: byHand},
+	{Name: "off_center", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Help: "how far the bit is from the base's centre, as measured; it goes into the expected accuracy", For: byHand},
+	{Name: "stickout", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"32", "1.25"}, Help: "from the collet nut's face to the bit's tip; clamps are held against what turns above it"},
+	{Name: "nut", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"19", "0.75"}, Help: "diameter of the collet nut"},
+	{Name: "nut_length", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"18", "0.7"}, Help: "how far the nut reaches up from its face"},
+	{Name: "nose", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"43", "1.7"}, Help: "diameter of the spindle above the nut"},
+}
+
+var templateKeys = []conf.Key{
+	{Name: "web", Is: conf.Length, Range: conf.Positive, Default: conf.Typed{"8", "5/16"}, Help: "least wood between openings; less than the wall's thickness is a warning"},
+	{Name: "margin", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"25", "1"}, Help: "from the outermost opening to the panel's edge"},
+	{Name: "wall", Is: conf.Length, Range: conf.Positive, Default: conf.Typed{"9", "3/8"}, Help: "thickness of the sheet that the walls are cut from"},
+	{Name: "floor", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"3", "1/8"}, Help: "thickness of the floor under the wall; 0: the base stands on the work", For: []string{base}, Else: "only a base stands on a floor"},
+	{Name: "turn", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "panels may be used again turned in the frame"},
+	{Name: "flip", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "and turned over; not where a base rides over a floor"},
+	{Name: "prefer", Is: conf.Word, Words: words(work.PreferClean, work.PreferSetups, work.PreferPanels), Default: conf.Typed{`"clean"`}, Help: "what there are to be fewest of: visible splits, set-ups or panels"},
+	{Name: "frame", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"60", "2 3/8"}, Help: "width of the locating frame's sides; 0 for no frame"},
+	{Name: "play", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0.1", "0.004"}, Help: "how much larger than the panel the frame's opening is, on each side"},
+}
+
+var paperKeys = []conf.Key{
+	{Name: "paper", Is: conf.Text, Default: conf.Typed{`"A4"`, `"Letter"`}, Quiet: true, Example: conf.Typed{`"A4"`, `"Letter"`}, Ask: ", or take the key away", Help: `"A4", "A3", "Letter", "Legal", "Tabloid", a roll such as "roll 610 mm", or a path to a printer's file`},
+	{Name: "margin", Is: conf.Length, Range: conf.NotNegative, Said: "as in the printer's file, else 10 mm or 0.4 in", Quiet: true, Help: "non-printing edge of the paper, on each side"},
+	{Name: "measured", Is: conf.List(2, conf.Length), Range: conf.Positive, Example: conf.Typed{`["148.9 mm", "150.3 mm"]`}, Ask: ", as you measured them", Help: "the 150 mm bars as printed, x then y"},
+	{Name: "diagonals", Is: conf.List(2, conf.Length), Range: conf.Positive, Example: conf.Typed{`["212.0 mm", "212.3 mm"]`}, Ask: ", as you measured them", Help: "the proof square's diagonals as printed; where they differ the printer is out of square, and that is reported"},
+	{Name: "revision", Is: conf.Text, Example: conf.Typed{`"B"`}, Help: "for the title block"},
+	{Name: "date", Is: conf.Date, Example: conf.Typed{`"2026-11-28"`}, Help: "for the title block, as you want it printed; no clock is asked"},
+}
+
+var programKeys = []conf.Key{
+	{Name: "machine", Is: conf.Text, Said: "one of which nothing is known", Example: conf.Typed{`"machine-600x400"`}, Ask: ", or take the key away", Help: "the machine: a built-in profile (strapwork profiles lists them), or a path to your own"},
+	{Name: "cutter", Is: conf.Text, Said: "one flute, by the tables of the built-in bits", Quiet: true, Example: conf.Typed{`"straight-3.175"`}, Ask: ", or take the key away", Help: "the bit's profile, for chip load and surface speed: built-in, or a path to your own"},
+	{Name: "zero", Is: conf.Word, Words: []string{"motif", "board"}, Default: conf.Typed{`"motif"`}, Help: `where x0 y0 is: the motif's origin, or the board's lower left corner; z0 is the top of the work`},
+	{Name: "at", Is: conf.List(3, conf.Length), Example: conf.Typed{"[310, 205, -62]", "[12, 8, -2.5]"}, Ask: "x, y and z of the program's zero in the machine's own coordinates", Help: "where the program's zero lies in the machine's own coordinates, x, y and z: travel is checked by it"},
+	// Examples of feed, plunge and speed are gentle ones for a small bit in hardwood (common practice).
+	{Name: "feed", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"1000", "40"}, Ask: "a length a minute", Help: "feed across, a length a minute"},
+	{Name: "plunge", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "a quarter of the feed", Quiet: true, Example: conf.Typed{"250", "10"}, Ask: "a length a minute", Help: "plunge feed, a length a minute"},
+	{Name: "speed", Is: conf.Number, Unit: "rpm", Range: conf.From(leastSpeed, greatestSpeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"16000"}, Ask: "the spindle's turns a minute", Help: "spindle speed"},
+	{Name: "climb", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "climb cut on the finishing passes, for a stiff machine; else conventional"},
+	// Thick enough to cut and not to rub (common practice).
+	{Name: "rough", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0.15", "0.006"}, Example: conf.Typed{"0.15", "0.006"}, Ask: "the stock to leave per side; 0 for no roughing pass", Help: "stock to leave, per side, by a roughing pass down the middle; 0: no such pass"},
+	{Name: "ramp", Is: conf.Angle, Range: conf.From(leastRamp, maxRamp).OrZero(), Default: conf.Typed{"3"}, Example: conf.Typed{"3"}, Ask: "the entry's angle in degrees; 0 plunges straight down", Help: "slope of the entry along the path; 0 plunges straight down"},
+	{Name: "step", Is: conf.Length, Range: conf.Positive, Said: "half the bit, a third under 1.5 mm", Quiet: true, Example: conf.Typed{"1.5", "0.06"}, Ask: ", the deepest step, or take the key away", Help: "deepest stepdown"},
+	// Over clamps' lower parts (common practice).
+	{Name: "safe", Is: conf.Length, Range: conf.Positive, Default: conf.Typed{"10", "0.4"}, Example: conf.Typed{"10", "0.4"}, Ask: "the clearance height above the work", Help: "clearance height above the work, for traverse moves"},
+	{Name: "order", Is: conf.Either(conf.Word, conf.List(0, conf.Text)), Words: []string{OrderShort, OrderDrawn}, Default: conf.Typed{`"` + OrderShort + `"`}, Example: conf.Typed{`"short" or "drawn"`}, Ask: `, or what is cut first: order = ["ring", "bar.2"]`, Help: "shortest way between the strands, or as drawn; or the names of what is cut first"},
+	{Name: "widen", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Quiet: true, Example: conf.Typed{"0.1", "0.004"}, Ask: ", by how much the groove gets wider, or take the key away", Help: "writes a recut too, this much wider overall, for strips that are tight"},
+	{Name: "split", Is: conf.Word, Words: words(SplitNone, SplitStrand, SplitDepth), Default: conf.Typed{`"none"`}, Quiet: true, Help: "writes a program for each strand, or for each depth, besides the whole one"},
+	{Name: "comments", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "programs carry comments"},
+}
