@@ -255,13 +255,13 @@ func (r *Result) sheetList() {
 	for _, s := range r.Sheets {
 		size := s.Layout.Size
 		rows = append(rows, []string{
-			s.Name, decimal(s.Layout.Thickness, 3), decimal(size.X, 3), decimal(size.Y, 3), strconv.Itoa(len(s.Parts)),
-			decimal(s.Used/mm2InM2, 4), decimal(100*s.Waste, 1), strings.Join(s.Parts, " "),
+			s.Name, unit.Decimal(s.Layout.Thickness, 3), unit.Decimal(size.X, 3), unit.Decimal(size.Y, 3), strconv.Itoa(len(s.Parts)),
+			unit.Decimal(s.Used/mm2InM2, 4), unit.Decimal(100*s.Waste, 1), strings.Join(s.Parts, " "),
 		})
 	}
 	if len(r.Sheets) == 0 {
 		for _, s := range r.SheetNeeds {
-			rows = append(rows, []string{"", decimal(s.Thickness, 3), "", "", strconv.Itoa(s.Parts), decimal(s.Area/mm2InM2, 4), "", r.partsOf(s.Thickness)})
+			rows = append(rows, []string{"", unit.Decimal(s.Thickness, 3), "", "", strconv.Itoa(s.Parts), unit.Decimal(s.Area/mm2InM2, 4), "", r.partsOf(s.Thickness)})
 		}
 	}
 	var b bytes.Buffer
@@ -271,13 +271,6 @@ func (r *Result) sheetList() {
 
 // mm2InM2 is the number of square millimetres in a square metre.
 const mm2InM2 = 1e6
-
-// decimal writes v with a point and as many decimals as it needs of those that
-// are allowed, whatever the language.
-func decimal(v float64, most int) string {
-	s := strconv.FormatFloat(v, 'f', most, 64)
-	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-}
 
 // partsOf names the parts of one thickness, each as often as it is wanted.
 func (r *Result) partsOf(thickness float64) string {

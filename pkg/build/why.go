@@ -5,8 +5,6 @@ package build
 // stages, run with the change; what would take long to find out isn't asked.
 
 import (
-	"strconv"
-
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
@@ -32,14 +30,6 @@ func (r *Result) whyMany() {
 		return
 	}
 	_ = r.whyCorners() || r.whyPanels() || r.whySetUps()
-}
-
-// counted is "1 panel" or "2 panels".
-func counted(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + one + "s"
 }
 
 // withRider is the groove with a rider of another diameter.
@@ -85,7 +75,7 @@ func (r *Result) whyPanels() bool {
 	if !ok || rough.Visible > p.Visible || rough.SetUps > len(p.SetUps) || 2*rough.Panels > len(p.Panels) {
 		return false
 	}
-	r.Findings.Notef("template."+key, RuleWhyMany, "%d panels: with %s = true it is %s", len(p.Panels), key, counted(rough.Panels, "panel")).
+	r.Findings.Notef("template."+key, RuleWhyMany, "%d panels: with %s = true it is %s", len(p.Panels), key, unit.Count(rough.Panels, "panel")).
 		Hintf("write %s = true in [template]", key).Propose("template."+key, unit.Say("true"))
 	return true
 }
@@ -112,7 +102,7 @@ func (r *Result) whySetUps() bool {
 			rider, rough = half, larger
 		}
 	}
-	r.Findings.Notef("router.rider", RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.Rider), counted(rough.SetUps, "set-up")).
+	r.Findings.Notef("router.rider", RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.Rider), unit.Count(rough.SetUps, "set-up")).
 		Hintf(`a smaller base, a collar (guide = "bushing") or a bearing (guide = "bearing")`)
 	return true
 }

@@ -7,6 +7,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/report"
+	"strapwork/pkg/unit"
 )
 
 var checkCommand = command{
@@ -63,12 +64,10 @@ func summary(r build.Result) string {
 	return "can be made: " + strings.Join(parts, ", ") + "\n"
 }
 
+// count is a number of things, of which there may be none: "no warnings".
 func count(n int, what string) string {
-	switch n {
-	case 0:
-		return "no " + what + "s"
-	case 1:
-		return "1 " + what
+	if n == 0 {
+		return "no " + unit.Plural(what)
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return unit.Count(n, what)
 }

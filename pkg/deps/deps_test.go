@@ -37,7 +37,7 @@ pkg/sheet           < pkg/geom pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/inlay           < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
-pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/diag gophersat
+pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag gophersat
 pkg/walls           < pkg/geom pkg/geom/region
 pkg/template        < pkg/plan pkg/groove pkg/walls pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
 pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
@@ -47,7 +47,7 @@ pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
-pkg/svg             < pkg/sheet pkg/geom
+pkg/svg             < pkg/sheet pkg/geom pkg/unit
 pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag

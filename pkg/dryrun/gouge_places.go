@@ -178,7 +178,7 @@ func (j *judge) tellGouges() {
 func (j *judge) tellMorePlaces(rule string, n int) {
 	fs := &j.report.Findings
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
-	fs.ErrorAt(pos, rule, "%s more of this kind (%s) not shown", count(n, "place"), rule).
+	fs.ErrorAt(pos, rule, "%s more of this kind (%s) not shown", unit.Count(n, "place"), rule).
 		Hintf("fix those above and run it again")
 }
 

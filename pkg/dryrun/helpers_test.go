@@ -9,6 +9,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
 )
 
@@ -87,7 +88,7 @@ func rules(fs diag.Findings, s diag.Severity) []string {
 	var out []string
 	for _, f := range fs {
 		if f.Severity == s {
-			out = append(out, f.Rule+":"+decimals(float64(f.Pos.Line), 0))
+			out = append(out, f.Rule+":"+unit.Decimal(float64(f.Pos.Line), 0))
 		}
 	}
 	return out

@@ -165,7 +165,7 @@ func (j *judge) tellMissed(pieces int) {
 // a whole: mostly what the lines that are lost would have cut.
 func (j *judge) tellBroken(pos diag.Position, pieces int) {
 	f := diag.NewAt(diag.Warning, pos, "missed", "leaves %s of the groove uncut in %s, perhaps only because of what can't be read",
-		unit.Area(j.report.MissedArea), count(pieces, "piece"))
+		unit.Area(j.report.MissedArea), unit.Count(pieces, "piece"))
 	f.Hint = "fix the faults in the program's code first, and run it again"
 	j.report.Findings.Add(f)
 }

@@ -9,6 +9,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/unit"
 )
 
 // rule is one thing that is held against every move.
@@ -212,7 +213,7 @@ func (j *judge) tellMore(out *diag.Findings, rule string, s diag.Severity, n int
 			pos = f.Pos
 		}
 	}
-	f := diag.NewAt(s, pos, rule, "%s more of this kind (%s) not shown", count(n, "move"), rule)
+	f := diag.NewAt(s, pos, rule, "%s more of this kind (%s) not shown", unit.Count(n, "move"), rule)
 	f.Hint = "fix those above and run it again"
 	out.Add(f)
 }

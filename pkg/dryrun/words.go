@@ -3,24 +3,10 @@ package dryrun
 import (
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
 )
-
-// decimals is a number of something that has no units, without idle noughts.
-func decimals(v float64, n int) string {
-	s := strconv.FormatFloat(v, 'f', n, 64)
-	if strings.ContainsRune(s, '.') {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
 
 // place is a place for a message.
 func place(p geom.Point) unit.Place { return unit.Place{X: p.X, Y: p.Y} }
@@ -34,7 +20,7 @@ func (g *group) place() unit.Amount {
 }
 
 // rpm is a spindle's speed for a message.
-func rpm(speed float64) string { return decimals(speed, 0) + " rpm" }
+func rpm(speed float64) string { return unit.Decimal(speed, 0) + " rpm" }
 
 // say is what a group tells, and what to do about it.
 type say struct{ text, hint unit.Text }
@@ -109,7 +95,7 @@ var (
 // feed is what is written to keep to the limit: an F word.
 func (g *group) feed() unit.Text {
 	if g.inverse {
-		return unit.Say("F%s", decimals(math.Floor(g.write*inverseSteps)/inverseSteps, 2))
+		return unit.Say("F%s", unit.Decimal(math.Floor(g.write*inverseSteps)/inverseSteps, 2))
 	}
 	return unit.Say("F%s", unit.Rate(g.write).Down().Typed())
 }
@@ -136,7 +122,7 @@ func (j *judge) machineWords(g *group) say {
 	case spindleSpeed:
 		return j.speedWords(g)
 	case spindleSlow:
-		return say{unit.Say("cuts at %s at %s; the job's speed is %s", rpm(g.value), at, rpm(w.Speed)), unit.Say("write S%s", decimals(math.Ceil(w.Speed), 0))}
+		return say{unit.Say("cuts at %s at %s; the job's speed is %s", rpm(g.value), at, rpm(w.Speed)), unit.Say("write S%s", unit.Decimal(math.Ceil(w.Speed), 0))}
 	case noDwell:
 		return j.dwellWords(g)
 	case outOfTravel:
@@ -166,9 +152,9 @@ func (j *judge) machineWords(g *group) say {
 		return say{unit.Say("starts the spindle at %s with the bit %s in the wood", at, amount), plain("lift the bit with G0 Z before M3")}
 	case longDwell:
 		if j.millis {
-			return say{unit.Say("waits for %s s", decimals(g.amount, 1)), unit.Say("write a P of at most %d", longWait*1000)}
+			return say{unit.Say("waits for %s s", unit.Decimal(g.amount, 1)), unit.Say("write a P of at most %d", longWait*1000)}
 		}
-		return say{unit.Say("waits for %s s: are milliseconds meant?", decimals(g.amount, 1)), j.dwellHint(g.amount / 1000)}
+		return say{unit.Say("waits for %s s: are milliseconds meant?", unit.Decimal(g.amount, 1)), j.dwellHint(g.amount / 1000)}
 	}
 	return j.unknownWords(g)
 }
@@ -242,7 +228,7 @@ func (j *judge) dwellWords(g *group) say {
 	if g.which == 0 {
 		return say{plain("starts the spindle and cuts without a wait for it to come to speed"), j.dwellHint(j.w.Machine.SpinUp)}
 	}
-	return say{unit.Say("waits %s s for the spindle; the machine's takes %s s to come to speed", decimals(g.amount, 2), decimals(g.value, 2)), j.dwellHint(g.value)}
+	return say{unit.Say("waits %s s for the spindle; the machine's takes %s s to come to speed", unit.Decimal(g.amount, 2), unit.Decimal(g.value, 2)), j.dwellHint(g.value)}
 }
 
 // dwellHint is the dwell to write for a wait in seconds; of 0, whatever the
@@ -254,19 +240,19 @@ func (j *judge) dwellHint(seconds float64) unit.Text {
 	case seconds <= 0:
 		return plain("write G4 P with the seconds that it needs after M3")
 	case j.millis:
-		return unit.Say("write G4 P%s: P is in milliseconds on this machine", decimals(math.Ceil(seconds*1000), 0))
+		return unit.Say("write G4 P%s: P is in milliseconds on this machine", unit.Decimal(math.Ceil(seconds*1000), 0))
 	}
-	return unit.Say("write G4 P%s: P is in seconds on this machine", decimals(seconds, 3))
+	return unit.Say("write G4 P%s: P is in seconds on this machine", unit.Decimal(seconds, 3))
 }
 
 func (j *judge) speedWords(g *group) say {
 	limits := j.w.Machine.Spindle
 	switch {
 	case g.which == 1:
-		return say{unit.Say("cuts at %s; the spindle does %s at most", rpm(g.value), rpm(limits[1])), unit.Say("write S%s or less", decimals(math.Floor(limits[1]), 0))}
+		return say{unit.Say("cuts at %s; the spindle does %s at most", rpm(g.value), rpm(limits[1])), unit.Say("write S%s or less", unit.Decimal(math.Floor(limits[1]), 0))}
 	case limits[0] > 0:
 		least := math.Max(limits[0], math.Min(j.w.Speed, limits[1])) // the job's own speed, where that can be
-		return say{unit.Say("cuts at %s; the spindle does %s at least", rpm(g.value), rpm(limits[0])), unit.Say("write S%s", decimals(math.Ceil(least), 0))}
+		return say{unit.Say("cuts at %s; the spindle does %s at least", rpm(g.value), rpm(limits[0])), unit.Say("write S%s", unit.Decimal(math.Ceil(least), 0))}
 	}
 	return say{plain("cuts with a spindle speed that isn't known"), plain("write S with M3")}
 }
@@ -283,13 +269,5 @@ func andMore(moves int) string {
 	if moves <= 1 {
 		return ""
 	}
-	return fmt.Sprintf(" (and %s more)", count(moves-1, "move"))
-}
-
-// count is a number of things in words.
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return fmt.Sprintf(" (and %s more)", unit.Count(moves-1, "move"))
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // overview makes the page map, the legend, and the tables of measures.
@@ -89,7 +90,7 @@ func (s *sheets) mapWords() []string {
 		way = "lying"
 	}
 	words := []string{fmt.Sprintf("**%s of %s, %s**, %s and %s. Cells are %s by %s; neighbours both show a strip of %s.",
-		count(l.Count(), "sheet"), s.o.Paper.Name, way, count(l.Rows, "row"), count(l.Cols, "column"),
+		unit.Count(l.Count(), "sheet"), s.o.Paper.Name, way, unit.Count(l.Rows, "row"), unit.Count(l.Cols, "column"),
 		s.length(l.Pitch.X), s.length(l.Pitch.Y), s.length(l.Overlap))}
 	if out := s.leftOut(); len(out) > 0 {
 		words = append(words, fmt.Sprintf("**Left out, since nothing is drawn there:** %s (crossed on the map).", strings.Join(out, ", ")))
@@ -114,7 +115,7 @@ func (s *sheets) mapWords() []string {
 		words = append(words, "**A number alone** is that of a point, or in bold letters of a crossing, in the tables after this page: there was no room for more.")
 	}
 	if n := s.said.left; n > 0 {
-		words = append(words, fmt.Sprintf("**%s found no room** on the sheets: what they say is in the tables.", count(n, "label")))
+		words = append(words, fmt.Sprintf("**%s found no room** on the sheets: what they say is in the tables.", unit.Count(n, "label")))
 	}
 	return append(words, s.d.Notes...)
 }
@@ -162,11 +163,4 @@ func (s *sheets) legend(f *flow) {
 			p.box(penThin, geom.Box{Min: a, Max: b.Add(geom.Pt(0, barWidth))})
 		})
 	}
-}
-
-func count(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
 }

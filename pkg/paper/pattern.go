@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strconv"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/profile"
@@ -128,18 +127,12 @@ func correction(paper profile.Paper, p Page) string {
 		text = fmt.Sprintf("print at actual size (100 %%); printer correction: this page's width x %s, height x %s", factor(p.ScaleX), factor(p.ScaleY))
 	}
 	if skew := paper.Skew(); skew != 0 {
-		text += fmt.Sprintf("; skew %s degrees, not corrected", decimals(skew, 2))
+		text += fmt.Sprintf("; skew %s degrees, not corrected", unit.Decimal(skew, 2))
 	}
 	return text
 }
 
-func factor(v float64) string { return strconv.FormatFloat(v, 'f', 5, 64) }
-
-// decimals writes v with at most so many places, never as "-0".
-func decimals(v float64, places int) string {
-	scale := math.Pow10(places)
-	return strconv.FormatFloat(math.Round(v*scale)/scale+0, 'f', -1, 64)
-}
+func factor(v float64) string { return fmt.Sprintf("%.5f", v) }
 
 // length is a length in the job's units, with the unit.
 func (s *sheets) length(mm float64) string { return Length(mm, s.o.Units) }
@@ -154,7 +147,7 @@ func Number(mm float64, u unit.System) string {
 		return unit.Inches(mm)
 	}
 	const places = 2
-	return decimals(mm, places)
+	return unit.Decimal(mm, places)
 }
 
 // Place shows a point in the job's units, without the unit.

@@ -102,7 +102,7 @@ func proofBar(p *Page, o, dir, in geom.Point, length float64, r rule, say string
 		if in.Y < 0 || in.X > 0 {
 			base = base.Add(in.Scale(capHeight * 2))
 		}
-		p.text(Text{At: base, String: decimals(float64(i)*r.step/r.unit, 0), Size: 2, Angle: angle, Align: Center})
+		p.text(Text{At: base, String: unit.Decimal(float64(i)*r.step/r.unit, 0), Size: 2, Angle: angle, Align: Center})
 	}
 	base := o.Add(dir.Scale(length / 2)).Add(in.Scale(tickLong + 3))
 	if in.Y < 0 || in.X > 0 {
@@ -124,7 +124,7 @@ func (s *sheets) proofWords() []string {
 	}
 	if skew := p.Skew(); skew != 0 {
 		words = append(words, fmt.Sprintf("**This printer is out of square by %s degrees**, %s mm in 100 mm: that is in every page here, corrected or not.",
-			decimals(math.Abs(skew), 2), decimals(math.Abs(100*math.Tan(skew*math.Pi/180)), 2)))
+			unit.Decimal(math.Abs(skew), 2), unit.Decimal(math.Abs(100*math.Tan(skew*math.Pi/180)), 2)))
 	}
 	return append(words, "Saws, routers, dust and glue can hurt you: the tool's manual, the rules of the place where you work and people trained on it come before these sheets.")
 }

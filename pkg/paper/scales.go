@@ -108,7 +108,7 @@ func (t *tile) numbers(r rule, s side) {
 				break // every long tick has its own
 			}
 			v := float64(j) * r.step
-			if math.Min(v-lo, hi-v) > cornerArm && t.number(s, v, decimals(v/r.unit, 3)) {
+			if math.Min(v-lo, hi-v) > cornerArm && t.number(s, v, unit.Decimal(v/r.unit, 3)) {
 				break
 			}
 		}

@@ -3,9 +3,9 @@ package plan
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // An Orientation is one way of laying a panel: turned over in the y axis (x to -x)
@@ -30,7 +30,7 @@ func (p Orientation) Similarity() geom.Similarity {
 
 // String is the position in words: "90 degrees, turned over".
 func (p Orientation) String() string {
-	s := strconv.FormatFloat(math.Round(p.TurnDeg*1e4)/1e4, 'f', -1, 64) + " degrees"
+	s := unit.Decimal(p.TurnDeg, 4) + " degrees"
 	if p.Flip {
 		s += ", turned over"
 	}

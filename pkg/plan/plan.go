@@ -8,9 +8,9 @@ package plan
 
 import (
 	"fmt"
-	"strconv"
 
 	"strapwork/pkg/groove"
+	"strapwork/pkg/unit"
 )
 
 // A Panel holds cuts, as they lie when it is not turned, and the positions in
@@ -50,26 +50,19 @@ func (p Plan) Proved() bool {
 // String says what a plan takes and whether there could be a better one: "2
 // panels, 5 set-ups; no fewer set-ups possible".
 func (p Plan) String() string {
-	s := counted(len(p.Panels), "panel") + ", " + counted(len(p.SetUps), "set-up")
+	s := unit.Count(len(p.Panels), "panel") + ", " + unit.Count(len(p.SetUps), "set-up")
 	if p.Visible > 0 {
-		s += ", " + counted(p.Visible, "visible split")
+		s += ", " + unit.Count(p.Visible, "visible split")
 	}
 	switch {
 	case p.Visible > p.LeastVisible:
-		return s + fmt.Sprintf("; at least %s needed", counted(p.LeastVisible, "visible split"))
+		return s + fmt.Sprintf("; at least %s needed", unit.Count(p.LeastVisible, "visible split"))
 	case len(p.SetUps) > p.LeastSetUps:
-		return s + fmt.Sprintf("; at least %s needed", counted(p.LeastSetUps, "set-up"))
+		return s + fmt.Sprintf("; at least %s needed", unit.Count(p.LeastSetUps, "set-up"))
 	case len(p.Panels) > p.LeastPanels:
 		return s + "; no fewer set-ups possible"
 	}
 	return s + "; nothing fewer possible"
-}
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
 }
 
 // Openings is the number of openings on all panels.

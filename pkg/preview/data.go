@@ -2,12 +2,11 @@ package preview
 
 import (
 	"math"
-	"strconv"
-	"strings"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/unit"
 )
 
 // What a move's byte in the array "flags" holds besides its kind.
@@ -113,12 +112,7 @@ func (n num) MarshalJSON() ([]byte, error) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
 		return []byte("null"), nil
 	}
-	s := strconv.FormatFloat(f, 'f', numDecimals, 64)
-	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	if s == "-0" || s == "" {
-		s = "0"
-	}
-	return []byte(s), nil
+	return []byte(unit.Decimal(f, numDecimals)), nil
 }
 
 // outline is a contour: x, y and bulge of each vertex in turn.

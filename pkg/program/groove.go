@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/toolpath"
+	"strapwork/pkg/unit"
 )
 
 // Groove writes the program that cuts a plan, or a part of one: see
@@ -25,7 +26,7 @@ func Groove(w io.Writer, plan toolpath.Plan, s Params) ([]Section, error) {
 	p.head("groove", slices.Concat(
 		[]string{s.bitLine(plan.Bit)}, s.zeroLines(), s.boardLines(),
 		[]string{
-			fmt.Sprintf("groove: %s wide, to %s deep, %s", s.Size(plan.Width), s.Size(-lowest), counted(len(plan.Depths), "depth")),
+			fmt.Sprintf("groove: %s wide, to %s deep, %s", s.Size(plan.Width), s.Size(-lowest), unit.Count(len(plan.Depths), "depth")),
 			"bit's centre: " + s.span(box),
 			fmt.Sprintf("bit's tip: z %s to %s", s.number(lowest), s.length(s.Safe)),
 		},
@@ -49,13 +50,6 @@ func Extents(plan toolpath.Plan) (box geom.Box, lowest float64) {
 		}
 	}
 	return box, lowest
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // runs writes all strands of a plan.

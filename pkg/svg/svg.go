@@ -11,10 +11,10 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // decimals is the number of decimals of a coordinate. A hundred-thousandth of
@@ -26,14 +26,7 @@ const decimals = 5
 const maxCoordinate = 1e6
 
 // number returns v as short as its decimals allow, never minus zero.
-func number(v float64) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
+func number(v float64) string { return unit.Decimal(v, decimals) }
 
 // point returns p as SVG has it, y downwards.
 func point(p geom.Point) string { return number(p.X) + " " + number(-p.Y) }

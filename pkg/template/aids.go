@@ -7,13 +7,13 @@ package template
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
 
@@ -137,7 +137,4 @@ func depthGauge(j Params) (Part, bool) {
 func Shim(j Params) float64 { return j.Inlay.Depth }
 
 // mm writes a length to a thousandth of a millimetre, without idle zeros.
-func mm(x float64) string {
-	const perMM = 1000
-	return strconv.FormatFloat(math.Round(x*perMM)/perMM+0, 'f', -1, 64)
-}
+func mm(x float64) string { return unit.Number(x, unit.MM) }

@@ -18,6 +18,7 @@ import (
 	"strapwork/pkg/groove"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
 )
 
 // A ChiselRest is one chisel guide and the corners that it fits, laid face up or
@@ -102,7 +103,7 @@ func mitreShape(m groove.Mitre) string {
 		if bend == 0 {
 			return "straight"
 		}
-		return strconv.FormatFloat(1/bend, 'f', 1, 64)
+		return fmt.Sprintf("%.1f", 1/bend)
 	}
 	b := m.Bends()
 	return fmt.Sprintf("%04d %s %s", tenths(m.Angle()), radius(b[0]), radius(b[1]))
@@ -126,7 +127,7 @@ func nameGuides(guides []ChiselRest) {
 }
 
 func inTenths(tenths int) string {
-	return strconv.FormatFloat(float64(tenths)/10, 'f', -1, 64)
+	return unit.Decimal(float64(tenths)/10, 1)
 }
 
 func (c ChiselRest) title() string {

@@ -169,7 +169,7 @@ func (q Quantity) number(v float64, s System) string {
 	case down:
 		v = math.Floor(v*step+roundSlack) / step
 	}
-	return trim(v, d)
+	return Decimal(v, d)
 }
 
 // places is how many decimals v is shown with: at least two digits that count, of a
@@ -232,7 +232,7 @@ func (p Place) In(s System) string {
 	if s == Inch {
 		d = thousandths
 	}
-	x, y := trim(p.X/s.InMM(), d), trim(p.Y/s.InMM(), d)
+	x, y := Decimal(p.X/s.InMM(), d), Decimal(p.Y/s.InMM(), d)
 	if p.typed {
 		return "[" + x + ", " + y + "]"
 	}

@@ -27,19 +27,20 @@ func Format(mm float64, s System) string {
 func Number(mm float64, s System) string {
 	switch s {
 	case MM:
-		return trim(mm, mmDecimals)
+		return Decimal(mm, mmDecimals)
 	case Inch:
 		if isFraction(mm / MMPerInch) {
-			return trim(mm/MMPerInch, maxDecimals)
+			return Decimal(mm/MMPerInch, maxDecimals)
 		}
-		return trim(mm/MMPerInch, inDecimals)
+		return Decimal(mm/MMPerInch, inDecimals)
 	}
-	return trim(mm, mmDecimals)
+	return Decimal(mm, mmDecimals)
 }
 
-// trim writes v with at most so many decimals, without trailing zeros and
-// never as "-0".
-func trim(v float64, decimals int) string {
+// Decimal is a number for a sentence or a list: at most so many decimals, without
+// trailing zeros, with a point whatever the language, and never "-0". What is rounded
+// is the number in binary: 4.175 is a little less there, and "4.17" to two decimals.
+func Decimal(v float64, decimals int) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}

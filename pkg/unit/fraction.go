@@ -15,7 +15,7 @@ func Inches(mm float64) string {
 	if text, ok := fraction(mm / MMPerInch); ok {
 		return text
 	}
-	return trim(mm/MMPerInch, thousandths)
+	return Decimal(mm/MMPerInch, thousandths)
 }
 
 // fraction is a number of inches as a reduced fraction, if it is one.

@@ -200,7 +200,7 @@ func (p *parser) stray(v float64) error {
 		return p.fail(p.pos, fmt.Sprintf("%q is not a unit", word), `units are mm, cm, in and "`)
 	}
 	return p.fail(p.pos, fmt.Sprintf("a number and %q side by side", word),
-		fmt.Sprintf("write %s * %s, or a unit: mm, cm, in", trim(v, maxDecimals), word))
+		fmt.Sprintf("write %s * %s, or a unit: mm, cm, in", Decimal(v, maxDecimals), word))
 }
 
 // meantUnit is what to write for a unit that is written otherwise, or that there
