@@ -33,6 +33,7 @@ pkg/work            < pkg/geom pkg/diag
 pkg/job             < pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
+pkg/label           < pkg/geom pkg/geom/region
 pkg/sheet           < pkg/geom pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
@@ -45,7 +46,7 @@ pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/work pk
 pkg/setup           < pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
-pkg/paper           < pkg/profile pkg/sheet pkg/geom pkg/unit x/image
+pkg/paper           < pkg/label pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom pkg/unit
 pkg/ngc             < pkg/geom pkg/unit pkg/diag

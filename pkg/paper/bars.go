@@ -115,7 +115,7 @@ func (t *tile) bars() {
 		for _, end := range []geom.Point{b.from, b.to} {
 			t.draw(penFrame, line(end.Sub(b.in.Scale(1.5)), end.Add(b.in.Scale(2.5))))
 		}
-		t.ground.boxes = append(t.ground.boxes, b.box().Expand(apart))
+		t.room.Take(apart, geom.Rect(b.box().Expand(apart)))
 	}
 	for _, b := range t.sheets.bars {
 		t.nameBar(b)

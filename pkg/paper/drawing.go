@@ -92,7 +92,7 @@ type Drawing struct {
 	Points []geom.Point // that lines are laid out from: shown as small crosses
 	Tables []Table      // of what the drawing is laid out by
 	Notes  []string     // said beside the page map
-	labels []label      // besides Texts
+	labels []caption    // besides Texts
 }
 
 // A Table is a list of measures.

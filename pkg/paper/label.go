@@ -7,9 +7,9 @@ import (
 	"strapwork/pkg/geom"
 )
 
-// A label says something about a place of the drawing. It is written near it
+// A caption says something about a place of the drawing. It is written near it
 // where nothing else is, on the sheet of the cell that the place lies in.
-type label struct {
+type caption struct {
 	at    geom.Point // what it is about
 	first *Text      // as which it is written if that place is free
 	forms []string   // from the whole to the shortest
@@ -20,14 +20,14 @@ type label struct {
 // near it is written, with a leader if it had to move away. Forms go from the
 // whole to the shortest; what none has room for is left to the tables.
 func (d *Drawing) Label(at geom.Point, bold bool, forms ...string) {
-	d.labels = append(d.labels, label{at: at, bold: bold, forms: forms})
+	d.labels = append(d.labels, caption{at: at, bold: bold, forms: forms})
 }
 
 // labelOf is a text of the drawing as a label: moved if its own place isn't
 // free, and shortened to what stands before a colon if there is no room for
 // all of it, and that to the number at its end.
-func labelOf(t Text) label {
-	l := label{at: t.At, first: &t, forms: []string{t.String}, bold: t.Bold}
+func labelOf(t Text) caption {
+	l := caption{at: t.At, first: &t, forms: []string{t.String}, bold: t.Bold}
 	if head, _, ok := strings.Cut(t.String, ":"); ok {
 		l.forms = append(l.forms, head)
 		if i := strings.LastIndexByte(head, ' '); i >= 0 && strings.Trim(head[i+1:], "0123456789") == "" {
@@ -38,8 +38,8 @@ func labelOf(t Text) label {
 }
 
 // labelled are all labels of a drawing, texts first.
-func (d *Drawing) labelled() []label {
-	var list []label
+func (d *Drawing) labelled() []caption {
+	var list []caption
 	for _, t := range d.Texts {
 		list = append(list, labelOf(t))
 	}
@@ -125,7 +125,7 @@ func ringSpot(dir geom.Point, r float64) spot {
 
 // placeLabel writes a label where there is room for it, within a box, and
 // reports whether there was.
-func (t *tile) placeLabel(l label, within geom.Box) bool {
+func (t *tile) placeLabel(l caption, within geom.Box) bool {
 	if l.first != nil && t.fits(*l.first, within) {
 		t.put(*l.first)
 		return true
@@ -151,7 +151,7 @@ func (t *tile) placeLabel(l label, within geom.Box) bool {
 // spotFor finds the best place of one form of a label: the first close to its
 // point, or else the one with the shortest leader, where every line that it
 // crosses counts for so much of its length.
-func (t *tile) spotFor(l label, form string, within geom.Box, far float64) (Text, spot, bool) {
+func (t *tile) spotFor(l caption, form string, within geom.Box, far float64) (Text, spot, bool) {
 	var best Text
 	var where spot
 	cost := far
@@ -167,7 +167,7 @@ func (t *tile) spotFor(l label, form string, within geom.Box, far float64) (Text
 		if s.away == 0 {
 			return text, s, true
 		}
-		n, ok := t.ground.leads(leader(l.at, s))
+		n, ok := t.room.Leads(leader(l.at, s))
 		if c := s.away + perLine*float64(n); ok && c < cost {
 			best, where, cost, found = text, s, c, true
 		}
@@ -183,13 +183,23 @@ func leader(at geom.Point, s spot) geom.Edge {
 // fits reports whether lettering lies within a box and covers nothing.
 func (t *tile) fits(text Text, within geom.Box) bool {
 	b := textBox(text)
-	return within.Holds(b.Min) && within.Holds(b.Max) && t.ground.free(b)
+	return within.Holds(b.Min) && within.Holds(b.Max) && t.room.Free(geom.Rect(b))
 }
+
+// apart in mm is kept between lettering and what is beside it: a third of the
+// letters' height, less than which runs together in print.
+const apart = 0.5
+
+// wordsApart in mm is kept between pieces of lettering side by side, twice the
+// width of a space, so that two numbers aren't read as one.
+const wordsApart = 1.5
 
 // put writes lettering of the drawing's coordinates on the page and keeps its
 // room.
 func (t *tile) put(text Text) {
-	t.ground.boxes = append(t.ground.boxes, textBox(text))
+	b := textBox(text)
+	b.Min.X, b.Max.X = b.Min.X-(wordsApart-apart), b.Max.X+(wordsApart-apart)
+	t.room.Take(apart, geom.Rect(b))
 	text.At = t.on(text.At)
 	t.page.text(text)
 }
@@ -198,7 +208,7 @@ func (t *tile) put(text Text) {
 // under them.
 func (t *tile) lead(at geom.Point, s spot) {
 	e := leader(at, s)
-	t.ground.leaders = append(t.ground.leaders, stretch{edge: e, box: e.Bounds()})
+	t.room.Take(apart, line(e.A, e.B))
 	t.leaders = append(t.leaders, Stroke{Pen: penLeader, Contour: moved(line(e.A, e.B), t.shift)})
 }
 

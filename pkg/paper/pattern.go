@@ -62,9 +62,9 @@ type sheets struct {
 	o      Options
 	l      Layout
 	bars   []bar
-	spots  []spot  // to try for each label
-	about  []label // the drawing's
-	homes  []int   // for each of them, the cell that it belongs to
+	spots  []spot    // to try for each label
+	about  []caption // the drawing's
+	homes  []int     // for each of them, the cell that it belongs to
 	said   said
 	doc    Document
 	labels []string // of the pages, for the title block

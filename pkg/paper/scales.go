@@ -196,7 +196,7 @@ func (t *tile) nameCross() {
 		} {
 			say := fmt.Sprintf("cross at %s", Place(k.at, t.o.Units))
 			first := Text{At: k.at.Add(k.in), String: say, Size: small, Align: k.align}
-			l := label{at: k.at, first: &first}
+			l := caption{at: k.at, first: &first}
 			if far {
 				l.forms = []string{say}
 			}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/label"
 )
 
 // Label names a cell: its row's letter and its column's number.
@@ -57,7 +58,7 @@ type tile struct {
 	cell, window geom.Box
 	shift        geom.Point
 	page         Page
-	ground       ground
+	room         label.Room // for lettering, in the drawing's coordinates
 	leaders      []Stroke
 }
 
@@ -90,14 +91,21 @@ func (t *tile) drawing() {
 		if l.Use == Mark {
 			weight = 2 // lettering is read worse with a line through it
 		}
-		t.ground.add(l.Contour, t.window, weight)
+		t.keepOff(weight, l.Contour)
 	}
 	for _, p := range t.d.Points {
 		arm := geom.Pt(crossArm, 0)
 		for _, c := range []geom.Contour{line(p.Sub(arm), p.Add(arm)), line(p.Sub(arm.Left()), p.Add(arm.Left()))} {
 			t.draw(penPoint, c)
-			t.ground.add(c, t.window, 1)
+			t.keepOff(1, c)
 		}
+	}
+}
+
+// keepOff has lettering keep off a line, as far as the window shows it.
+func (t *tile) keepOff(weight int, c geom.Contour) {
+	for _, p := range clip(c, t.window) {
+		t.room.KeepOff(apart, weight, p.contour)
 	}
 }
 
