@@ -9,9 +9,13 @@ import (
 )
 
 var helpCommand = command{
-	name: "help", args: "[COMMAND]", about: "tells what there is, or more about one command",
-	text: `flags:
-  --json   print the commands as JSON
+	name: "help", args: "[COMMAND | FILE [KEY]]", about: "lists the commands, explains one, or says what a job, a profile or a card may hold",
+	text: `FILE is the kind of a file: ` + strings.Join(fileNames(), ", ") + `. KEY is one of its keys, such as
+router.rider, or one of its tables
+
+flags:
+  --schema print a kind of file as JSON Schema, for an editor that completes and checks TOML
+  --json   print the commands, or the keys, as JSON
 `,
 }
 
@@ -20,17 +24,28 @@ func init() { helpCommand.run = runHelp }
 
 func runHelp(e *env, c command, args []string) int {
 	fs := e.flagSet(c)
-	if status, done := e.parse(fs, c, args, 0, 1); done {
+	schema := fs.Bool("schema", false, "")
+	if status, done := e.parse(fs, c, args, 0, 2); done {
 		return status
 	}
-	if fs.NArg() == 0 {
-		if e.json {
-			return e.printJSON(listed(commands()), statusDone)
+	name := fs.Arg(0)
+	for _, f := range files() {
+		if f.Name == name {
+			return e.explain(c, f, fs.Arg(1), *schema)
 		}
+	}
+	switch {
+	case *schema:
+		return e.usage(c.name, "--schema goes with a kind of file", "strapwork help job --schema")
+	case fs.NArg() > 1:
+		return e.usage(c.name, fmt.Sprintf("there is no kind of file %q", name), "kinds are "+strings.Join(fileNames(), ", "))
+	case name == "" && e.json:
+		return e.printJSON(listed(commands()), statusDone)
+	case name == "":
 		return e.print(overview(), statusDone)
 	}
 	for _, d := range commands() {
-		if d.name != fs.Arg(0) {
+		if d.name != name {
 			continue
 		}
 		if e.json {
@@ -38,7 +53,7 @@ func runHelp(e *env, c command, args []string) int {
 		}
 		return e.print(help(d), statusDone)
 	}
-	return e.unknownCommand(fs.Arg(0))
+	return e.unknownCommand(name)
 }
 
 // commandList is the JSON of help.
@@ -87,7 +102,7 @@ func overview() string {
 	}
 	_ = w.Flush() // to a strings.Builder, which takes everything
 	b.WriteString(`
-strapwork help COMMAND tells its flags
+strapwork help COMMAND lists its flags; strapwork help job lists the keys of a job file
 exit status: 0 done, warnings allowed; 1 the job cannot be made as asked, or a
 dry run found a fault; 2 usage, or a file that cannot be read or written
 `)

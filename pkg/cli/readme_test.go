@@ -12,11 +12,17 @@ import (
 	"strapwork/pkg/profile"
 )
 
-// TestReadmeJob: the job that the README goes through is the one of testdata/jobs; and
-// with its machine and its paper, it is a job that can be built. The one warning is of the printer that is out of
-// square, which the README says is told.
-func TestReadmeJob(t *testing.T) {
-	readme, err := os.ReadFile("../../README.md")
+// TestJobPage: the job that the page of the job file goes through is the one of
+// testdata/jobs; and with its machine and its paper, it is a job that can be built. The
+// one warning is of the printer that is out of square, which the page says is reported.
+func TestJobPage(t *testing.T) { builtPage(t, "../job/README.md") }
+
+// TestReadmeJob: so is the README's.
+func TestReadmeJob(t *testing.T) { builtPage(t, "../../README.md") }
+
+func builtPage(t *testing.T, file string) {
+	t.Helper()
+	readme, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,13 +35,15 @@ func TestReadmeJob(t *testing.T) {
 			job = append(job, text)
 		}
 	}
-	readmeMachine(t, machine)
+	if machine != "" {
+		readmeMachine(t, machine)
+	}
 	if len(job) < 3 {
-		t.Fatalf("the README has %d pieces of a job, not 3 or more", len(job))
+		t.Fatalf("%s has %d pieces of a job, not 3 or more", file, len(job))
 	}
 	shipped, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
 	if err != nil || job[0] != string(shipped) {
-		t.Errorf("the README's job isn't testdata/jobs/looped-triangle.toml (%v)", err)
+		t.Errorf("the job of %s isn't testdata/jobs/looped-triangle.toml (%v)", file, err)
 	}
 	dir := t.TempDir()
 	path := filepath.Join(dir, "readme.toml")

@@ -106,11 +106,8 @@ func (k Key) takes(t Type) string {
 	case formFlag:
 		return "true, false"
 	case formWhole:
-		return strings.TrimSpace("whole number " + k.Unit)
+		return "whole number"
 	case formNumber:
-		if k.Unit != "" {
-			return "number, " + k.Unit
-		}
 		return "number"
 	case formLength:
 		return "length"

@@ -55,7 +55,7 @@ pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/di
 pkg/preview         < pkg/setup pkg/ngc pkg/geom pkg/unit pkg/diag
 pkg/build            < pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
-pkg/cli             < pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/unit pkg/diag pflag
+pkg/cli             < pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/unit pkg/diag pflag
 cmd/strapwork       < pkg/cli
 
 pkg/internal/witness <

@@ -71,7 +71,7 @@ var format = conf.Format{
 		{Path: "motif.line", About: "Either `from` and `to`, or `points`.", Keys: []conf.Key{
 			nameKey,
 			{Name: "from", Is: conf.Point, Example: conf.Typed{"[0, 0]"}, Ask: ", and to, or points = [[x, y], ...]", Help: "where a single straight starts"},
-			{Name: "to", Is: conf.Point, Example: conf.Typed{"[100, 0]", "[4, 0]"}, Help: "and where it ends"},
+			{Name: "to", Is: conf.Point, Example: conf.Typed{"[100, 0]", "[4, 0]"}, Help: "where it ends"},
 			{Name: "points", Is: conf.List(0, conf.Point), Example: conf.Typed{"[[0, 0], [100, 0], [100, 50]]", "[[0, 0], [4, 0], [4, 2]]"}, Help: "corners of several straights, in order; in place of from and to"},
 			{Name: "closed", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "the last of the points is joined to the first"},
 			openKey, smoothKey, fitKey,
@@ -102,7 +102,7 @@ var format = conf.Format{
 		}},
 		{Path: "inlay.strips", About: "One strip of the lay-up.", Keys: []conf.Key{
 			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "what the strip is of; woods and metals have their colours in the picture"},
-			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: thicknessExample, Help: "its thickness across the groove"},
+			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: thicknessExample, Help: "thickness of the strip, across the groove"},
 		}},
 		{
 			Path: "router",
@@ -113,7 +113,7 @@ var format = conf.Format{
 		{Path: "template", About: "The wall is the sheet that the rider bears on; the floor, under it, is what a router's base stands on.", Keys: templateKeys},
 		{Path: "board", About: "With it cuts are held against the work's edges and thickness, and it is drawn.", Keys: []conf.Key{
 			{Name: "size", Is: conf.Point, Must: true, Example: conf.Typed{"[600, 400]", "[24, 16]"}, Ask: "the board's width and height", Help: "width and height of the work"},
-			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"22", `"3/4"`}, Help: "its thickness"},
+			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"22", `"3/4"`}, Help: "thickness of the work"},
 			{Name: "grain", Is: conf.Angle, Default: conf.Typed{"0"}, Said: "along x", Help: "direction of the grain, counter-clockwise from +x"},
 			{Name: "origin", Is: conf.Point, Said: "in the middle", Example: conf.Typed{"[300, 200]", "[12, 8]"}, Help: "where the motif's origin lies, from the board's lower left corner"},
 		}},
@@ -139,10 +139,10 @@ var format = conf.Format{
 		{Path: "stock", Keys: []conf.Key{
 			// More than a clamp is put out of place by (common practice).
 			{Name: "clearance", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"3", "1/8"}, Example: conf.Typed{"3", "0.125"}, Ask: "what stays clear between bit and clamps", Help: "what must stay clear between the bit and the clamps"},
-			{Name: "clamp", Is: conf.List(0, conf.TableOf("stock.clamp")), Help: "a clamp, one for each"},
+			{Name: "clamp", Is: conf.List(0, conf.TableOf("stock.clamp")), Help: "a clamp; give one table for each"},
 		}},
 		{Path: "stock.clamp", About: "A box that stands on the work, in the motif's coordinates.", Keys: []conf.Key{
-			{Name: "from", Is: conf.Point, Must: true, Example: conf.Typed{"[-300, -200]", "[-12, -8]"}, Ask: "the corner's place", Help: "one of its corners, from the motif's origin"},
+			{Name: "from", Is: conf.Point, Must: true, Example: conf.Typed{"[-300, -200]", "[-12, -8]"}, Ask: "the corner's place", Help: "one corner of the clamp, from the motif's origin"},
 			{Name: "to", Is: conf.Point, Must: true, Example: conf.Typed{"[-260, -150]", "[-10, -6]"}, Ask: "the corner's place", Help: "the opposite corner"},
 			{Name: "height", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"25", "1"}, Ask: "how far it stands above the work", Help: "how far it stands up from the top of the work"},
 		}},
@@ -171,7 +171,7 @@ var routerKeys = []conf.Key{
 	{Name: "shank", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"6.35", `"1/4"`}, Help: "diameter of the shank above it"},
 	{Name: "base", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"150", "6"}, Help: "diameter of the router's base, where the rider is something else", For: []string{bushing, bearing, pivot}, Else: "the rider is the base"},
 	{Name: "collar", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"8", `"5/16"`}, Help: "how far the bushing reaches below the base", For: []string{bushing}, Else: "the guide is no bushing"},
-	{Name: "plunge", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "the router plunges; without it a pilot hole is marked at each start", For: byHand},
+	{Name: "plunge", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "the router plunges; if it doesn't, a pilot hole is marked at each start", For: byHand},
 	{Name: "off_center", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Help: "how far the bit is from the base's centre, as measured; it goes into the expected accuracy", For: byHand},
 	{Name: "stickout", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"32", "1.25"}, Help: "from the collet nut's face to the bit's tip; clamps are held against what turns above it"},
 	{Name: "nut", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"19", "0.75"}, Help: "diameter of the collet nut"},
@@ -185,7 +185,7 @@ var templateKeys = []conf.Key{
 	{Name: "wall", Is: conf.Length, Range: conf.Positive, Default: conf.Typed{"9", "3/8"}, Help: "thickness of the sheet that the walls are cut from"},
 	{Name: "floor", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"3", "1/8"}, Help: "thickness of the floor under the wall; 0: the base stands on the work", For: []string{base}, Else: "only a base stands on a floor"},
 	{Name: "turn", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "panels may be used again turned in the frame"},
-	{Name: "flip", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "and turned over; not where a base rides over a floor"},
+	{Name: "flip", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "panels may be used turned over as well; not where a base rides over a floor"},
 	{Name: "prefer", Is: conf.Word, Words: words(work.PreferClean, work.PreferSetups, work.PreferPanels), Default: conf.Typed{`"clean"`}, Help: "what there are to be fewest of: visible splits, set-ups or panels"},
 	{Name: "frame", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"60", "2 3/8"}, Help: "width of the locating frame's sides; 0 for no frame"},
 	{Name: "play", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0.1", "0.004"}, Help: "how much larger than the panel the frame's opening is, on each side"},
@@ -209,7 +209,7 @@ var programKeys = []conf.Key{
 	{Name: "feed", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"1000", "40"}, Ask: "a length a minute", Help: "feed across, a length a minute"},
 	{Name: "plunge", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "a quarter of the feed", Quiet: true, Example: conf.Typed{"250", "10"}, Ask: "a length a minute", Help: "plunge feed, a length a minute"},
 	{Name: "speed", Is: conf.Number, Unit: "rpm", Range: conf.From(leastSpeed, greatestSpeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"16000"}, Ask: "the spindle's turns a minute", Help: "spindle speed"},
-	{Name: "climb", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "climb cut on the finishing passes, for a stiff machine; else conventional"},
+	{Name: "climb", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "climb cut along the walls, for a stiff machine; else conventional"},
 	// Thick enough to cut and not to rub (common practice).
 	{Name: "rough", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0.15", "0.006"}, Example: conf.Typed{"0.15", "0.006"}, Ask: "the stock to leave per side; 0 for no roughing pass", Help: "stock to leave, per side, by a roughing pass down the middle; 0: no such pass"},
 	{Name: "ramp", Is: conf.Angle, Range: conf.From(leastRamp, maxRamp).OrZero(), Default: conf.Typed{"3"}, Example: conf.Typed{"3"}, Ask: "the entry's angle in degrees; 0 plunges straight down", Help: "slope of the entry along the path; 0 plunges straight down"},
