@@ -3,10 +3,10 @@ package build
 import (
 	"bytes"
 
+	"strapwork/pkg/aids"
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/template"
 )
 
 // pivot draws the bar of a job that swings on a pin. Nothing is split into cuts
@@ -16,7 +16,7 @@ func (r *Result) pivot(step func(string)) {
 		return
 	}
 	step("finding the circles to swing")
-	bar, found := template.NewPivot(TemplateParams(r.Job), r.Groove)
+	bar, found := aids.NewPivot(AidsParams(r.Job), r.Groove)
 	r.Findings.Add(found...)
 	r.Pivot = bar
 	r.reach(Stretched, !found.HasErrors())
@@ -24,7 +24,7 @@ func (r *Result) pivot(step func(string)) {
 
 // writeBar writes the pivot bar and proves it by its holes.
 func (r *Result) writeBar(layout dxf.Options, o Options) {
-	r.Parts = r.drawable([]template.Part{r.Pivot.Part(TemplateParams(r.Job), r.Kerf())})
+	r.Parts = r.drawable([]sheet.Part{r.Pivot.Part(AidsParams(r.Job), r.Kerf())})
 	bar := r.Parts[0]
 	data, ok := r.makePart(bar, layout, o)
 	if !ok {
@@ -41,13 +41,13 @@ func (r *Result) writeBar(layout dxf.Options, o Options) {
 // proveBar swings the router about the bar's holes as read back.
 func (r *Result) proveBar(read []sheet.Hole, o Options) {
 	o.Step("swinging the router on what was written")
-	r.Proof = template.ProvePivot(r.Groove, r.Pivot, read, r.Kerf()/2)
+	r.Proof = aids.ProvePivot(r.Groove, r.Pivot, read, r.Kerf()/2)
 	r.judge()
 }
 
 // makeAid adds the files of a shop aid. One that a machine can't cut is left
 // out and told: nothing depends on it.
-func (r *Result) makeAid(p template.Part, layout dxf.Options, o Options) bool {
+func (r *Result) makeAid(p sheet.Part, layout dxf.Options, o Options) bool {
 	if faults := sheet.Check(p.Sheet); len(faults) > 0 {
 		f := faults[0]
 		r.Findings.Warnf("template", "aid-undrawn", "the shop aid %s can't be cut and is left out: %s", p.Sheet.Name, f.Message).
@@ -76,11 +76,11 @@ func pins(data []byte, layout dxf.Options) ([]sheet.Hole, error) {
 
 // writeAids writes the shop aids that the job has a use for.
 func (r *Result) writeAids(layout dxf.Options, o Options) {
-	var aids []template.Part
-	for _, p := range r.drawable(r.Set.Aids(TemplateParams(r.Job), r.Groove, r.Proof.Leftovers, r.Shop.Cutter, r.Kerf())) {
+	var list []sheet.Part
+	for _, p := range r.drawable(aids.Draw(AidsParams(r.Job), r.Groove, r.Proof.Leftovers, r.Shop.Cutter, r.Kerf())) {
 		if r.makeAid(p, layout, o) {
-			aids = append(aids, p)
+			list = append(list, p)
 		}
 	}
-	r.Parts = append(r.Parts, aids...)
+	r.Parts = append(r.Parts, list...)
 }

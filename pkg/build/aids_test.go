@@ -8,11 +8,11 @@ import (
 	"strings"
 	"testing"
 
+	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/template"
 )
 
 // swung builds the box lid's rings.
@@ -65,7 +65,7 @@ func TestPivotBarReadBack(t *testing.T) {
 			bit := slices.MinFunc(holes, func(a, b sheet.Hole) int { return int(1e6 * (a.Center.Norm() - b.Center.Norm())) })
 			var got []float64
 			for _, h := range holes {
-				size := template.PivotPin
+				size := aids.PivotPin
 				if h == bit {
 					size = 1.6
 				} else {
@@ -92,7 +92,7 @@ func TestPivotBarReadBack(t *testing.T) {
 func TestPivotBarSpoilt(t *testing.T) {
 	r := swung(t, Options{})
 	layout := r.layout(Options{})
-	part := r.Pivot.Part(TemplateParams(r.Job), 0)
+	part := r.Pivot.Part(AidsParams(r.Job), 0)
 	part.Sheet.Holes = slices.Clone(part.Sheet.Holes)
 	outer := &part.Sheet.Holes[4]
 	outer.Center = geom.Polar(outer.Center.Norm()+0.01, outer.Center.Angle())
@@ -104,7 +104,7 @@ func TestPivotBarSpoilt(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.Proof = template.ProvePivot(r.Groove, r.Pivot, holes, 0)
+	r.Proof = aids.ProvePivot(r.Groove, r.Pivot, holes, 0)
 	if math.Abs(r.Proof.OvercutMax-0.01) > 1e-6 {
 		t.Errorf("overcut %g, want 0.01", r.Proof.OvercutMax)
 	}
@@ -160,7 +160,7 @@ func TestAidsAreWritten(t *testing.T) {
 	if aids != 6 {
 		t.Errorf("%d files of aids, want the disc's, the gauge's and the sub-base's", aids)
 	}
-	if last := r.Parts[len(r.Parts)-1]; last.Ply != template.Aid {
+	if last := r.Parts[len(r.Parts)-1]; last.Ply != sheet.Aid {
 		t.Errorf("the last part is a %v", last.Ply)
 	}
 	// The disc that was read back has the rider's size: 90 mm, and half a kerf

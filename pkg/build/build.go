@@ -12,9 +12,9 @@ import (
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/paper"
+	"strapwork/pkg/proof"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/svg"
-	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
@@ -171,7 +171,7 @@ func (r *Result) writeTemplates(o Options) {
 // writePanels writes the panels' parts and proves their openings.
 func (r *Result) writePanels(layout dxf.Options, o Options) {
 	r.mark()
-	r.Parts = r.drawable(r.Set.Parts(TemplateParams(r.Job), r.Groove.Size, r.Kerf()))
+	r.Parts = r.drawable(r.Set.Parts(r.Job.Template, r.Groove.Size, r.Kerf()))
 	read := map[string][]geom.Contour{} // openings of the walls, by panel
 	for _, p := range r.Parts {
 		data, ok := r.makePart(p, layout, o)
@@ -191,8 +191,8 @@ func (r *Result) writePanels(layout dxf.Options, o Options) {
 
 // drawable returns parts less the marks that no machine can draw, and tells of
 // these: a mark refuses no job.
-func (r *Result) drawable(parts []template.Part) []template.Part {
-	done := make([]template.Part, len(parts))
+func (r *Result) drawable(parts []sheet.Part) []sheet.Part {
+	done := make([]sheet.Part, len(parts))
 	for i, p := range parts {
 		var left sheet.Faults
 		p.Sheet, left = sheet.WithoutFaultyMarks(p.Sheet)
@@ -207,7 +207,7 @@ func (r *Result) drawable(parts []template.Part) []template.Part {
 
 // makePart adds the files of a part that a machine can cut, and returns its
 // DXF; else it tells why not.
-func (r *Result) makePart(p template.Part, layout dxf.Options, o Options) ([]byte, bool) {
+func (r *Result) makePart(p sheet.Part, layout dxf.Options, o Options) ([]byte, bool) {
 	if !r.canCut(p.Sheet) {
 		return nil, false
 	}
@@ -215,7 +215,7 @@ func (r *Result) makePart(p template.Part, layout dxf.Options, o Options) ([]byt
 	return r.writeDrawing(proto, p.Sheet, layout, o)
 }
 
-func (r *Result) unread(p template.Part, err error) {
+func (r *Result) unread(p sheet.Part, err error) {
 	r.Findings.Errorf("template", "dxf", "the sheet %s can't be read back: %v", p.Sheet.Name, err)
 }
 
@@ -231,8 +231,8 @@ func (r *Result) faultless(name string, faults sheet.Faults) bool {
 }
 
 // hasTracks reports whether a part is a wall, or half of one, with openings.
-func hasTracks(p template.Part) bool {
-	return p.Ply == template.Wall &&
+func hasTracks(p sheet.Part) bool {
+	return p.Ply == sheet.Wall &&
 		slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Opening })
 }
 
@@ -324,11 +324,11 @@ func layerOf(layout dxf.Options, role sheet.Role) string {
 // prove rolls the rider through the openings that were read back.
 func (r *Result) prove(read map[string][]geom.Contour, o Options) {
 	o.Step("rolling the router through what was written")
-	var laid []template.Placed
+	var laid []proof.Placed
 	for _, p := range r.Set.Panels {
-		laid = append(laid, template.Placed{ID: p.ID, Openings: read[p.ID], Positions: p.Positions})
+		laid = append(laid, proof.Placed{ID: p.ID, Openings: read[p.ID], Positions: p.Positions})
 	}
-	r.Proof = template.Prove(r.Groove, laid, r.Kerf()/2)
+	r.Proof = proof.Prove(r.Groove, laid, r.Kerf()/2)
 	r.judge()
 	r.tellMissed()
 }

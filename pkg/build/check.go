@@ -7,6 +7,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/heights"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
@@ -112,7 +113,7 @@ func (r *Result) share(step func(string)) {
 	}
 	// Heights come before anything is split up or drawn: no outline helps a
 	// bit that is too short.
-	r.Findings.Add(template.CheckHeights(TemplateParams(r.Job), r.Groove)...)
+	r.Findings.Add(heights.Check(HeightsParams(r.Job), r.Groove)...)
 	panels := false
 	switch r.Job.Router.Guide {
 	case work.GuideNone:
@@ -132,7 +133,7 @@ func (r *Result) share(step func(string)) {
 					Hintf("take a smaller rider, or make the motif in parts")
 				return
 			}
-			r.Set = template.NewSet(TemplateParams(r.Job), r.Groove, p, r.Shop)
+			r.Set = template.NewSet(FixtureParams(r.Job), r.Groove, p, r.Shop)
 			r.Findings.Add(r.Set.Found...)
 			r.Cuts = r.Set.Cuts()
 		}

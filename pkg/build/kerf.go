@@ -6,8 +6,10 @@ package build
 import (
 	"math"
 
+	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -76,18 +78,18 @@ func (r *Result) checkCutter() {
 	narrow, what := 2*r.Groove.Size.Reach(), "tracks"
 	switch {
 	case r.Job.Router.Guide == work.GuidePivot:
-		narrow, what = math.Min(template.PivotPin, r.Pivot.BitHole), "holes of the pivot bar"
+		narrow, what = math.Min(aids.PivotPin, r.Pivot.BitHole), "holes of the pivot bar"
 	case r.Job.Template.Floor > 0 && template.SlotWidth(r.Groove.Size) < narrow:
 		narrow, what = template.SlotWidth(r.Groove.Size), "floor's slots"
 	}
-	if narrow-cut < template.LeastPath {
+	if narrow-cut < sheet.LeastPath {
 		severity, key := diag.Warning, diag.Key("cutting.profile")
 		if r.Kerf() > 0 {
 			severity, key = diag.Error, "cutting.kerf"
 		}
 		wide, slot := unit.Apart(cut, narrow)
 		f := diag.New(severity, key, ruleCutIn, "the cutter of %s doesn't go into the %s of %s", wide, what, slot)
-		f.Hintf("have them cut with a cutter of at most %s, or by a laser; a profile of your own says cutter_diameter", unit.AtMost(narrow-template.LeastPath))
+		f.Hintf("have them cut with a cutter of at most %s, or by a laser; a profile of your own says cutter_diameter", unit.AtMost(narrow-sheet.LeastPath))
 		r.Findings.Add(f)
 		return
 	}

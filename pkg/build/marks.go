@@ -3,6 +3,8 @@ package build
 import (
 	"crypto/sha256"
 	"fmt"
+
+	"strapwork/pkg/marks"
 )
 
 // revisionBytes of the hash are enough that two states of one job differ, and
@@ -18,7 +20,7 @@ func revision(data []byte) string {
 
 // mark puts the marks on the panels, and tells of those without room.
 func (r *Result) mark() {
-	set, found := r.Set.Marked(TemplateParams(r.Job), r.Groove.Size, r.Revision)
+	set, found := marks.On(r.Set, MarksParams(r.Job, r.Revision))
 	r.Set = set
 	r.Findings.Add(found...)
 }

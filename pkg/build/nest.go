@@ -15,7 +15,6 @@ import (
 	"strapwork/pkg/nest"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 )
 
@@ -74,12 +73,12 @@ func (o Options) folder() string {
 }
 
 // PartPath is the path of a part's files, without the ending.
-func (r Result) PartPath(p template.Part) string {
+func (r Result) PartPath(p sheet.Part) string {
 	return Options{Nest: len(r.Sheets) > 0}.folder() + p.Sheet.Name
 }
 
 // items are the parts as they are put on sheets.
-func items(parts []template.Part) []nest.Item {
+func items(parts []sheet.Part) []nest.Item {
 	list := make([]nest.Item, len(parts))
 	for i, p := range parts {
 		list[i] = nest.Item{Sheet: p.Sheet, Thickness: p.Thickness, Quantity: p.Quantity}
@@ -149,7 +148,7 @@ func (r *Result) writeNested(layout dxf.Options, o Options) {
 	}
 }
 
-func nested(parts []template.Part, list []nest.Item, l nest.Layout, name string) NestedSheet {
+func nested(parts []sheet.Part, list []nest.Item, l nest.Layout, name string) NestedSheet {
 	n := NestedSheet{Name: name, Layout: l, Used: l.Used(list), Waste: l.Waste(list)}
 	for _, p := range l.Placed {
 		n.Parts = append(n.Parts, parts[p.Item].Sheet.Name)
@@ -207,7 +206,7 @@ type onSheets struct {
 }
 
 // add reads one sheet's file.
-func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []template.Part) error {
+func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []sheet.Part) error {
 	contours, err := closedLines(data, layout)
 	if err != nil {
 		return err
@@ -227,7 +226,7 @@ func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []
 	for i, p := range l.Placed {
 		part := parts[p.Item]
 		switch part.Ply {
-		case template.Wall:
+		case sheet.Wall:
 			if !hasTracks(part) {
 				continue
 			}
@@ -236,13 +235,13 @@ func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []
 				return unit.Errorf("%s: %v", part.Sheet.Name, err)
 			}
 			on.openings[part.Panel] = append(on.openings[part.Panel], own...)
-		case template.PivotLayer:
+		case sheet.PivotBar:
 			for _, h := range holes {
 				if p.Box.Holds(h.Center) {
 					on.pins = append(on.pins, sheet.Hole{Role: h.Role, Center: p.Back.Apply(h.Center), Radius: h.Radius})
 				}
 			}
-		case template.Floor, template.Frame, template.Wedge, template.Key, template.Aid:
+		case sheet.Floor, sheet.Frame, sheet.Wedge, sheet.Key, sheet.Aid:
 		}
 	}
 	return nil

@@ -11,7 +11,6 @@ import (
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/template"
 )
 
 // drawn is what a machine would follow in all DXF files whose path begins with
@@ -118,7 +117,7 @@ func TestProofReadsTheSheet(t *testing.T) {
 		for i, s := range r.Sheets {
 			l := s.Layout
 			for k := range l.Placed {
-				if part := r.Parts[l.Placed[k].Item]; part.Ply == template.Wall && part.Panel == "A" {
+				if part := r.Parts[l.Placed[k].Item]; part.Ply == sheet.Wall && part.Panel == "A" {
 					l.Placed[k].Back = l.Placed[k].Back.Then(geom.Shifting(geom.Pt(moved, 0)))
 				}
 			}

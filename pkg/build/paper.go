@@ -7,13 +7,14 @@ import (
 	"runtime"
 	"sync"
 
+	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/pdf"
 	"strapwork/pkg/profile"
-	"strapwork/pkg/template"
+	"strapwork/pkg/sheet"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
@@ -189,19 +190,19 @@ func both(mm float64, u unit.System) string {
 }
 
 // trueParts are the parts as they are when they are cut, without kerf.
-func (r *Result) trueParts() []template.Part {
+func (r *Result) trueParts() []sheet.Part {
 	if r.Kerf() == 0 {
 		return r.Parts
 	}
-	aids := r.Set.Aids(TemplateParams(r.Job), r.Groove, r.Proof.Leftovers, r.Shop.Cutter, 0)
+	list := aids.Draw(AidsParams(r.Job), r.Groove, r.Proof.Leftovers, r.Shop.Cutter, 0)
 	if r.Job.Router.Guide == work.GuidePivot {
-		return append([]template.Part{r.Pivot.Part(TemplateParams(r.Job), 0)}, aids...)
+		return append([]sheet.Part{r.Pivot.Part(AidsParams(r.Job), 0)}, list...)
 	}
-	return append(r.Set.Parts(TemplateParams(r.Job), r.Groove.Size, 0), aids...)
+	return append(r.Set.Parts(r.Job.Template, r.Groove.Size, 0), list...)
 }
 
 // partPattern is the pattern of a part, dimensioned.
-func (r *Result) partPattern(p template.Part) paper.Drawing {
+func (r *Result) partPattern(p sheet.Part) paper.Drawing {
 	d := paper.FromSheet(p.Sheet)
 	var lines []geom.Contour
 	for _, l := range d.Lines {

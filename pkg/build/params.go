@@ -3,12 +3,16 @@ package build
 // Here alone the job file becomes what the stages take: none of them knows it.
 
 import (
+	"strapwork/pkg/aids"
 	"strapwork/pkg/budget"
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/heights"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
+	"strapwork/pkg/marks"
 	"strapwork/pkg/plan"
-	"strapwork/pkg/template"
+	"strapwork/pkg/setup"
 	"strapwork/pkg/work"
 )
 
@@ -25,12 +29,31 @@ func InlayParams(j *job.Job) inlay.Params {
 	return inlay.Params{Strips: j.Inlay.Strips, Width: j.Inlay.Width, Board: j.Board, Units: j.Units}
 }
 
-// TemplateParams are what the job's templates are drawn by.
-func TemplateParams(j *job.Job) template.Params {
-	return template.Params{
-		Title: j.Title, Units: j.Units, Copies: j.Motif.Copies,
-		Router: j.Router, Inlay: j.Inlay, Template: j.Template, Board: j.Board,
-	}
+// HeightsParams are what of the job has heights.
+func HeightsParams(j *job.Job) heights.Params {
+	return heights.Params{Router: j.Router, Template: j.Template, Depth: j.Inlay.Depth, Board: j.Board}
+}
+
+// FixtureParams are what the job's panels, and the frame that they are laid in, are
+// drawn by.
+func FixtureParams(j *job.Job) fixture.Params {
+	return fixture.Params{Router: j.Router, Template: j.Template, Board: j.Board, Units: j.Units}
+}
+
+// MarksParams are what the job's panels and frame are engraved with. Revision tells
+// one state of the job from another.
+func MarksParams(j *job.Job, revision string) marks.Params {
+	return marks.Params{Title: j.Title, Units: j.Units, Guide: j.Router.Guide, Size: GrooveSize(j), Revision: revision}
+}
+
+// AidsParams are what the job's shop aids, and its pivot bar, depend on.
+func AidsParams(j *job.Job) aids.Params {
+	return aids.Params{Router: j.Router, Template: j.Template, Depth: j.Inlay.Depth}
+}
+
+// SetupParams are what the pictures of the job's set-ups show besides its panels.
+func SetupParams(j *job.Job) setup.Params {
+	return setup.Params{Title: j.Title, Units: j.Units, Router: j.Router, Margin: j.Template.Margin, Board: j.Board}
 }
 
 // BudgetParams are what of the job its error budget depends on.

@@ -18,7 +18,7 @@ const setUpRole = "set-up"
 
 // setUpPictures draws every set-up.
 func (r *Result) setUpPictures() {
-	for i, p := range setup.Pictures(TemplateParams(r.Job), r.Groove, r.Set) {
+	for i, p := range setup.Pictures(SetupParams(r.Job), r.Groove, r.Set) {
 		var b bytes.Buffer
 		if err := svg.WritePicture(&b, p); err != nil {
 			r.Findings.Errorf("template", "picture", "the picture of set-up %d can't be drawn: %v", i+1, err).

@@ -15,7 +15,7 @@ import (
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/program"
-	"strapwork/pkg/template"
+	"strapwork/pkg/proof"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
@@ -84,11 +84,11 @@ func (r *Result) programs(o Options) {
 
 // proofByRun is what a program cuts and leaves as its dry run has it, where no
 // templates are there to prove.
-func (r *Result) proofByRun(run dryrun.Report) template.Proof {
+func (r *Result) proofByRun(run dryrun.Report) proof.Proof {
 	back := r.Grooving.Shift.Scale(-1)
-	var left []template.Leftover
+	var left []proof.Leftover
 	for _, s := range run.Left {
-		l := template.Leftover{At: s.At.Add(back), Depth: s.Amount, Area: s.Area}
+		l := proof.Leftover{At: s.At.Add(back), Depth: s.Amount, Area: s.Area}
 		if !s.Chisel {
 			l.MissedDepth, l.MissedArea = s.Amount, s.Area
 		}
@@ -98,7 +98,7 @@ func (r *Result) proofByRun(run dryrun.Report) template.Proof {
 	for _, s := range run.Gouges {
 		area += s.Area
 	}
-	return template.ProofOf(r.Groove, over.Amount, over.At.Add(back), area, left)
+	return proof.Of(r.Groove, over.Amount, over.At.Add(back), area, left)
 }
 
 // drafts are the programs that the job asks for.

@@ -13,7 +13,6 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/template"
 )
 
 func built(t *testing.T, o Options, swaps ...string) Result {
@@ -35,7 +34,7 @@ func wallsRead(t *testing.T, r Result) map[string][]geom.Contour {
 	t.Helper()
 	read := map[string][]geom.Contour{}
 	for _, f := range r.Files {
-		if f.Kind != DXF || f.Role != template.Wall.String() {
+		if f.Kind != DXF || f.Role != sheet.Wall.String() {
 			continue
 		}
 		var err error

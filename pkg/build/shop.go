@@ -9,6 +9,7 @@ package build
 import (
 	"fmt"
 
+	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
@@ -16,6 +17,8 @@ import (
 	"strapwork/pkg/motif"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/proof"
+	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 	"strapwork/pkg/weave"
 )
@@ -132,11 +135,11 @@ type Result struct {
 	Groove     groove.Groove
 	Grooving   Grooving // by a machine; its plan holds once the groove does
 	Cuts       []groove.Cut
-	Set        template.Set   // without panels when the router swings on a bar
-	Pivot      template.Pivot // the bar then, else without holes
+	Set        template.Set // without panels when the router swings on a bar
+	Pivot      aids.Pivot   // the bar then, else without holes
 	Inlay      inlay.Inlay
-	Parts      []template.Part      // the sheets as written, by panel, wall before floor; aids last
-	Proof      template.Proof       // of the wall openings, or the bar's holes, as read back from the DXF files
+	Parts      []sheet.Part         // the sheets as written, by panel, wall before floor; aids last
+	Proof      proof.Proof          // of the wall openings, or the bar's holes, as read back from the DXF files
 	Pictures   []paper.Illustration // of the inlay and the set-ups, by path
 	Files      []File               // by path, less what pkg/report makes; none when there is an error
 	SheetNeeds []SheetNeed          // what sheet the parts take, the thickest first

@@ -34,16 +34,21 @@ pkg/job             < pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
 pkg/label           < pkg/geom pkg/geom/region
-pkg/sheet           < pkg/geom pkg/unit
+pkg/sheet           < pkg/geom pkg/geom/region pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/inlay           < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
 pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag gophersat
 pkg/walls           < pkg/geom pkg/geom/region
-pkg/template        < pkg/plan pkg/groove pkg/walls pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
+pkg/fixture         < pkg/plan pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit pkg/profile pkg/diag
+pkg/proof           < pkg/plan pkg/groove pkg/walls pkg/motif pkg/geom pkg/geom/region
+pkg/template        < pkg/fixture pkg/plan pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit pkg/profile pkg/diag
+pkg/marks           < pkg/template pkg/fixture pkg/plan pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/diag
+pkg/aids            < pkg/template pkg/proof pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
+pkg/heights         < pkg/aids pkg/template pkg/fixture pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag go-toml
-pkg/setup           < pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
+pkg/setup           < pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/label pkg/profile pkg/sheet pkg/geom pkg/unit x/image
@@ -53,8 +58,8 @@ pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/preview         < pkg/setup pkg/ngc pkg/geom pkg/unit pkg/diag
-pkg/build            < pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/template pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
+pkg/build            < pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/marks pkg/aids pkg/heights pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag
+pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/aids pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
 pkg/cli             < pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/unit pkg/diag pflag
 cmd/strapwork       < pkg/cli
 
@@ -62,6 +67,7 @@ pkg/internal/witness <
 pkg/internal/plait   < pkg/geom
 pkg/internal/thrown < pkg/geom
 pkg/internal/walljudge < pkg/ngc pkg/geom
+pkg/internal/made    < pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/proof pkg/sheet pkg/work pkg/diag pkg/geom/region
 pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 `
 

@@ -28,6 +28,14 @@ func (p Orientation) Similarity() geom.Similarity {
 	return t
 }
 
+// Inverse takes the panel as laid to the panel as drawn.
+func (p Orientation) Inverse() geom.Similarity {
+	if p.Flip {
+		return p.Similarity() // a reflection undoes itself
+	}
+	return Orientation{TurnDeg: -p.TurnDeg}.Similarity()
+}
+
 // String is the position in words: "90 degrees, turned over".
 func (p Orientation) String() string {
 	s := unit.Decimal(p.TurnDeg, 4) + " degrees"

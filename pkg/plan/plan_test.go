@@ -344,3 +344,30 @@ rider = 8
 		}
 	}
 }
+
+// By hand: (3, 4) turned by quarters, and turned over in the y axis before; what was
+// the right edge is up when a panel is turned a quarter counter-clockwise, the left
+// one when it is turned over first.
+func TestOrientations(t *testing.T) {
+	p := geom.Pt(3, 4)
+	for _, c := range []struct {
+		pos      Orientation
+		want, up geom.Point
+	}{
+		{Orientation{}, p, geom.Pt(0, 1)},
+		{Orientation{TurnDeg: 90}, geom.Pt(-4, 3), geom.Pt(1, 0)},
+		{Orientation{TurnDeg: 180}, geom.Pt(-3, -4), geom.Pt(0, -1)},
+		{Orientation{Flip: true}, geom.Pt(-3, 4), geom.Pt(0, 1)},
+		{Orientation{TurnDeg: 90, Flip: true}, geom.Pt(-4, -3), geom.Pt(-1, 0)},
+	} {
+		if got := c.pos.Similarity().Apply(p); got != c.want {
+			t.Errorf("%+v takes %v to %v, want %v", c.pos, p, got, c.want)
+		}
+		if got := c.pos.Inverse().Apply(c.want); got != p {
+			t.Errorf("%+v undone takes %v to %v, want %v", c.pos, c.want, got, p)
+		}
+		if got := c.pos.Up(); !got.Near(c.up, 1e-12) {
+			t.Errorf("%+v: up is %v, want %v", c.pos, got, c.up)
+		}
+	}
+}

@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"strapwork/pkg/build"
-	"strapwork/pkg/template"
+	"strapwork/pkg/fixture"
+	"strapwork/pkg/sheet"
 )
 
 // frameJSON is the locating frame. Its sides are given by their directions from
@@ -60,8 +61,8 @@ func newFrame(r build.Result) *frameJSON {
 		Overhang: overhangJSON{num(f.Overhang.Left), num(f.Overhang.Right), num(f.Overhang.Below), num(f.Overhang.Above)},
 	}
 	for _, p := range r.Parts {
-		if p.Ply == template.Frame {
-			addFiles(out.Files, r, p, strings.TrimPrefix(strings.TrimPrefix(p.Sheet.Name, template.FrameName), "-"))
+		if p.Ply == sheet.Frame {
+			addFiles(out.Files, r, p, strings.TrimPrefix(strings.TrimPrefix(p.Sheet.Name, fixture.FrameName), "-"))
 		}
 	}
 	for _, i := range f.Reference {
@@ -86,7 +87,7 @@ func newFrame(r build.Result) *frameJSON {
 }
 
 // screwIn is what a screw meets.
-func screwIn(r build.Result, s template.Screw) string {
+func screwIn(r build.Result, s fixture.Screw) string {
 	switch {
 	case r.Job.Board == nil:
 		return "unknown"
@@ -98,7 +99,7 @@ func screwIn(r build.Result, s template.Screw) string {
 
 // addFiles adds the files of a part under what and kind: "wall_dxf", or "dxf"
 // for an empty what.
-func addFiles(to map[string]string, r build.Result, p template.Part, what string) {
+func addFiles(to map[string]string, r build.Result, p sheet.Part, what string) {
 	for _, kind := range []build.Kind{build.DXF, build.SVG} {
 		key := kind.String()
 		if what != "" {
@@ -111,7 +112,7 @@ func addFiles(to map[string]string, r build.Result, p template.Part, what string
 }
 
 // partFile is the path of a part's drawing, in whichever folder it lies.
-func partFile(r build.Result, p template.Part, kind build.Kind) (string, bool) {
+func partFile(r build.Result, p sheet.Part, kind build.Kind) (string, bool) {
 	i := slices.IndexFunc(r.Files, func(f build.File) bool {
 		return f.Kind == kind && path.Base(f.Path) == p.Sheet.Name+"."+kind.String()
 	})

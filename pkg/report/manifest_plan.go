@@ -15,7 +15,7 @@ import (
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
-	"strapwork/pkg/template"
+	"strapwork/pkg/proof"
 )
 
 func newStrands(m motif.Motif) []strandJSON {
@@ -125,7 +125,7 @@ func proofOf(r build.Result) proofJSON {
 	return out
 }
 
-func newProof(p template.Proof) proofJSON {
+func newProof(p proof.Proof) proofJSON {
 	out := proofJSON{
 		By:         "templates",
 		OvercutMax: num(p.OvercutMax), OvercutArea: num(p.OvercutArea), UncutMax: num(p.UncutMax), UncutArea: num(p.UncutArea),

@@ -17,7 +17,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/template"
+	"strapwork/pkg/proof"
 	"strapwork/pkg/work"
 )
 
@@ -340,10 +340,10 @@ func TestFindingsInJSON(t *testing.T) {
 }
 
 func TestProofPlace(t *testing.T) {
-	if p := newProof(template.Proof{}); p.OvercutAt != nil || p.Leftovers == nil {
+	if p := newProof(proof.Proof{}); p.OvercutAt != nil || p.Leftovers == nil {
 		t.Errorf("of nothing: %+v", p)
 	}
-	if p := newProof(template.Proof{OvercutMax: 0.0004}); p.OvercutAt == nil {
+	if p := newProof(proof.Proof{OvercutMax: 0.0004}); p.OvercutAt == nil {
 		t.Error("an overcut has no place")
 	}
 }

@@ -14,7 +14,6 @@ import (
 	"strapwork/pkg/job"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 )
 
@@ -136,17 +135,17 @@ func (b *bench) has(path string) bool {
 
 // marked reports whether the panels' parts carry lettering.
 func (b *bench) marked() bool {
-	return slices.ContainsFunc(b.r.Parts, func(p template.Part) bool {
+	return slices.ContainsFunc(b.r.Parts, func(p sheet.Part) bool {
 		return p.Panel != "" && slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Mark })
 	})
 }
 
 // floored reports whether a panel has a floor layer.
 func (b *bench) floored(panel string) bool {
-	return slices.ContainsFunc(b.r.Parts, func(p template.Part) bool { return p.Panel == panel && p.Ply == template.Floor })
+	return slices.ContainsFunc(b.r.Parts, func(p sheet.Part) bool { return p.Panel == panel && p.Ply == sheet.Floor })
 }
 
 // anyFloor reports whether the templates have floors at all.
 func (b *bench) anyFloor() bool {
-	return slices.ContainsFunc(b.r.Parts, func(p template.Part) bool { return p.Ply == template.Floor })
+	return slices.ContainsFunc(b.r.Parts, func(p sheet.Part) bool { return p.Ply == sheet.Floor })
 }

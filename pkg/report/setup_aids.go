@@ -6,14 +6,16 @@ import (
 	"fmt"
 	"slices"
 
+	"strapwork/pkg/aids"
 	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/template"
+	"strapwork/pkg/proof"
+	"strapwork/pkg/sheet"
 )
 
 // aid is a link to an aid's picture; false where it isn't made.
 func (b *bench) aid(name string) (string, bool) {
-	i := slices.IndexFunc(b.r.Parts, func(p template.Part) bool { return p.Ply == template.Aid && p.Sheet.Name == name })
+	i := slices.IndexFunc(b.r.Parts, func(p sheet.Part) bool { return p.Ply == sheet.Aid && p.Sheet.Name == name })
 	if i < 0 {
 		return "", false
 	}
@@ -23,7 +25,7 @@ func (b *bench) aid(name string) (string, bool) {
 // traceOnPaper is the first trial, without a bit.
 func (b *bench) traceOnPaper() string {
 	disc := fmt.Sprintf("a disc as wide as the %s, with a hole in its middle for a pencil", b.rider())
-	if link, ok := b.aid(template.TracingDisc); ok {
+	if link, ok := b.aid(aids.TracingDisc); ok {
 		disc = "the disc " + link + ", a pencil through its middle"
 	}
 	return "On paper: " + disc + ", run round every track of every set-up, traces the pattern. Hold it against the drawing before a bit is near anything."
@@ -31,7 +33,7 @@ func (b *bench) traceOnPaper() string {
 
 // subBase says how a base is made that runs true.
 func (b *bench) subBase() {
-	link, ok := b.aid(template.SubBase)
+	link, ok := b.aid(aids.SubBase)
 	if !ok {
 		return
 	}
@@ -49,15 +51,15 @@ func (b *bench) subBase() {
 
 // depthGauge says how a depth is set without measuring the bit.
 func (b *bench) depthGauge() string {
-	link, ok := b.aid(template.DepthGauge)
+	link, ok := b.aid(aids.DepthGauge)
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(" Or lay the depth gauge %s on shims as thick as the pass is deep, %s for the last, over a flat surface; stand the router on it, the plug pulled, and let the bit down through its hole until it touches.", link, b.size(template.Shim(build.TemplateParams(b.j))))
+	return fmt.Sprintf(" Or lay the depth gauge %s on shims as thick as the pass is deep, %s for the last, over a flat surface; stand the router on it, the plug pulled, and let the bit down through its hole until it touches.", link, b.size(build.AidsParams(b.j).Shim()))
 }
 
 // guideOf is the chisel guide that fits a leftover; "" for none.
-func (b *bench) guideOf(l template.Leftover) string {
+func (b *bench) guideOf(l proof.Leftover) string {
 	if b.guides == nil {
 		b.findGuides()
 	}
@@ -71,7 +73,7 @@ func (b *bench) findGuides() {
 	if b.alone() {
 		return
 	}
-	for _, g := range template.ChiselGuides(b.r.Groove, b.r.Proof.Leftovers) {
+	for _, g := range aids.ChiselGuides(b.r.Groove, b.r.Proof.Leftovers) {
 		if _, made := b.aid(g.Name); !made {
 			continue
 		}
@@ -85,5 +87,5 @@ func (b *bench) findGuides() {
 
 // guided reports whether a chisel guide is made.
 func (b *bench) guided() bool {
-	return slices.ContainsFunc(b.r.Proof.Leftovers, func(l template.Leftover) bool { return b.guideOf(l) != "" })
+	return slices.ContainsFunc(b.r.Proof.Leftovers, func(l proof.Leftover) bool { return b.guideOf(l) != "" })
 }

@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/received"
+	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 )
 
@@ -57,11 +58,11 @@ func (b *bench) partCard() {
 	holds := b.size(b.tolerance())
 	for _, p := range b.r.Parts {
 		switch p.Ply {
-		case template.Wall, template.Floor, template.Frame:
+		case sheet.Wall, sheet.Floor, sheet.Frame:
 			add(p.Sheet.Name, "outline", b.across(b.finished(p))+" "+b.u.String(), holds)
-		case template.Key, template.Wedge, template.Aid, template.PivotLayer: // they fit, or are made to
+		case sheet.Key, sheet.Wedge, sheet.Aid, sheet.PivotBar: // they fit, or are made to
 		}
-		if p.Ply == template.Floor {
+		if p.Ply == sheet.Floor {
 			add(p.Sheet.Name, "width of slots", b.size(template.SlotWidth(b.gs)), b.size(looseFit))
 		}
 	}

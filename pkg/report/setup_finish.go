@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"strapwork/pkg/geom"
-	"strapwork/pkg/template"
+	"strapwork/pkg/proof"
 )
 
 // chisel lists what the bit leaves, place by place.
@@ -49,7 +49,7 @@ func (b *bench) chisel() {
 
 // after is the last set-up with a cut to a leftover: before it there
 // is more wood than what is listed.
-func (b *bench) after(l template.Leftover) string {
+func (b *bench) after(l proof.Leftover) string {
 	if b.swung() {
 		return "all swings"
 	}

@@ -8,36 +8,36 @@ import (
 	"slices"
 	"strings"
 
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
-	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
 
 // frame is the locating frame; nil where the job has none.
-func (b *bench) frame() *template.LocatingFrame { return b.r.Set.Frame }
+func (b *bench) frame() *fixture.Frame { return b.r.Set.Frame }
 
 // layOutFrame writes where the frame goes, and how it is fixed. What lies under
 // it comes first, then the axes, then the frame.
-func (b *bench) layOutFrame(f *template.LocatingFrame) {
+func (b *bench) layOutFrame(f *fixture.Frame) {
 	b.packUnder(f)
 	if n := len(f.Bars); n > 1 {
-		b.tick("Put the frame together on a flat surface: %s, joined with loose keys (%s) and glue. Lay a panel in it with its wedges while the glue sets.", plural(n, "bar"), b.pieceOf(template.JointKeyName))
+		b.tick("Put the frame together on a flat surface: %s, joined with loose keys (%s) and glue. Lay a panel in it with its wedges while the glue sets.", plural(n, "bar"), b.pieceOf(fixture.JointKeyName))
 	}
 	b.tick("Lay the frame on the work, its upper face up, with the tips of its %s on the pencilled axes: %s.", plural(len(f.Axes), "notch"), b.notches(f))
 	b.tick("Fix it firmly: it must not move until the last groove is cut. %s", b.fixing(f))
 	if f.Key.Radius > 0 {
-		b.tick("Push the key (%s) into its recess in the frame's %s side. It does not locate the panel; it only stops you putting it in the wrong way: a panel laid the wrong way round or upside down rides up on the key. Never take it out to make a panel go in.", b.pieceOf(template.KeyName), sideWord(f.Inside.Sides[0].Out))
+		b.tick("Push the key (%s) into its recess in the frame's %s side. It does not locate the panel; it only stops you putting it in the wrong way: a panel laid the wrong way round or upside down rides up on the key. Never take it out to make a panel go in.", b.pieceOf(fixture.KeyName), sideWord(f.Inside.Sides[0].Out))
 	}
-	b.tick("Lay the wedges ready (%s), %s: two and two, thin end beside thick, so that their outer faces stay parallel.", b.pieceOf(template.WedgeName), b.pairs(f))
+	b.tick("Lay the wedges ready (%s), %s: two and two, thin end beside thick, so that their outer faces stay parallel.", b.pieceOf(fixture.WedgeName), b.pairs(f))
 	b.gap()
 	b.para("Every panel is pressed into the same corner, against the %s, by the wedges opposite. All the clearance is on the wedge side, so it can't shift the panel.", b.sidesOf(f, f.Reference[:]))
 }
 
 // packUnder writes what lies under the frame where the board doesn't, and how the
 // axes get there.
-func (b *bench) packUnder(f *template.LocatingFrame) {
+func (b *bench) packUnder(f *fixture.Frame) {
 	over := f.Overhang.Sides()
 	if b.j.Board == nil {
 		b.tick("%s.", packing)
@@ -48,7 +48,7 @@ func (b *bench) packUnder(f *template.LocatingFrame) {
 	}
 	thick := b.size(b.j.Board.Thickness)
 	reaches := unit.List(over).In(b.u)
-	if f.Support == template.RoundBoard {
+	if f.Support == fixture.RoundBoard {
 		b.tick("**The frame lies round the board, not on it.** On a flat bench, lay packing as thick as the board (%s) close against its edges all round, at least as wide as the frame reaches beyond it: %s. Clamp packing and board to one another and to the bench, clear of the frame and of the router's way, so that they are one surface and neither can move. Only then comes the frame.", thick, reaches)
 	} else {
 		b.tick("The frame overhangs the board by %s. Pack under it there with stock as thick as the board (%s), close against the board's edge, and fix that so that it can't move: the frame must not tip or bend.", reaches, thick)
@@ -59,7 +59,7 @@ func (b *bench) packUnder(f *template.LocatingFrame) {
 }
 
 // notches says which notch goes on which axis.
-func (b *bench) notches(f *template.LocatingFrame) string {
+func (b *bench) notches(f *fixture.Frame) string {
 	var level, upright []string
 	for _, p := range f.Axes {
 		if math.Abs(p.X) > math.Abs(p.Y) {
@@ -85,8 +85,8 @@ func (b *bench) notches(f *template.LocatingFrame) string {
 }
 
 // notchesBeyond are the notches that lie beside the board, each with its place.
-func (b *bench) notchesBeyond(f *template.LocatingFrame) []string {
-	box := template.BoardBox(b.j.Board)
+func (b *bench) notchesBeyond(f *fixture.Frame) []string {
+	box := fixture.BoardBox(b.j.Board)
 	var beyond []string
 	for _, p := range f.Axes {
 		if !box.Holds(p) {
@@ -97,7 +97,7 @@ func (b *bench) notchesBeyond(f *template.LocatingFrame) []string {
 }
 
 // pairs says how many pairs of wedges go to each side, and where.
-func (b *bench) pairs(f *template.LocatingFrame) string {
+func (b *bench) pairs(f *fixture.Frame) string {
 	var sides []string
 	for _, i := range f.Wedged {
 		var at []string
@@ -116,7 +116,7 @@ func (b *bench) pairs(f *template.LocatingFrame) string {
 }
 
 // fixing says how a frame is held.
-func (b *bench) fixing(f *template.LocatingFrame) string {
+func (b *bench) fixing(f *fixture.Frame) string {
 	clamps := "no clamp may stand on it, since the router's base passes over it"
 	if clear := math.Floor(f.Clear); clear > 0 {
 		clamps = fmt.Sprintf("clamps may stand on its outer %s", b.rough(clear))
@@ -131,7 +131,7 @@ func (b *bench) fixing(f *template.LocatingFrame) string {
 }
 
 // screwsIn says what the screws meet.
-func (b *bench) screwsIn(f *template.LocatingFrame) string {
+func (b *bench) screwsIn(f *fixture.Frame) string {
 	const inBoard = "into the board only where its wood is cut off or covered later; leave those empty otherwise, and clamp there"
 	var packed, board [][]int
 	n, m := 0, 0
@@ -165,7 +165,7 @@ func (b *bench) screwsIn(f *template.LocatingFrame) string {
 }
 
 // bySide is how many there are at each side: "lower 2, right 3".
-func (b *bench) bySide(f *template.LocatingFrame, counts [][]int) string {
+func (b *bench) bySide(f *fixture.Frame, counts [][]int) string {
 	parts := make([]string, len(counts))
 	for i, c := range counts {
 		parts[i] = fmt.Sprintf("%s %d", sideWord(f.Inside.Sides[c[0]].Out), c[1])
@@ -187,7 +187,7 @@ func (b *bench) pieceOf(name string) string {
 }
 
 // sidesOf names sides of the frame: "left and lower side".
-func (b *bench) sidesOf(f *template.LocatingFrame, sides []int) string {
+func (b *bench) sidesOf(f *fixture.Frame, sides []int) string {
 	var names []string
 	for _, i := range sides {
 		names = append(names, sideWord(f.Inside.Sides[i].Out))
@@ -225,8 +225,8 @@ func (b *bench) facingMark() string {
 	if b.frame() == nil {
 		return "the upper edge of the work"
 	}
-	if slices.ContainsFunc(b.r.Parts, func(p template.Part) bool {
-		return p.Ply == template.Frame && slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Mark })
+	if slices.ContainsFunc(b.r.Parts, func(p sheet.Part) bool {
+		return p.Ply == sheet.Frame && slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Mark })
 	}) {
 		return "the mark on the frame"
 	}

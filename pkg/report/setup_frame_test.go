@@ -7,9 +7,11 @@ import (
 	"strings"
 	"testing"
 
+	"strapwork/pkg/aids"
 	"strapwork/pkg/build"
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/template"
+	"strapwork/pkg/sheet"
 )
 
 // A sheet speaks of a frame and wedges, or else of battens, and of a key only
@@ -34,7 +36,7 @@ func TestFrameOrBattens(t *testing.T) {
 			}
 		}
 	}
-	framed.Set.Frame = &template.LocatingFrame{Inside: framed.Set.Frame.Inside, Wedged: framed.Set.Frame.Wedged, Reference: framed.Set.Frame.Reference}
+	framed.Set.Frame = &fixture.Frame{Inside: framed.Set.Frame.Inside, Wedged: framed.Set.Frame.Wedged, Reference: framed.Set.Frame.Reference}
 	if s := flat(string(Setup(framed))); strings.Contains(s, "rides up on the key") || strings.Contains(s, "Push the key") {
 		t.Error("a key is spoken of that there isn't")
 	}
@@ -105,7 +107,7 @@ func TestManifestFrame(t *testing.T) {
 			t.Errorf("%s: %d bars in files %v", name, f.Bars, f.Files)
 		}
 		for key, path := range f.Files {
-			if !slices.ContainsFunc(r.Files, func(o build.File) bool { return o.Path == path && o.Role == template.Frame.String() }) {
+			if !slices.ContainsFunc(r.Files, func(o build.File) bool { return o.Path == path && o.Role == sheet.Frame.String() }) {
 				t.Errorf("%s: the frame's %s is %s, which isn't there", name, key, path)
 			}
 		}
@@ -178,18 +180,18 @@ func TestManifestPanelFiles(t *testing.T) {
 // Each aid that is made is spoken of where it is used, and no other.
 func TestAidsAreUsed(t *testing.T) {
 	words := map[string]string{
-		template.TracingDisc: "First the whole set in scrap", template.SubBase: "Tools and measures", template.DepthGauge: "How every cut is made",
+		aids.TracingDisc: "First the whole set in scrap", aids.SubBase: "Tools and measures", aids.DepthGauge: "How every cut is made",
 	}
 	for name, r := range examples(t) {
 		all := sections(t, string(Setup(r)))
 		for aid, section := range words {
-			made := slices.ContainsFunc(r.Parts, func(p template.Part) bool { return p.Sheet.Name == aid })
+			made := slices.ContainsFunc(r.Parts, func(p sheet.Part) bool { return p.Sheet.Name == aid })
 			if strings.Contains(all[section], aid) != made {
 				t.Errorf("%s: %s is made: %v, and used: %v", name, aid, made, !made)
 			}
 		}
 		for _, p := range r.Parts {
-			if strings.HasPrefix(p.Sheet.Name, template.ChiselGuide) && !strings.Contains(all["Corners and ends for the chisel"], "| "+p.Sheet.Name+" ") {
+			if strings.HasPrefix(p.Sheet.Name, aids.ChiselGuide) && !strings.Contains(all["Corners and ends for the chisel"], "| "+p.Sheet.Name+" ") {
 				t.Errorf("%s: %s has no use", name, p.Sheet.Name)
 			}
 		}
@@ -202,7 +204,7 @@ func TestFinishedSizes(t *testing.T) {
 	r := whole(t, inches)
 	b := &bench{words: words{r.Job.Units}, r: r, j: r.Job}
 	for _, p := range r.Parts {
-		if p.Ply != template.Wall {
+		if p.Ply != sheet.Wall {
 			continue
 		}
 		want := r.Set.Shape.Polygon().Bounds().Size()

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/build"
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
@@ -18,7 +19,7 @@ func (b *bench) parts() {
 	var rows, aids [][]string
 	for _, p := range b.r.Parts {
 		row := []string{b.drawing(p), fixed(float64(p.Quantity), 0), b.number(p.Thickness), b.across(b.finished(p)), partWord(p)}
-		if p.Ply == template.Aid {
+		if p.Ply == sheet.Aid {
 			aids = append(aids, row)
 		} else {
 			rows = append(rows, row)
@@ -60,12 +61,12 @@ const screwGrip = 12.0
 
 // finished is the size of a part once it is cut; its drawing may be larger, by
 // the width of the cut.
-func (b *bench) finished(p template.Part) geom.Point {
+func (b *bench) finished(p sheet.Part) geom.Point {
 	return p.Sheet.BoundsOf(sheet.Edge).Size().Sub(geom.Pt(b.r.Kerf(), b.r.Kerf()))
 }
 
 // drawing is a part's name, with a link to its picture if there is one.
-func (b *bench) drawing(p template.Part) string {
+func (b *bench) drawing(p sheet.Part) string {
 	path, ok := partFile(b.r, p, build.SVG)
 	if !ok {
 		return p.Sheet.Name
@@ -74,7 +75,7 @@ func (b *bench) drawing(p template.Part) string {
 }
 
 // partWord says what a part is, in a few words.
-func partWord(p template.Part) string {
+func partWord(p sheet.Part) string {
 	n := 0
 	for _, l := range p.Sheet.Lines {
 		if l.Role == sheet.Opening {
@@ -82,16 +83,16 @@ func partWord(p template.Part) string {
 		}
 	}
 	switch p.Ply {
-	case template.Wall:
+	case sheet.Wall:
 		return "wall with " + plural(n, "track")
-	case template.Floor:
+	case sheet.Floor:
 		return "floor with " + plural(n, "slot")
-	case template.Frame, template.Wedge, template.Key, template.Aid, template.PivotLayer:
+	case sheet.Frame, sheet.Wedge, sheet.Key, sheet.Aid, sheet.PivotBar:
 	}
 	// A title goes on to say how or where the part is used.
 	word, _, _ := strings.Cut(p.Sheet.Title, ":")
 	word, _, _ = strings.Cut(word, " for ")
-	if p.Ply == template.Aid {
+	if p.Ply == sheet.Aid {
 		word, _, _ = strings.Cut(word, ",")
 	}
 	return word
@@ -150,7 +151,7 @@ func register(p template.Panel) string {
 
 // joinHalves says how a panel in two parts becomes one.
 func (b *bench) joinHalves(p template.Panel) string {
-	keys := fixed(float64(len(p.Split.Joints)), 0) + " of " + b.pieceOf("panel-"+template.JointKeyName)
+	keys := fixed(float64(len(p.Split.Joints)), 0) + " of " + b.pieceOf("panel-"+fixture.JointKeyName)
 	return "Panel " + p.ID + " comes in two parts: on a flat surface join " + p.ID + "-wall-1 and " + p.ID + "-wall-2 with " + keys +
 		" and glue, and lay a rule along both sides of the joint: they must be straight through."
 }

@@ -6,7 +6,7 @@ package report
 import (
 	"fmt"
 
-	"strapwork/pkg/template"
+	"strapwork/pkg/aids"
 	"strapwork/pkg/work"
 )
 
@@ -15,7 +15,7 @@ func (b *bench) swung() bool { return b.j.Router.Guide == work.GuidePivot }
 
 func (b *bench) pivot() {
 	b.heading("The pivot bar")
-	b.tick("Measure the bit by a slot in scrap: this bar is for a slot of %s. Measure the pin: %s.", b.size(b.j.Router.Bit), b.size(template.PivotPin))
+	b.tick("Measure the bit by a slot in scrap: this bar is for a slot of %s. Measure the pin: %s.", b.size(b.j.Router.Bit), b.size(aids.PivotPin))
 	b.tick("With the plug pulled, put the bit through the hole of its own size at the bar's broad end, and screw the bar to the router's base with the bit turning free in it: so the bar is true to the spindle.")
 	b.tick("Stick the pin, square and firm, in a hole as deep as the work allows. It must end below the bar's upper face where the base passes over it.")
 	b.gap()
@@ -40,14 +40,14 @@ func (b *bench) pivot() {
 	b.gap()
 }
 
-func swingWord(c template.PivotCircle) string {
+func swingWord(c aids.PivotCircle) string {
 	if c.Full {
 		return "a whole turn"
 	}
 	return "from end to end"
 }
 
-func (b *bench) holesOf(c template.PivotCircle) string {
+func (b *bench) holesOf(c aids.PivotCircle) string {
 	names := make([]string, 0, len(c.Holes))
 	for _, i := range c.Holes {
 		h := b.r.Pivot.Holes[i]

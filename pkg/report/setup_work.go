@@ -6,7 +6,7 @@ import (
 
 	"strapwork/pkg/build"
 	"strapwork/pkg/plan"
-	"strapwork/pkg/template"
+	"strapwork/pkg/sheet"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
@@ -164,7 +164,7 @@ func (b *bench) pictureOf(s plan.SetUp) string {
 		return "Hold [the picture of this set-up](" + laid + ") beside it, with the base's sweep: " + why
 	}
 	for _, p := range b.r.Parts {
-		if path, ok := partFile(b.r, p, build.SVG); ok && p.Panel == s.PanelID && p.Ply == template.Wall {
+		if path, ok := partFile(b.r, p, build.SVG); ok && p.Panel == s.PanelID && p.Ply == sheet.Wall {
 			return "Hold [its picture](" + path + ") beside it: " + why
 		}
 	}

@@ -11,18 +11,29 @@ package setup
 import (
 	"math"
 
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
 
+// Params are what pictures of set-ups show besides panels and frame.
+type Params struct {
+	Title  string // of the job
+	Units  unit.System
+	Router work.Router
+	Margin float64     // of the panels, mm
+	Board  *work.Board // nil where nothing is said of it
+}
+
 // Pictures draws all set-ups of a job in the order of work: panel by panel,
 // position by position. A job without panels has none.
-func Pictures(j template.Params, g groove.Groove, s template.Set) []sheet.Picture {
+func Pictures(j Params, g groove.Groove, s template.Set) []sheet.Picture {
 	all := s.Plan.SetUps
 	if len(all) == 0 {
 		return nil
@@ -55,7 +66,7 @@ const (
 
 // A drawing is a picture while it is drawn.
 type drawing struct {
-	j     template.Params
+	j     Params
 	g     groove.Groove
 	u     plan.SetUp
 	of    int // set-ups in all
@@ -75,7 +86,7 @@ const (
 	lineShare  = 0.08  // of the text's height
 )
 
-func (d *drawing) draw(ideal region.Region, frame *template.LocatingFrame) sheet.Picture {
+func (d *drawing) draw(ideal region.Region, frame *fixture.Frame) sheet.Picture {
 	sweep := d.sweep()
 	d.measure(frame, sweep)
 	d.work()
@@ -107,23 +118,23 @@ func (d *drawing) draw(ideal region.Region, frame *template.LocatingFrame) sheet
 }
 
 // measure finds what is shown, and with it how large letters are.
-func (d *drawing) measure(frame *template.LocatingFrame, sweep region.Region) {
+func (d *drawing) measure(frame *fixture.Frame, sweep region.Region) {
 	d.box = d.laid.Contour(d.panel.Outline).Bounds().Join(sweep.Bounds())
 	if frame != nil {
 		d.box = d.box.Join(frame.Wood.Bounds())
 	}
 	if d.j.Board != nil {
-		d.box = d.box.Join(template.BoardBox(d.j.Board))
+		d.box = d.box.Join(fixture.BoardBox(d.j.Board))
 	}
 	size := d.box.Size()
 	d.h = math.Max(leastText, textShare*math.Max(size.X, size.Y))
 }
 
 // fixings are the frame's screw holes, and its wedges where they are driven.
-func (d *drawing) fixings(frame *template.LocatingFrame) {
+func (d *drawing) fixings(frame *fixture.Frame) {
 	var holes, wedges []geom.Contour
 	for _, s := range frame.Screws {
-		holes = append(holes, geom.Circle(s.At, template.ScrewHole/2))
+		holes = append(holes, geom.Circle(s.At, fixture.ScrewHole/2))
 	}
 	for _, w := range frame.Wedges {
 		wedges = append(wedges, w.Outline(frame.Gap))
@@ -195,7 +206,7 @@ func (d *drawing) work() {
 	if b == nil {
 		return
 	}
-	box := template.BoardBox(b)
+	box := fixture.BoardBox(b)
 	d.fill(boardShade, lineShade, 1, "board", geom.Rect(box))
 	d.fill("", grainShade, 0.8, "grain", grain(box, b.Grain)...)
 }
@@ -208,7 +219,7 @@ func (d *drawing) boardRim() {
 	}
 	s := d.stroke()
 	d.p.Fills = append(d.p.Fills, sheet.Fill{
-		Loops: []geom.Contour{geom.Rect(template.BoardBox(d.j.Board))}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
+		Loops: []geom.Contour{geom.Rect(fixture.BoardBox(d.j.Board))}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
 	})
 }
 

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
@@ -23,7 +24,7 @@ import (
 
 // A drawn is a job with its pictures.
 type drawn struct {
-	job    template.Params
+	job    Params
 	groove groove.Groove
 	set    template.Set
 	list   []sheet.Picture
@@ -52,11 +53,8 @@ func pictures(t *testing.T, name string, swaps ...string) drawn {
 	if all.HasErrors() {
 		t.Fatal(all)
 	}
-	p := template.Params{
-		Title: j.Title, Units: j.Units, Copies: j.Motif.Copies,
-		Router: j.Router, Inlay: j.Inlay, Template: j.Template, Board: j.Board,
-	}
-	d := drawn{job: p, groove: g, set: template.Draw(p, g, plan.Make(plan.Params{Turn: true}, &g, cuts))}
+	p := Params{Title: j.Title, Units: j.Units, Router: j.Router, Margin: j.Template.Margin, Board: j.Board}
+	d := drawn{job: p, groove: g, set: template.Draw(fixture.Params{Router: j.Router, Template: j.Template, Board: j.Board, Units: j.Units}, g, plan.Make(plan.Params{Turn: true}, &g, cuts))}
 	d.list = Pictures(p, g, d.set)
 	if len(d.list) != d.set.SetUps() || len(d.list) == 0 {
 		t.Fatalf("%d pictures of %d set-ups", len(d.list), d.set.SetUps())
@@ -127,7 +125,7 @@ func layAnyhow(g *groove.Groove, set *template.Set) {
 	set.Plan.SetUps = nil
 	for i := range set.Panels {
 		p := &set.Panels[i]
-		p.Positions = []template.Orientation{{}, {Flip: true}, {TurnDeg: 90, Flip: true}, {TurnDeg: 37}}
+		p.Positions = []plan.Orientation{{}, {Flip: true}, {TurnDeg: 90, Flip: true}, {TurnDeg: 37}}
 		for _, pos := range p.Positions {
 			u := plan.SetUp{Panel: i, Position: pos}
 			for _, c := range set.Plan.Panels[i].Cuts {

@@ -28,7 +28,7 @@ func (d *drawing) width(s string, h float64) float64 { return letterWide * h * f
 // panel's own just inside it, with the panel's letter.
 func (d *drawing) upperEdge() {
 	own := "panel " + d.panel.ID + ": " + d.u.Position.Lies()
-	h := math.Min(d.h, math.Max(leastShare*d.h, 0.5*d.j.Template.Margin))
+	h := math.Min(d.h, math.Max(leastShare*d.h, 0.5*d.j.Margin))
 	box := d.labelBox(geom.Pt(d.width(own, h)+0.6*h, 1.6*h), 0.4*h)
 	d.fill(panelShade, "", 0, "", geom.Rect(box))
 	d.text(geom.Pt(box.Center().X, box.Min.Y+0.3*h), h, true, own)

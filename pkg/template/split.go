@@ -9,6 +9,7 @@ import (
 	"math"
 	"slices"
 
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 )
@@ -17,18 +18,19 @@ const (
 	splitStep  = 2.0  // mm, between lines and places that are tried
 	splitKeys  = 2    // that a joint needs so that it can't turn
 	splitApart = 60.0 // mm, least distance between them
+	wholeWidth = 1000 // mm across a joint, that makes its keys the largest there are
 )
 
 // A Split is a panel's joint, where it is made in two parts.
 type Split struct {
-	Across geom.Point // unit normal of the joint's line
-	Dist   float64    // of that line from the motif's origin, along Across
-	Joints []Joint    // its keys
-	key    jointKey
+	Across geom.Point      // unit normal of the joint's line
+	Dist   float64         // of that line from the motif's origin, along Across
+	Joints []fixture.Joint // its keys
+	key    fixture.JointKey
 }
 
-// part reports on which side of the line a point is: 0 against Across, 1 along.
-func (s Split) part(p geom.Point) int {
+// Part reports on which side of the line a point is: 0 against Across, 1 along.
+func (s Split) Part(p geom.Point) int {
 	if p.Dot(s.Across) > s.Dist {
 		return 1
 	}
@@ -37,10 +39,10 @@ func (s Split) part(p geom.Point) int {
 
 // split finds the joint nearest to the middle that leaves two parts that fit
 // the bed and web mm of wood round every opening. It is nil if there is none.
-func (p Panel) split(s Shape, bed [2]float64, web float64, key jointKey) *Split {
+func (p Panel) split(s fixture.Shape, bed [2]float64, web float64, key fixture.JointKey) *Split {
 	var all []Split
 	for _, u := range []geom.Point{s.Sides[0].Out.Left(), s.Sides[0].Out} {
-		lo, hi := -contourReach(p.Outline, u.Scale(-1)), contourReach(p.Outline, u)
+		lo, hi := -fixture.Reach(p.Outline, u.Scale(-1)), fixture.Reach(p.Outline, u)
 		for d := lo + splitStep; d < hi; d += splitStep {
 			all = append(all, Split{Across: u, Dist: d, key: key})
 		}
@@ -59,7 +61,7 @@ func (p Panel) split(s Shape, bed [2]float64, web float64, key jointKey) *Split 
 		}
 		ok := true
 		for _, h := range p.halves(&c, region.New(p.Outline)) {
-			ok = ok && len(h.Loops()) == 1 && fitsBed(h.Loops()[0], bed)
+			ok = ok && len(h.Loops()) == 1 && fixture.FitsBed(h.Loops()[0], bed)
 		}
 		if ok {
 			return &c
@@ -72,7 +74,7 @@ func (p Panel) split(s Shape, bed [2]float64, web float64, key jointKey) *Split 
 func (p Panel) splitClear(s Split, web float64) bool {
 	for _, o := range p.Openings {
 		for _, l := range o.Area.Loops() {
-			above, below := contourReach(l, s.Across), -contourReach(l, s.Across.Scale(-1))
+			above, below := fixture.Reach(l, s.Across), -fixture.Reach(l, s.Across.Scale(-1))
 			if above > s.Dist-web && below < s.Dist+web {
 				return false
 			}
@@ -82,12 +84,12 @@ func (p Panel) splitClear(s Split, web float64) bool {
 }
 
 // splitJoints finds the two places for keys on the line that are furthest apart.
-func (p Panel) splitJoints(s Split, web float64) []Joint {
+func (p Panel) splitJoints(s Split, web float64) []fixture.Joint {
 	along := s.Across.Left()
 	panel := region.New(p.Outline)
-	reach := s.key.in + s.key.radius + web
+	reach := s.key.Half() + web
 	var free []geom.Point
-	for t := -contourReach(p.Outline, along.Scale(-1)) + reach; t <= contourReach(p.Outline, along)-reach; t += splitStep {
+	for t := -fixture.Reach(p.Outline, along.Scale(-1)) + reach; t <= fixture.Reach(p.Outline, along)-reach; t += splitStep {
 		at := s.Across.Scale(s.Dist).Add(along.Scale(t))
 		if panel.Contains(at) && panel.BoundaryDist(at) >= reach && p.clearOf(at, reach) {
 			free = append(free, at)
@@ -96,7 +98,7 @@ func (p Panel) splitJoints(s Split, web float64) []Joint {
 	if len(free) < 2 || free[0].Dist(free[len(free)-1]) < splitApart {
 		return nil
 	}
-	return []Joint{{free[0], along}, {free[len(free)-1], along}}
+	return []fixture.Joint{{At: free[0], Along: along}, {At: free[len(free)-1], Along: along}}
 }
 
 // halves cuts an area of the panel along its joint; without one it is whole.
@@ -118,7 +120,26 @@ func (s *Split) recesses() region.Region {
 	}
 	var all []region.Region
 	for _, j := range s.Joints {
-		all = append(all, s.key.recess(j))
+		all = append(all, s.key.Recess(j))
 	}
 	return region.Union(all...)
+}
+
+// jointWide is how wide in mm a joint between two parts is taken to be.
+const jointWide = 0.2
+
+// Fixings is what is cut into both layers of a panel besides its openings: the
+// holes for dowels, and its joint with the recesses for keys.
+func (p Panel) Fixings() []region.Region {
+	var list []region.Region
+	for _, at := range p.Dowels {
+		list = append(list, region.Disc(at, dowelRadius))
+	}
+	if s := p.Split; s != nil {
+		size := p.Outline.Bounds().Size().Norm() + math.Abs(s.Dist) + p.Outline.Bounds().Center().Norm()
+		along, on := s.Across.Left().Scale(size), s.Across.Scale(s.Dist)
+		line := geom.Chain(false, geom.Line(on.Sub(along), on.Add(along)))
+		list = append(list, s.recesses(), region.Stroke(line, jointWide/2))
+	}
+	return list
 }

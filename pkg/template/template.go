@@ -11,6 +11,7 @@ import (
 	"math"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
@@ -20,9 +21,6 @@ import (
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
-
-// A Orientation is one way of laying a panel.
-type Orientation = plan.Orientation
 
 // An Opening is what one cut needs of a panel.
 type Opening struct {
@@ -36,7 +34,7 @@ type Opening struct {
 type Panel struct {
 	ID        string // "A", "B", ...
 	Openings  []Opening
-	Positions []Orientation
+	Positions []plan.Orientation
 	Outline   geom.Contour // counter-clockwise, with the notches for the frame's key
 	Dowels    []geom.Point // holes of dowels through wall and floor; none without a floor
 	Split     *Split       // where it is made in two parts; nil when the bed takes it whole
@@ -49,8 +47,8 @@ type Panel struct {
 type Set struct {
 	Panels []Panel
 	Plan   plan.Plan
-	Shape  Shape          // the outline that all panels share, without notches
-	Frame  *LocatingFrame // nil when the job wants none
+	Shape  fixture.Shape  // the outline that all panels share, without notches
+	Frame  *fixture.Frame // nil when the job wants none
 	Found  diag.Findings  // about outlines, frame and keys
 }
 
@@ -60,42 +58,32 @@ func (s Set) Cuts() []groove.Cut { return s.Plan.Cuts() }
 // SetUps is the number of times that a panel is laid.
 func (s Set) SetUps() int { return len(s.Plan.SetUps) }
 
-// chipRoom is the clearance in mm at either side of the bit in a floor's slot,
+// ChipRoom is the clearance in mm at either side of the bit in a floor's slot,
 // for chips to leave by (common practice).
-const chipRoom = 1.0
+const ChipRoom = 1.0
 
 // SlotWidth is the width in mm of the floor's slots along a cut.
-func SlotWidth(s groove.Size) float64 { return s.Width + 2*chipRoom }
-
-// Params are what templates are drawn by: the router that rides them, the groove's
-// depth and strips, the sheet they are cut from and the board they lie on.
-type Params struct {
-	Title    string      // engraved on the parts
-	Units    unit.System // of what is engraved
-	Copies   int         // of each element of the motif, by turns
-	Router   work.Router
-	Inlay    work.Inlay
-	Template work.Template
-	Board    *work.Board // nil where nothing is said of it
-}
+func SlotWidth(s groove.Size) float64 { return s.Width + 2*ChipRoom }
 
 // Draw draws the panels of a plan, and their frame, for no particular shop: of
 // any size, and with reliefs that suit every cutter.
-func Draw(j Params, g groove.Groove, p plan.Plan) Set {
-	return NewSet(j, g, p, profile.Plain())
+func Draw(want fixture.Params, g groove.Groove, p plan.Plan) Set {
+	return NewSet(want, g, p, profile.Plain())
 }
 
 // NewSet draws the panels of a plan and their frame as a shop can cut them:
 // what is larger than its bed in parts that key together. What doesn't fit even
 // so, and what panels and frame lack, is in Found.
-func NewSet(j Params, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
+func NewSet(want fixture.Params, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 	set := Set{Plan: p}
 	var areas []region.Region
+	var positions []plan.Orientation
 	for _, q := range p.Panels {
 		panel := Panel{ID: q.ID, Positions: q.Positions}
+		positions = append(positions, q.Positions...)
 		for k, c := range q.Cuts {
 			o := Opening{ID: q.TrackID(k), Cut: c, Area: g.Opening(c)}
-			if j.Router.Guide == work.GuideBase && j.Template.Floor > 0 {
+			if want.Router.Guide == work.GuideBase && want.Template.Floor > 0 {
 				o.Slot = slot(g.Size, c)
 			}
 			areas = append(areas, o.Area)
@@ -107,58 +95,44 @@ func NewSet(j Params, g groove.Groove, p plan.Plan, shop profile.Shop) Set {
 		return set
 	}
 	set.tellAgain()
-	set.Shape = newShape(symmetryOf(p.Panels), areas, set.margin(j))
-	key := FrameKey{}
-	if j.Template.Frame > 0 {
-		if set.frameFits(j) {
-			draw := func(j Params) *LocatingFrame { return newFrame(j, g.Size, set.Shape, p.Cuts(), shop) }
-			set.Frame = draw(j)
-			key = set.Frame.Key
-			set.Found.Add(set.Frame.found...)
-			set.judgeScrews(j, draw)
-			set.tellSupport(j, areas)
-		}
+	at := func(margin float64) fixture.Shape { return fixture.NewShape(positions, areas, margin) }
+	set.Shape = at(set.margin(want.Template))
+	panels := fixture.Panels{Outline: set.Shape, At: at, Offset: g.Size.Offset()}
+	for _, c := range p.Cuts() {
+		panels.Lines = append(panels.Lines, c.Line)
+	}
+	frame, found := fixture.New(want, panels, shop)
+	set.Found.Add(found...)
+	key := fixture.Key{}
+	if set.Frame = frame; frame != nil {
+		key = frame.Key
 	}
 	for i := range set.Panels {
-		set.finish(j, &set.Panels[i], key, shop)
+		set.finish(want.Template, &set.Panels[i], key, shop)
 	}
 	return set
 }
 
-// drawnMargin is the job's margin, or what the key's notches need to keep a web
-// from the openings.
-func drawnMargin(j Params) float64 {
-	t := j.Template
-	if t.Frame <= 0 {
-		return t.Margin
-	}
-	return max(t.Margin, leastMargin(j))
-}
-
-// leastMargin is what a frame's key needs.
-func leastMargin(j Params) float64 { return keyFor(frameGap(j)).depth() + j.Template.Web }
-
-// margin is the drawn one; where that is not the job's it is noted.
-func (s *Set) margin(j Params) float64 {
-	drawn := drawnMargin(j)
-	if margin := j.Template.Margin; drawn > margin+geom.Coincident {
-		wide, asked := unit.Apart(drawn, margin)
+// margin is the drawn one; where that is not the one asked for it is noted.
+func (s *Set) margin(t work.Template) float64 {
+	drawn := fixture.Margin(t)
+	if drawn > t.Margin+geom.Coincident {
+		wide, asked := unit.Apart(drawn, t.Margin)
 		s.Found.Notef("template.margin", "margin-keys", "the margin is drawn %s wide and not %s, so that the key's notches keep a web from the openings", wide, asked)
 	}
 	return drawn
 }
 
 // finish gives a panel its outline, its joint and its dowels.
-func (s *Set) finish(j Params, p *Panel, key FrameKey, shop profile.Shop) {
-	t := j.Template
-	p.Outline = key.notched(s.Shape, p.Positions)
-	if !fitsBed(p.Outline, shop.Bed) {
-		p.Split = p.split(s.Shape, shop.Bed, t.Web, newJointKey(jointKeyMost*jointKeyPart, reliefRadius(shop)))
+func (s *Set) finish(t work.Template, p *Panel, key fixture.Key, shop profile.Shop) {
+	p.Outline = key.Notched(s.Shape, p.Positions)
+	if !fixture.FitsBed(p.Outline, shop.Bed) {
+		p.Split = p.split(s.Shape, shop.Bed, t.Web, fixture.NewJointKey(wholeWidth, fixture.ReliefRadius(shop)))
 		if p.Split != nil {
 			s.Found.Notef("cutting.profile", "panel-split", "panel %s is larger than the bed of %s x %s and is drawn in two parts with %d keys to join them", p.ID, unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(p.Split.Joints))
 		}
 	}
-	if !p.hasFloor() {
+	if !p.HasFloor() {
 		return
 	}
 	if p.Dowels = p.placeDowels(s.Shape, t.Web); p.Dowels == nil {
@@ -171,7 +145,7 @@ func slot(s groove.Size, c groove.Cut) region.Region {
 	if s.Thin() {
 		return region.Stroke(c.Line, SlotWidth(s)/2)
 	}
-	return c.Centre.Grow(s.Bit/2 + chipRoom)
+	return c.Centre.Grow(s.Bit/2 + ChipRoom)
 }
 
 // tellAgain warns, once, of stretches that two set-ups cut.

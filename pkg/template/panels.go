@@ -1,0 +1,164 @@
+package template
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"strapwork/pkg/fixture"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/work"
+)
+
+// Parts draws the panels' layers, for outlines that allow for kerf, the full
+// width of a burnt line; 0 draws true size.
+func (s Set) Parts(t work.Template, size groove.Size, kerf float64) []sheet.Part {
+	var parts []sheet.Part
+	for _, p := range s.Panels {
+		parts = append(parts, p.parts(sheet.Wall, t.Wall, size)...)
+		if p.HasFloor() {
+			parts = append(parts, p.parts(sheet.Floor, t.Floor, size)...)
+		}
+	}
+	parts = append(parts, s.jointKeys(t.Wall)...)
+	if s.Frame != nil {
+		parts = append(parts, s.Frame.Parts(t.Wall)...)
+	}
+	return sheet.Compensated(parts, kerf)
+}
+
+// jointKeys are the keys of panels that are made in two parts.
+func (s Set) jointKeys(thickness float64) []sheet.Part {
+	joints, key := 0, fixture.JointKey{}
+	for _, p := range s.Panels {
+		if p.Split != nil {
+			joints, key = joints+len(p.Split.Joints), p.Split.key
+		}
+	}
+	if joints == 0 {
+		return nil
+	}
+	return []sheet.Part{key.Part("panel-"+fixture.JointKeyName, "key for the joints of panels", joints, thickness)}
+}
+
+// HasFloor reports whether a floor lies under the panel's wall.
+func (p Panel) HasFloor() bool {
+	for _, o := range p.Openings {
+		if !o.Slot.Empty() {
+			return true
+		}
+	}
+	return false
+}
+
+func (p Panel) part(l sheet.Ply, thickness float64, size groove.Size) sheet.Part {
+	s := sheet.Sheet{Name: p.ID + "-" + l.String(), Title: "panel " + p.ID + ", " + l.String()}
+	for _, o := range p.Openings {
+		area, radius := o.Area, size.RiderRadius
+		if l == sheet.Floor {
+			area, radius = o.Slot, SlotWidth(size)/2-size.Offset()
+		}
+		if size.Thin() {
+			radius += size.Offset()
+		}
+		for _, c := range area.Loops() {
+			s.Lines = append(s.Lines, sheet.Line{Role: sheet.Opening, Contour: beginOnEnd(sheet.Weld(c), o.Cut, radius)})
+		}
+	}
+	s.Lines = append(s.Lines, sheet.Line{Role: sheet.Edge, Contour: p.Outline})
+	for _, o := range p.Openings {
+		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Note, Contour: o.Cut.Line})
+	}
+	for _, at := range p.Dowels {
+		s.Holes = append(s.Holes, sheet.Hole{Role: sheet.Pin, Center: at, Radius: dowelRadius})
+	}
+	marks := p.Marks
+	if l == sheet.Floor {
+		marks = p.FloorMarks
+	}
+	for _, c := range marks {
+		s.Lines = append(s.Lines, sheet.Line{Role: sheet.Mark, Contour: c})
+	}
+	return sheet.Part{Panel: p.ID, Ply: l, Thickness: thickness, Quantity: 1, Sheet: s}
+}
+
+// Drilled lists the diameters in mm of the panels' and the frame's holes that are
+// too small for a cut of width kerf, dowels' before screws'.
+func (s Set) Drilled(kerf float64) []float64 {
+	var list []float64
+	dowels := slices.ContainsFunc(s.Panels, func(p Panel) bool { return len(p.Dowels) > 0 })
+	if dowels && sheet.Drilled(dowelRadius, kerf) {
+		list = append(list, 2*dowelRadius)
+	}
+	if s.Frame != nil && len(s.Frame.Screws) > 0 && sheet.Drilled(fixture.ScrewHole/2, kerf) {
+		list = append(list, fixture.ScrewHole)
+	}
+	return list
+}
+
+// beginOnEnd returns the opening's contour begun in the middle of an arc about
+// one of the cut's ends. The mark that a laser leaves where it starts would be
+// copied into the groove if it were on a wall that guides.
+func beginOnEnd(c geom.Contour, cut groove.Cut, radius float64) geom.Contour {
+	if cut.Line.Len() == 0 {
+		return c
+	}
+	end, _ := cut.Line.At(cut.Line.Length())
+	last := cut.Line.Edge(cut.Line.Len() - 1)
+	ahead := end.Add(last.Tangent(1).Scale(radius))
+	best, at := math.Inf(1), -1
+	for i := range c.Len() {
+		e := c.Edge(i)
+		if e.Bulge <= 0 || math.Abs(e.Radius()-radius) > endArcSlack {
+			continue
+		}
+		if d := e.Mid().Dist(ahead); d < best {
+			best, at = d, i
+		}
+	}
+	if at < 0 {
+		return c
+	}
+	return sheet.BegunAt(c, at, 0.5)
+}
+
+// endArcSlack is by how much in mm an end arc's radius may differ from the
+// rider's after welding and rounding.
+const endArcSlack = 0.01
+
+// parts draws a layer of a panel, in two parts where it is split. Keys join the
+// two parts of a wall; those of a floor are glued to the wall.
+func (p Panel) parts(l sheet.Ply, thickness float64, size groove.Size) []sheet.Part {
+	whole := p.part(l, thickness, size)
+	if p.Split == nil {
+		return []sheet.Part{whole}
+	}
+	area := region.New(p.Outline)
+	if l == sheet.Wall {
+		area = region.Subtract(area, p.Split.recesses())
+	}
+	var list []sheet.Part
+	for i, half := range p.halves(p.Split, area) {
+		part := whole
+		part.Sheet = sheet.Sheet{
+			Name:  fmt.Sprintf("%s-%d", whole.Sheet.Name, i+1),
+			Title: fmt.Sprintf("%s, part %d of 2", whole.Sheet.Title, i+1),
+		}
+		for _, line := range whole.Sheet.Lines {
+			if line.Role != sheet.Edge && p.Split.Part(line.Contour.Start()) == i {
+				part.Sheet.Lines = append(part.Sheet.Lines, line)
+			}
+		}
+		part.Sheet.Lines = append(part.Sheet.Lines, sheet.Line{Role: sheet.Edge, Contour: half.Loops()[0]})
+		for _, h := range whole.Sheet.Holes {
+			if p.Split.Part(h.Center) == i {
+				part.Sheet.Holes = append(part.Sheet.Holes, h)
+			}
+		}
+		list = append(list, part)
+	}
+	return list
+}
