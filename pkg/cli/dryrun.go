@@ -87,7 +87,11 @@ func runDryRun(e *env, c command, args []string) int {
 	if err := e.tell(found); err != nil {
 		return statusUsage
 	}
-	return e.print(report.DryRunText(judged, r.Job.Units), status)
+	words, err := report.DryRunText(judged, r.Job.Units)
+	if err != nil {
+		return e.internal(c.name, "report", err)
+	}
+	return e.print(words, status)
 }
 
 // readProgram returns a program's text, and what was found on the way: a folder

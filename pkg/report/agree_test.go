@@ -83,7 +83,7 @@ func namesIn(pattern, text string) []string {
 // TestOneListOfCuts: sheet, pictures, page and manifest name the same cuts for
 // each set-up, in the same order, and every cut once.
 func TestOneListOfCuts(t *testing.T) {
-	jobs := map[string]build.Result{"seven bows": whole(t, sevenBows), "plait": whole(t, plait)}
+	jobs := wholes(t, map[string]string{"seven bows": sevenBows, "plait": plait})
 	for name, r := range examples(t) {
 		jobs[name] = r
 	}
@@ -91,9 +91,9 @@ func TestOneListOfCuts(t *testing.T) {
 		if len(r.Set.Plan.SetUps) == 0 {
 			continue
 		}
-		m := newManifest(r)
-		bySetUp := regexp.MustCompile(`### Set-up \d+ of \d+: `).Split(string(Setup(r)), -1)[1:]
-		_, head, _ := strings.Cut(fileOf(t, r, build.PreviewPath), `<script type="application/json" id="head">`)
+		m := r.facts
+		bySetUp := regexp.MustCompile(`### Set-up \d+ of \d+: `).Split(r.sheet, -1)[1:]
+		_, head, _ := strings.Cut(fileOf(t, r.Result, build.PreviewPath), `<script type="application/json" id="head">`)
 		head, _, _ = strings.Cut(head, "</script>")
 		var page struct {
 			SetUps []struct {
@@ -119,7 +119,7 @@ func TestOneListOfCuts(t *testing.T) {
 			if d := cmp.Diff(want, namesIn(`- \[ \] \*\*([^*]+)\*\*[^*]*?, track`, bySetUp[i])); d != "" {
 				t.Errorf("%s, set-up %d: the sheet differs (-manifest +sheet):\n%s", name, s.Number, d)
 			}
-			picture := fileOf(t, r, fmt.Sprintf("templates/set-up-%d.svg", s.Number))
+			picture := fileOf(t, r.Result, fmt.Sprintf("templates/set-up-%d.svg", s.Number))
 			if d := cmp.Diff(s.Cuts, namesIn(`<title>cut ([^<n][^<]*|n[^<u][^<]*)</title>`, picture)); d != "" {
 				t.Errorf("%s, set-up %d: the picture differs (-manifest +picture):\n%s", name, s.Number, d)
 			}
@@ -150,10 +150,10 @@ func TestOneListOfCuts(t *testing.T) {
 			t.Errorf("%s: %d cuts have %d names", name, len(listed), n)
 		}
 	}
-	if n := len(newManifest(jobs["seven bows"]).SetUps[2].Spare); n != 2 {
+	if n := len(jobs["seven bows"].facts.SetUps[2].Spare); n != 2 {
 		t.Errorf("the seven bows' last set-up leaves %d tracks alone, want 2", n)
 	}
-	if s := newManifest(jobs["plait"]).SetUps; len(s) != 2 || cmp.Equal(s[0].Cuts, s[1].Cuts) {
+	if s := jobs["plait"].facts.SetUps; len(s) != 2 || cmp.Equal(s[0].Cuts, s[1].Cuts) {
 		t.Errorf("the plait's set-ups make %+v", s)
 	}
 }

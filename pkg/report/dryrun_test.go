@@ -42,7 +42,7 @@ func TestVerdictContradictsNothing(t *testing.T) {
 		if warnings {
 			r.Findings.WarnAt(diag.Position{Line: 4}, "no-dwell", "no dwell").Hintf("wait")
 		}
-		text := DryRunText(r, unit.MM)
+		text := dryRunText(t, r, unit.MM)
 		lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
 		for _, l := range lines {
 			seen[l] = true
@@ -86,7 +86,7 @@ func TestDryRunTextUnits(t *testing.T) {
 		GougeMax: dryrun.Spot{Amount: 1.27, Line: 4},
 	}
 	for _, u := range []unit.System{unit.MM, unit.Inch} {
-		text := DryRunText(r, u)
+		text := dryRunText(t, r, u)
 		for _, want := range []string{"from (0, 0) to (1, 2) in, z from -0.1 to 0.5 in", "at most 0.05 in, at (0, 0) in", "\n1 in² of the groove"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("no %q in\n%s", want, text)
@@ -94,7 +94,16 @@ func TestDryRunTextUnits(t *testing.T) {
 		}
 	}
 	r.HasUnits = false
-	if text := DryRunText(r, unit.MM); !strings.Contains(text, "to (25.4, 50.8) mm") {
+	if text := dryRunText(t, r, unit.MM); !strings.Contains(text, "to (25.4, 50.8) mm") {
 		t.Error(text)
 	}
+}
+
+func dryRunText(t *testing.T, r dryrun.Report, u unit.System) string {
+	t.Helper()
+	text, err := DryRunText(r, u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
 }

@@ -3,48 +3,96 @@ package report
 import (
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"strapwork/pkg/build"
 )
 
+// A telling is a built job and what is told of it.
+type telling struct {
+	build.Result
+	facts    *facts
+	own      []build.File // made from them
+	sheet    string
+	manifest []byte
+}
+
+// told is what is told of a build.
+func told(t *testing.T, r build.Result) telling {
+	t.Helper()
+	out := telling{Result: r}
+	var err error
+	if out.facts, out.own, err = tell(r); err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range out.own {
+		switch f.Path {
+		case SetupPath:
+			out.sheet = string(f.Data)
+		case ManifestPath:
+			out.manifest = f.Data
+		}
+	}
+	return out
+}
+
+// kept are the tellings of jobs by their texts, since many tests ask for the same;
+// nobody changes them.
+var kept sync.Map
+
 // whole takes a job's text through all stages, as if its file lay in a folder
 // of somebody's machine.
-func whole(t *testing.T, text string) build.Result {
+func whole(t *testing.T, text string) telling {
 	t.Helper()
-	r := build.Build("/somebody/bench/job.toml", []byte(text), os.ReadFile, build.Options{})
+	once, _ := kept.LoadOrStore(text, sync.OnceValue(func() build.Result {
+		return build.Build("/somebody/bench/job.toml", []byte(text), os.ReadFile, build.Options{})
+	}))
+	r := once.(func() build.Result)()
 	if r.Reached != build.Proved || !r.OK() {
 		t.Fatalf("the job was only %s:\n%v", r.Reached, r.Findings)
 	}
-	return r
+	all, _ := kept.LoadOrStore("told "+text, sync.OnceValue(func() telling { return told(t, r) }))
+	return all.(func() telling)()
 }
 
-// keptBuilds is what examples returns, since most tests ask for it; nobody
-// changes it.
-var keptBuilds map[string]build.Result
-
-// examples builds the jobs that are shipped as examples, and those below.
-func examples(t *testing.T) map[string]build.Result {
+// examples are the jobs that are shipped as examples, and those below, built side by
+// side.
+func examples(t *testing.T) map[string]telling {
 	t.Helper()
-	if keptBuilds != nil {
-		return keptBuilds
-	}
+	texts := map[string]string{"triangle": loopedTriangle, "bars": bars, "inches": inches, "knot": knot, "full": full}
 	files, err := filepath.Glob("../../testdata/jobs/*.toml")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no example jobs: %v", err)
 	}
-	all := map[string]build.Result{}
 	for _, f := range files {
 		data, err := os.ReadFile(f)
 		if err != nil {
 			t.Fatal(err)
 		}
-		all[filepath.Base(f)] = whole(t, string(data))
+		texts[filepath.Base(f)] = string(data)
 	}
-	for name, text := range map[string]string{"triangle": loopedTriangle, "bars": bars, "inches": inches, "knot": knot, "full": full} {
-		all[name] = whole(t, text)
+	return wholes(t, texts)
+}
+
+// wholes are tellings by name, built side by side.
+func wholes(t *testing.T, texts map[string]string) map[string]telling {
+	t.Helper()
+	var mu sync.Mutex
+	var wait sync.WaitGroup
+	all := map[string]telling{}
+	for name, text := range texts {
+		wait.Go(func() {
+			one := whole(t, text)
+			mu.Lock()
+			defer mu.Unlock()
+			all[name] = one
+		})
 	}
-	keptBuilds = all
+	wait.Wait()
+	if len(all) != len(texts) {
+		t.FailNow()
+	}
 	return all
 }
 

@@ -1,11 +1,8 @@
 package report
 
 import (
-	"fmt"
-
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
-	"strapwork/pkg/groove"
 )
 
 // schema is the version of the manifest's form. Fields are added without
@@ -38,65 +35,43 @@ type manifest struct {
 	Findings  []findingJSON `json:"findings"`
 }
 
-// Manifest is manifest.json of a job that was built: what other programs need
-// to know of it. The set-up sheet and the receiving card are listed even where
-// r.Files lacks them, the manifest itself is not. Numbers are rounded to six decimals. It is an error
-// to ask for the manifest of a job that was not proved, or when a number isn't
-// finite.
-func Manifest(r build.Result) ([]byte, error) {
-	if r.Reached < build.Proved || r.Job == nil {
-		return nil, fmt.Errorf("report: there is no manifest of a job that was only %s", r.Reached)
-	}
-	return encode(newManifest(r))
-}
-
+// newManifest gathers all of it but the list of files.
 func newManifest(r build.Result) manifest {
 	j := r.Job
-	order := r.Set.Plan.SetUps
-	return manifest{
+	setUps := newSetUps(r)
+	m := manifest{
 		Schema: schema, Title: j.Title, Job: jobName(r.File), Units: j.Units.String(),
 		Groove:    newGroove(r),
 		Inlay:     newInlay(j),
 		Guide:     newGuide(j),
 		Template:  newTemplate(j),
 		Cutting:   newCutting(r.Shop),
-		Heights:   newHeights(j),
+		Heights:   newHeights(r),
 		Strands:   newStrands(r.Motif),
-		Cuts:      newCuts(r, order),
+		Cuts:      []cutJSON{},
 		Panels:    newPanels(r),
 		Frame:     newFrame(r),
-		SetUps:    newSetUps(order),
-		Proof:     proofOf(r),
+		SetUps:    setUps,
+		Proof:     newProof(r),
 		Program:   newProgram(r),
-		Budget:    newBudget(budgetOf(r)),
+		Budget:    newBudget(r),
 		Crossings: newCrossings(r),
-		Files:     newFiles(r),
 		Findings:  newFindings(r.Findings),
 	}
-}
-
-type grooveJSON struct {
-	Width      num   `json:"width"`
-	Depth      num   `json:"depth"`
-	Play       num   `json:"play"`        // either side of the centre line, for the bit's centre
-	DepthSteps []num `json:"depth_steps"` // of the passes, from the work's surface
-}
-
-func newGroove(r build.Result) grooveJSON {
-	depths := groove.Depths(r.Job.Inlay.Depth, r.Job.Router.Bit)
-	if !r.Job.Router.Guide.HasTemplates() {
-		depths = r.Grooving.Plan.Depths
+	for _, s := range setUps {
+		m.Cuts = append(m.Cuts, s.Made...)
 	}
-	return grooveJSON{
-		Width: num(r.Job.Inlay.Width), Depth: num(r.Job.Inlay.Depth), Play: num(r.Groove.Size.Offset()),
-		DepthSteps: nums(depths),
-	}
+	return m
 }
 
 type strandJSON struct {
 	ID     string `json:"id"`
 	Length num    `json:"length"`
 	Closed bool   `json:"closed"`
+
+	Start   xy     `json:"-"`
+	Heading string `json:"-"` // which way it runs there: "right", "up", "left", "down"
+	First   string `json:"-"` // the element that it begins with
 }
 
 type cutJSON struct {
@@ -111,6 +86,21 @@ type cutJSON struct {
 	Track  string   `json:"track"` // the panel's opening: "A1"
 
 	Again []overlapJSON `json:"again,omitempty"` // what earlier set-ups cut of it, so that it is cut again there
+
+	// The cut as its opening makes it with the panel as it is laid.
+	Start   endFacts `json:"-"`
+	Stop    endFacts `json:"-"`
+	Way     num      `json:"-"` // from end to end
+	Pilot   xy       `json:"-"` // where the bit goes in, if it can't plunge
+	Shown   []string `json:"-"` // of Along, what the sheet tells; none where that is the cut's own name
+	Unshown int      `json:"-"` // how many more there are
+}
+
+// endFacts is where a cut begins or ends: at the "right", "left", "upper" or "lower"
+// end of its track, and the bit's place there.
+type endFacts struct {
+	End string
+	At  xy
 }
 
 // overlapJSON is a stretch that another set-up's cut makes too.
@@ -124,6 +114,8 @@ type overlapJSON struct {
 type spareJSON struct {
 	Track string        `json:"track"`
 	By    []overlapJSON `json:"cut_by"` // the cuts that make all of what it would
+
+	Own string `json:"-"` // the cut that it makes as the panel first lies
 }
 
 type stopJSON struct {
@@ -140,6 +132,10 @@ type panelJSON struct {
 	Positions []positionJSON    `json:"positions"`
 	Size      xy                `json:"size"`  // of the outline
 	Files     map[string]string `json:"files"` // by role and kind: "wall_dxf"; of one in two parts "wall_1_dxf"
+
+	Joints int  `json:"-"` // keys between its two parts; 0: it is in one
+	Floor  bool `json:"-"` // it has a floor under its wall
+	Dowels int  `json:"-"` // through both
 }
 
 type positionJSON struct {
@@ -155,6 +151,15 @@ type setUpJSON struct {
 	Cuts    []string `json:"cuts"`
 
 	Spare []spareJSON `json:"spare,omitempty"`
+
+	Edge   string    `json:"-"` // of the panel's picture, that is up; "" for a turn that is no quarter
+	Arrow  bool      `json:"-"` // an arrow with the set-up's number is engraved
+	Place  int       `json:"-"` // which of the panel's positions it is, from 1
+	Places int       `json:"-"` // how many it has
+	Floor  bool      `json:"-"`
+	Laid   string    `json:"-"` // path of the picture of the panel as it is laid; or else
+	Wall   string    `json:"-"` // that of its wall; "" for none
+	Made   []cutJSON `json:"-"`
 }
 
 type crossJSON struct {
@@ -187,4 +192,6 @@ type findingJSON struct {
 	Col      int    `json:"col,omitempty"`
 	// Cures are changes of which each ends the finding by itself.
 	Cures []diag.Cure `json:"cures,omitempty"`
+
+	weight diag.Severity
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -110,17 +111,13 @@ func missing(path string, v any) []string {
 	return list
 }
 
-func readManifest(t *testing.T, r build.Result) (contract, []byte) {
+func readManifest(t *testing.T, r telling) (contract, []byte) {
 	t.Helper()
-	data, err := Manifest(r)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var c contract
-	if err := json.Unmarshal(data, &c); err != nil {
-		t.Fatalf("%v in\n%s", err, data)
+	if err := json.Unmarshal(r.manifest, &c); err != nil {
+		t.Fatalf("%v in\n%s", err, r.manifest)
 	}
-	return c, data
+	return c, r.manifest
 }
 
 func TestManifestKeepsTheContract(t *testing.T) {
@@ -151,7 +148,7 @@ func TestManifestPlan(t *testing.T) {
 	for name, r := range examples(t) {
 		c, _ := readManifest(t, r)
 		var made, wanted []string
-		for _, up := range newManifest(r).SetUps {
+		for _, up := range r.facts.SetUps {
 			made = append(made, up.Cuts...)
 		}
 		for _, p := range c.Panels {
@@ -172,7 +169,7 @@ func TestManifestPlan(t *testing.T) {
 		if d := cmp.Diff(wanted, made); d != "" {
 			t.Errorf("%s: the set-ups don't make every cut once (-want +got):\n%s", name, d)
 		}
-		for _, cut := range newManifest(r).Cuts {
+		for _, cut := range r.facts.Cuts {
 			if cut.Panel == "" || cut.SetUp < 1 || len(cut.Along) == 0 {
 				t.Errorf("%s: the cut %s has panel %q, set-up %d, elements %v", name, cut.Name, cut.Panel, cut.SetUp, cut.Along)
 			}
@@ -182,17 +179,13 @@ func TestManifestPlan(t *testing.T) {
 
 func TestManifestFiles(t *testing.T) {
 	for name, r := range examples(t) {
-		files, err := Files(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		own, last := files[:len(files)-1], files[len(files)-1]
+		own, last := r.own[:len(r.own)-1], r.own[len(r.own)-1]
 		has := func(path string) bool {
 			return slices.ContainsFunc(own, func(f build.File) bool { return f.Path == path })
 		}
 		pivot := r.Job.Router.Guide == work.GuidePivot // a bar has no tracks to measure
 		if has(CardPath) == pivot || !has(SetupPath) || has(ManifestPath) || last.Path != ManifestPath {
-			t.Fatalf("%s: got %d files, the last %s", name, len(files), last.Path)
+			t.Fatalf("%s: got %d files, the last %s", name, len(r.own), last.Path)
 		}
 		var c contract
 		if err := json.Unmarshal(last.Data, &c); err != nil {
@@ -209,10 +202,6 @@ func TestManifestFiles(t *testing.T) {
 		slices.Sort(want)
 		if d := cmp.Diff(want, got); d != "" {
 			t.Errorf("%s: files (-want +got):\n%s", name, d)
-		}
-		alone, err := Manifest(r)
-		if err != nil || !bytes.Equal(alone, last.Data) {
-			t.Errorf("%s: the manifest differs when the set-up sheet and the card are not among the files (%v)", name, err)
 		}
 	}
 }
@@ -282,27 +271,20 @@ func TestManifestFacts(t *testing.T) {
 }
 
 func TestSameBytes(t *testing.T) {
-	a, err := Files(whole(t, loopedTriangle))
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, _ := Files(whole(t, loopedTriangle))
-	if d := cmp.Diff(a, b); d != "" {
+	again := build.Build("/somebody/bench/job.toml", []byte(loopedTriangle), os.ReadFile, build.Options{})
+	if d := cmp.Diff(whole(t, loopedTriangle).own, told(t, again).own); d != "" {
 		t.Errorf("two builds differ:\n%s", d)
 	}
 }
 
 func TestManifestRefuses(t *testing.T) {
 	checked := build.Check("job.toml", []byte(bars), nil, nil)
-	if _, err := Manifest(checked); err == nil || !strings.Contains(err.Error(), "planned") {
+	if _, err := Files(checked); err == nil || !strings.Contains(err.Error(), "planned") {
 		t.Errorf("of a job that was only checked: %v", err)
 	}
-	if s := Setup(checked); s != nil {
-		t.Errorf("a set-up sheet of a job that was only checked:\n%s", s)
-	}
-	broken := whole(t, bars)
+	broken := whole(t, bars).Result
 	broken.Proof.UncutMax = math.NaN()
-	if _, err := Manifest(broken); err == nil {
+	if _, err := Files(broken); err == nil {
 		t.Error("a number that is none was written")
 	}
 }
@@ -340,10 +322,13 @@ func TestFindingsInJSON(t *testing.T) {
 }
 
 func TestProofPlace(t *testing.T) {
-	if p := newProof(proof.Proof{}); p.OvercutAt != nil || p.Leftovers == nil {
+	r := whole(t, bars).Result
+	r.Proof = proof.Proof{}
+	if p := newProof(r); p.OvercutAt != nil || p.Leftovers == nil {
 		t.Errorf("of nothing: %+v", p)
 	}
-	if p := newProof(proof.Proof{OvercutMax: 0.0004}); p.OvercutAt == nil {
+	r.Proof = proof.Proof{OvercutMax: 0.0004}
+	if p := newProof(r); p.OvercutAt == nil {
 		t.Error("an overcut has no place")
 	}
 }

@@ -42,7 +42,7 @@ func TestOrderOfWorkTurns(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" || len(want) != 3 {
 		t.Errorf("with one panel turned (-want +got):\n%s", d)
 	}
-	text := string(Setup(r))
+	text := r.sheet
 	for _, w := range []string{
 		"Set-up 2 of 3: panel A",
 		"the arrow marked 2 towards the upper edge of the work, the picture turned 120 degrees counter-clockwise from upright (position 2 of 3)",
@@ -54,7 +54,7 @@ func TestOrderOfWorkTurns(t *testing.T) {
 	if strings.Contains(text, "with no panel turned") {
 		t.Error("the sheet speaks of plans without turning")
 	}
-	for _, c := range newManifest(r).Cuts {
+	for _, c := range r.facts.Cuts {
 		if c.Panel != "A" || c.SetUp < 1 || c.SetUp > 3 {
 			t.Errorf("%s is made by panel %q in set-up %d", c.Name, c.Panel, c.SetUp)
 		}
@@ -63,10 +63,10 @@ func TestOrderOfWorkTurns(t *testing.T) {
 
 // A panel that is laid at a quarter turn is laid by its picture's edge.
 func TestLayTextNamesTheEdge(t *testing.T) {
-	r := whole(t, loopedTriangle)
-	second := r.Set.Plan.SetUps[1]
-	second.Position.TurnDeg = 90
-	text := (&bench{words: words{r.Job.Units}, r: r, j: r.Job}).layText(second)
+	r := whole(t, loopedTriangle).Result
+	r.Set.Plan.SetUps = slices.Clone(r.Set.Plan.SetUps)
+	r.Set.Plan.SetUps[1].Position.TurnDeg = 90
+	text := flat(told(t, r).sheet)
 	if want := "the right edge of its picture, where the arrow marked 2 is, towards the upper edge of the work (position 2 of 3)"; !strings.Contains(text, want) {
 		t.Errorf("%q lacks %q", text, want)
 	}
@@ -97,13 +97,13 @@ func TestSplits(t *testing.T) {
 				}
 			}
 		}
-		all := splits(r)
+		all := r.facts.Splits
 		if 2*len(all) != ends {
 			t.Errorf("%s: %d splits of %d cuts' ends", name, len(all), ends)
 		}
 		for _, s := range all {
-			if len(s.cuts) < 1 || s.hidden != (s.under != "") {
-				t.Errorf("%s: the split at %v joins %v, hidden %v under %q", name, s.at, s.cuts, s.hidden, s.under)
+			if len(s.Cuts) < 1 || s.Hidden != (s.Under != "") {
+				t.Errorf("%s: the split at %v joins %v, hidden %v under %q", name, s.At, s.Cuts, s.Hidden, s.Under)
 			}
 		}
 	}

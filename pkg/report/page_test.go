@@ -9,6 +9,8 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // flat is a text with all its lines joined, for looking for what may have been
@@ -41,15 +43,88 @@ func TestFillStartsNoBlock(t *testing.T) {
 }
 
 func TestFillWidth(t *testing.T) {
-	var p page
-	p.para("%s", strings.Repeat("seven at (4, -3), 0.3 mm ", 100))
-	for _, l := range strings.Split(p.b.String(), "\n") {
+	text := tidied(strings.Repeat("seven at (4, -3), 0.3 mm ", 100))
+	for _, l := range strings.Split(string(text), "\n") {
 		if utf8.RuneCountInString(l) > lineWidth {
 			t.Errorf("a line of %d characters: %s", utf8.RuneCountInString(l), l)
 		}
 		if strings.HasSuffix(l, "(4,") || strings.HasSuffix(l, "0.3") {
 			t.Errorf("a place or a length is broken: %s", l)
 		}
+	}
+}
+
+// Whatever a template leaves, blocks are set apart by one blank line, entries and rows
+// by none; chapters, steps and tables come out as CommonMark and its tables have them.
+func TestTidied(t *testing.T) {
+	const loose = `
+
+# Title
+## One
+a line
+and its end
+
+
+- an item
+
+- another
+  goes on
+- [ ] a tick
+
+1. first
+
+1. second
+a paragraph is of the entry before it
+
+## Two
+|a | b  |
+|---|---|
+
+| x \\| y |  |
+
+|c|
+|---|
+| 1 |
+1. anew
+`
+	const want = `# Title
+
+## 1. One
+
+a line and its end
+
+- an item
+- another goes on
+
+- [ ] a tick
+
+1. first
+2. second a paragraph is of the entry before it
+
+## 2. Two
+
+| a      | b   |
+| ------ | --- |
+| x \\| y |     |
+
+| c   |
+| --- |
+| 1   |
+
+1. anew
+`
+	if d := cmp.Diff(strings.ReplaceAll(want, `\\`, `\`), string(tidied(strings.ReplaceAll(loose, `\\`, `\`)))); d != "" {
+		t.Errorf("(-want +got):\n%s", d)
+	}
+}
+
+// A line that is indented goes on with the one before it, and one that only steers
+// leaves no line.
+func TestUnwrapped(t *testing.T) {
+	const template = "{{define \"a\"}}\n{{/* why */}}\n- x\n  {{- if .}}, y{{end}}.\n{{if .}}{{else}}\nz\n{{end}}\n{{template \"b\"}}\n{{end}}\n"
+	const want = "{{define \"a\"}}{{/* why */}}- x {{- if .}}, y{{end}}.\n{{if .}}{{else}}z\n{{end}}{{template \"b\"}}\n{{end}}"
+	if got := unwrapped(template); got != want {
+		t.Errorf("got %q, want %q", got, want)
 	}
 }
 
@@ -78,10 +153,10 @@ func TestWords(t *testing.T) {
 		{in.size(5.08), "0.2 in (5.08 mm)"},
 		{mm.rough(306.94), "306.9 mm"},
 		{in.rough(254), "10 in (254 mm)"},
-		{mm.place(geom.Pt(-0.001, 12.345)), "(0, 12.35)"},
-		{in.place(geom.Pt(25.4, -12.7)), "(1, -0.5)"},
-		{mm.by(geom.Pt(10, 20.04)), "10 x 20 mm"},
-		{in.by(geom.Pt(25.4, 50.8)), "1 x 2 in (25.4 x 50.8 mm)"},
+		{mm.place(xy{-0.001, 12.345}), "(0, 12.35)"},
+		{in.place(xy{25.4, -12.7}), "(1, -0.5)"},
+		{mm.by(xy{10, 20.04}), "10 x 20 mm"},
+		{in.by(xy{25.4, 50.8}), "1 x 2 in (25.4 x 50.8 mm)"},
 		{mm.fine(-1e-12), "0.0000 mm"},
 		{in.fine(0.001), "0.00004 in (0.0010 mm)"},
 		{mm.area(0.5432), "0.54 mm²"},

@@ -1,24 +1,30 @@
 // Package report writes what strapwork tells of a job: manifest.json for other
-// programs, setup.md for the bench, and the answer of a check as JSON.
+// programs, setup.md for the bench, and the answers of a check and of a dry run.
 //
-// It works nothing out that a stage knows already; it puts the stages' results
-// in order and into words. The same result gives the same bytes.
+// It works nothing out that a stage knows already. The stages' results are gathered
+// once, as facts, and then printed: as JSON, or through the templates in the folder
+// of that name, which hold the English. The same result gives the same bytes.
 package report
 
 import (
+	"bytes"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"strapwork/pkg/build"
+	"strapwork/pkg/paper"
+	"strapwork/pkg/pdf"
+	"strapwork/pkg/received"
 )
 
 // The names and roles of the files that are made here.
 const (
 	ManifestPath = "manifest.json"
 	SetupPath    = "setup.md"
+	SetupPDFPath = "paper/setup.pdf" // the set-up sheet for printing
 	CardPath     = "received.toml"
-
 	manifestRole = "manifest"
 	setupRole    = "setup"
 	cardRole     = "card"
@@ -26,45 +32,61 @@ const (
 
 // Files returns the set-up sheet, the receiving card where the job has tracks to
 // measure, and the manifest of a built job, the manifest last, since it lists
-// all others. The error is the manifest's.
+// all others. It is an error to ask for those of a job that was not proved, or when
+// a number of the manifest isn't finite.
 func Files(r build.Result) ([]build.File, error) {
+	_, own, err := tell(r)
+	return own, err
+}
+
+// tell makes the facts of a built job, and the files that are printed from them.
+func tell(r build.Result) (*facts, []build.File, error) {
+	if r.Reached < build.Proved || r.Job == nil {
+		return nil, nil, fmt.Errorf("report: nothing is to be told of a job that was only %s", r.Reached)
+	}
 	before := len(r.Files)
-	r.Files = withOwn(r)
-	own := r.Files[before:]
-	data, err := Manifest(r)
-	if err != nil {
-		return nil, err
-	}
-	return append(own, build.File{Path: ManifestPath, Kind: build.JSON, Role: manifestRole, Data: data}), nil
-}
-
-// withOwn returns all files of a built job but the manifest: those that are
-// there, and then the card and the set-up sheet, unless they are among them.
-func withOwn(r build.Result) []build.File {
+	r.Files = slices.Clip(r.Files)
 	if card, ok := cardFile(r); ok {
-		r.Files = withFile(r.Files, card)
+		r.Files = append(r.Files, card)
 	}
-	if slices.ContainsFunc(r.Files, func(f build.File) bool { return f.Path == SetupPath }) {
-		return r.Files
+	f := newFacts(r)
+	text, err := f.setup(r)
+	if err != nil {
+		return nil, nil, err
 	}
-	text := Setup(r)
 	if page, ok := setupPDF(r, text); ok {
-		r.Files = withFile(r.Files, page)
+		r.Files = append(r.Files, page)
 	}
-	return withFile(r.Files, build.File{Path: SetupPath, Kind: build.Markdown, Role: setupRole, Data: text})
+	r.Files = append(r.Files, build.File{Path: SetupPath, Kind: build.Markdown, Role: setupRole, Data: text})
+	f.Files = newFiles(r.Files)
+	data, err := encode(f.manifest)
+	if err != nil {
+		return nil, nil, err
+	}
+	return f, append(r.Files[before:], build.File{Path: ManifestPath, Kind: build.JSON, Role: manifestRole, Data: data}), nil
 }
 
-// withFile returns the files with f among them, unless one of its path is
-// there already. The list itself is left alone.
-func withFile(files []build.File, f build.File) []build.File {
-	list := make([]build.File, 0, len(files)+1)
-	for _, g := range files {
-		if g.Path == f.Path {
-			return files
-		}
-		list = append(list, g)
+// cardFile is the empty card to copy; a job without tracks has none.
+func cardFile(r build.Result) (build.File, bool) {
+	tracks := received.Openings(r.Set, r.Groove.Size)
+	if len(tracks) == 0 || r.Job == nil {
+		return build.File{}, false
 	}
-	return append(list, f)
+	return build.File{Path: CardPath, Kind: build.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks)}, true
+}
+
+// setupPDF is the set-up sheet as pages, where patterns for printing are
+// wanted at all.
+func setupPDF(r build.Result, text []byte) (f build.File, ok bool) {
+	if !slices.ContainsFunc(r.Files, func(f build.File) bool { return f.Kind == build.PDF }) {
+		return f, false
+	}
+	doc := paper.Prose(r.Job.Title+" - set-up sheet", text, r.Pictures, r.PaperOptions())
+	var b bytes.Buffer
+	if err := pdf.Write(&b, doc); err != nil {
+		return f, false // the same text stands in setup.md; the patterns' pages were written
+	}
+	return build.File{Path: SetupPDFPath, Kind: build.PDF, Role: setupRole, Data: b.Bytes()}, true
 }
 
 // jobName is the job file's own name, without the folders that it lies in on

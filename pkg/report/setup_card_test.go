@@ -17,8 +17,8 @@ import (
 // Every track is on the card with its width, and on the sheet with its length.
 func TestCardListsEveryTrack(t *testing.T) {
 	for name, r := range examples(t) {
-		section := sections(t, string(Setup(r)))["Receive the parts"]
-		card, ok := cardFile(r)
+		section := sections(t, r.sheet)["Receive the parts"]
+		card, ok := cardFile(r.Result)
 		if r.Job.Router.Guide == work.GuidePivot {
 			if ok || section != "" {
 				t.Errorf("%s: there is a card, and no track", name)
@@ -42,11 +42,11 @@ func TestCardListsEveryTrack(t *testing.T) {
 			if !regexp.MustCompile(`(?m)^\| ` + id + ` .* \d+(\.\d+)? +\| ______ +\|$`).MatchString(section) {
 				t.Errorf("%s: %s is not measured", name, id)
 			}
-			if n := strings.Count(flat(string(Setup(r))), ", track "+id+":"); n == 0 {
+			if n := strings.Count(flat(r.sheet), ", track "+id+":"); n == 0 {
 				t.Errorf("%s: %s is in no set-up", name, id)
 			}
 		}
-		if want := (words{r.Job.Units}).size(2 * r.Groove.Size.Reach()); !strings.Contains(flat(section), "**Every track is to be "+want+" from wall to wall**") {
+		if want := (words{r.Job.Units}).size(num(2 * r.Groove.Size.Reach())); !strings.Contains(flat(section), "**Every track is to be "+want+" from wall to wall**") {
 			t.Errorf("%s: the tracks' width, %s, is not told", name, want)
 		}
 	}
@@ -81,7 +81,7 @@ func TestCalipers(t *testing.T) {
 
 // A set without tracks has no card.
 func TestNoCard(t *testing.T) {
-	r := whole(t, bars)
+	r := whole(t, bars).Result
 	r.Set = template.Set{}
 	if _, ok := cardFile(r); ok {
 		t.Error("there is a card with nothing to measure")
@@ -91,8 +91,8 @@ func TestNoCard(t *testing.T) {
 // The sheet's sums are the manifest's, and those the budget's.
 func TestBudgetIsTold(t *testing.T) {
 	for name, r := range examples(t) {
-		b := budgetOf(r)
-		section := sections(t, string(Setup(r)))["What the grooves may be out by"]
+		b := budgetOf(r.Result)
+		section := sections(t, r.sheet)["What the grooves may be out by"]
 		for head, figure := range map[string]func(budget.Sum) float64{
 			"worst case":  func(s budget.Sum) float64 { return s.Worst },
 			"root of the": func(s budget.Sum) float64 { return s.RSS },
@@ -123,11 +123,7 @@ func TestBudgetIsTold(t *testing.T) {
 				}
 			}
 		}
-		data, err := Manifest(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := json.Unmarshal(data, &c); err != nil {
+		if err := json.Unmarshal(r.manifest, &c); err != nil {
 			t.Fatal(err)
 		}
 		const written = 5e-7 // the manifest's decimals
@@ -149,10 +145,10 @@ func TestBudgetTurned(t *testing.T) {
 	if len(r.Set.Plan.SetUps) < 2 || r.Set.Plan.SetUps[1].Position.TurnDeg != 120 {
 		t.Fatalf("the triangle is laid %v", r.Set.Plan.SetUps)
 	}
-	if s := flat(string(Setup(r))); !strings.Contains(s, "a base that is 0.3 mm off centre would throw the grooves out by 0.52 mm.") {
+	if s := flat(r.sheet); !strings.Contains(s, "a base that is 0.3 mm off centre would throw the grooves out by 0.52 mm.") {
 		t.Error("nothing is said of a base that is turned along")
 	}
-	if s := flat(string(Setup(whole(t, knot)))); strings.Contains(s, "off centre would throw") {
+	if s := flat(whole(t, knot).sheet); strings.Contains(s, "off centre would throw") {
 		t.Error("a bearing is said to be off centre")
 	}
 }

@@ -19,8 +19,8 @@ import (
 func TestFrameOrBattens(t *testing.T) {
 	framed := whole(t, bars)
 	bare := whole(t, bars+"[template]\nframe = 0\n")
-	for name, r := range map[string]build.Result{"framed": framed, "bare": bare} {
-		text := flat(string(Setup(r)))
+	for name, r := range map[string]telling{"framed": framed, "bare": bare} {
+		text := flat(r.sheet)
 		has := r.Set.Frame != nil
 		if has != (name == "framed") {
 			t.Fatalf("%s: a frame: %v", name, has)
@@ -36,8 +36,9 @@ func TestFrameOrBattens(t *testing.T) {
 			}
 		}
 	}
-	framed.Set.Frame = &fixture.Frame{Inside: framed.Set.Frame.Inside, Wedged: framed.Set.Frame.Wedged, Reference: framed.Set.Frame.Reference}
-	if s := flat(string(Setup(framed))); strings.Contains(s, "rides up on the key") || strings.Contains(s, "Push the key") {
+	keyless := framed.Result
+	keyless.Set.Frame = &fixture.Frame{Inside: framed.Set.Frame.Inside, Wedged: framed.Set.Frame.Wedged, Reference: framed.Set.Frame.Reference}
+	if s := flat(told(t, keyless).sheet); strings.Contains(s, "rides up on the key") || strings.Contains(s, "Push the key") {
 		t.Error("a key is spoken of that there isn't")
 	}
 }
@@ -59,7 +60,7 @@ func TestFrameBesideTheBoard(t *testing.T) {
 		if got := r.Set.Frame.Support.String(); got != c.name {
 			t.Fatalf("the frame lies %s the board, want %s: its opening is %v", got, c.name, r.Set.Frame.Inside.Polygon().Bounds())
 		}
-		text := flat(sections(t, string(Setup(r)))["Lay out the work"])
+		text := flat(sections(t, r.sheet)["Lay out the work"])
 		at := -1
 		for _, step := range order {
 			found := -1
@@ -102,7 +103,7 @@ func TestManifestFrame(t *testing.T) {
 		if r.Set.Frame == nil {
 			continue
 		}
-		f := newFrame(r)
+		f := r.facts.Frame
 		if f.Bars < 1 || len(f.Files) < 2*f.Bars {
 			t.Errorf("%s: %d bars in files %v", name, f.Bars, f.Files)
 		}
@@ -142,11 +143,7 @@ func TestManifestFrame(t *testing.T) {
 		}
 	}
 	var c struct{ Frame any }
-	data, err := Manifest(whole(t, bars+"[template]\nframe = 0\n"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := json.Unmarshal(data, &c); err != nil || c.Frame != nil {
+	if err := json.Unmarshal(whole(t, bars+"[template]\nframe = 0\n").manifest, &c); err != nil || c.Frame != nil {
 		t.Errorf("%v, %v", c.Frame, err)
 	}
 }
@@ -154,7 +151,7 @@ func TestManifestFrame(t *testing.T) {
 // Every panel's files are its own, one for each layer and kind, and each half's.
 func TestManifestPanelFiles(t *testing.T) {
 	for name, r := range examples(t) {
-		for _, p := range newPanels(r) {
+		for _, p := range r.facts.Panels {
 			want := 0
 			for _, f := range r.Files {
 				if f.Panel == p.ID {
@@ -166,7 +163,7 @@ func TestManifestPanelFiles(t *testing.T) {
 			}
 		}
 	}
-	r := whole(t, bars)
+	r := whole(t, bars).Result
 	r.Parts = slices.Clone(r.Parts)
 	half := r.Parts[0]
 	half.Sheet.Name = "A-wall-2"
@@ -183,7 +180,7 @@ func TestAidsAreUsed(t *testing.T) {
 		aids.TracingDisc: "First the whole set in scrap", aids.SubBase: "Tools and measures", aids.DepthGauge: "How every cut is made",
 	}
 	for name, r := range examples(t) {
-		all := sections(t, string(Setup(r)))
+		all := sections(t, r.sheet)
 		for aid, section := range words {
 			made := slices.ContainsFunc(r.Parts, func(p sheet.Part) bool { return p.Sheet.Name == aid })
 			if strings.Contains(all[section], aid) != made {
@@ -202,13 +199,12 @@ func TestAidsAreUsed(t *testing.T) {
 // allowed for, a drawing is larger by as much.
 func TestFinishedSizes(t *testing.T) {
 	r := whole(t, inches)
-	b := &bench{words: words{r.Job.Units}, r: r, j: r.Job}
 	for _, p := range r.Parts {
 		if p.Ply != sheet.Wall {
 			continue
 		}
 		want := r.Set.Shape.Polygon().Bounds().Size()
-		if got := b.finished(p); !got.Near(want, 1e-6) {
+		if got := finished(r.Result, p); !got.Near(want, 1e-6) {
 			t.Errorf("%s is %v, want %v", p.Sheet.Name, got, want)
 		}
 	}

@@ -14,7 +14,7 @@ import (
 // comment, right before its units; the places are the program's.
 func TestSetupTellsTheProgram(t *testing.T) {
 	for name, r := range examples(t) {
-		text := sections(t, string(Setup(r)))["With a machine in place of templates"]
+		text := sections(t, r.sheet)["With a machine in place of templates"]
 		var lines []string
 		for _, f := range r.Files {
 			if f.Path == build.GroovePath {
@@ -34,7 +34,7 @@ func TestSetupTellsTheProgram(t *testing.T) {
 			if !strings.HasPrefix(lines[at-1], "("+run.Name+", ") || !strings.HasPrefix(lines[at], "G2") {
 				t.Errorf("%s: %s starts at line %d, %q", name, run.Name, at, lines[at-1])
 			}
-			row := strings.Join(strings.Fields(fmt.Sprintf("| %d | %s | %d | %s |", i+1, plain(run.Name), at, w.place(run.Start.Add(r.Grooving.Shift)))), " ")
+			row := strings.Join(strings.Fields(fmt.Sprintf("| %d | %s | %d | %s |", i+1, plain(run.Name), at, w.place(toXY(run.Start.Add(r.Grooving.Shift))))), " ")
 			if !strings.Contains(strings.Join(strings.Fields(text), " "), row) {
 				t.Errorf("%s: there is no row %q in\n%s", name, row, text)
 			}
@@ -51,7 +51,7 @@ func TestSetupTellsTheProgram(t *testing.T) {
 
 // TestSetupWithoutProgram: a build without programs says nothing of them.
 func TestSetupWithoutProgram(t *testing.T) {
-	r := whole(t, loopedTriangle)
+	r := whole(t, loopedTriangle).Result
 	var kept []build.File
 	for _, f := range r.Files {
 		if f.Kind != build.Program {
@@ -59,7 +59,7 @@ func TestSetupWithoutProgram(t *testing.T) {
 		}
 	}
 	r.Files = kept
-	if text := string(Setup(r)); strings.Contains(text, "With a machine") || strings.Contains(text, "groove.nc") {
+	if text := told(t, r).sheet; strings.Contains(text, "With a machine") || strings.Contains(text, "groove.nc") {
 		t.Error("the sheet tells of a program that isn't there")
 	}
 }
@@ -75,7 +75,7 @@ func TestSetupTellsTheParts(t *testing.T) {
 		`split = "strand"`: {"in any order: `program/strand-1-s1.nc`."},
 	} {
 		r := whole(t, loopedTriangle+"\n[program]\n"+more+"\n")
-		text := flat(sections(t, string(Setup(r)))["With a machine in place of templates"])
+		text := flat(sections(t, r.sheet)["With a machine in place of templates"])
 		for _, want := range wants {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: the section doesn't say %q:\n%s", more, want, text)

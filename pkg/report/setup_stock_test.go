@@ -10,7 +10,7 @@ import (
 // The list of sheets adds up to the parts, and nested ones are told.
 func TestStock(t *testing.T) {
 	for name, r := range examples(t) {
-		section := flat(sections(t, string(Setup(r)))["Have the parts cut"])
+		section := flat(sections(t, r.sheet)["Have the parts cut"])
 		told := 0
 		for _, m := range regexp.MustCompile(`thick, (\d+) pieces? of`).FindAllStringSubmatch(section, -1) {
 			n, _ := strconv.Atoi(m[1])
@@ -25,7 +25,7 @@ func TestStock(t *testing.T) {
 		}
 	}
 	r := whole(t, bars)
-	if s := flat(string(Setup(r))); strings.Contains(s, "and not the single parts") {
+	if s := flat(r.sheet); strings.Contains(s, "and not the single parts") {
 		t.Error("sheets are spoken of that there aren't")
 	}
 }

@@ -46,7 +46,7 @@ func TestSetupSections(t *testing.T) {
 	}
 	without := map[string]string{"bars": "Where one groove is cut in two goes", "inches": "Where one groove is cut in two goes"}
 	for name, text := range map[string]string{"triangle": loopedTriangle, "bars": bars, "inches": inches} {
-		sheet := string(Setup(whole(t, text)))
+		sheet := whole(t, text).sheet
 		var got, want []string
 		for _, h := range regexp.MustCompile(`(?m)^## \d+\. (.*)$`).FindAllStringSubmatch(sheet, -1) {
 			got = append(got, h[1])
@@ -64,7 +64,7 @@ func TestSetupSections(t *testing.T) {
 
 func TestSetupHoldsThePlan(t *testing.T) {
 	for name, r := range examples(t) {
-		all := sections(t, string(Setup(r)))
+		all := sections(t, r.sheet)
 		w := words{r.Job.Units}
 		work, order := flat(all["The set-ups"]), r.Set.Plan.SetUps
 		for _, s := range order {
@@ -80,7 +80,7 @@ func TestSetupHoldsThePlan(t *testing.T) {
 				t.Errorf("%s: the cut %s is not in a set-up", name, c.Name)
 				continue
 			}
-			if want := []string{w.place(from), w.place(to), w.rough(c.Length())}; !cmp.Equal(want, entry[1:]) {
+			if want := []string{w.place(toXY(from)), w.place(toXY(to)), w.rough(num(c.Length()))}; !cmp.Equal(want, entry[1:]) {
 				t.Errorf("%s: %s is told as %v, want %v", name, c.Name, entry[1:], want)
 			}
 			if n := strings.Count(all["First the whole set in scrap"], "| "+plain(c.Name)+" "); n != 1 {
@@ -88,7 +88,7 @@ func TestSetupHoldsThePlan(t *testing.T) {
 			}
 		}
 		for _, l := range r.Proof.Leftovers {
-			row := regexp.MustCompile(`\| ` + regexp.QuoteMeta(plain(withoutLines(l.Where))) + ` +\| ` + regexp.QuoteMeta(w.place(l.At)) + ` +\|.* set-up ([1-9]\d*) +\| (aid-\S* +\| )?\[ \] +\|`)
+			row := regexp.MustCompile(`\| ` + regexp.QuoteMeta(plain(withoutLines(l.Where))) + ` +\| ` + regexp.QuoteMeta(w.place(toXY(l.At))) + ` +\|.* set-up ([1-9]\d*) +\| (aid-\S* +\| )?\[ \] +\|`)
 			if !row.MatchString(all["Corners and ends for the chisel"]) {
 				t.Errorf("%s: nothing is said of what is left at %v", name, l.At)
 			}
@@ -110,7 +110,7 @@ func TestSetupSequence(t *testing.T) {
 	oneWay := []string{"Bit up", "Rider in", "Motor on", "Plunge", "Wall on the left", "Back", "Retract", "Stop", "Lift"}
 	for text, want := range map[string][]string{loopedTriangle: plunging, knot: plunging, inches: fixedBit, full: oneWay} {
 		r := whole(t, text)
-		all := sections(t, string(Setup(r)))
+		all := sections(t, r.sheet)
 		section := all["How every cut is made"]
 		var got []string
 		for i, m := range regexp.MustCompile(`(?m)^(\d+)\. \*\*(.*?)\*\*`).FindAllStringSubmatch(section, -1) {
@@ -135,7 +135,7 @@ func TestSetupSequence(t *testing.T) {
 // half the bit's width.
 func TestSetupDepths(t *testing.T) {
 	for name, r := range examples(t) {
-		section := sections(t, string(Setup(r)))["How every cut is made"]
+		section := sections(t, r.sheet)["How every cut is made"]
 		last := 0.0
 		for _, m := range regexp.MustCompile(`(?m)^\| \d+ +\| ([0-9.]+) \w+.*?\| ([0-9.]+) \w+`).FindAllStringSubmatch(section, -1) {
 			depth, _ := strconv.ParseFloat(m[1], 64)
@@ -163,7 +163,7 @@ func TestSetupKerf(t *testing.T) {
 		strings.Replace(bars, "[board]", "[cutting]\nprofile = \"laser-900x600\"\nkerf = 0.18\nkerf_by = \"shop\"\n[board]", 1): "The shop allows for its cut of 0.18 mm",
 	} {
 		r := whole(t, text)
-		sheet := flat(string(Setup(r)))
+		sheet := flat(r.sheet)
 		if !strings.Contains(sheet, want) {
 			t.Errorf("%s: the sheet lacks %q", r.Job.Title, want)
 		}
@@ -176,7 +176,7 @@ func TestSetupKerf(t *testing.T) {
 // The proof's figure never stands without what it doesn't prove.
 func TestSetupProof(t *testing.T) {
 	for name, r := range examples(t) {
-		section := flat(sections(t, string(Setup(r)))["What was checked"])
+		section := flat(sections(t, r.sheet)["What was checked"])
 		figure := regexp.MustCompile(`the router cut at most (?:[0-9.]+ in \()?([0-9.]+) mm\)? beyond the groove\*\*.*? - This is a proof of geometry, .*? holds perhaps ([^,]+),`).
 			FindStringSubmatch(strings.ReplaceAll(section, "let the router", "the router"))
 		if figure == nil {
@@ -187,7 +187,7 @@ func TestSetupProof(t *testing.T) {
 		if math.Abs(over-r.Proof.OvercutMax) > 0.00005 {
 			t.Errorf("%s: an overcut of %v is told, want %v", name, over, r.Proof.OvercutMax)
 		}
-		if want := (words{r.Job.Units}).size(r.Shop.Tolerance); figure[2] != want {
+		if want := (words{r.Job.Units}).size(num(r.Shop.Tolerance)); figure[2] != want {
 			t.Errorf("%s: the shop holds %s, want %s", name, figure[2], want)
 		}
 	}
@@ -195,7 +195,7 @@ func TestSetupProof(t *testing.T) {
 
 func TestSetupTakesCare(t *testing.T) {
 	for name, r := range examples(t) {
-		care := flat(sections(t, string(Setup(r)))["Take care"])
+		care := flat(sections(t, r.sheet)["Take care"])
 		for _, w := range []string{
 			"manual", "rules of the place", "trained", "throw parts", "sleeves", "eye and ear", "Dust of wood",
 			"formaldehyde", "PVC must never be laser cut", "Glue: keep to its maker's directions",
@@ -214,9 +214,9 @@ func TestSetupTakesCare(t *testing.T) {
 // What the sheet says must be so: files that exist, no parts that aren't made.
 func TestSetupIsTrue(t *testing.T) {
 	for name, r := range examples(t) {
-		sheet := string(Setup(r))
+		sheet := r.sheet
 		for _, m := range regexp.MustCompile(`\]\(([^)]+)\)`).FindAllStringSubmatch(sheet, -1) {
-			if !(&bench{r: r}).has(m[1]) {
+			if !r.facts.Has(m[1]) {
 				t.Errorf("%s: a link to %s, which isn't there", name, m[1])
 			}
 		}
@@ -242,7 +242,7 @@ func TestSetupIsTrue(t *testing.T) {
 func TestSetupPrints(t *testing.T) {
 	const widest = 112 // characters: two lengths in two units beside a link
 	for name, r := range examples(t) {
-		sheet := string(Setup(r))
+		sheet := r.sheet
 		cells := 0
 		for i, l := range strings.Split(sheet, "\n") {
 			if n := utf8.RuneCountInString(l); n > widest {
@@ -280,11 +280,11 @@ func TestSetupPrints(t *testing.T) {
 func TestSetupPieces(t *testing.T) {
 	for name, r := range examples(t) {
 		strips := 0
-		for _, s := range inlayOf(r).Strips {
+		for _, s := range r.Inlay.Strips {
 			strips += len(s.Pieces)
 		}
 		listed := 0
-		section := sections(t, string(Setup(r)))["The strips"]
+		section := sections(t, r.sheet)["The strips"]
 		for _, m := range regexp.MustCompile(`(?m)\| (\d+) x +\|`).FindAllStringSubmatch(section, -1) {
 			n, _ := strconv.Atoi(m[1])
 			listed += n
@@ -299,7 +299,7 @@ func TestSetupPieces(t *testing.T) {
 // either side of it, (200 - 5.08)/2 = 97.46 mm long (derived). The two pieces
 // are one, turned round.
 func TestSetupPieceLengths(t *testing.T) {
-	section := sections(t, string(Setup(whole(t, bars))))["The strips"]
+	section := sections(t, whole(t, bars).sheet)["The strips"]
 	var got []string
 	for _, m := range regexp.MustCompile(`(?m)^\| (\d+) x +\| (.*?) +\| (.*?) +\| (.*?) +\|`).FindAllStringSubmatch(section, -1) {
 		got = append(got, strings.Join(m[1:], "; "))
@@ -317,7 +317,7 @@ func TestSetupPieceLengths(t *testing.T) {
 func TestSetupMarks(t *testing.T) {
 	r := whole(t, bars)
 	const bare, lettered, arrows = "The parts carry no lettering", "with its letter up", "arrow marked 1"
-	if s := flat(string(Setup(r))); strings.Contains(s, bare) || !strings.Contains(s, lettered) || !strings.Contains(s, arrows) {
+	if s := flat(r.sheet); strings.Contains(s, bare) || !strings.Contains(s, lettered) || !strings.Contains(s, arrows) {
 		t.Error("parts with marks are said to have no letter")
 	}
 	r.Parts, r.Set.Panels = slices.Clone(r.Parts), slices.Clone(r.Set.Panels)
@@ -328,7 +328,7 @@ func TestSetupMarks(t *testing.T) {
 	for i := range r.Set.Panels {
 		r.Set.Panels[i].Marks = nil
 	}
-	if s := flat(string(Setup(r))); !strings.Contains(s, bare) || strings.Contains(s, lettered) || strings.Contains(s, arrows) {
+	if s := flat(told(t, r.Result).sheet); !strings.Contains(s, bare) || strings.Contains(s, lettered) || strings.Contains(s, arrows) {
 		t.Error("parts without marks are said to have a letter")
 	}
 }
@@ -338,8 +338,8 @@ func TestSetupNamesItsJob(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := build.Build("looped-triangle.toml", data, os.ReadFile, build.Options{})
-	if got := flat(string(Setup(r))); !strings.Contains(got, "Set-up sheet for looped-triangle.toml.") {
+	r := told(t, build.Build("looped-triangle.toml", data, os.ReadFile, build.Options{}))
+	if got := flat(r.sheet); !strings.Contains(got, "Set-up sheet for looped-triangle.toml.") {
 		t.Error("the sheet doesn't name its job")
 	}
 }

@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"strings"
 
-	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
 )
 
@@ -21,42 +20,107 @@ const (
 	placeIn = 3
 )
 
-// looseFit in mm is what slots and the frame's opening may be out by: a rule shows
-// it, and half of the slots' room and of the wedges' way are left.
-const looseFit = 0.5
+// Decimals of the budget: a hundredth of a millimetre, a ten-thousandth of an
+// inch.
+const (
+	budgetMM = 2
+	budgetIn = 4
+)
 
 // words says lengths in one system of units.
 type words struct{ u unit.System }
 
 // size is a length that is measured or tuned: "5.08 mm", "0.2 in (5.08 mm)".
-func (w words) size(mm float64) string {
-	return w.both(unit.Format(mm, w.u), unit.Format(mm, unit.MM))
+func (w words) size(mm num) string {
+	return w.both(unit.Format(float64(mm), w.u), unit.Format(float64(mm), unit.MM))
 }
 
-// unit names the units in a sentence: "mm", "inches".
-func (w words) unit() string { return w.u.Name() }
-
-// across is the size of a rectangle, in the job's units without naming them:
-// "613.9 x 613.9".
-func (w words) across(p geom.Point) string {
-	return w.digits(p.X, roughMM, roughIn) + " x " + w.digits(p.Y, roughMM, roughIn)
-}
+// number is such a length in the job's units without naming them.
+func (w words) number(mm num) string { return unit.Number(float64(mm), w.u) }
 
 // rough is a length that is laid out or looked for: "306.9 mm".
-func (w words) rough(mm float64) string {
-	return w.both(w.digits(mm, roughMM, roughIn)+" "+w.u.String(), fixed(mm, roughMM)+" mm")
+func (w words) rough(mm num) string { return w.named(mm, roughMM, roughIn) }
+
+// coarse is such a length in the job's units without naming them.
+func (w words) coarse(mm num) string { return w.digits(mm, roughMM, roughIn) }
+
+// cutTo is the length of a piece, which is cut with something over and fitted.
+func (w words) cutTo(mm num) string {
+	const inInch = 3
+	return w.digits(mm, roughMM, inInch)
+}
+
+// meters is the length of stock.
+func (w words) meters(mm num) string {
+	m := decimal(mm/1000, 2) + " m"
+	if w.u == unit.Inch {
+		return w.both(decimal(mm/unit.MMPerInch, 1)+" in", m)
+	}
+	return m
 }
 
 // fine is a distance far under what is measured in a workshop, with all its
 // decimals.
-func (w words) fine(mm float64) string {
+func (w words) fine(mm num) string {
 	const placesMM, placesIn = 4, 5
-	say := func(v float64, places int) string { return strconv.FormatFloat(math.Abs(v), 'f', places, 64) }
+	say := func(v num, places int) string { return strconv.FormatFloat(math.Abs(float64(v)), 'f', places, 64) }
 	inMM := say(mm, placesMM) + " mm"
 	if w.u == unit.Inch {
 		return w.both(say(mm/unit.MMPerInch, placesIn)+" in", inMM)
 	}
 	return inMM
+}
+
+// figure is a figure of the budget: "0.05 mm".
+func (w words) figure(mm num) string { return w.named(mm, budgetMM, budgetIn) }
+
+// out is a figure of the budget, in the job's units without naming them; empty
+// for nothing.
+func (w words) out(mm num) string {
+	if mm == 0 {
+		return ""
+	}
+	return w.digits(mm, budgetMM, budgetIn)
+}
+
+// place is a point in the job's units, without the unit: "(60, -12.5)".
+func (w words) place(p xy) string {
+	return "(" + w.digits(p[0], placeMM, placeIn) + ", " + w.digits(p[1], placeMM, placeIn) + ")"
+}
+
+// point and height are a place of the bit's tip and how high that is, likewise.
+func (w words) point(p xyz) string  { return w.place(xy{p[0], p[1]}) }
+func (w words) height(p xyz) string { return w.digits(p[2], placeMM, placeIn) }
+
+// across is the size of a rectangle, in the job's units without naming them:
+// "613.9 x 613.9".
+func (w words) across(p xy) string { return w.coarse(p[0]) + " x " + w.coarse(p[1]) }
+
+// by is the size of a rectangle: "613.9 x 613.9 mm".
+func (w words) by(p xy) string {
+	mm := decimal(p[0], roughMM) + " x " + decimal(p[1], roughMM) + " mm"
+	return w.both(w.across(p)+" "+w.u.String(), mm)
+}
+
+// area is an area in the job's units alone: "0.54 mm²", "0.0008 in²".
+func (w words) area(mm2 num) string {
+	const placesMM, placesIn = 2, 4
+	if w.u == unit.Inch {
+		return decimal(mm2/unit.MMPerInch/unit.MMPerInch, placesIn) + " in²"
+	}
+	return decimal(mm2, placesMM) + " mm²"
+}
+
+// named is a length with so many decimals and its unit.
+func (w words) named(mm num, inMM, inInch int) string {
+	return w.both(w.digits(mm, inMM, inInch)+" "+w.u.String(), decimal(mm, inMM)+" mm")
+}
+
+func (w words) digits(mm num, inMM, inInch int) string {
+	if w.u == unit.Inch {
+		return decimal(mm/unit.MMPerInch, inInch)
+	}
+	return decimal(mm, inMM)
 }
 
 func (w words) both(own, inMM string) string {
@@ -66,54 +130,18 @@ func (w words) both(own, inMM string) string {
 	return own
 }
 
-// place is a point in the job's units, without the unit: "(60, -12.5)".
-func (w words) place(p geom.Point) string {
-	return "(" + w.digits(p.X, placeMM, placeIn) + ", " + w.digits(p.Y, placeMM, placeIn) + ")"
-}
-
-func (w words) digits(mm float64, inMM, inInch int) string {
-	if w.u == unit.Inch {
-		return fixed(mm/unit.MMPerInch, inInch)
-	}
-	return fixed(mm, inMM)
-}
-
-// by is the size of a rectangle: "613.9 x 613.9 mm".
-func (w words) by(p geom.Point) string {
-	mm := fixed(p.X, roughMM) + " x " + fixed(p.Y, roughMM) + " mm"
-	own := w.digits(p.X, roughMM, roughIn) + " x " + w.digits(p.Y, roughMM, roughIn) + " " + w.u.String()
-	return w.both(own, mm)
-}
-
-// area is an area in the job's units alone: "0.54 mm²", "0.0008 in²".
-func (w words) area(mm2 float64) string {
-	const placesMM, placesIn = 2, 4
-	if w.u == unit.Inch {
-		return fixed(mm2/unit.MMPerInch/unit.MMPerInch, placesIn) + " in²"
-	}
-	return fixed(mm2, placesMM) + " mm²"
-}
+// squareMeters is an area of sheet: "0.71 sq m".
+func squareMeters(mm2 num) string { return decimal(mm2/1e6, 3) + " sq m" }
 
 // degrees is an angle given in degrees.
-func degrees(d float64) string { return fixed(d, 3) + " degrees" }
+func degrees(d num) string { return decimal(d, 3) + " degrees" }
 
-// compass says where q is, seen from p, on a drawing with y up.
-func compass(p, q geom.Point) string {
-	d := q.Sub(p)
-	switch {
-	case math.Abs(d.X) > math.Abs(d.Y) && d.X > 0:
-		return "right"
-	case math.Abs(d.X) > math.Abs(d.Y):
-		return "left"
-	case d.Y > 0:
-		return "upper"
-	}
-	return "lower"
-}
+// decimal is a number with at most so many decimals.
+func decimal(v num, places int) string { return fixed(float64(v), places) }
 
 // plural is "1 cut" or "3 cuts".
 func plural(n int, one string) string {
-	s := fixed(float64(n), 0) + " " + one
+	s := strconv.Itoa(n) + " " + one
 	if n == 1 {
 		return s
 	}
@@ -123,22 +151,31 @@ func plural(n int, one string) string {
 	return s + "s"
 }
 
-// list joins names: "a", "a and b", "a, b and c".
-func list(names []string) string {
-	switch n := len(names); n {
-	case 0:
+// separator stands before the i-th of n things that a sentence lists: "a", "a and b",
+// "a, b and c".
+func separator(i, n int) string {
+	switch {
+	case i == 0:
 		return ""
-	case 1:
-		return names[0]
-	default:
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	case i == n-1:
+		return " and "
 	}
+	return ", "
 }
 
-// capitalized is a sentence's beginning with a capital.
-func capitalized(s string) string {
+// list joins names likewise.
+func list(names []string) string {
+	var b strings.Builder
+	for i, n := range names {
+		b.WriteString(separator(i, len(names)) + n)
+	}
+	return b.String()
+}
+
+// sentence is words with a capital at their beginning and a full stop.
+func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return strings.ToUpper(s[:1]) + s[1:] + "."
 }

@@ -1,0 +1,192 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"strapwork/pkg/build"
+	"strapwork/pkg/fixture"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/template"
+)
+
+// looseFit in mm is what slots and the frame's opening may be out by: a rule shows
+// it, and half of the slots' room and of the wedges' way are left.
+const looseFit = 0.5
+
+// partsFacts is what is cut from sheet.
+type partsFacts struct {
+	Parts       []partFacts // all but the aids
+	ShopAids    []partFacts
+	Aids        aidFacts
+	PanelKey    partFacts // that joins a panel's two parts
+	Marked      bool      // the panels carry lettering
+	Floors      bool      // there are floors under walls
+	Slot        slotFacts
+	LooseFit    num    // what slots and the frame's opening may be out by
+	Holds       num    // what a cutting shop holds
+	Drawings    bool   // there are drawings for a machine that cuts the parts
+	PaperGroove string // path of the groove's pattern for printing
+	Thicknesses []num  // of sheet, as they first occur
+	SheetNeeds  []needFacts
+	Sheets      []sheetFacts
+	Kerf        kerfFacts
+	Drilled     []num     // diameters of holes too small for the cutter
+	Shop        shopFacts // empty where the job names none
+}
+
+// partFacts is a part. Its title is that of its drawing as far as it says what the
+// part is; the rest says how or where it is used.
+type partFacts struct {
+	Name      string
+	Picture   string // path; "" for none
+	Title     string
+	Ply       string // "wall", "floor", "frame", "key", "wedge", "aid", "pivot"
+	Quantity  int
+	Openings  int
+	Thickness num
+	Size      xy   // once it is cut: its drawing may be larger by the width of the cut
+	Flat      bool // its outline is measured: others fit, or are made to
+}
+
+// slotFacts is a floor's slot, along a straight cut, and the room in it at either side
+// of the bit's way.
+type slotFacts struct{ Width, Room num }
+
+// needFacts is how much sheet of one thickness the parts take.
+type needFacts struct {
+	Thickness num
+	Parts     int
+	Area      num
+	Longest   num // side of a part
+}
+
+// sheetFacts is a sheet with parts on it.
+type sheetFacts struct {
+	Name      string
+	Picture   string
+	Thickness num
+	Size      xy
+	Pieces    int
+	Used      num
+	Lost      num // per cent
+}
+
+// kerfFacts says who allows for the width of the cut: "me", "shop" or "unknown".
+type kerfFacts struct {
+	By    string
+	Width num
+	Given bool
+}
+
+type shopFacts struct{ About string }
+
+func newParts(r build.Result) partsFacts {
+	size := r.Groove.Size
+	width := template.SlotWidth(size)
+	out := partsFacts{
+		Aids: newAids(r), PanelKey: pieceOf(r, "panel-"+fixture.JointKeyName),
+		Marked: marked(r), Floors: slices.ContainsFunc(r.Parts, func(p sheet.Part) bool { return p.Ply == sheet.Floor }),
+		Slot: slotFacts{num(width), num(width-size.Width) / 2}, LooseFit: looseFit, Holds: num(tolerance(r.Shop)),
+		SheetNeeds: each(r.SheetNeeds, func(s build.SheetNeed) needFacts {
+			return needFacts{num(s.Thickness), s.Parts, num(s.Area), num(s.Longest)}
+		}),
+		Sheets: each(r.Sheets, func(s build.NestedSheet) sheetFacts { return newSheet(r, s) }),
+		Kerf:   newKerf(r), Drilled: nums(r.Set.Drilled(r.Kerf())),
+	}
+	for _, p := range r.Parts {
+		if p.Ply == sheet.Aid {
+			out.ShopAids = append(out.ShopAids, newPart(r, p))
+		} else {
+			out.Parts = append(out.Parts, newPart(r, p))
+		}
+		if t := num(p.Thickness); !slices.Contains(out.Thicknesses, t) {
+			out.Thicknesses = append(out.Thicknesses, t)
+		}
+	}
+	if len(r.Parts) > 0 {
+		_, out.Drawings = partFile(r, r.Parts[0], build.DXF)
+	}
+	if i := slices.IndexFunc(r.Files, func(f build.File) bool { return f.Kind == build.PDF && f.Role == "groove" }); i >= 0 {
+		out.PaperGroove = r.Files[i].Path
+	}
+	if r.Shop.Name != "" {
+		out.Shop.About = r.Shop.About
+	}
+	return out
+}
+
+func newPart(r build.Result, p sheet.Part) partFacts {
+	out := partFacts{
+		Name: p.Sheet.Name, Title: shortTitle(p), Ply: p.Ply.String(), Quantity: p.Quantity,
+		Thickness: num(p.Thickness), Size: toXY(finished(r, p)),
+		Flat: p.Ply == sheet.Wall || p.Ply == sheet.Floor || p.Ply == sheet.Frame,
+	}
+	out.Picture, _ = partFile(r, p, build.SVG)
+	for _, l := range p.Sheet.Lines {
+		if l.Role == sheet.Opening {
+			out.Openings++
+		}
+	}
+	return out
+}
+
+func shortTitle(p sheet.Part) string {
+	word, _, _ := strings.Cut(p.Sheet.Title, ":")
+	word, _, _ = strings.Cut(word, " for ")
+	if p.Ply == sheet.Aid {
+		word, _, _ = strings.Cut(word, ",")
+	}
+	return word
+}
+
+func finished(r build.Result, p sheet.Part) geom.Point {
+	return p.Sheet.BoundsOf(sheet.Edge).Size().Sub(geom.Pt(r.Kerf(), r.Kerf()))
+}
+
+// pieceOf is the part of a name; one that isn't made has its name alone.
+func pieceOf(r build.Result, name string) partFacts {
+	if i := slices.IndexFunc(r.Parts, func(p sheet.Part) bool { return p.Sheet.Name == name }); i >= 0 {
+		return newPart(r, r.Parts[i])
+	}
+	return partFacts{Name: name, Quantity: 1}
+}
+
+// marked reports whether the panels' parts carry lettering.
+func marked(r build.Result) bool {
+	return slices.ContainsFunc(r.Parts, func(p sheet.Part) bool { return p.Panel != "" && hasMark(p) })
+}
+
+func hasMark(p sheet.Part) bool {
+	return slices.ContainsFunc(p.Sheet.Lines, func(l sheet.Line) bool { return l.Role == sheet.Mark })
+}
+
+func newSheet(r build.Result, s build.NestedSheet) sheetFacts {
+	out := sheetFacts{
+		Name: s.Name, Thickness: num(s.Layout.Thickness), Size: toXY(s.Layout.Size), Pieces: len(s.Parts),
+		Used: num(s.Used), Lost: num(100 * s.Waste),
+	}
+	path := "templates/" + s.Name + ".svg"
+	if hasFile(r, path) {
+		out.Picture = path
+	}
+	return out
+}
+
+func newKerf(r build.Result) kerfFacts {
+	c := r.Job.Cutting
+	if c == nil {
+		return kerfFacts{By: "unknown"}
+	}
+	return kerfFacts{By: c.KerfBy.String(), Width: num(c.Kerf), Given: c.KerfGiven}
+}
+
+// tolerance is what a shop holds; that of one about which nothing is known.
+func tolerance(s profile.Shop) float64 {
+	if s.Tolerance > 0 {
+		return s.Tolerance
+	}
+	return profile.Plain().Tolerance
+}
