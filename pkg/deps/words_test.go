@@ -23,7 +23,7 @@ var wordsOwn = map[string]string{
 	"pkg/internal/byhand":  "jobs as hands write them, for tests",
 	"pkg/ngc/block.go":     "words of a program as they stand in it",
 	"pkg/received/slip.go": "digits as they were typed, with the point elsewhere",
-	"pkg/report/number.go": "the numbers of its JSON",
+	"pkg/report/json.go":   "the numbers of its JSON",
 	"pkg/report/words.go":  "distances with all their decimals",
 }
 

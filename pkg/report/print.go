@@ -95,7 +95,7 @@ func functions(u unit.System) texttemplate.FuncMap {
 		// the units: "mm" or "in"; "mm" or "inches"; whether they are inches
 		"units": u.String, "unitName": u.Name, "inches": func() bool { return u == unit.Inch },
 		// other numbers
-		"count": plural, "decimal": decimal, "degrees": degrees, "duration": func(s num) string { return unit.Duration(float64(s)) },
+		"count": func(n int, one string) string { return unit.Count(n, one) }, "decimal": decimal, "degrees": degrees, "duration": func(s num) string { return unit.Duration(float64(s)) },
 		"inc": func(i int) int { return i + 1 },
 		// words
 		"plain": plain, "list": list, "sep": separator, "sentence": sentence, "typed": diag.Typed,

@@ -139,18 +139,6 @@ func degrees(d num) string { return decimal(d, 3) + " degrees" }
 // decimal is a number with at most so many decimals.
 func decimal(v num, places int) string { return fixed(float64(v), places) }
 
-// plural is "1 cut" or "3 cuts".
-func plural(n int, one string) string {
-	s := strconv.Itoa(n) + " " + one
-	if n == 1 {
-		return s
-	}
-	if strings.HasSuffix(one, "s") || strings.HasSuffix(one, "ch") {
-		return s + "es"
-	}
-	return s + "s"
-}
-
 // separator stands before the i-th of n things that a sentence lists: "a", "a and b",
 // "a, b and c".
 func separator(i, n int) string {
