@@ -15,6 +15,7 @@ require (
 	github.com/tidwall/rtree v1.10.0
 	github.com/yofu/dxf v0.0.0-20250806094206-f3988c7f0176
 	golang.org/x/image v0.47.0
+	golang.org/x/sync v0.25.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
@@ -45,7 +46,6 @@ require (
 	golang.org/x/mod v0.41.0 // indirect
 	golang.org/x/net v0.59.0 // indirect
 	golang.org/x/perf v0.0.0-20260908200009-22c9c6c9d4da // indirect
-	golang.org/x/sync v0.24.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/text v0.43.0 // indirect
 	golang.org/x/tools v0.51.0 // indirect

@@ -4,58 +4,46 @@ import (
 	"bytes"
 
 	"strapwork/pkg/aids"
+	"strapwork/pkg/diag"
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/proof"
 	"strapwork/pkg/sheet"
 )
 
-// pivot draws the bar of a job that swings on a pin. Nothing is split into cuts
-// then, nor shared out over panels.
-func (r *Result) pivot(step func(string)) {
-	if r.Reached < Joined {
+// writeBar writes the pivot bar and proves it by its holes.
+func (w *writer) writeBar() {
+	w.Parts = w.drawable([]sheet.Part{w.Pivot.Part(AidsParams(w.Job), w.Kerf())})
+	data := w.makeParts(w.Parts)[0]
+	if data == nil {
 		return
 	}
-	step("finding the circles to swing")
-	bar, found := aids.NewPivot(AidsParams(r.Job), r.Groove)
-	r.Findings.Add(found...)
-	r.Pivot = bar
-	r.reach(Stretched, !found.HasErrors())
+	read, err := pins(data, w.layout)
+	if err != nil {
+		w.unread(w.Parts[0], err)
+		return
+	}
+	w.proveBar(read)
 }
 
-// writeBar writes the pivot bar and proves it by its holes.
-func (r *Result) writeBar(layout dxf.Options, o Options) {
-	r.Parts = r.drawable([]sheet.Part{r.Pivot.Part(AidsParams(r.Job), r.Kerf())})
-	bar := r.Parts[0]
-	data, ok := r.makePart(bar, layout, o)
-	if !ok {
-		return
-	}
-	read, err := pins(data, layout)
-	if err != nil {
-		r.unread(bar, err)
-		return
-	}
-	r.proveBar(read, o)
+type barProofIn struct {
+	Groove made[groove.Groove]
+	Bar    aids.Pivot
+	Holes  []sheet.Hole
+	Beside float64 // how far the cuts are from the lines, mm
+}
+
+func makeBarProof(in barProofIn) (proof.Proof, diag.Findings) {
+	return aids.ProvePivot(in.Groove.Value, in.Bar, in.Holes, in.Beside), nil
 }
 
 // proveBar swings the router about the bar's holes as read back.
-func (r *Result) proveBar(read []sheet.Hole, o Options) {
-	o.Step("swinging the router on what was written")
-	r.Proof = aids.ProvePivot(r.Groove, r.Pivot, read, r.Kerf()/2)
-	r.judge()
-}
-
-// makeAid adds the files of a shop aid. One that a machine can't cut is left
-// out and told: nothing depends on it.
-func (r *Result) makeAid(p sheet.Part, layout dxf.Options, o Options) bool {
-	if faults := sheet.Check(p.Sheet); len(faults) > 0 {
-		f := faults[0]
-		r.Findings.Warnf("template", "aid-undrawn", "the shop aid %s can't be cut and is left out: %s", p.Sheet.Name, f.Message).
-			SetAt(f.At.X, f.At.Y).Hintf("make it by hand: %s", p.Sheet.Title)
-		return false
-	}
-	_, ok := r.makePart(p, layout, o)
-	return ok
+func (w *writer) proveBar(read []sheet.Hole) {
+	w.a.Step("swinging the router on what was written")
+	w.Proof = ask(w.a.Graph, "proof of the bar", barProofIn{w.a.groove, w.Pivot, read, w.Kerf() / 2}, makeBarProof).Value
+	w.judge()
 }
 
 // pins reads a sheet's file and returns the holes on the pins' layer, in mm.
@@ -74,13 +62,41 @@ func pins(data []byte, layout dxf.Options) ([]sheet.Hole, error) {
 	return holes, nil
 }
 
-// writeAids writes the shop aids that the job has a use for.
-func (r *Result) writeAids(layout dxf.Options, o Options) {
-	var list []sheet.Part
-	for _, p := range r.drawable(aids.Draw(AidsParams(r.Job), r.Groove, r.Proof.Leftovers, r.Shop.Cutter, r.Kerf())) {
-		if r.makeAid(p, layout, o) {
-			list = append(list, p)
+type aidsIn struct {
+	Params    aids.Params
+	Groove    made[groove.Groove]
+	Leftovers []proof.Leftover
+	Cutter    profile.Cutter
+	Kerf      float64
+}
+
+func makeAids(in aidsIn) ([]sheet.Part, diag.Findings) {
+	return aids.Draw(in.Params, in.Groove.Value, in.Leftovers, in.Cutter, in.Kerf), nil
+}
+
+// aids are the shop aids that the job has a use for, cut with some kerf.
+func (w *writer) aids(kerf float64) []sheet.Part {
+	in := aidsIn{AidsParams(w.Job), w.a.groove, w.Proof.Leftovers, w.Shop.Cutter, kerf}
+	return ask(w.a.Graph, "aids", in, makeAids).Value
+}
+
+// writeAids writes the shop aids. One that a machine can't cut is left out and told:
+// nothing depends on it.
+func (w *writer) writeAids() {
+	var can []sheet.Part
+	for _, p := range w.drawable(w.aids(w.Kerf())) {
+		faults := sheet.Check(p.Sheet)
+		if len(faults) == 0 {
+			can = append(can, p)
+			continue
+		}
+		f := faults[0]
+		w.Findings.Warnf("template", "aid-undrawn", "the shop aid %s can't be cut and is left out: %s", p.Sheet.Name, f.Message).
+			SetAt(f.At.X, f.At.Y).Hintf("make it by hand: %s", p.Sheet.Title)
+	}
+	for i, data := range w.makeParts(can) {
+		if data != nil {
+			w.Parts = append(w.Parts, can[i])
 		}
 	}
-	r.Parts = append(r.Parts, list...)
 }

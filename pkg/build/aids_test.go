@@ -57,7 +57,7 @@ func TestPivotBarReadBack(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := swung(t, c.o, c.swaps...)
-			layout := r.layout(c.o)
+			layout := layout(r.Shop, c.o)
 			holes, err := pins(fileAt(t, r, "templates/pivot-bar.dxf"), layout)
 			if err != nil || len(holes) != 5 {
 				t.Fatalf("%d holes, %v", len(holes), err)
@@ -91,7 +91,7 @@ func TestPivotBarReadBack(t *testing.T) {
 // A bar whose file was changed by 0.01 mm after it was drawn is refused.
 func TestPivotBarSpoilt(t *testing.T) {
 	r := swung(t, Options{})
-	layout := r.layout(Options{})
+	layout := layout(r.Shop, Options{})
 	part := r.Pivot.Part(AidsParams(r.Job), 0)
 	part.Sheet.Holes = slices.Clone(part.Sheet.Holes)
 	outer := &part.Sheet.Holes[4]
@@ -108,7 +108,8 @@ func TestPivotBarSpoilt(t *testing.T) {
 	if math.Abs(r.Proof.OvercutMax-0.01) > 1e-6 {
 		t.Errorf("overcut %g, want 0.01", r.Proof.OvercutMax)
 	}
-	if r.judge(); r.OK() {
+	w := resume(r, Options{}).writer(r)
+	if w.judge(); w.OK() {
 		t.Error("the job passes")
 	}
 }

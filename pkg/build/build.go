@@ -6,15 +6,17 @@ import (
 	"fmt"
 	"slices"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
+	"strapwork/pkg/inlay"
 	"strapwork/pkg/motif"
-	"strapwork/pkg/paper"
+	"strapwork/pkg/profile"
 	"strapwork/pkg/proof"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/svg"
+	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
@@ -53,7 +55,7 @@ func (o Options) forProgram() bool {
 
 // refuseTemplates tells of outputs that were asked for and that a job without
 // templates doesn't have.
-func (r *Result) refuseTemplates(o Options) {
+func (o Options) refuseTemplates() (found diag.Findings) {
 	var asked []unit.Text
 	for _, a := range []struct {
 		yes  bool
@@ -68,9 +70,10 @@ func (r *Result) refuseTemplates(o Options) {
 		}
 	}
 	if len(asked) > 0 {
-		r.Findings.Errorf("router.guide", "no-templates", "guide is \"none\", so there are no %s", unit.List(asked)).
+		found.Errorf("router.guide", "no-templates", "guide is \"none\", so there are no %s", unit.List(asked)).
 			Hintf("leave out what asks for them, or write --only program,preview; for templates write what rides them: guide = \"base\", \"bushing\", \"bearing\" or \"pivot\"")
 	}
+	return found
 }
 
 // partDrawing reports whether a file is a drawing to cut from.
@@ -78,44 +81,38 @@ func partDrawing(f File) bool {
 	return f.Kind == DXF || f.Kind == SVG && f.Role != setUpRole && f.Role != "inlay"
 }
 
+// Build is a graph's Build where nothing is asked afterwards.
+func Build(file string, data []byte, readFile ReadFile, o Options) Result {
+	return NewGraph(readFile).Build(file, data, o)
+}
+
 // Build checks a job as Check does and, if that found no error, draws the
 // template sheets, writes them, reads the DXF files back and proves that what
 // was read cuts nothing but the groove. Sheets that a machine could not cut,
 // and an overcut of more than groove.Overcut, are errors. With any error there
 // are no Files.
-func Build(file string, data []byte, readFile ReadFile, o Options) Result {
-	if o.Step == nil {
-		o.Step = func(string) {}
-	}
-	read := job.Read
-	if o.forProgram() {
-		read = job.ReadForProgram
-	}
-	r := check(read, file, data, readFile, o.Step)
-	r.Revision = revision(data)
-	switch {
-	case r.Job == nil:
-	case r.templates():
-		r.usePaper(o.Paper)
-		if o.Nest {
-			r.wantBed()
+func (g *Graph) Build(file string, data []byte, o Options) Result {
+	return g.answer(file, func() Result {
+		a := g.asking(o)
+		r := a.check(file, data)
+		r.Revision = revision(data)
+		switch {
+		case r.Job == nil:
+		case r.templates():
+			var found diag.Findings
+			r.Paper, found = otherPaper(r.Paper, o.Paper)
+			r.Findings.Add(found...)
+			if o.Nest {
+				r.Findings.Add(r.wantBed()...)
+			}
+		case !o.forProgram():
+			r.Findings.Add(o.refuseTemplates()...)
 		}
-	case !o.forProgram():
-		r.refuseTemplates(o)
-	}
-	r.complete(o)
-	return r
-}
-
-// complete writes what is planned, unless there was an error.
-func (r *Result) complete(o Options) {
-	if r.Reached == Planned && r.OK() {
-		r.write(o)
-		if !r.OK() {
-			r.Files = nil
+		if r.Reached == Planned && r.OK() {
+			a.write(&r)
 		}
-	}
-	r.tidy()
+		return r
+	})
 }
 
 // Kerf is the full width in mm of the burnt line that the outlines allow for:
@@ -128,106 +125,138 @@ func (r Result) Kerf() float64 {
 	return 0
 }
 
+// A writer makes some of a job's outputs, side by side with others. Its result is that
+// of Check, with what it has made and found itself and nothing that another has.
+type writer struct {
+	a *asking
+	Result
+	layout dxf.Options
+	marked made[template.Set] // the set with its marks
+}
+
+func (a *asking) writer(r Result) *writer {
+	r.Findings = nil
+	return &writer{a: a, Result: r, layout: layout(r.Shop, a.Options), marked: a.set}
+}
+
 // write draws, writes and proves.
-func (r *Result) write(o Options) {
-	if r.templates() {
-		if r.writeTemplates(o); !r.OK() {
-			return
-		}
+func (a *asking) write(r *Result) {
+	sheets, picture, programs := a.writer(*r), a.writer(*r), a.writer(*r)
+	together(
+		func() {
+			if r.templates() {
+				sheets.writeTemplates()
+			}
+		},
+		func() {
+			if a.wants(Programs) || a.wants(Preview) {
+				programs.writePrograms(r.Findings)
+			}
+		},
+		func() {
+			if a.Only == 0 {
+				picture.picture()
+			}
+		},
+	)
+	r.Set, r.Parts, r.Proof, r.SheetNeeds, r.Sheets = sheets.Set, sheets.Parts, sheets.Proof, sheets.SheetNeeds, sheets.Sheets
+	if r.take(sheets); !r.OK() {
+		return
 	}
-	if o.Only == 0 {
-		r.picture()
+	r.Grooving = programs.Grooving
+	if !r.templates() {
+		r.Proof = programs.Proof
 	}
-	if o.wants(Programs) || o.wants(Preview) {
-		r.programs(o)
+	r.take(picture)
+	if r.take(programs); !r.OK() {
+		r.Files = nil
+		return
 	}
-	if !o.wants(Templates) {
+	if !a.wants(Templates) {
 		r.Files = slices.DeleteFunc(r.Files, partDrawing)
 	}
 	slices.SortFunc(r.Files, func(a, b File) int { return cmp.Compare(a.Path, b.Path) })
 	r.Reached = Proved
 }
 
-// writeTemplates writes and proves all that is for routing by hand.
-func (r *Result) writeTemplates(o Options) {
-	o.Step("drawing the sheets")
-	layout := r.layout(o)
-	if r.Job.Router.Guide == work.GuidePivot {
-		r.writeBar(layout, o)
-	} else {
-		r.writePanels(layout, o)
+// take takes what a writer found and made.
+func (r *Result) take(w *writer) {
+	r.Findings.Add(w.Findings...)
+	r.Pictures = append(r.Pictures, w.Pictures...)
+	if r.Files = append(r.Files, w.Files...); !r.OK() {
+		r.Files = nil
 	}
-	if !r.OK() {
+}
+
+// writeTemplates writes and proves all that is for routing by hand.
+func (w *writer) writeTemplates() {
+	w.a.Step("drawing the sheets")
+	if w.Job.Router.Guide == work.GuidePivot {
+		w.writeBar()
+	} else {
+		w.writePanels()
+	}
+	if !w.OK() {
 		return
 	}
-	r.writeAids(layout, o)
-	r.writeStock(layout, o)
-	r.setUpPictures()
-	if o.wants(PaperPatterns) {
-		r.print(o)
+	w.writeAids()
+	w.writeStock()
+	w.setUpPictures()
+	if w.a.wants(PaperPatterns) {
+		w.print()
 	}
 }
 
 // writePanels writes the panels' parts and proves their openings.
-func (r *Result) writePanels(layout dxf.Options, o Options) {
-	r.mark()
-	r.Parts = r.drawable(r.Set.Parts(r.Job.Template, r.Groove.Size, r.Kerf()))
+func (w *writer) writePanels() {
+	w.mark()
+	w.Parts = w.drawable(w.parts(w.Kerf()))
 	read := map[string][]geom.Contour{} // openings of the walls, by panel
-	for _, p := range r.Parts {
-		data, ok := r.makePart(p, layout, o)
-		if !ok || !hasTracks(p) {
+	for i, data := range w.makeParts(w.Parts) {
+		p := w.Parts[i]
+		if data == nil || !hasTracks(p) {
 			continue
 		}
-		found, err := openings(data, layout)
+		found, err := openings(data, w.layout)
 		if err != nil {
-			r.unread(p, err)
+			w.unread(p, err)
 		}
 		read[p.Panel] = append(read[p.Panel], found...) // a large panel is two parts
 	}
-	if r.OK() {
-		r.prove(read, o)
+	if w.OK() {
+		w.prove(read)
 	}
 }
 
 // drawable returns parts less the marks that no machine can draw, and tells of
 // these: a mark refuses no job.
-func (r *Result) drawable(parts []sheet.Part) []sheet.Part {
+func (w *writer) drawable(parts []sheet.Part) []sheet.Part {
 	done := make([]sheet.Part, len(parts))
 	for i, p := range parts {
 		var left sheet.Faults
 		p.Sheet, left = sheet.WithoutFaultyMarks(p.Sheet)
 		done[i] = p
 		for _, f := range left {
-			r.Findings.Warnf("template", "mark-undrawn", "a mark on the sheet %s can't be drawn and is left out: %s", p.Sheet.Name, f.Message).
+			w.Findings.Warnf("template", "mark-undrawn", "a mark on the sheet %s can't be drawn and is left out: %s", p.Sheet.Name, f.Message).
 				SetAt(f.At.X, f.At.Y).Hintf("write it on the part by hand")
 		}
 	}
 	return done
 }
 
-// makePart adds the files of a part that a machine can cut, and returns its
-// DXF; else it tells why not.
-func (r *Result) makePart(p sheet.Part, layout dxf.Options, o Options) ([]byte, bool) {
-	if !r.canCut(p.Sheet) {
-		return nil, false
+// makeParts adds the files of parts that a machine can cut, and tells why others
+// can't be. It returns the DXF of each, nil where there is none.
+func (w *writer) makeParts(parts []sheet.Part) [][]byte {
+	var all []drawing
+	for _, p := range parts {
+		proto := File{Path: w.a.folder() + p.Sheet.Name, Role: p.Ply.String(), Panel: p.Panel}
+		all = append(all, drawing{proto, p.Sheet, sheet.Check(p.Sheet)})
 	}
-	proto := File{Path: o.folder() + p.Sheet.Name, Role: p.Ply.String(), Panel: p.Panel}
-	return r.writeDrawing(proto, p.Sheet, layout, o)
+	return w.writeDrawings(all)
 }
 
-func (r *Result) unread(p sheet.Part, err error) {
-	r.Findings.Errorf("template", "dxf", "the sheet %s can't be read back: %v", p.Sheet.Name, err)
-}
-
-// canCut holds a sheet against what a machine needs, and tells what it lacks.
-func (r *Result) canCut(s sheet.Sheet) bool { return r.faultless(s.Name, sheet.Check(s)) }
-
-func (r *Result) faultless(name string, faults sheet.Faults) bool {
-	for _, f := range faults {
-		r.Findings.Errorf("template", "sheet-"+f.Rule.String(), "the sheet %s can't be cut: %s", name, f.Message).
-			SetAt(f.At.X, f.At.Y).Hintf("change the rider, template.web or the motif a little")
-	}
-	return len(faults) == 0
+func (w *writer) unread(p sheet.Part, err error) {
+	w.Findings.Errorf("template", "dxf", "the sheet %s can't be read back: %v", p.Sheet.Name, err)
 }
 
 // hasTracks reports whether a part is a wall, or half of one, with openings.
@@ -237,40 +266,77 @@ func hasTracks(p sheet.Part) bool {
 }
 
 // layout is how the shop wants its drawings.
-func (r *Result) layout(o Options) dxf.Options {
+func layout(shop profile.Shop, o Options) dxf.Options {
 	layout := dxf.Options{Version: o.Version, Units: dxf.Millimetres, Bare: o.Bare}
-	if r.Shop.Units == unit.Inch {
+	if shop.Units == unit.Inch {
 		layout.Units = dxf.Inches
 	}
-	if r.Shop.Name == "" {
+	if shop.Name == "" {
 		return layout // no shop: the format's own colours tell the roles apart
 	}
 	layout.Layers = map[sheet.Role]dxf.Layer{}
 	for _, role := range sheet.Roles() {
-		l := r.Shop.Layer(role.String())
+		l := shop.Layer(role.String())
 		layout.Layers[role] = dxf.Layer{Name: l.Name, Color: l.Color}
 	}
 	return layout
 }
 
-// writeDrawing adds the two files of a sheet, which are like proto but for the
-// ending of the path, and returns the DXF's bytes; else it tells why not.
-func (r *Result) writeDrawing(proto File, s sheet.Sheet, layout dxf.Options, o Options) ([]byte, bool) {
+// A drawing is a sheet to write: its two files are like proto but for the ending of
+// the path.
+type drawing struct {
+	proto  File
+	sheet  sheet.Sheet
+	faults sheet.Faults // for which no machine can cut it
+}
+
+// writeDrawings adds the files of sheets, and tells of those that can't be cut or
+// written. It returns the DXF of each, nil where there is none.
+func (w *writer) writeDrawings(all []drawing) [][]byte {
+	done := each(all, func(d drawing) made[drawn] {
+		if len(d.faults) > 0 {
+			return made[drawn]{}
+		}
+		return ask(w.a.Graph, "sheet", sheetIn{d.sheet, w.layout}, drawSheet)
+	})
+	out := make([][]byte, len(all))
+	for i, d := range all {
+		for _, f := range d.faults {
+			w.Findings.Errorf("template", "sheet-"+f.Rule.String(), "the sheet %s can't be cut: %s", d.sheet.Name, f.Message).
+				SetAt(f.At.X, f.At.Y).Hintf("change the rider, template.web or the motif a little")
+		}
+		w.Findings.Add(done[i].Found...)
+		if out[i] = done[i].Value.dxf; out[i] == nil {
+			continue
+		}
+		f, g := d.proto, d.proto
+		f.Path, f.Kind, f.Data = d.proto.Path+".dxf", DXF, done[i].Value.dxf
+		g.Path, g.Kind, g.Data = d.proto.Path+".svg", SVG, done[i].Value.svg
+		w.Files = append(w.Files, f, g)
+	}
+	return out
+}
+
+type sheetIn struct {
+	Sheet  sheet.Sheet
+	Layout dxf.Options
+}
+
+// Drawn is a sheet in both formats.
+type drawn struct{ dxf, svg []byte }
+
+func drawSheet(in sheetIn) (_ drawn, found diag.Findings) {
 	var d, v bytes.Buffer
-	err := dxf.Write(&d, s, layout)
+	err := dxf.Write(&d, in.Sheet, in.Layout)
 	if err == nil {
-		err = svg.WriteSheet(&v, s, svg.Options{Bare: o.Bare, NoScale: o.Bare})
+		err = svg.WriteSheet(&v, in.Sheet, svg.Options{Bare: in.Layout.Bare, NoScale: in.Layout.Bare})
 	}
 	if err != nil {
-		r.Findings.Errorf("cutting.profile", "dxf", "the sheet %s can't be written: %v", s.Name, err).
+		found.Errorf("cutting.profile", "dxf", "the sheet %s can't be written: %v", in.Sheet.Name, err).
 			Hintf("check the layers of the profile")
-		return nil, false
+		return drawn{}, found
 	}
-	f, g := proto, proto
-	f.Path, f.Kind, f.Data = proto.Path+".dxf", DXF, d.Bytes()
-	g.Path, g.Kind, g.Data = proto.Path+".svg", SVG, v.Bytes()
-	r.Files = append(r.Files, f, g)
-	return f.Data, true
+	return drawn{d.Bytes(), v.Bytes()}, nil
 }
 
 // openings reads a wall sheet's file and returns its openings in mm.
@@ -321,22 +387,33 @@ func layerOf(layout dxf.Options, role sheet.Role) string {
 	return role.String()
 }
 
-// prove rolls the rider through the openings that were read back.
-func (r *Result) prove(read map[string][]geom.Contour, o Options) {
-	o.Step("rolling the router through what was written")
-	var laid []proof.Placed
-	for _, p := range r.Set.Panels {
-		laid = append(laid, proof.Placed{ID: p.ID, Openings: read[p.ID], Positions: p.Positions})
+type proofIn struct {
+	Groove made[groove.Groove]
+	Placed []proof.Placed
+	Beside float64 // how far the cuts are from the lines, mm
+}
+
+func makeProof(in proofIn) (proof.Proof, diag.Findings) {
+	return proof.Prove(in.Groove.Value, in.Placed, in.Beside), nil
+}
+
+// prove rolls the rider through the openings that were read back. They are those of
+// before, and so is the proof, if a change moved none of them.
+func (w *writer) prove(read map[string][]geom.Contour) {
+	w.a.Step("rolling the router through what was written")
+	in := proofIn{Groove: w.a.groove, Beside: w.Kerf() / 2}
+	for _, p := range w.Set.Panels {
+		in.Placed = append(in.Placed, proof.Placed{ID: p.ID, Openings: read[p.ID], Positions: p.Positions})
 	}
-	r.Proof = proof.Prove(r.Groove, laid, r.Kerf()/2)
-	r.judge()
-	r.tellMissed()
+	w.Proof = ask(w.a.Graph, "proof", in, makeProof).Value
+	w.judge()
+	w.tellMissed()
 }
 
 // judge tells of a proof that doesn't hold.
-func (r *Result) judge() {
-	if at := r.Proof.OvercutAt; !r.Proof.Holds() {
-		r.Findings.Errorf("router.rider", "overcut", "the templates would let the router cut %s beyond the groove at %s", unit.Len(r.Proof.OvercutMax), motif.Place(at)).
+func (w *writer) judge() {
+	if at := w.Proof.OvercutAt; !w.Proof.Holds() {
+		w.Findings.Errorf("router.rider", "overcut", "the templates would let the router cut %s beyond the groove at %s", unit.Len(w.Proof.OvercutMax), motif.Place(at)).
 			SetAt(at.X, at.Y).Hintf("nothing was written; take a smaller rider, or make the bend there wider (limit %s)", unit.Len(groove.Overcut))
 	}
 }
@@ -344,7 +421,7 @@ func (r *Result) judge() {
 // WhyMissed says why templates leave what the bit could reach: a cut keeps between
 // its own strand's walls, and a track that is all but as wide as the bit's own way
 // ends round.
-func (r *Result) WhyMissed() unit.Text {
+func (r Result) WhyMissed() unit.Text {
 	const other = "each cut keeps between its own strand's two walls, and another groove makes the room there"
 	if k := r.Groove.Size.Offset(); r.Groove.Size.Thin() && k > 0 {
 		return unit.Say("the bit is only %s narrower than the groove, so that the tracks' ends are round and stop short in sharp corners; or %s", unit.Len(2*k), other)
@@ -353,8 +430,8 @@ func (r *Result) WhyMissed() unit.Text {
 }
 
 // tellMissed warns of what the templates leave though the bit could reach it.
-func (r *Result) tellMissed() {
-	p := r.Proof
+func (w *writer) tellMissed() {
+	p := w.Proof
 	if p.MissedMax == 0 {
 		return
 	}
@@ -364,21 +441,31 @@ func (r *Result) tellMissed() {
 			n++
 		}
 	}
-	r.Findings.Warnf("router.rider", "left-in-reach", "the templates leave %s of the groove that the bit could reach, in %d of the places for the chisel, up to %s from what is cut, furthest at %s: %s",
-		unit.Area(p.MissedArea), n, unit.Len(p.MissedMax), motif.Place(p.MissedAt), r.WhyMissed()).SetAt(p.MissedAt.X, p.MissedAt.Y).
+	w.Findings.Warnf("router.rider", "left-in-reach", "the templates leave %s of the groove that the bit could reach, in %d of the places for the chisel, up to %s from what is cut, furthest at %s: %s",
+		unit.Area(p.MissedArea), n, unit.Len(p.MissedMax), motif.Place(p.MissedAt), w.WhyMissed()).SetAt(p.MissedAt.X, p.MissedAt.Y).
 		Hintf("pare it with the chisel as setup.md lists it; or move the corner or end off the other groove")
 }
 
-// picture draws the finished inlay.
-func (r *Result) picture() {
-	const path = "inlay.svg"
-	var b bytes.Buffer
-	pic := r.Inlay.Picture(r.Job.Title)
-	if err := svg.WritePicture(&b, pic); err != nil {
-		r.Findings.Errorf("inlay", "picture", "the picture of the inlay can't be drawn: %v", err).
+type pictureIn struct {
+	Strips made[inlay.Inlay]
+	Title  string
+}
+
+func makePicture(in pictureIn) (_ drawnPicture, found diag.Findings) {
+	pic := in.Strips.Value.Picture(in.Title)
+	data, err := writePicture(pic)
+	if err != nil {
+		found.Errorf("inlay", "picture", "the picture of the inlay can't be drawn: %v", err).
 			Hintf("build --only templates leaves it out")
-		return
 	}
-	r.Pictures = append(r.Pictures, paper.Illustration{Path: path, Picture: pic})
-	r.Files = append(r.Files, File{Path: path, Kind: SVG, Role: "inlay", Data: b.Bytes()})
+	return drawnPicture{pic, data}, found
+}
+
+// picture draws the finished inlay.
+func (w *writer) picture() {
+	const path = "inlay.svg"
+	p := ask(w.a.Graph, "picture", pictureIn{w.a.strips, w.Job.Title}, makePicture)
+	if w.Findings.Add(p.Found...); w.OK() {
+		w.addPicture(path, "inlay", p.Value)
+	}
 }

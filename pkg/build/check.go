@@ -3,11 +3,12 @@ package build
 import (
 	"errors"
 	"slices"
+	"sync"
 
+	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/heights"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
@@ -22,22 +23,9 @@ import (
 // ReadFile returns a file's content by its path as it is written in the job.
 type ReadFile func(path string) ([]byte, error)
 
-// Check takes a job as far as its panels and returns what every stage found;
-// nothing is drawn or written. file is the job file's name for positions, data
-// its content; readFile is asked for a cutting profile that is given by path.
-//
-// An error doesn't end the run where a later stage can still tell something
-// true, so that all mistakes are told in one go; what could be a mere
-// consequence of an earlier error is left out.
-//
-// step, unless nil, is told what comes next, for progress.
+// Check is a graph's Check where nothing is asked afterwards.
 func Check(file string, data []byte, readFile ReadFile, step func(what string)) Result {
-	if step == nil {
-		step = func(string) {}
-	}
-	r := check(job.Read, file, data, readFile, step)
-	r.tidy()
-	return r
+	return NewGraph(readFile).Check(file, data, step)
 }
 
 // tidy puts the findings into the job's units and in the order of the job file,
@@ -62,121 +50,245 @@ func (r *Result) tidy() {
 	}
 }
 
-// A jobReader is job.Read or job.ReadForProgram.
-type jobReader func(file string, data []byte) (*job.Job, diag.Findings)
+// An asking is one under way, and what of it is an input of later stages.
+type asking struct {
+	*Graph
+	Options
+	job    made[*job.Job]
+	motif  made[motif.Motif]
+	weave  made[weave.Weave]
+	groove made[groove.Groove]
+	passes made[passes]
+	set    made[template.Set]
+	strips made[inlay.Inlay]
+}
 
-// readJob reads a job and the profiles that it names.
-func readJob(read jobReader, file string, data []byte, readFile ReadFile) Result {
+// Check takes a job as far as its panels and returns what every stage found;
+// nothing is drawn or written. file is the job file's name for positions, data
+// its content.
+//
+// An error doesn't end the run where a later stage can still tell something
+// true, so that all mistakes are told in one go; what could be a mere
+// consequence of an earlier error is left out.
+//
+// step, unless nil, is told what comes next, for progress.
+func (g *Graph) Check(file string, data []byte, step func(what string)) Result {
+	return g.answer(file, func() Result {
+		return g.asking(Options{Step: step}).check(file, data)
+	})
+}
+
+// asking begins an asking.
+func (g *Graph) asking(o Options) *asking {
+	told := o.Step
+	var mu sync.Mutex
+	o.Step = func(what string) {
+		if told == nil {
+			return
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		told(what)
+	}
+	return &asking{Graph: g, Options: o}
+}
+
+// read reads a job and the profiles that it names.
+func (a *asking) read(file string, data []byte, forProgram bool) Result {
+	a.Step("reading " + file)
 	r := Result{File: file, Shop: profile.Plain()}
-	var found diag.Findings
-	r.Job, found = read(file, data)
-	r.Findings.Add(found...)
+	a.job = ask(a.Graph, "job", jobIn{file, data, forProgram}, readJob)
+	r.Job = a.job.Value
+	r.Findings.Add(a.job.Found...)
 	if r.Job == nil {
 		return r
 	}
 	r.Findings.Add(r.Job.Notes...)
 	r.Reached = Read
+	var found diag.Findings
 	if r.templates() {
-		r.openShop(readFile)
-		r.checkKerf()
-		r.openPaper(readFile)
+		r.Shop, found = openShop(r.Job.Cutting, a.readFile)
+		r.Findings.Add(found...)
+		r.Findings.Add(checkKerf(r.Job.Cutting, r.Shop)...)
+		r.Paper, found = openPaper(r.Job, a.readFile)
+		r.Findings.Add(found...)
 	}
-	r.openMachine(readFile)
+	r.Grooving, found = openMachine(r.Job, a.readFile)
+	r.Findings.Add(found...)
 	return r
 }
 
 // templates reports whether the job has templates at all.
-func (r *Result) templates() bool { return r.Job.Router.Guide.HasTemplates() }
+func (r Result) templates() bool { return r.Job.Router.Guide.HasTemplates() }
 
-func check(read jobReader, file string, data []byte, readFile ReadFile, step func(string)) Result {
-	step("reading " + file)
-	r := readJob(read, file, data, readFile)
+// check takes a job as far as Check does.
+func (a *asking) check(file string, data []byte) Result {
+	r := a.read(file, data, a.forProgram())
 	if r.Job == nil {
 		return r
 	}
 	if r.templates() {
-		r.letters()
+		r.Findings.Add(letters(r.Job)...)
 	}
-	step("finding crossings and grooves")
-	r.plane()
+	a.plane(&r)
 	if !r.beyondBounds() {
-		r.share(step)
+		a.share(&r)
 	}
 	return r
 }
 
+// A shared is what is made from the groove.
+type shared struct {
+	heights diag.Findings
+	cuts    made[[]groove.Cut]
+	panels  made[plan.Plan]
+	bar     made[aids.Pivot]
+}
+
 // share plans what is made from the groove: passes, cuts, panels and strips.
-func (r *Result) share(step func(string)) {
-	if r.Reached == Grooved {
-		step("planning the machine's passes")
-		r.passes()
-	}
+func (a *asking) share(r *Result) {
+	var s shared
+	together(
+		func() { a.planPanels(*r, &s) },
+		func() { a.planPasses(*r) },
+		func() {
+			s.heights = ask(a.Graph, "heights", heightsIn{HeightsParams(r.Job), a.groove}, checkHeights).Found
+		},
+		func() { a.layStrips(*r) },
+	)
+	a.addPasses(r)
 	// Heights come before anything is split up or drawn: no outline helps a
 	// bit that is too short.
-	r.Findings.Add(heights.Check(HeightsParams(r.Job), r.Groove)...)
-	panels := false
+	r.Findings.Add(s.heights...)
+	a.addPanels(r, &s)
+	if r.Reached != Stretched || s.panels.Found.HasErrors() {
+		return
+	}
+	r.Inlay = a.strips.Value
+	r.Findings.Add(a.strips.Found...)
+	r.Reached = Planned
+	r.Findings.Add(r.bed()...)
+	if len(r.Set.Panels) > 0 && r.OK() {
+		r.Findings.Add(ask(a.Graph, "why", whyIn{PlanParams(r.Job), r.Job.Router, a.groove, a.set}, why).Found...)
+	}
+	r.Findings.Add(r.checkCutter()...)
+}
+
+// layStrips lays the strips, if the groove is whole.
+func (a *asking) layStrips(r Result) {
+	if r.Reached < Grooved {
+		return
+	}
+	a.Step("laying the strips")
+	a.strips = ask(a.Graph, "strips", inlayIn{InlayParams(r.Job), a.motif, a.weave}, makeInlay)
+}
+
+// planPanels shares the groove out over panels, or finds the circles to swing.
+func (a *asking) planPanels(r Result, s *shared) {
+	switch r.Job.Router.Guide {
+	case work.GuideNone:
+		return
+	case work.GuidePivot:
+		if r.Reached >= Joined {
+			a.Step("finding the circles to swing")
+			s.bar = ask(a.Graph, "pivot", pivotIn{AidsParams(r.Job), a.groove}, makePivot)
+		}
+		return
+	case work.GuideBase, work.GuideBushing, work.GuideBearing:
+	}
+	if slices.ContainsFunc(a.groove.Found, spoilsGroove) {
+		return
+	}
+	a.Step("splitting the grooves into cuts")
+	s.cuts = ask(a.Graph, "cuts", a.groove, makeCuts)
+	if r.Reached < Grooved || s.cuts.Found.HasErrors() {
+		return
+	}
+	a.Step("sharing out the cuts over panels")
+	s.panels = ask(a.Graph, "plan", planIn{PlanParams(r.Job), a.groove, s.cuts}, makePlan)
+	if !s.panels.Found.HasErrors() {
+		a.set = ask(a.Graph, "openings", setIn{FixtureParams(r.Job), a.groove, s.panels, r.Shop}, makeSet)
+	}
+}
+
+// planPasses plans the machine's passes, if the groove is whole.
+func (a *asking) planPasses(r Result) {
+	if r.Reached < Grooved {
+		return
+	}
+	a.Step("planning the machine's passes")
+	a.passes = ask(a.Graph, "passes", passesIn{a.groove, r.Grooving.options(r.Job.Inlay.Depth, 0)}, makePasses)
+}
+
+// addPasses adds the machine's passes, if the groove is whole.
+func (a *asking) addPasses(r *Result) {
+	if r.Reached < Grooved {
+		return
+	}
+	r.Grooving.Plan = a.passes.Value.plan
+	r.Findings.Add(r.Grooving.judgePasses(a.passes.Value.err, r.Job, r.Job.Program == nil && r.templates())...)
+}
+
+// addPanels adds cuts and panels, or the pivot bar.
+func (a *asking) addPanels(r *Result, s *shared) {
 	switch r.Job.Router.Guide {
 	case work.GuideNone:
 		r.reach(Stretched, true)
 	case work.GuidePivot:
-		r.pivot(step)
+		r.Pivot = s.bar.Value
+		r.Findings.Add(s.bar.Found...)
+		r.reach(Stretched, !s.bar.Found.HasErrors())
 	case work.GuideBase, work.GuideBushing, work.GuideBearing:
-		panels = true
-		r.cuts(step)
-	}
-	if r.Reached == Stretched {
-		if panels {
-			step("sharing out the cuts over panels")
-			p := plan.Make(PlanParams(r.Job), &r.Groove, r.Cuts)
-			if p.Crowded {
-				r.Findings.Errorf("motif", "plan-crowded", "so many cuts lie within reach of one another that they can't be shared out over panels").
-					Hintf("take a smaller rider, or make the motif in parts")
-				return
+		if r.Reached < Grooved {
+			// Where an earlier stage failed, only arcs that are too tight for the
+			// rider are told of.
+			for _, f := range s.cuts.Found {
+				if f.Rule == ruleTightArc {
+					r.Findings.Add(f)
+				}
 			}
-			r.Set = template.NewSet(FixtureParams(r.Job), r.Groove, p, r.Shop)
-			r.Findings.Add(r.Set.Found...)
+			return
+		}
+		r.Findings.Add(s.cuts.Found...)
+		r.Cuts = s.cuts.Value
+		if r.reach(Stretched, !s.cuts.Found.HasErrors()); r.Reached < Stretched {
+			return
+		}
+		r.Findings.Add(s.panels.Found...)
+		if r.Set = a.set.Value; !s.panels.Found.HasErrors() {
+			r.Findings.Add(a.set.Found...)
 			r.Cuts = r.Set.Cuts()
 		}
-		step("laying the strips")
-		var found diag.Findings
-		r.Inlay, found = inlay.Build(InlayParams(r.Job), r.Motif, r.Weave)
-		r.Findings.Add(found...)
-		r.Reached = Planned
-		r.bed()
-		r.whyMany()
-		r.checkCutter()
 	}
 }
 
-// openShop finds the cutting profile. A finding about the name is told at the
-// job's line, one within a profile at the profile's.
-func (r *Result) openShop(readFile ReadFile) {
-	c := r.Job.Cutting
+// openShop finds the cutting profile.
+func openShop(c *job.Cutting, readFile ReadFile) (profile.Shop, diag.Findings) {
 	if c == nil || c.Profile == "" {
-		return
+		return profile.Plain(), nil
 	}
 	shop, err := profile.Open(c.Profile, readFile)
-	if err == nil {
-		r.Shop = shop
-		return
+	if err != nil {
+		return profile.Plain(), profileFaults("cutting.profile", profile.RuleUnknown, "profile", c.Profile, err)
 	}
-	r.tellProfile("cutting.profile", profile.RuleUnknown, "profile", c.Profile, err)
+	return shop, nil
 }
 
-// tellProfile tells of a profile that can't be used: of its name at the job's
+// profileFaults tell of a profile that can't be used: of its name at the job's
 // line, of what is within its file at the file's own.
-func (r *Result) tellProfile(key diag.Key, rule, what, name string, err error) {
-	var found diag.Findings
-	if !errors.As(err, &found) {
-		r.Findings.Errorf(key, rule, "the %s %q cannot be read: %v", what, name, err)
-		return
+func profileFaults(key diag.Key, rule, what, name string, err error) (found diag.Findings) {
+	var own diag.Findings
+	if !errors.As(err, &own) {
+		found.Errorf(key, rule, "the %s %q cannot be read: %v", what, name, err)
+		return found
 	}
-	for _, f := range found {
+	for _, f := range own {
 		if f.Pos == (diag.Position{}) {
 			f.Key = key
 		}
-		r.Findings.Add(f)
+		found.Add(f)
 	}
+	return found
 }
 
 // Rules of other stages' errors that Check has to know, because of what they
@@ -189,19 +301,21 @@ const (
 
 // plane joins the strands, weaves them and makes the groove. Motif, Weave and
 // Groove are filled in as far as can be even when there are errors.
-func (r *Result) plane() {
-	var found diag.Findings
-	r.Motif, found = motif.Build(r.Job.Motif)
-	r.Findings.Add(found...)
-	r.reach(Joined, !found.HasErrors())
-	r.grooves()
+func (a *asking) plane(r *Result) {
+	a.Step("finding crossings and grooves")
+	a.motif = ask(a.Graph, "motif", r.Job.Motif, motif.Build)
+	r.Motif = a.motif.Value
+	r.Findings.Add(a.motif.Found...)
+	r.reach(Joined, !a.motif.Found.HasErrors())
+	a.grooves(r)
 }
 
 // grooves weaves the strands and makes the groove.
-func (r *Result) grooves() {
+func (a *asking) grooves(r *Result) {
 	whole := r.Reached == Joined
-	var found diag.Findings
-	r.Weave, found = weave.Build(r.Motif, r.Job.Weave)
+	a.weave = ask(a.Graph, "weave", weaveIn{a.motif, r.Job.Weave}, makeWeave)
+	r.Weave = a.weave.Value
+	found := a.weave.Found
 	if len(found) == 1 && found[0].Rule == weave.RuleMany {
 		r.Findings.Add(found...)
 		return
@@ -211,10 +325,11 @@ func (r *Result) grooves() {
 		found = nil
 	}
 	r.Findings.Add(found...)
-	whole = whole && !hasErrorsBut(found, ruleFlipNothing)
+	whole = whole && !without(found, ruleFlipNothing).HasErrors()
 	r.reach(Woven, whole)
-	r.Groove, found = groove.Build(GrooveSize(r.Job), r.Motif, r.Weave)
-	if !whole {
+	a.groove = ask(a.Graph, "groove", grooveIn{GrooveSize(r.Job), a.motif, a.weave}, makeGroove)
+	r.Groove = a.groove.Value
+	if found = a.groove.Found; !whole {
 		found = without(found, ruleTouch)
 	}
 	r.Findings.Add(found...)
@@ -222,7 +337,7 @@ func (r *Result) grooves() {
 }
 
 // beyondBounds reports whether there are too many crossings for any later stage.
-func (r *Result) beyondBounds() bool {
+func (r Result) beyondBounds() bool {
 	return slices.ContainsFunc(r.Findings, func(f diag.Finding) bool { return f.Rule == weave.RuleMany })
 }
 
@@ -234,27 +349,6 @@ func (r *Result) reach(s Stage, whole bool) {
 	}
 }
 
-// cuts splits the grooves. Where an earlier stage failed only arcs that are too
-// tight for the rider are told of.
-func (r *Result) cuts(step func(string)) {
-	if slices.ContainsFunc(r.Findings, spoilsGroove) {
-		return
-	}
-	step("splitting the grooves into cuts")
-	cuts, found := plan.Split(&r.Groove)
-	if r.Reached == Grooved {
-		r.Findings.Add(found...)
-		r.Cuts = cuts
-		r.reach(Stretched, !found.HasErrors())
-		return
-	}
-	for _, f := range found {
-		if f.Rule == ruleTightArc {
-			r.Findings.Add(f)
-		}
-	}
-}
-
 // spoilsGroove reports whether f is an error after which bands or mitres are
 // missing, so that cuts can't be judged.
 func spoilsGroove(f diag.Finding) bool {
@@ -263,7 +357,7 @@ func spoilsGroove(f diag.Finding) bool {
 
 // bed checks that the panels fit the shop's machine, upright or on their side.
 // The frame is checked where it is drawn.
-func (r *Result) bed() {
+func (r Result) bed() (found diag.Findings) {
 	bed := geom.Pt(r.Shop.Bed[0], r.Shop.Bed[1])
 	what, outlines := "panels", []geom.Contour{}
 	for _, p := range r.Set.Panels {
@@ -276,7 +370,7 @@ func (r *Result) bed() {
 		what, outlines = "pivot bars", append(outlines, r.Pivot.Outline)
 	}
 	if bed.X <= 0 || bed.Y <= 0 || len(outlines) == 0 {
-		return
+		return nil
 	}
 	fits := func(p geom.Point, bed [2]float64) bool {
 		return max(p.X, p.Y) <= max(bed[0], bed[1]) && min(p.X, p.Y) <= min(bed[0], bed[1])
@@ -287,17 +381,18 @@ func (r *Result) bed() {
 		size = geom.Pt(max(size.X, s.X), max(size.Y, s.Y))
 	}
 	if fits(size, r.Shop.Bed) {
-		return
+		return nil
 	}
-	f := r.Findings.Errorf("cutting.profile", "bed-small", "%s of %s don't fit the bed of %s", what, bySize(size), bySize(bed))
+	f := found.Errorf("cutting.profile", "bed-small", "%s of %s don't fit the bed of %s", what, bySize(size), bySize(bed))
 	for _, s := range profile.List() {
 		if s.Cutter == r.Shop.Cutter && fits(size, s.Bed) {
 			f.Hintf("profile = %q has a bed of %s; or make template.margin smaller", s.Name, bySize(geom.Pt(s.Bed[0], s.Bed[1]))).
 				Propose("cutting.profile", unit.Say("%q", s.Name))
-			return
+			return found
 		}
 	}
 	f.Hintf("make template.margin or the motif smaller, or find a shop with a larger bed")
+	return found
 }
 
 // bySize is the size of what lies on a bench, "600 x 400 mm".
@@ -306,9 +401,5 @@ func bySize(p geom.Point) unit.Text {
 }
 
 func without(found diag.Findings, rule string) diag.Findings {
-	return slices.DeleteFunc(found, func(f diag.Finding) bool { return f.Rule == rule })
-}
-
-func hasErrorsBut(found diag.Findings, rule string) bool {
-	return without(slices.Clone(found), rule).HasErrors()
+	return slices.DeleteFunc(slices.Clone(found), func(f diag.Finding) bool { return f.Rule == rule })
 }

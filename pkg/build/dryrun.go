@@ -4,18 +4,20 @@ package build
 // and the machine, as the dry run wants it.
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
+	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/program"
+	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
 	"strapwork/pkg/work"
@@ -65,56 +67,83 @@ type ProgramFile struct {
 // aRecut in mm is a usual recut (common practice).
 const aRecut = 0.1
 
+// DryRun is a graph's DryRun where nothing is asked afterwards.
+func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result, dryrun.Report) {
+	return NewGraph(readFile).DryRun(file, data, p)
+}
+
 // DryRun judges a program against a job, which is taken as far as its groove.
 // The report holds if the result reached Grooved without errors; else the
 // program was not read. The page, if one is asked for, is the result's file; it
 // shows no set-ups.
-func DryRun(file string, data []byte, readFile ReadFile, p ProgramFile) (Result, dryrun.Report) {
-	step := p.Step
-	if step == nil {
-		step = func(string) {}
+func (g *Graph) DryRun(file string, data []byte, p ProgramFile) (Result, dryrun.Report) {
+	var report dryrun.Report
+	r := g.answer(file, func() Result {
+		a := g.asking(Options{Step: p.Step})
+		r := a.read(file, data, true)
+		if r.Job != nil {
+			r.Revision = revision(data)
+			a.plane(&r)
+		}
+		if r.Reached < Grooved {
+			return r
+		}
+		a.planPasses(r) // names the strands
+		a.addPasses(&r)
+		if p.Purpose == Recut && r.OK() && r.Grooving.Wanted.Widen == 0 {
+			r.Findings.Errorf("program", planRefused, "the job has no recut to judge a program by").
+				Hintf("write widen = %s in [program]", unit.Len(aRecut).Typed())
+		}
+		if r.OK() {
+			report = a.judgeFile(&r, p)
+		}
+		return r
+	})
+	return r, report
+}
+
+type fileIn struct {
+	Name    string
+	Text    []byte
+	Dialect ngc.Dialect
+	Work    made[judging]
+	Page    bool
+	// To tell which moves cut which strand:
+	Groove made[groove.Groove]
+	Plan   toolpath.Plan
+	Shift  geom.Point
+}
+
+// judgeText judges a program that may be anybody's.
+func judgeText(in fileIn) (judged, diag.Findings) {
+	run := judged{path: jobBase(in.Name), text: in.Text}
+	run.judge(in.Dialect, in.Work.Value.Work, in.Page)
+	run.report.Findings = run.report.Findings.Shorten()
+	showLines(run.report.Findings, run.text)
+	if in.Page {
+		g := in.Groove.Value
+		r := Result{Groove: g, Motif: g.Motif, Grooving: Grooving{Plan: in.Plan, Shift: in.Shift}}
+		run.sections = r.sections(run.steps)
 	}
-	r := readJob(job.ReadForProgram, file, data, readFile)
-	if r.Job != nil {
-		r.Revision = revision(data)
-		step("finding crossings and grooves")
-		r.plane()
-	}
-	if r.Reached == Grooved {
-		r.passes() // names the strands
-	}
-	if p.Purpose == Recut && r.OK() && r.Grooving.Wanted.Widen == 0 {
-		r.Findings.Errorf("program", planRefused, "the job has no recut to judge a program by").
-			Hintf("write widen = %s in [program]", unit.Len(aRecut).Typed())
-	}
-	run := judged{path: p.Name, text: p.Text}
-	if r.Reached == Grooved && r.OK() {
-		step("watching " + p.Name)
-		r.judgeFile(&run, p)
-	}
-	r.tidy()
-	return r, run.report
+	return run, nil
 }
 
 // judgeFile judges a file that may be anybody's.
-func (r *Result) judgeFile(run *judged, p ProgramFile) {
-	work, err := r.work(p.Purpose)
-	if err != nil {
+func (a *asking) judgeFile(r *Result, p ProgramFile) (report dryrun.Report) {
+	work := a.work(*r, p.Purpose)
+	if err := work.Value.err; err != nil {
 		r.Findings.Errorf("program", planRefused, "%v", err)
-		return
+		return report
 	}
-	var keep func(dryrun.Step)
+	a.Step("watching " + p.Name)
+	g := r.Grooving
+	run := ask(a.Graph, "program of a file", fileIn{p.Name, p.Text, g.dialect(p.Name), work, p.Page, a.groove, g.Plan, g.Shift}, judgeText)
 	if p.Page {
-		keep = func(s dryrun.Step) { run.steps = append(run.steps, s) }
+		w := a.writer(*r)
+		w.preview(run)
+		r.take(w)
 	}
-	run.report = dryrun.Judge(bytes.NewReader(p.Text), r.Grooving.dialect(p.Name), work, keep)
-	run.report.Findings = run.report.Findings.Shorten()
-	showLines(run.report.Findings, p.Text)
-	if p.Page {
-		run.path = jobBase(p.Name)
-		run.sections = r.sections(run.steps)
-		r.preview(*run)
-	}
+	return run.Value.report
 }
 
 // dialect is what a program for the job's machine doesn't say of itself.
@@ -122,16 +151,48 @@ func (g Grooving) dialect(file string) ngc.Dialect {
 	return ngc.Dialect{File: file, DwellMillis: g.Machine.DwellMillis, StartsWith: g.Machine.StartsWith}
 }
 
-// work is what a program is judged against. The error is that of planning the
-// coupon or the wider groove.
-func (r *Result) work(p Purpose) (dryrun.Work, error) {
-	g, j := r.Grooving, r.Job
-	w := dryrun.Work{
-		Depth: j.Inlay.Depth, Partial: p == PartOfIt, Safe: g.Wanted.Safe, Feed: g.Wanted.Feed, Speed: g.Speed, Step: g.Step,
-		Bit:     dryrun.Bit{Slot: j.Router.Bit, Flute: j.Router.Flute, Shank: j.Router.Shank, Chip: g.Bit.GreatestFeed(1)},
+type workIn struct {
+	Purpose  Purpose
+	Grooving Grooving // its settings
+	Inlay    work.Inlay
+	Router   work.Router
+	Board    *work.Board
+	Clamping *work.Clamping
+	Trial    program.CouponPlan
+	Motif    made[motif.Motif]
+	Wider    made[groove.Groove] // of a recut
+}
+
+// work is what a program is judged against.
+func (a *asking) work(r Result, p Purpose) made[judging] {
+	j, g := r.Job, r.Grooving
+	in := workIn{
+		Purpose: p, Grooving: g.settings(), Inlay: j.Inlay, Router: j.Router, Board: j.Board, Clamping: j.Clamping,
+		Trial: r.coupon(), Motif: a.motif,
+	}
+	if p == Recut {
+		size := GrooveSize(j)
+		size.Width += g.Wanted.Widen
+		in.Wider = ask(a.Graph, "groove", grooveIn{size, a.motif, a.weave}, makeGroove)
+	}
+	return ask(a.Graph, "work", in, makeWork)
+}
+
+// A judging is what a program is judged against, or why there can be no such program:
+// the groove can't be recut as wide as it should be.
+type judging struct {
+	dryrun.Work
+	err error
+}
+
+func makeWork(in workIn) (w judging, _ diag.Findings) {
+	g := in.Grooving
+	w.Work = dryrun.Work{
+		Depth: in.Inlay.Depth, Partial: in.Purpose == PartOfIt, Safe: g.Wanted.Safe, Feed: g.Wanted.Feed, Speed: g.Speed, Step: g.Step,
+		Bit:     dryrun.Bit{Slot: in.Router.Bit, Flute: in.Router.Flute, Shank: in.Router.Shank, Chip: g.Bit.GreatestFeed(1)},
 		Machine: g.limits(),
 	}
-	w.Body = g.body(j.Router)
+	w.Body = g.body(in.Router)
 	if c := g.Cutter; c != nil {
 		if w.Bit.Flute == 0 {
 			w.Bit.Flute = c.Flute
@@ -140,21 +201,23 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 			w.Bit.Shank = c.Shank
 		}
 	}
-	if p == Coupon {
+	if in.Purpose == Coupon {
 		w.Machine.AtKnown = false // scrap lies elsewhere
-		w.Groove = r.couponGroove()
+		w.Groove = couponGroove(in.Trial)
 		return w, nil
 	}
-	w.Groove = walls.Of(r.strands(0)...)
-	if p == Recut {
-		if err := r.canWiden(g.Wanted.Widen); err != nil {
-			return w, err
+	w.Groove = walls.Of(in.strands(0)...)
+	if in.Purpose == Recut {
+		if by := g.Wanted.Widen; in.Wider.Found.HasErrors() {
+			f := in.Wider.Found[slices.IndexFunc(in.Wider.Found, func(f diag.Finding) bool { return f.Severity == diag.Error })]
+			w.err = unit.Errorf("recut wider by %s: %v", unit.Len(by), f.Said())
+			return w, nil
 		}
 		// What no bit reaches of the first groove stays for the chisel.
-		w.Done = region.Subtract(w.Groove.Area, region.Union(w.Groove.Tips(j.Router.Bit)...))
-		w.Groove = walls.Of(r.strands(g.Wanted.Widen)...)
+		w.Done = region.Subtract(w.Groove.Area, region.Union(w.Groove.Tips(in.Router.Bit)...))
+		w.Groove = walls.Of(in.strands(g.Wanted.Widen)...)
 	}
-	if b := j.Board; b != nil {
+	if b := in.Board; b != nil {
 		low := g.Shift.Sub(b.Origin)
 		w.Zero = dryrun.Zero{Word: "board", By: b.Origin}
 		if g.Wanted.ZeroBoard {
@@ -162,7 +225,7 @@ func (r *Result) work(p Purpose) (dryrun.Work, error) {
 		}
 		w.Board = dryrun.Board{Box: geom.Box{Min: low, Max: low.Add(b.Size)}, Thickness: b.Thickness, Known: true}
 	}
-	if s := j.Clamping; s != nil {
+	if s := in.Clamping; s != nil {
 		w.Clearance = s.Clearance
 		for _, c := range s.Clamps {
 			w.Clamps = append(w.Clamps, dryrun.Clamp{Box: geom.Box{Min: c.Box.Min.Add(g.Shift), Max: c.Box.Max.Add(g.Shift)}, Height: c.Height})
@@ -197,24 +260,11 @@ func (g Grooving) limits() dryrun.Machine {
 // strands are the motif's centre lines in the program's coordinates, and their
 // grooves' width, wider by some mm in all. It is all that the dry run gets to know
 // of the groove.
-func (r *Result) strands(by float64) []walls.Strand {
-	shift := geom.Shifting(r.Grooving.Shift)
+func (in workIn) strands(by float64) []walls.Strand {
+	shift := geom.Shifting(in.Grooving.Shift)
 	var list []walls.Strand
-	for _, s := range r.Motif.Strands {
-		list = append(list, walls.Strand{Line: shift.Contour(s.Contour), Width: r.Job.Inlay.Width + by})
+	for _, s := range in.Motif.Value.Strands {
+		list = append(list, walls.Strand{Line: shift.Contour(s.Contour), Width: in.Inlay.Width + by})
 	}
 	return list
-}
-
-// canWiden tells why the groove can't be recut wider by some mm in all.
-func (r *Result) canWiden(by float64) error {
-	wider := GrooveSize(r.Job)
-	wider.Width += by
-	_, found := groove.Build(wider, r.Motif, r.Weave)
-	for _, f := range found {
-		if f.Severity == diag.Error {
-			return unit.Errorf("recut wider by %s: %v", unit.Len(by), f.Said())
-		}
-	}
-	return nil
 }

@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -17,9 +18,9 @@ import (
 // ruleWorked is the rule of the note that says what was worked out and from what.
 const ruleWorked = "feed-worked-out"
 
-// speed is the spindle's as the job has it, or the usual one within what the bit
+// setSpeed takes the spindle's speed as the job has it, or the usual one within what the bit
 // and, before that, the machine allow.
-func (r *Result) speed(g *Grooving) {
+func (g *Grooving) setSpeed(found *diag.Findings) {
 	least, most := g.Machine.Spindle[0], g.Machine.Spindle[1]
 	within := func(n float64) float64 {
 		if n > most && most > 0 {
@@ -33,42 +34,53 @@ func (r *Result) speed(g *Grooving) {
 		g.Speed = within(g.Bit.UsualSpeed())
 	case g.Speed != within(g.Speed):
 		near := within(g.Bit.Within(g.Speed))
-		r.Findings.Errorf("program.speed", ruleFeed, "the machine's spindle doesn't turn at %g turns a minute", g.Speed).
+		found.Errorf("program.speed", ruleFeed, "the machine's spindle doesn't turn at %g turns a minute", g.Speed).
 			Hintf("it has %g to %g: write speed = %g", least, most, near).Propose("program.speed", unit.Say("%g", near))
 	}
 }
 
-// feeds are the feeds and the step as the job has them, or as fit the bit.
-func (r *Result) feeds(g *Grooving) {
+// setFeeds takes the feeds and the step as the job has them, or as fit the bit.
+func (g *Grooving) setFeeds(j *job.Job, found *diag.Findings) {
 	w, most := g.Wanted, g.Machine.Feed
-	g.Feed = r.limited("feed", w.Feed, g.Bit.UsualFeed(g.Speed), g.Bit.GreatestFeed(g.Speed), most[0])
-	g.Plunge = r.limited("plunge", w.Plunge, profile.UsualPlunge(math.Min(g.Feed, g.Bit.GreatestFeed(g.Speed))), g.Bit.GreatestPlunge(g.Speed), most[1])
+	limited := func(key string, asked, usual, greatest, most float64) float64 {
+		if asked == 0 {
+			return rounded(usable(usual, most), j.Units)
+		}
+		tellLimit(key, asked, greatest, most, found)
+		return asked
+	}
+	g.Feed = limited("feed", w.Feed, g.Bit.UsualFeed(g.Speed), g.Bit.GreatestFeed(g.Speed), most[0])
+	g.Plunge = limited("plunge", w.Plunge, profile.UsualPlunge(math.Min(g.Feed, g.Bit.GreatestFeed(g.Speed))), g.Bit.GreatestPlunge(g.Speed), most[1])
 	if g.Step = w.Step; g.Step == 0 {
-		g.Step = work.DepthStep(r.Job.Router.Bit)
+		g.Step = work.DepthStep(j.Router.Bit)
 	}
 }
 
-// limited is a feed as asked for, or the usual one as far as the machine can. The bit
-// stands greatest; most is the machine's greatest, 0 if that isn't known.
-func (r *Result) limited(key string, asked, usual, greatest, most float64) float64 {
-	switch {
-	case asked == 0 && most > 0:
-		return r.round(math.Min(usual, most))
-	case asked == 0:
-		return r.round(usual)
-	case most > 0 && asked > most:
-		value := unit.Rate(math.Min(most, greatest)).Down().Typed()
-		r.Findings.Errorf(diag.Key("program."+key), ruleFeed, "a %s of %s is more than the machine's %s", key, unit.Rate(asked), unit.Rate(most)).
-			Hintf("write %s = %s", key, value).Propose(diag.Key("program."+key), value)
+// usable is the usual feed as far as the machine can; most is 0 if its greatest isn't
+// known.
+func usable(usual, most float64) float64 {
+	if most > 0 {
+		return math.Min(usual, most)
 	}
-	return asked
+	return usual
 }
 
-// round is a feed that was worked out, down to a whole millimetre or a tenth of an
+// tellLimit tells of a feed that is more than the machine's greatest. The bit stands
+// greatest.
+func tellLimit(key string, asked, greatest, most float64, found *diag.Findings) {
+	if most <= 0 || asked <= most {
+		return
+	}
+	value := unit.Rate(math.Min(most, greatest)).Down().Typed()
+	found.Errorf(diag.Key("program."+key), ruleFeed, "a %s of %s is more than the machine's %s", key, unit.Rate(asked), unit.Rate(most)).
+		Hintf("write %s = %s", key, value).Propose(diag.Key("program."+key), value)
+}
+
+// rounded is a feed that was worked out, down to a whole millimetre or a tenth of an
 // inch a minute: what is shown is then what is written.
-func (r *Result) round(feed float64) float64 {
+func rounded(feed float64, units unit.System) float64 {
 	step := 1.0
-	if r.Job.Units == unit.Inch {
+	if units == unit.Inch {
 		step = unit.MMPerInch / 10
 	}
 	if down := math.Floor(feed/step) * step; down > 0 {
@@ -88,16 +100,15 @@ func (g Grooving) MostPlunge() float64 {
 
 // checkBit holds the feeds and the speed against the bit's table, but for what is
 // beyond the machine.
-func (r *Result) checkBit() {
-	g := r.Grooving
+func (g Grooving) checkBit(slot float64, found *diag.Findings) {
 	u := profile.Use{
-		Feed: g.Feed, Plunge: g.Plunge, Speed: g.Speed, Slot: r.Job.Router.Bit, MostFeed: g.Machine.Feed[0], Spindle: g.Machine.Spindle,
+		Feed: g.Feed, Plunge: g.Plunge, Speed: g.Speed, Slot: slot, MostFeed: g.Machine.Feed[0], Spindle: g.Machine.Spindle,
 	}
 	for _, remark := range g.Bit.Check(u) {
-		if r.beyondMachine(remark.About) {
+		if beyondMachine(remark.About, *found) {
 			continue
 		}
-		f := r.Findings.Warnf(keyOf(remark.About), ruleCutter, "%s", remark.Text).Hintf("%s", remark.Hint)
+		f := found.Warnf(keyOf(remark.About), ruleCutter, "%s", remark.Text).Hintf("%s", remark.Hint)
 		if remark.Value != nil {
 			f.Propose(diag.Key("program."+remark.Key), remark.Value)
 		}
@@ -106,8 +117,8 @@ func (r *Result) checkBit() {
 
 // beyondMachine reports whether what is asked for is more or less than the machine
 // can, which is told already.
-func (r *Result) beyondMachine(s profile.Subject) bool {
-	return slices.ContainsFunc(r.Findings, func(f diag.Finding) bool {
+func beyondMachine(s profile.Subject, found diag.Findings) bool {
+	return slices.ContainsFunc(found, func(f diag.Finding) bool {
 		return f.Rule == ruleFeed && f.Key == keyOf(s)
 	})
 }
@@ -128,12 +139,8 @@ func keyOf(s profile.Subject) diag.Key {
 }
 
 // tellFeeds notes what was worked out, where a program is asked for.
-func (r *Result) tellFeeds() {
-	p := r.Job.Program
-	if p == nil {
-		return
-	}
-	g := r.Grooving
+func (g Grooving) tellFeeds(bit float64, found *diag.Findings) {
+	p := g.Wanted
 	var list []unit.Text
 	add := func(given float64, text unit.Text) {
 		if given == 0 {
@@ -143,9 +150,9 @@ func (r *Result) tellFeeds() {
 	add(p.Speed, unit.Say("speed %.0f turns a minute", g.Speed))
 	add(p.Feed, unit.Say("feed %s", g.FeedReason()))
 	add(p.Plunge, unit.Say("plunge %s", unit.Rate(g.Plunge)))
-	add(p.Step, unit.Say("step %s", r.StepReason()))
+	add(p.Step, unit.Say("step %s", g.stepReason(bit)))
 	if len(list) > 0 {
-		r.Findings.Notef("program", ruleWorked, "worked out for [program]: %s", joined(list))
+		found.Notef("program", ruleWorked, "worked out for [program]: %s", joined(list))
 	}
 }
 
@@ -177,10 +184,11 @@ func (g Grooving) FeedReason() unit.Text {
 }
 
 // StepReason is the deepest step and, if the job has none, the rule that it is by.
-func (r *Result) StepReason() unit.Text {
-	g := r.Grooving
+func (r Result) StepReason() unit.Text { return r.Grooving.stepReason(r.Job.Router.Bit) }
+
+func (g Grooving) stepReason(bit float64) unit.Text {
 	if g.Wanted.Step > 0 {
 		return unit.Say("%s, as the job has it", unit.Len(g.Step))
 	}
-	return unit.Say("%s, %s the bit's width", unit.Len(g.Step), work.DepthPart(r.Job.Router.Bit))
+	return unit.Say("%s, %s the bit's width", unit.Len(g.Step), work.DepthPart(bit))
 }

@@ -3,12 +3,10 @@ package build
 import (
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
 	"strapwork/pkg/diag"
-	"strapwork/pkg/job"
 )
 
 // What fits the bit, worked by hand from the profiles' tables: f = n z c of the
@@ -31,10 +29,7 @@ func TestFeedsFitTheBit(t *testing.T) {
 		{"in", `"3/32 in"`, "", 16.4 * 25.4, 4.1 * 25.4, 16000, 25.4 * 3 / 64, "feed 16.4 in/min: one flute, since no cutter is named, at 16000 turns a minute, 0.00103 in a tooth"},
 	} {
 		text := fmt.Sprintf("units = %q\n[motif]\n[[motif.line]]\nfrom = [0, 0]\nto = [100, 0]\n[inlay]\ndepth = \"2 mm\"\nwidth = \"12 mm\"\n[router]\nguide = \"none\"\nbit = %s\n[program]\n%s\n", c.units, c.bit, c.program)
-		r := readJob(job.Read, "job.toml", []byte(text), os.ReadFile)
-		if r.Job == nil {
-			t.Fatal(r.Findings)
-		}
+		_, r := underway(t, "job.toml", text)
 		g := r.Grooving
 		for i, v := range [][2]float64{{g.Feed, c.feed}, {g.Plunge, c.plunge}, {g.Speed, c.speed}, {g.Step, c.step}} {
 			if math.Abs(v[0]-v[1]) > 1e-9*v[1] {
@@ -67,7 +62,7 @@ func TestGivenFeedsAreHeld(t *testing.T) {
 	} {
 		find := func(program string) diag.Findings {
 			text := "units = \"mm\"\n[motif]\n[[motif.line]]\nfrom = [0, 0]\nto = [100, 0]\n[inlay]\ndepth = 2\nwidth = 5\n[router]\nguide = \"none\"\nbit = 3\n[program]\n" + program + "\n"
-			r := readJob(job.Read, "job.toml", []byte(text), os.ReadFile)
+			_, r := underway(t, "job.toml", text)
 			r.tidy()
 			var found diag.Findings
 			for _, f := range r.Findings {

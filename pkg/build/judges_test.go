@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,7 +19,6 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/internal/thrown"
 	"strapwork/pkg/internal/walljudge"
-	"strapwork/pkg/job"
 	"strapwork/pkg/ngc"
 )
 
@@ -34,11 +32,7 @@ func (r *Result) watched(t testing.TB) (run judged, ok bool) {
 	if !r.OK() || len(r.Grooving.Plan.Runs) == 0 {
 		return run, false
 	}
-	run, err := r.writeProgram(draft{GroovePath, "groove", WholeGroove, cutting(r.Grooving.Plan)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return run, true
+	return r.groovesProgram(t), true
 }
 
 // secondOpinion is what the judge that knows no areas says of a program.
@@ -50,7 +44,7 @@ func (r *Result) secondOpinion(t testing.TB, text []byte) []walljudge.Fault {
 	}
 	j := r.Job
 	w := walljudge.Work{Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit}
-	for _, s := range r.strands(0) {
+	for _, s := range r.strands() {
 		w.Strands = append(w.Strands, s.Line)
 	}
 	return walljudge.Judge(w, moves)
@@ -109,8 +103,8 @@ func TestJudgesAgreeOnRandomJobs(t *testing.T) {
 	judgedJobs, faulty, spoilt := 0, 0, 0
 	for n := 0; judgedJobs < *random; n++ {
 		data := thrownJob(rng)
-		r := readJob(job.Read, "thrown.toml", []byte(data), os.ReadFile)
-		r.plane()
+		a, r := underway(t, "thrown.toml", data)
+		a.plane(&r)
 		run, ok := r.watched(t)
 		if !ok {
 			continue
@@ -127,11 +121,7 @@ func TestJudgesAgreeOnRandomJobs(t *testing.T) {
 		if _, err := ngc.ReadAll(strings.NewReader(bad)); err != nil {
 			continue // an arc that can't be
 		}
-		work, err := r.work(WholeGroove)
-		if err != nil {
-			t.Fatal(err)
-		}
-		report := dryrun.Judge(strings.NewReader(bad), r.Grooving.dialect("bad.nc"), work, nil)
+		report := dryrun.Judge(strings.NewReader(bad), r.Grooving.dialect("bad.nc"), r.work(), nil)
 		if what := r.differ(t, report, []byte(bad)); what != "" {
 			t.Errorf("job %d, spoilt: %s\n%s", n, what, data)
 		}

@@ -8,6 +8,7 @@ import (
 
 	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
@@ -30,35 +31,35 @@ const (
 )
 
 // checkKerf holds the job's kerf against the machine that cuts the templates.
-func (r *Result) checkKerf() {
-	c := r.Job.Cutting
+func checkKerf(c *job.Cutting, shop profile.Shop) (found diag.Findings) {
 	if c == nil || !c.KerfGiven {
-		return
+		return nil
 	}
 	const key = "cutting.kerf"
-	if r.Shop.Cutter != profile.Router {
-		if c.Kerf > laserKerf && (c.Profile == "" || r.Shop.Name != "") {
-			r.Findings.Errorf(key, ruleKerf, "a kerf of %s is no laser's", unit.Len(c.Kerf)).
+	if shop.Cutter != profile.Router {
+		if c.Kerf > laserKerf && (c.Profile == "" || shop.Name != "") {
+			found.Errorf(key, ruleKerf, "a kerf of %s is no laser's", unit.Len(c.Kerf)).
 				Hintf("lasers burn %s to %s; a router's kerf is its cutter: name the router's profile, such as profile = %q", unit.Len(0.1), unit.Len(0.3), "router-1200x800")
 		}
-		return
+		return found
 	}
-	d := r.Shop.CutterDiameter
+	d := shop.CutterDiameter
 	if math.Abs(c.Kerf-d) <= math.Max(cutterOff*d, leastOff) {
-		return
+		return nil
 	}
-	tell := r.Findings.Errorf
+	tell := found.Errorf
 	if c.KerfBy == work.KerfByShop {
-		tell = r.Findings.Warnf
+		tell = found.Warnf
 	}
-	tell(key, ruleKerf, "a kerf of %s, and the cutter of %s has %s: a router's kerf is the slot that its cutter makes", unit.Len(c.Kerf), r.Shop.Name, unit.Len(d)).
+	tell(key, ruleKerf, "a kerf of %s, and the cutter of %s has %s: a router's kerf is the slot that its cutter makes", unit.Len(c.Kerf), shop.Name, unit.Len(d)).
 		Hintf("measure the slot: kerf = %s or about that; for another cutter name a profile with its cutter_diameter", unit.Len(d).Typed()).
 		Propose("cutting.kerf", unit.Len(d))
+	return found
 }
 
 // milled is the width of the slot that a router cuts the templates with; 0 for a
 // laser. Where the shop allows for it that is its cutter's.
-func (r *Result) milled() float64 {
+func (r Result) milled() float64 {
 	switch {
 	case r.Shop.Cutter != profile.Router:
 		return 0
@@ -70,10 +71,10 @@ func (r *Result) milled() float64 {
 
 // checkCutter checks that a router's cutter goes into what it is to cut. It is
 // an error where the outlines allow for it: they can't be drawn.
-func (r *Result) checkCutter() {
+func (r Result) checkCutter() (found diag.Findings) {
 	cut := r.milled()
-	if cut == 0 || r.Reached < Stretched {
-		return
+	if cut == 0 {
+		return nil
 	}
 	narrow, what := 2*r.Groove.Size.Reach(), "tracks"
 	switch {
@@ -90,12 +91,12 @@ func (r *Result) checkCutter() {
 		wide, slot := unit.Apart(cut, narrow)
 		f := diag.New(severity, key, ruleCutIn, "the cutter of %s doesn't go into the %s of %s", wide, what, slot)
 		f.Hintf("have them cut with a cutter of at most %s, or by a laser; a profile of your own says cutter_diameter", unit.AtMost(narrow-sheet.LeastPath))
-		r.Findings.Add(f)
-		return
+		return diag.Findings{f}
 	}
 	if r.Kerf() > 0 && r.Job.Router.Guide != work.GuidePivot {
 		for _, d := range r.Set.Drilled(r.Kerf()) {
-			r.Findings.Notef("cutting.kerf", ruleDrills, "holes of %s are too small for the cutter and are drawn as crosses: drill them", unit.Len(d))
+			found.Notef("cutting.kerf", ruleDrills, "holes of %s are too small for the cutter and are drawn as crosses: drill them", unit.Len(d))
 		}
 	}
+	return found
 }

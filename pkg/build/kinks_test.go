@@ -11,7 +11,6 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/work"
 )
@@ -74,11 +73,10 @@ func through(c geom.Contour) geom.Contour {
 // the joining.
 func handMade(t *testing.T, text string, strands ...geom.Contour) Result {
 	t.Helper()
-	r := readJob(job.Read, "kinked.toml", []byte(text), nil)
-	if r.Job == nil {
-		t.Fatal(r.Findings)
-	}
-	r.Job.Motif.Elements = nil
+	a, r := underway(t, "kinked.toml", text)
+	a.Only = Templates
+	j := *r.Job
+	r.Job, j.Motif.Elements = &j, nil
 	for i, c := range strands {
 		name := fmt.Sprintf("e%d", i+1)
 		r.Job.Motif.Elements = append(r.Job.Motif.Elements, work.Element{Name: name, Contour: c})
@@ -90,9 +88,13 @@ func handMade(t *testing.T, text string, strands ...geom.Contour) Result {
 		r.Motif.Sources = append(r.Motif.Sources, motif.Source{Name: name + ".1", Element: i, Copy: 1})
 	}
 	r.Reached = Joined
-	r.grooves()
-	r.share(func(string) {})
-	r.complete(Options{Step: func(string) {}, Only: Templates})
+	a.motif.Value = r.Motif
+	a.grooves(&r)
+	a.share(&r)
+	if r.OK() {
+		a.write(&r)
+	}
+	r.tidy()
 	return r
 }
 

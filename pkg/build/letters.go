@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/job"
 	"strapwork/pkg/lettering"
 	"strapwork/pkg/paper"
 )
@@ -14,8 +15,7 @@ const ruleLetters = "letters"
 
 // letters warns, once, of letters that the patterns' font lacks, and of those of
 // the title that can't be engraved.
-func (r *Result) letters() {
-	j := r.Job
+func letters(j *job.Job) (found diag.Findings) {
 	printed := paper.Lacks(j.Title)
 	key := diag.Key("title")
 	add := func(words string, at diag.Key) {
@@ -32,9 +32,9 @@ func (r *Result) letters() {
 		add(s.Material, "inlay.strips")
 	}
 	if len(printed) > 0 {
-		r.Findings.Warnf(key, ruleLetters, "the patterns' font has no %s: a question mark stands in its place", listed(printed)).
+		found.Warnf(key, ruleLetters, "the patterns' font has no %s: a question mark stands in its place", listed(printed)).
 			Hintf("write it in Latin letters")
-		return
+		return found
 	}
 	var engraved []rune
 	for _, c := range j.Title {
@@ -43,9 +43,10 @@ func (r *Result) letters() {
 		}
 	}
 	if len(engraved) > 0 {
-		r.Findings.Warnf(key, ruleLetters, "the engraver has no %s: a question mark stands in its place on the parts", listed(engraved)).
+		found.Warnf(key, ruleLetters, "the engraver has no %s: a question mark stands in its place on the parts", listed(engraved)).
 			Hintf("write it in plain letters")
 	}
+	return found
 }
 
 // listed are different letters in quotes, the first few.

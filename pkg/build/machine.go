@@ -17,6 +17,7 @@ import (
 	"strapwork/pkg/program"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // A Grooving is how a machine grooves the board. Feeds are mm a minute.
@@ -39,6 +40,12 @@ type Grooving struct {
 	Sections []program.Section
 }
 
+// settings are what is settled before a program is planned.
+func (g Grooving) settings() Grooving {
+	g.Plan, g.Run, g.Sections = toolpath.Plan{}, dryrun.Report{}, nil
+	return g
+}
+
 // Rules of findings about a machine.
 const (
 	ruleFeed    = "beyond-machine" // more than the machine can do
@@ -53,16 +60,17 @@ const (
 
 // openMachine finds the machine and the bit that a program is for, and the
 // feeds that go with them.
-func (r *Result) openMachine(readFile ReadFile) {
-	g := Grooving{Wanted: job.DefaultProgram(r.Job.Units), Machine: profile.PlainMachine()}
-	if p := r.Job.Program; p != nil {
+func openMachine(j *job.Job, readFile ReadFile) (Grooving, diag.Findings) {
+	g := Grooving{Wanted: job.DefaultProgram(j.Units), Machine: profile.PlainMachine()}
+	if p := j.Program; p != nil {
 		g.Wanted = *p
 	}
-	g.Machine.Units = r.Job.Units // whoever named none thinks in the job's
+	var found diag.Findings
+	g.Machine.Units = j.Units // whoever named none thinks in the job's
 	if name := g.Wanted.Machine; name != "" {
 		m, err := profile.OpenMachine(name, readFile)
 		if err != nil {
-			r.tellProfile("program.machine", profile.RuleUnknown, "machine", name, err)
+			found.Add(profileFaults("program.machine", profile.RuleUnknown, "machine", name, err)...)
 		} else {
 			g.Machine = m
 		}
@@ -70,37 +78,37 @@ func (r *Result) openMachine(readFile ReadFile) {
 	if name := g.Wanted.Cutter; name != "" {
 		b, err := profile.OpenBit(name, readFile)
 		if err != nil {
-			r.tellProfile("program.cutter", profile.RuleUnknown, "bit", name, err)
+			found.Add(profileFaults("program.cutter", profile.RuleUnknown, "bit", name, err)...)
 		} else {
 			g.Cutter = &b
 		}
 	}
 	if g.Wanted.ZeroBoard {
-		g.Shift = r.Job.Board.Origin
+		g.Shift = j.Board.Origin
 	}
-	g.Bit = profile.Usual(r.Job.Router.Bit)
+	g.Bit = profile.Usual(j.Router.Bit)
 	if g.Cutter != nil {
 		g.Bit = g.Cutter.Filled()
 	}
-	r.speed(&g)
-	r.feeds(&g)
-	r.Grooving = g
-	r.tellFeeds()
-	r.checkBit()
-	r.checkClamps()
+	g.setSpeed(&found)
+	g.setFeeds(j, &found)
+	if j.Program != nil {
+		g.tellFeeds(j.Router.Bit, &found)
+	}
+	g.checkBit(j.Router.Bit, &found)
+	checkClamps(j.Clamping, g.Wanted.Safe, &found)
+	return g, found
 }
 
 // checkClamps warns of clamps that moves across don't clear. Whether any move
 // comes near one is the dry run's to tell.
-func (r *Result) checkClamps() {
-	s := r.Job.Clamping
+func checkClamps(s *work.Clamping, safe float64, found *diag.Findings) {
 	if s == nil {
 		return
 	}
-	safe := r.Grooving.Wanted.Safe
 	for _, c := range s.Clamps {
 		if clear := c.Height + s.Clearance; clear > safe+geom.Coincident {
-			r.Findings.Warnf(c.Key, ruleHeight, "the clamp stands %s high, and moves across are made at %s", unit.Len(c.Height), unit.Len(safe)).
+			found.Warnf(c.Key, ruleHeight, "the clamp stands %s high, and moves across are made at %s", unit.Len(c.Height), unit.Len(safe)).
 				Hintf("write safe = %s in [program], or keep the clamp where nothing passes", unit.AtLeast(clear).Typed()).
 				Propose("program.safe", unit.AtLeast(clear))
 		}
@@ -109,8 +117,7 @@ func (r *Result) checkClamps() {
 
 // checkBody warns of clamps that a part of the spindle may meet which isn't known.
 // What is known of it the dry run holds against them.
-func (r *Result) checkBody() {
-	j, g := r.Job, r.Grooving
+func (g Grooving) checkBody(j *job.Job, found *diag.Findings) {
 	if j.Clamping == nil || j.Program == nil {
 		return
 	}
@@ -124,41 +131,39 @@ func (r *Result) checkBody() {
 	box, lowest := program.Extents(g.Plan)
 	for _, i := range w.Unseen(box, lowest) {
 		c := j.Clamping.Clamps[i]
-		r.Findings.Warnf(c.Key, ruleBody, "the clamp stands %s high, and not all of what turns above the bit is known: collet nut or spindle may meet it", unit.Len(c.Height)).
+		found.Warnf(c.Key, ruleBody, "the clamp stands %s high, and not all of what turns above the bit is known: collet nut or spindle may meet it", unit.Len(c.Height)).
 			Hintf("measure stickout, nut and nose, and write them in [router]")
 	}
 }
 
-// passes plans the machine's passes.
-func (r *Result) passes() {
-	w := r.Grooving.Wanted
-	plan, err := toolpath.Make(&r.Groove, r.Grooving.options(r.Job, 0))
+// judgePasses tells why a program's passes can't be planned, or what of them is more
+// than the machine can. optional: who asks for no program gets templates all the same.
+func (g Grooving) judgePasses(err error, j *job.Job, optional bool) (found diag.Findings) {
 	var name *toolpath.NameError
 	switch {
 	case err == nil:
-		r.Grooving.Plan = plan
-		r.checkTravel()
-		r.checkBody()
+		g.checkTravel(j.Router.Bit, &found)
+		g.checkBody(j, &found)
 	case errors.As(err, &name):
 		hint := "known here: " + strings.Join(name.Known, ", ")
 		if near := diag.Nearest(name.Name, name.Known); near != "" {
 			hint = "did you mean " + near + "?"
 		}
-		at := 1 + slices.Index(w.OrderNames, name.Name)
-		r.Findings.Errorf(diag.Key(fmt.Sprintf("program.order.%d", at)), ruleOrder, "there is no element or strand %q to cut first", name.Name).Hintf("%s", hint)
-	case r.Job.Program == nil && r.templates():
-		// Who asks for no program gets templates all the same.
-		r.Findings.Warnf("inlay", planRefused, "no program is written for a machine: %v", err)
+		at := 1 + slices.Index(g.Wanted.OrderNames, name.Name)
+		found.Errorf(diag.Key(fmt.Sprintf("program.order.%d", at)), ruleOrder, "there is no element or strand %q to cut first", name.Name).Hintf("%s", hint)
+	case optional:
+		found.Warnf("inlay", planRefused, "no program is written for a machine: %v", err)
 	default:
-		r.Findings.Errorf("program", planRefused, "%v", err)
+		found.Errorf("program", planRefused, "%v", err)
 	}
+	return found
 }
 
-// options are how the groove is cut, or recut wider by some mm.
-func (g Grooving) options(j *job.Job, widen float64) toolpath.Options {
+// options are how the groove is cut to its depth, or recut wider by some mm.
+func (g Grooving) options(depth, widen float64) toolpath.Options {
 	w := g.Wanted
 	o := toolpath.Options{
-		Depth: j.Inlay.Depth, Climb: w.Climb, Rough: w.Rough, Ramp: w.Ramp, Step: w.Step, Widen: widen,
+		Depth: depth, Climb: w.Climb, Rough: w.Rough, Ramp: w.Ramp, Step: w.Step, Widen: widen,
 		Order: toolpath.Order{Rule: toolpath.Short, First: w.OrderNames},
 	}
 	if w.Order == job.OrderDrawn {

@@ -4,7 +4,12 @@ import (
 	"crypto/sha256"
 	"fmt"
 
+	"strapwork/pkg/diag"
+	"strapwork/pkg/groove"
 	"strapwork/pkg/marks"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/template"
+	"strapwork/pkg/work"
 )
 
 // revisionBytes of the hash are enough that two states of one job differ, and
@@ -18,9 +23,34 @@ func revision(data []byte) string {
 	return fmt.Sprintf("%x", sum[:revisionBytes])
 }
 
+type marksIn struct {
+	Set    made[template.Set]
+	Params marks.Params
+}
+
+func makeMarks(in marksIn) (template.Set, diag.Findings) {
+	return marks.On(in.Set.Value, in.Params)
+}
+
 // mark puts the marks on the panels, and tells of those without room.
-func (r *Result) mark() {
-	set, found := marks.On(r.Set, MarksParams(r.Job, r.Revision))
-	r.Set = set
-	r.Findings.Add(found...)
+func (w *writer) mark() {
+	w.marked = ask(w.a.Graph, "marks", marksIn{w.a.set, MarksParams(w.Job, w.Revision)}, makeMarks)
+	w.Set = w.marked.Value
+	w.Findings.Add(w.marked.Found...)
+}
+
+type partsIn struct {
+	Set      made[template.Set]
+	Template work.Template
+	Size     groove.Size
+	Kerf     float64
+}
+
+func makeParts(in partsIn) ([]sheet.Part, diag.Findings) {
+	return in.Set.Value.Parts(in.Template, in.Size, in.Kerf), nil
+}
+
+// parts are the parts of panels and frame, cut with some kerf.
+func (w *writer) parts(kerf float64) []sheet.Part {
+	return ask(w.a.Graph, "parts", partsIn{w.marked, w.Job.Template, w.Groove.Size, kerf}, makeParts).Value
 }

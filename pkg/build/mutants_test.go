@@ -157,10 +157,7 @@ func TestMutants(t *testing.T) {
 			if plan != nil {
 				plan(&r.Grooving.Plan)
 			}
-			run, err := r.writeProgram(draft{GroovePath, "groove", WholeGroove, cutting(r.Grooving.Plan)})
-			if err != nil {
-				t.Fatal(err)
-			}
+			run := r.groovesProgram(t)
 			sound := groove == nil && plan == nil
 			if run.report.OK() != sound {
 				t.Errorf("the dry run: %v", run.report.Findings)

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
@@ -41,7 +42,7 @@ const leastWood = 6.0
 
 // nestOptions are the sheets' size and the parts' distance: the wood that is
 // left, and what the cutter or the burnt line takes of it.
-func (r *Result) nestOptions() nest.Options {
+func (r Result) nestOptions() nest.Options {
 	lost := 0.0
 	if c := r.Job.Cutting; c != nil {
 		lost = c.Kerf
@@ -53,12 +54,13 @@ func (r *Result) nestOptions() nest.Options {
 }
 
 // wantBed tells if parts are to be put on sheets of no known size.
-func (r *Result) wantBed() {
-	if r.Job == nil || r.Findings.HasErrors() || r.Shop.Bed[0] > 0 && r.Shop.Bed[1] > 0 {
-		return
+func (r Result) wantBed() (found diag.Findings) {
+	if r.Findings.HasErrors() || r.Shop.Bed[0] > 0 && r.Shop.Bed[1] > 0 {
+		return nil
 	}
-	r.Findings.Errorf("cutting", "nest-bed", "the parts can't be put on sheets: the job names no cutting profile, which has the bed's size").
+	found.Errorf("cutting", "nest-bed", "the parts can't be put on sheets: the job names no cutting profile, which has the bed's size").
 		Hintf("write profile = \"laser-900x600\" or another under [cutting] (strapwork profiles lists them); or leave out --nest")
+	return found
 }
 
 // folder is where the drawings of single parts go. What is in templates is what
@@ -86,65 +88,70 @@ func items(parts []sheet.Part) []nest.Item {
 	return list
 }
 
-// takeStock adds the parts up by thickness, the thickest first.
-func (r *Result) takeStock() {
-	r.SheetNeeds = nil
-	for _, p := range r.Parts {
-		i := slices.IndexFunc(r.SheetNeeds, func(s SheetNeed) bool { return s.Thickness == p.Thickness })
+// sheetNeeds adds parts up by thickness, the thickest first.
+func sheetNeeds(parts []sheet.Part) (list []SheetNeed) {
+	for _, p := range parts {
+		i := slices.IndexFunc(list, func(s SheetNeed) bool { return s.Thickness == p.Thickness })
 		if i < 0 {
-			i = len(r.SheetNeeds)
-			r.SheetNeeds = append(r.SheetNeeds, SheetNeed{Thickness: p.Thickness})
+			i = len(list)
+			list = append(list, SheetNeed{Thickness: p.Thickness})
 		}
-		s, size := &r.SheetNeeds[i], nest.Box(p.Sheet).Size()
+		s, size := &list[i], nest.Box(p.Sheet).Size()
 		s.Parts += p.Quantity
 		s.Area += float64(p.Quantity) * nest.Outline(p.Sheet)
 		s.Longest = max(s.Longest, size.X, size.Y)
 	}
-	slices.SortFunc(r.SheetNeeds, func(a, b SheetNeed) int { return cmp.Compare(b.Thickness, a.Thickness) })
+	slices.SortFunc(list, func(a, b SheetNeed) int { return cmp.Compare(b.Thickness, a.Thickness) })
+	return list
 }
 
 // writeStock adds up what sheet the parts take, puts them on sheets if that is
 // wanted, and writes the list of sheets.
-func (r *Result) writeStock(layout dxf.Options, o Options) {
-	r.takeStock()
-	if o.Nest && r.OK() {
-		r.writeNested(layout, o)
+func (w *writer) writeStock() {
+	w.SheetNeeds = sheetNeeds(w.Parts)
+	if w.a.Nest && w.OK() {
+		w.writeNested()
 	}
-	r.sheetList()
+	w.Files = append(w.Files, w.sheetList())
 }
 
 // writeNested puts the parts on sheets, writes these, reads them back and
 // proves what is on them.
-func (r *Result) writeNested(layout dxf.Options, o Options) {
-	o.Step("putting the parts on sheets")
-	list := items(r.Parts)
-	layouts, left := nest.Pack(list, r.nestOptions())
+func (w *writer) writeNested() {
+	w.a.Step("putting the parts on sheets")
+	list := items(w.Parts)
+	layouts, left := nest.Pack(list, w.nestOptions())
 	if len(left) > 0 {
-		r.tooLarge(left)
+		w.Findings.Add(w.tooLarge(left)...)
 		return
 	}
-	read := onSheets{openings: map[string][]geom.Contour{}}
+	var names []NestedSheet
+	var all []drawing
 	for i, l := range layouts {
-		n := nested(r.Parts, list, l, fmt.Sprintf("sheet-%d", i+1))
-		drawn := l.Draw(list, n.Name, fmt.Sprintf("sheet %d of %d, %s: %s", i+1, len(layouts), unit.Len(l.Thickness).In(r.Job.Units), strings.Join(n.Parts, ", ")))
-		data, ok := r.makeSheet(drawn, len(l.Placed), layout, o)
-		if !ok {
+		n := nested(w.Parts, list, l, fmt.Sprintf("sheet-%d", i+1))
+		drawn := l.Draw(list, n.Name, fmt.Sprintf("sheet %d of %d, %s: %s", i+1, len(layouts), unit.Len(l.Thickness).In(w.Job.Units), strings.Join(n.Parts, ", ")))
+		names = append(names, n)
+		all = append(all, drawing{File{Path: "templates/" + n.Name, Role: "sheet"}, drawn, sheet.CheckParts(drawn, len(l.Placed))})
+	}
+	read := onSheets{openings: map[string][]geom.Contour{}}
+	for i, data := range w.writeDrawings(all) {
+		if data == nil {
 			continue
 		}
-		if err := read.add(data, layout, l, r.Parts); err != nil {
-			r.Findings.Errorf("template", "dxf", "the sheet %s can't be read back: %v", n.Name, err).
+		if err := read.add(data, w.layout, layouts[i], w.Parts); err != nil {
+			w.Findings.Errorf("template", "dxf", "the sheet %s can't be read back: %v", names[i].Name, err).
 				Hintf("leave out --nest")
 			continue
 		}
-		r.Sheets = append(r.Sheets, n)
+		w.Sheets = append(w.Sheets, names[i])
 	}
-	if !r.OK() {
+	if !w.OK() {
 		return
 	}
-	if len(r.Pivot.Holes) > 0 {
-		r.proveBar(read.pins, o)
+	if len(w.Pivot.Holes) > 0 {
+		w.proveBar(read.pins)
 	} else {
-		r.prove(read.openings, o)
+		w.prove(read.openings)
 	}
 }
 
@@ -157,12 +164,12 @@ func nested(parts []sheet.Part, list []nest.Item, l nest.Layout, name string) Ne
 }
 
 // tooLarge tells which parts fit on no sheet.
-func (r *Result) tooLarge(left []int) {
+func (r Result) tooLarge(left []int) (found diag.Findings) {
 	o := r.nestOptions()
 	for _, i := range left {
 		p := r.Parts[i]
 		size := nest.Box(p.Sheet).Size()
-		f := r.Findings.Errorf("cutting.profile", "nest-large", "the part %s of %s, with %s round it, doesn't fit on a sheet of %s",
+		f := found.Errorf("cutting.profile", "nest-large", "the part %s of %s, with %s round it, doesn't fit on a sheet of %s",
 			p.Sheet.Name, bySize(size), unit.Len(o.Spacing/2), bySize(o.Bed))
 		if s, ok := r.largerShop(p.Sheet, o.Spacing); ok {
 			f.Hintf("profile = %q has a bed of %s; or leave out --nest", s.Name, bySize(geom.Pt(s.Bed[0], s.Bed[1]))).
@@ -171,11 +178,12 @@ func (r *Result) tooLarge(left []int) {
 			f.Hintf("find a shop with a larger bed; or leave out --nest")
 		}
 	}
+	return found
 }
 
 // largerShop finds the built-in profile of the same kind of machine with the
 // smallest bed on which a part fits.
-func (r *Result) largerShop(s sheet.Sheet, spacing float64) (profile.Shop, bool) {
+func (r Result) largerShop(s sheet.Sheet, spacing float64) (profile.Shop, bool) {
 	var found []profile.Shop
 	for _, shop := range profile.List() {
 		o := nest.Options{Bed: geom.Pt(shop.Bed[0], shop.Bed[1]), Spacing: spacing}
@@ -188,14 +196,6 @@ func (r *Result) largerShop(s sheet.Sheet, spacing float64) (profile.Shop, bool)
 	}
 	area := func(s profile.Shop) float64 { return s.Bed[0] * s.Bed[1] }
 	return slices.MinFunc(found, func(a, b profile.Shop) int { return cmp.Compare(area(a), area(b)) }), true
-}
-
-// makeSheet adds the files of a sheet with parts on it and returns its DXF.
-func (r *Result) makeSheet(s sheet.Sheet, parts int, layout dxf.Options, o Options) ([]byte, bool) {
-	if !r.faultless(s.Name, sheet.CheckParts(s, parts)) {
-		return nil, false
-	}
-	return r.writeDrawing(File{Path: "templates/" + s.Name, Role: "sheet"}, s, layout, o)
 }
 
 // onSheets is what was read back of parts, each brought back to where it was
@@ -249,7 +249,7 @@ func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []
 
 // sheetList is sheets.csv: a line for every sheet with parts on it, or else for
 // every thickness, and the area of the parts.
-func (r *Result) sheetList() {
+func (r Result) sheetList() File {
 	rows := [][]string{{"sheet", "thickness_mm", "width_mm", "height_mm", "parts", "area_m2", "waste_percent", "names"}}
 	for _, s := range r.Sheets {
 		size := s.Layout.Size
@@ -265,14 +265,14 @@ func (r *Result) sheetList() {
 	}
 	var b bytes.Buffer
 	_ = csv.NewWriter(&b).WriteAll(rows) // to a buffer, which takes everything
-	r.Files = append(r.Files, File{Path: "sheets.csv", Kind: CSV, Role: "sheets", Data: b.Bytes()})
+	return File{Path: "sheets.csv", Kind: CSV, Role: "sheets", Data: b.Bytes()}
 }
 
 // mm2InM2 is the number of square millimetres in a square metre.
 const mm2InM2 = 1e6
 
 // partsOf names the parts of one thickness, each as often as it is wanted.
-func (r *Result) partsOf(thickness float64) string {
+func (r Result) partsOf(thickness float64) string {
 	var names []string
 	for _, p := range r.Parts {
 		if p.Thickness == thickness {

@@ -13,9 +13,9 @@ import (
 	"strapwork/pkg/sheet"
 )
 
-// drawn is what a machine would follow in all DXF files whose path begins with
+// lengths is what a machine would follow in all DXF files whose path begins with
 // a folder: the length of all contours by layer, and the number of holes.
-func drawn(t *testing.T, r Result, folder string) map[string]float64 {
+func lengths(t *testing.T, r Result, folder string) map[string]float64 {
 	t.Helper()
 	sum := map[string]float64{}
 	for _, f := range r.Files {
@@ -51,7 +51,7 @@ func TestNestedSheetsHoldEveryPart(t *testing.T) {
 		}
 		want["PIN holes"] += n * float64(len(p.Sheet.Holes))
 	}
-	got := drawn(t, nested, "templates/")
+	got := lengths(t, nested, "templates/")
 	if len(got) != len(want) {
 		t.Errorf("layers %v, want %v", got, want)
 	}
@@ -111,7 +111,7 @@ func TestNestedPathsAreTrue(t *testing.T) {
 // against where it should be: 0.2 mm to the right shows as 0.2 mm of overcut.
 func TestProofReadsTheSheet(t *testing.T) {
 	r := built(t, Options{Nest: true})
-	layout := r.layout(Options{})
+	layout := layout(r.Shop, Options{})
 	for _, moved := range []float64{0, 0.2} {
 		read := onSheets{openings: map[string][]geom.Contour{}}
 		for i, s := range r.Sheets {
@@ -125,9 +125,8 @@ func TestProofReadsTheSheet(t *testing.T) {
 				t.Fatalf("sheet %d: %v", i+1, err)
 			}
 		}
-		again := r
-		again.Findings = nil
-		again.prove(read.openings, Options{Step: func(string) {}})
+		again := resume(r, Options{}).writer(r)
+		again.prove(read.openings)
 		if math.Abs(again.Proof.OvercutMax-moved) > 1e-5 || again.Findings.HasErrors() != (moved > 0) {
 			t.Errorf("moved by %g: overcut %g, %v", moved, again.Proof.OvercutMax, again.Findings)
 		}
@@ -138,7 +137,7 @@ func TestProofReadsTheSheet(t *testing.T) {
 // its openings, and what is no drawing are told.
 func TestSheetsThatAreNotAsLaidOut(t *testing.T) {
 	r := built(t, Options{Nest: true})
-	layout := r.layout(Options{})
+	layout := layout(r.Shop, Options{})
 	first := r.Sheets[0]
 	data := fileNamed(t, r, "templates/"+first.Name+".dxf")
 	far := first.Layout

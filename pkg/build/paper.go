@@ -4,10 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"runtime"
-	"sync"
+	"slices"
 
-	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
@@ -21,149 +19,131 @@ import (
 
 // openPaper finds what patterns are printed on, and holds what was measured of
 // the printer against the proof page.
-func (r *Result) openPaper(readFile ReadFile) {
-	p := r.Job.Paper
+func openPaper(j *job.Job, readFile ReadFile) (on profile.Paper, found diag.Findings) {
+	p := j.Paper
 	if p == nil {
 		p = &job.Paper{Margin: math.NaN()}
 	}
 	name := p.Name
 	if name == "" {
-		name = r.Job.DefaultPaper()
+		name = j.DefaultPaper()
 	}
-	opened, err := profile.OpenPaper(name, readFile)
+	on, err := profile.OpenPaper(name, readFile)
 	if err != nil {
-		r.tellPaper(name, err)
-		return
+		return profile.Paper{}, paperFaults(name, err)
 	}
-	if r.Job.Units == unit.Inch && !profile.IsPath(name) {
-		opened.Margin = profile.DefaultMarginIn
+	if j.Units == unit.Inch && !profile.IsPath(name) {
+		on.Margin = profile.DefaultMarginIn
 	}
-	r.Paper = opened
 	if p.Name == "" {
-		r.Findings.Notef("paper", profile.RulePaper, "paper assumed: %s, with %s kept clear of print on each side; see page one of a pattern for how true the printer is",
-			name, unit.Len(opened.Margin))
+		found.Notef("paper", profile.RulePaper, "paper assumed: %s, with %s kept clear of print on each side; see page one of a pattern for how true the printer is",
+			name, unit.Len(on.Margin))
+	}
+	judge := func(key diag.Key, text, hint unit.Text, ok bool) {
+		if !ok {
+			found.Errorf(key, profile.RulePaper, "%s", text).Hintf("%s", hint)
+		}
+	}
+	measured := func(key diag.Key, mm, want float64) {
+		if mm > 0 {
+			text, hint, ok := profile.CheckMeasured(mm, want)
+			judge(key, text, hint, ok)
+		}
 	}
 	if !math.IsNaN(p.Margin) {
-		r.Paper.Margin = p.Margin
-		r.judgePaper("paper.margin", p.Margin, profile.CheckMargin)
+		on.Margin = p.Margin
+		text, hint, ok := profile.CheckMargin(p.Margin)
+		judge("paper.margin", text, hint, ok)
 	}
 	if p.Measured[0] > 0 {
-		r.Paper.Measured = p.Measured
+		on.Measured = p.Measured
 	}
 	if p.Diagonals[0] > 0 {
-		r.Paper.Diagonals = p.Diagonals
+		on.Diagonals = p.Diagonals
 	}
 	for i := range p.Measured {
-		r.judgeMeasured(diag.Key(fmt.Sprintf("paper.measured.%d", i+1)), p.Measured[i], profile.ProofBar)
-		r.judgeMeasured(diag.Key(fmt.Sprintf("paper.diagonals.%d", i+1)), p.Diagonals[i], profile.ProofDiagonal)
+		measured(diag.Key(fmt.Sprintf("paper.measured.%d", i+1)), p.Measured[i], profile.ProofBar)
+		measured(diag.Key(fmt.Sprintf("paper.diagonals.%d", i+1)), p.Diagonals[i], profile.ProofDiagonal)
 	}
-	r.skew()
+	tellSkew(on.Skew(), &found)
+	return on, found
 }
 
-// usePaper takes another paper than the job's, by its name; what is known of the
+// otherPaper is a paper with another's size, by its name; what is known of the
 // printer stays. An empty name changes nothing.
-func (r *Result) usePaper(name string) {
-	if name == "" || r.Job == nil {
-		return
+func otherPaper(on profile.Paper, name string) (profile.Paper, diag.Findings) {
+	if name == "" {
+		return on, nil
 	}
 	p, err := profile.OpenPaper(name, nil)
 	if err != nil {
-		r.tellPaper(name, err)
-		return
+		return on, paperFaults(name, err)
 	}
-	r.Paper.Name, r.Paper.Width, r.Paper.Height, r.Paper.Roll = p.Name, p.Width, p.Height, p.Roll
+	on.Name, on.Width, on.Height, on.Roll = p.Name, p.Width, p.Height, p.Roll
+	return on, nil
 }
 
-// tellPaper tells of a paper that can't be used.
-func (r *Result) tellPaper(name string, err error) {
-	r.tellProfile("paper.paper", profile.RulePaper, "paper", name, err)
+// paperFaults tell of a paper that can't be used.
+func paperFaults(name string, err error) diag.Findings {
+	return profileFaults("paper.paper", profile.RulePaper, "paper", name, err)
 }
 
-func (r *Result) judgePaper(key diag.Key, mm float64, check func(float64) (text, hint unit.Text, ok bool)) {
-	if text, hint, ok := check(mm); !ok {
-		r.Findings.Errorf(key, profile.RulePaper, "%s", text).Hintf("%s", hint)
-	}
-}
-
-func (r *Result) judgeMeasured(key diag.Key, mm, want float64) {
-	if mm > 0 {
-		r.judgePaper(key, mm, func(v float64) (text, hint unit.Text, ok bool) { return profile.CheckMeasured(v, want) })
-	}
-}
-
-// skew tells of a printer whose axes are not square to one another.
-func (r *Result) skew() {
-	skew := r.Paper.Skew()
+// tellSkew tells of a printer whose axes are not square to one another, by degrees.
+func tellSkew(skew float64, found *diag.Findings) {
 	if skew == 0 || math.IsNaN(skew) {
 		return
 	}
-	r.Findings.Warnf("paper.diagonals", "paper-skew", "the printer's axes are out of square by %.2f degrees, %s in %s, which scaling can't mend",
+	found.Warnf("paper.diagonals", "paper-skew", "the printer's axes are out of square by %.2f degrees, %s in %s, which scaling can't mend",
 		math.Abs(skew), unit.Len(profile.ProofBar*math.Abs(math.Tan(skew*math.Pi/180))), unit.Len(profile.ProofBar)).
 		Hintf("print on another printer, or lay each sheet by its crosses and share the error out")
 }
 
-// A printed is a pattern that is to become a file.
-type printed struct {
-	file File
-	draw func() paper.Drawing
-}
-
 // print writes the paper patterns: of every part at true size, whoever allows
 // for the kerf, and of the groove itself.
-func (r *Result) print(o Options) {
-	o.Step("laying the patterns over sheets of paper")
-	list := []printed{{
-		file: File{Path: "paper/groove.pdf", Kind: PDF, Role: "groove"},
-		draw: r.groovePattern,
+func (w *writer) print() {
+	w.a.Step("laying the patterns over sheets of paper")
+	o, j := w.PaperOptions(), w.Job
+	files := []File{{Path: "paper/groove.pdf", Kind: PDF, Role: "groove"}}
+	draw := []func() made[pattern]{func() made[pattern] {
+		in := grooveSheetIn{w.a.groove, w.Proof.Leftovers, j.Inlay.Depth, j.Units, o}
+		return ask(w.a.Graph, "pattern of the groove", in, printGroove)
 	}}
-	for _, p := range r.trueParts() {
-		list = append(list, printed{
-			file: File{Path: "paper/" + p.Sheet.Name + ".pdf", Kind: PDF, Role: p.Ply.String(), Panel: p.Panel},
-			draw: func() paper.Drawing { return r.partPattern(p) },
+	for _, p := range w.trueParts() {
+		files = append(files, File{Path: "paper/" + p.Sheet.Name + ".pdf", Kind: PDF, Role: p.Ply.String(), Panel: p.Panel})
+		draw = append(draw, func() made[pattern] {
+			return ask(w.a.Graph, "pattern", partSheetIn{p, j.Units, o}, printPart)
 		})
 	}
-	errs := make([]error, len(list))
-	together(len(list), func(i int) { list[i].file.Data, errs[i] = r.printOne(list[i]) })
-	for i, p := range list {
-		if errs[i] != nil {
-			r.Findings.Errorf("paper", profile.RulePaper, "the pattern %s can't be written: %v", p.file.Path, errs[i]).
+	for i, p := range each(draw, func(do func() made[pattern]) made[pattern] { return do() }) {
+		if err := p.Value.err; err != nil {
+			w.Findings.Errorf("paper", profile.RulePaper, "the pattern %s can't be written: %v", files[i].Path, err).
 				Hintf("take larger paper, such as --paper \"roll 610 mm\", or build --only templates")
 			continue
 		}
-		r.Files = append(r.Files, p.file)
+		files[i].Data = p.Value.data
+		w.Files = append(w.Files, files[i])
 	}
 }
 
-// together calls do for 0 to n-1 on all processors.
-func together(n int, do func(i int)) {
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Go(func() {
-			for i := range next {
-				do(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
+// A pattern is one as it is printed, or why it can't be.
+type pattern struct {
+	data []byte
+	err  error
 }
 
-func (r *Result) printOne(p printed) ([]byte, error) {
-	doc, err := paper.Pattern(p.draw(), r.PaperOptions())
+func printOn(o paper.Options, d paper.Drawing) (p pattern, _ diag.Findings) {
+	doc, err := paper.Pattern(d, o)
 	if err != nil {
-		return nil, err
+		return pattern{err: err}, nil
 	}
 	var b bytes.Buffer
-	err = pdf.Write(&b, doc)
-	return b.Bytes(), err
+	p.err = pdf.Write(&b, doc)
+	p.data = b.Bytes()
+	return p, nil
 }
 
 // PaperOptions are how the job's pages are printed.
-func (r *Result) PaperOptions() paper.Options {
+func (r Result) PaperOptions() paper.Options {
 	rt, u := r.Job.Router, r.Job.Units
 	b := paper.Block{Job: r.Job.Title, Revision: r.Revision, Bit: "bit " + both(rt.Bit, u)}
 	if b.Job == "" {
@@ -190,28 +170,33 @@ func both(mm float64, u unit.System) string {
 }
 
 // trueParts are the parts as they are when they are cut, without kerf.
-func (r *Result) trueParts() []sheet.Part {
-	if r.Kerf() == 0 {
-		return r.Parts
+func (w *writer) trueParts() []sheet.Part {
+	switch {
+	case w.Kerf() == 0:
+		return w.Parts
+	case w.Job.Router.Guide == work.GuidePivot:
+		return append([]sheet.Part{w.Pivot.Part(AidsParams(w.Job), 0)}, w.aids(0)...)
 	}
-	list := aids.Draw(AidsParams(r.Job), r.Groove, r.Proof.Leftovers, r.Shop.Cutter, 0)
-	if r.Job.Router.Guide == work.GuidePivot {
-		return append([]sheet.Part{r.Pivot.Part(AidsParams(r.Job), 0)}, list...)
-	}
-	return append(r.Set.Parts(r.Job.Template, r.Groove.Size, 0), list...)
+	return slices.Concat(w.parts(0), w.aids(0))
 }
 
-// partPattern is the pattern of a part, dimensioned.
-func (r *Result) partPattern(p sheet.Part) paper.Drawing {
-	d := paper.FromSheet(p.Sheet)
+type partSheetIn struct {
+	Part  sheet.Part
+	Units unit.System
+	On    paper.Options
+}
+
+// printPart prints the pattern of a part, dimensioned.
+func printPart(in partSheetIn) (pattern, diag.Findings) {
+	d := paper.FromSheet(in.Part.Sheet)
 	var lines []geom.Contour
 	for _, l := range d.Lines {
 		if l.Use == paper.Cut || l.Use == paper.Edge {
 			lines = append(lines, l.Contour)
 		}
 	}
-	d.Measure(lines, r.Job.Units)
+	d.Measure(lines, in.Units)
 	d.Notes = append(d.Notes, fmt.Sprintf("**%s**, from sheet of %s, %d of it. Cut on the lines' centres: the pattern has the part's true size, and no width of cut is allowed for.",
-		d.Title, both(p.Thickness, r.Job.Units), p.Quantity))
-	return d
+		d.Title, both(in.Part.Thickness, in.Units), in.Part.Quantity))
+	return printOn(in.On, d)
 }

@@ -4,9 +4,13 @@ import (
 	"fmt"
 	"math"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/paper"
+	"strapwork/pkg/proof"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
 )
 
@@ -16,37 +20,46 @@ const (
 	chiselRing     = 2.0 // about a place for the chisel, beyond the groove
 )
 
-// groovePattern is the groove itself at full size: its edges, centre lines,
+type grooveSheetIn struct {
+	Groove    made[groove.Groove]
+	Leftovers []proof.Leftover
+	Depth     float64
+	Units     unit.System
+	On        paper.Options
+}
+
+// printGroove prints the groove itself at full size: its edges, centre lines,
 // crossings with who goes over, and what is left for the chisel.
-func (r *Result) groovePattern() paper.Drawing {
+func printGroove(in grooveSheetIn) (pattern, diag.Findings) {
+	g := in.Groove.Value
 	d := paper.Drawing{Title: "the groove"}
-	for _, c := range r.Groove.Area().Loops() {
+	for _, c := range g.Area().Loops() {
 		d.Lines = append(d.Lines, paper.Drawn{Use: paper.GrooveEdge, Contour: c})
 	}
 	var centres []geom.Contour
-	for _, s := range r.Motif.Strands {
+	for _, s := range g.Motif.Strands {
 		d.Lines = append(d.Lines, paper.Drawn{Use: paper.Centre, Contour: s.Contour})
 		centres = append(centres, s.Contour)
 	}
-	for i, x := range r.Weave.Crossings {
-		r.crossing(&d, i+1, x)
+	for i, x := range g.Weave.Crossings {
+		drawCrossing(&d, g, i+1, x)
 	}
-	for _, l := range r.Proof.Leftovers {
-		ring := geom.Circle(l.At, r.Groove.Size.Width/2+chiselRing)
+	for _, l := range in.Leftovers {
+		ring := geom.Circle(l.At, g.Size.Width/2+chiselRing)
 		d.Lines = append(d.Lines, paper.Drawn{Use: paper.Chisel, Contour: ring})
 	}
-	d.Tables = append(d.Tables, r.crossingTable(), r.chiselTable())
-	d.Measure(centres, r.Job.Units)
+	d.Tables = append(d.Tables, crossingTable(g, in.Units), chiselTable(in.Leftovers, in.Units))
+	d.Measure(centres, in.Units)
 	d.Notes = append(d.Notes, fmt.Sprintf("The groove is %s wide and %s deep. Radii are of its centre line.",
-		both(r.Job.Inlay.Width, r.Job.Units), both(r.Job.Inlay.Depth, r.Job.Units)))
-	return d
+		both(g.Size.Width, in.Units), both(in.Depth, in.Units)))
+	return printOn(in.On, d)
 }
 
-// crossing draws the upper strand's sides through a crossing, as far as the
+// drawCrossing draws the upper strand's sides through a crossing, as far as the
 // lower one is wide there, and its number.
-func (r *Result) crossing(d *paper.Drawing, number int, x weave.Crossing) {
-	upper := r.Motif.Strands[x.Upper().Strand]
-	half := r.Groove.Size.Width / 2
+func drawCrossing(d *paper.Drawing, g groove.Groove, number int, x weave.Crossing) {
+	upper := g.Motif.Strands[x.Upper().Strand]
+	half := g.Size.Width / 2
 	reach := half * (1 + math.Abs(math.Cos(x.Angle))) / math.Sin(x.Angle)
 	s := x.Upper().S
 	if s-reach < 0 && !upper.Contour.Closed || s+reach > upper.Length() && !upper.Contour.Closed {
@@ -63,30 +76,30 @@ func (r *Result) crossing(d *paper.Drawing, number int, x weave.Crossing) {
 	at := x.At.Add(geom.Pt(half+1, half+1))
 	d.Texts = append(d.Texts, paper.Text{
 		At: at, Size: patternLetters, Bold: true,
-		String: fmt.Sprintf("crossing %d: %s over", number, strandName(r.Motif, x.Upper())),
+		String: fmt.Sprintf("crossing %d: %s over", number, elementName(g.Motif, x.Upper())),
 	})
 }
 
-// strandName is the element that a visit runs along.
-func strandName(m motif.Motif, v weave.Visit) string {
+// elementName is the element that a visit runs along.
+func elementName(m motif.Motif, v weave.Visit) string {
 	return m.Sources[m.Strands[v.Strand].Source(v.S)].Name
 }
 
-func (r *Result) crossingTable() paper.Table {
-	t := paper.Table{Title: "Crossings", Head: []string{"crossing", "(x, y) in " + r.Job.Units.Name(), "over", "under"}}
-	for i, x := range r.Weave.Crossings {
+func crossingTable(g groove.Groove, units unit.System) paper.Table {
+	t := paper.Table{Title: "Crossings", Head: []string{"crossing", "(x, y) in " + units.Name(), "over", "under"}}
+	for i, x := range g.Weave.Crossings {
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(i + 1), paper.Place(x.At, r.Job.Units),
-			strandName(r.Motif, x.Upper()), strandName(r.Motif, x.Lower()),
+			fmt.Sprint(i + 1), paper.Place(x.At, units),
+			elementName(g.Motif, x.Upper()), elementName(g.Motif, x.Lower()),
 		})
 	}
 	return t
 }
 
-func (r *Result) chiselTable() paper.Table {
-	t := paper.Table{Title: "Left for the chisel", Head: []string{"place", "(x, y) in " + r.Job.Units.Name(), "what ends there"}}
-	for i, l := range r.Proof.Leftovers {
-		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), paper.Place(l.At, r.Job.Units), l.Where})
+func chiselTable(left []proof.Leftover, units unit.System) paper.Table {
+	t := paper.Table{Title: "Left for the chisel", Head: []string{"place", "(x, y) in " + units.Name(), "what ends there"}}
+	for i, l := range left {
+		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), paper.Place(l.At, units), l.Where})
 	}
 	return t
 }

@@ -4,9 +4,13 @@ import (
 	"bytes"
 	"fmt"
 
+	"strapwork/pkg/diag"
+	"strapwork/pkg/groove"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/setup"
+	"strapwork/pkg/sheet"
 	"strapwork/pkg/svg"
+	"strapwork/pkg/template"
 )
 
 // SetUpPath is the path of the picture of a set-up, counted from 1 in the order
@@ -16,16 +20,47 @@ func SetUpPath(number int) string { return fmt.Sprintf("templates/set-up-%d.svg"
 // setUpRole is the role of a set-up's picture.
 const setUpRole = "set-up"
 
-// setUpPictures draws every set-up.
-func (r *Result) setUpPictures() {
-	for i, p := range setup.Pictures(SetupParams(r.Job), r.Groove, r.Set) {
-		var b bytes.Buffer
-		if err := svg.WritePicture(&b, p); err != nil {
-			r.Findings.Errorf("template", "picture", "the picture of set-up %d can't be drawn: %v", i+1, err).
+// A drawnPicture is a picture and its file.
+type drawnPicture struct {
+	picture sheet.Picture
+	svg     []byte
+}
+
+func writePicture(p sheet.Picture) ([]byte, error) {
+	var b bytes.Buffer
+	err := svg.WritePicture(&b, p)
+	return b.Bytes(), err
+}
+
+func (w *writer) addPicture(path, role string, p drawnPicture) {
+	w.Pictures = append(w.Pictures, paper.Illustration{Path: path, Picture: p.picture})
+	w.Files = append(w.Files, File{Path: path, Kind: SVG, Role: role, Data: p.svg})
+}
+
+type setUpsIn struct {
+	Params setup.Params
+	Groove made[groove.Groove]
+	Set    made[template.Set]
+}
+
+func makeSetUps(in setUpsIn) (list []drawnPicture, found diag.Findings) {
+	for i, p := range setup.Pictures(in.Params, in.Groove.Value, in.Set.Value) {
+		data, err := writePicture(p)
+		if err != nil {
+			found.Errorf("template", "picture", "the picture of set-up %d can't be drawn: %v", i+1, err).
 				Hintf("make the motif a little smaller")
-			return
+			break
 		}
-		r.Pictures = append(r.Pictures, paper.Illustration{Path: SetUpPath(i + 1), Picture: p})
-		r.Files = append(r.Files, File{Path: SetUpPath(i + 1), Kind: SVG, Role: setUpRole, Data: b.Bytes()})
+		list = append(list, drawnPicture{p, data})
+	}
+	return list, found
+}
+
+// setUpPictures draws every set-up.
+func (w *writer) setUpPictures() {
+	p := ask(w.a.Graph, "set-ups", setUpsIn{SetupParams(w.Job), w.a.groove, w.marked}, makeSetUps)
+	w.Findings.Add(p.Found...)
+	for i, p := range p.Value {
+		w.addPicture(SetUpPath(i+1), setUpRole, p)
 	}
 }

@@ -4,12 +4,16 @@ import (
 	"bytes"
 	"fmt"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
+	"strapwork/pkg/job"
 	"strapwork/pkg/preview"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/setup"
+	"strapwork/pkg/template"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
@@ -22,19 +26,38 @@ const PreviewPath = "preview.html"
 // PageMark stands within the first kilobyte of every page.
 const PageMark = preview.Mark
 
-// preview writes the page on which the program and the routing by hand are
-// watched. run is the program's dry run as it was judged.
-func (r *Result) preview(run judged) {
-	var b bytes.Buffer
-	if err := preview.Write(&b, r.page(run)); err != nil {
-		r.Findings.Errorf("program", "preview", "the page can't be written: %v", err).
-			Hintf("build --only templates,paper,program leaves it out")
-		return
-	}
-	r.Files = append(r.Files, File{Path: PreviewPath, Kind: HTML, Role: "preview", Data: b.Bytes()})
+type pageIn struct {
+	Job      made[*job.Job]
+	Revision string
+	Grooving Grooving
+	Groove   made[groove.Groove]
+	Set      made[template.Set]
+	Run      made[judged]
 }
 
-func (r *Result) page(run judged) preview.Page {
+func makePage(in pageIn) (_ []byte, found diag.Findings) {
+	j, g := in.Job.Value, in.Groove.Value
+	r := Result{File: j.File, Job: j, Revision: in.Revision, Grooving: in.Grooving, Motif: g.Motif, Weave: g.Weave, Groove: g, Set: in.Set.Value}
+	var b bytes.Buffer
+	if err := preview.Write(&b, r.page(in.Run.Value)); err != nil {
+		found.Errorf("program", "preview", "the page can't be written: %v", err).
+			Hintf("build --only templates,paper,program leaves it out")
+	}
+	return b.Bytes(), found
+}
+
+// preview writes the page on which the program and the routing by hand are
+// watched. run is the program's dry run as it was judged.
+func (w *writer) preview(run made[judged]) {
+	in := pageIn{w.a.job, w.Revision, w.Grooving, w.a.groove, w.a.set, run}
+	in.Grooving.Run, in.Grooving.Sections = dryrun.Report{}, nil // the page takes them from run
+	page := ask(w.a.Graph, "page", in, makePage)
+	if w.Findings.Add(page.Found...); w.OK() {
+		w.Files = append(w.Files, File{Path: PreviewPath, Kind: HTML, Role: "preview", Data: page.Value})
+	}
+}
+
+func (r Result) page(run judged) preview.Page {
 	j := r.Job
 	shift := geom.Shifting(r.Grooving.Shift)
 	p := preview.Page{
@@ -67,7 +90,7 @@ func (r *Result) page(run judged) preview.Page {
 	return p
 }
 
-func (r *Result) passage(v weave.Visit) preview.Passage {
+func (r Result) passage(v weave.Visit) preview.Passage {
 	s := r.Motif.Strands[v.Strand]
 	_, along := s.Contour.At(v.S)
 	return preview.Passage{Strand: r.strandName(v.Strand), Part: r.Motif.Sources[s.Source(v.S)].Name, Along: along}
@@ -83,7 +106,7 @@ func shifted(t geom.Similarity, loops []geom.Contour) []geom.Contour {
 
 // strandName is what a strand is called in its program, and failing that its
 // number.
-func (r *Result) strandName(i int) string {
+func (r Result) strandName(i int) string {
 	for _, run := range r.Grooving.Plan.Runs {
 		if run.Strand == i {
 			return run.Name
@@ -92,7 +115,7 @@ func (r *Result) strandName(i int) string {
 	return r.Motif.Strands[i].ID
 }
 
-func (r *Result) programPage(run judged) preview.Program {
+func (r Result) programPage(run judged) preview.Program {
 	d := run.report
 	p := preview.Program{Path: run.path, Text: run.text, Findings: d.Findings, Facts: r.facts()}
 	p.Totals = preview.Totals{
@@ -137,7 +160,7 @@ func passWords(role toolpath.Role, climb bool) string {
 }
 
 // facts are what the maker sets at the machine.
-func (r *Result) facts() []preview.Fact {
+func (r Result) facts() []preview.Fact {
 	g := r.Grooving
 	size := func(mm float64) string { return unit.Len(mm).In(r.Job.Units) }
 	facts := []preview.Fact{
@@ -177,7 +200,7 @@ func spots(list []dryrun.Spot) []preview.Spot {
 }
 
 // cautions are printed on the page.
-func (r *Result) cautions() []string {
+func (r Result) cautions() []string {
 	dust, metal := "wood and MDF", inlay.HasMetal(r.Job.Inlay.Strips)
 	switch {
 	case !r.templates() && metal:

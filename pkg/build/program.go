@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"slices"
 	"strings"
 
 	"strapwork/pkg/diag"
@@ -33,58 +34,51 @@ type judged struct {
 	report   dryrun.Report
 }
 
-// A draft is a program before it is written.
-type draft struct {
-	path, role string
-	purpose    Purpose
-	write      func(io.Writer, program.Params) ([]program.Section, error)
-}
-
-// programs writes all programs and judges each. Faults are errors at the
-// program's line.
-func (r *Result) programs(o Options) {
-	if len(r.Grooving.Plan.Runs) == 0 {
-		if o.wants(Preview) {
-			r.preview(judged{})
+// writePrograms writes all programs and judges each. Faults are errors at the
+// program's line, but those that are said of the job already, before.
+func (w *writer) writePrograms(before diag.Findings) {
+	if len(w.Grooving.Plan.Runs) == 0 {
+		if w.a.wants(Preview) {
+			w.preview(made[judged]{})
 		}
 		return
 	}
-	o.Step("writing the programs")
-	drafts, err := r.drafts()
-	if err != nil {
-		r.Findings.Errorf("program", planRefused, "%v", err)
+	w.a.Step("writing the programs")
+	low := slices.ContainsFunc(before, func(f diag.Finding) bool { return f.Rule == ruleHeight })
+	drafts, found := w.drafts(low)
+	if w.Findings.Add(found...); !w.OK() {
 		return
 	}
+	runs := each(drafts, func(d draft) made[judged] {
+		w.a.Step("watching " + d.In.Path)
+		return ask(w.a.Graph, "program", d.In, makeProgram)
+	})
 	seen := repeats{}
-	defer seen.count(r)
-	for _, d := range drafts {
-		o.Step("watching " + d.path)
-		run, err := r.writeProgram(d)
-		if err != nil {
-			r.Findings.Errorf("program", planRefused, "%s can't be written: %v", d.path, err).
-				Hintf("check the feeds, the speed and the machine's profile")
-			return
+	for i, run := range runs {
+		d, report := drafts[i], run.Value.report
+		if w.Findings.Add(run.Found...); run.Found.HasErrors() {
+			break
 		}
-		run.report.Findings = r.ownFindings(run.report.Findings)
-		seen.add(r, run.report.Findings)
-		if d.path == GroovePath {
-			r.Grooving.Run, r.Grooving.Sections = run.report, run.sections
-			if !r.templates() {
-				r.Proof = r.proofByRun(run.report)
+		seen.add(&w.Findings, report.Findings)
+		if d.In.Path == GroovePath {
+			w.Grooving.Run, w.Grooving.Sections = report, run.Value.sections
+			if !w.templates() {
+				w.Proof = w.proofByRun(report)
 			}
-			if o.wants(Preview) && !run.report.Findings.HasErrors() {
-				r.preview(run)
+			if w.a.wants(Preview) && !report.Findings.HasErrors() {
+				w.preview(run)
 			}
 		}
-		if o.wants(Programs) {
-			r.Files = append(r.Files, File{Path: d.path, Kind: Program, Role: d.role, Data: run.text})
+		if w.a.wants(Programs) {
+			w.Files = append(w.Files, File{Path: d.In.Path, Kind: Program, Role: d.role, Data: run.Value.text})
 		}
 	}
+	seen.count(w.Findings)
 }
 
 // proofByRun is what a program cuts and leaves as its dry run has it, where no
 // templates are there to prove.
-func (r *Result) proofByRun(run dryrun.Report) proof.Proof {
+func (r Result) proofByRun(run dryrun.Report) proof.Proof {
 	back := r.Grooving.Shift.Scale(-1)
 	var left []proof.Leftover
 	for _, s := range run.Left {
@@ -101,61 +95,55 @@ func (r *Result) proofByRun(run dryrun.Report) proof.Proof {
 	return proof.Of(r.Groove, over.Amount, over.At.Add(back), area, left)
 }
 
-// drafts are the programs that the job asks for.
-func (r *Result) drafts() ([]draft, error) {
-	g := r.Grooving
-	all := g.Plan
-	list := []draft{
-		{GroovePath, "groove", WholeGroove, cutting(all)},
-		{"program/perimeter.nc", "perimeter", PartOfIt, r.perimeter()},
-		{"program/coupon.nc", "coupon", Coupon, func(w io.Writer, s program.Params) ([]program.Section, error) {
-			return nil, program.Coupon(w, r.coupon(), s)
-		}},
+// A draft is a program before it is written.
+type draft struct {
+	role string
+	In   programIn
+}
+
+// drafts are the programs that the job asks for; low: see programIn.
+func (w *writer) drafts(low bool) (list []draft, found diag.Findings) {
+	g, params := w.Grooving, w.programParams()
+	add := func(path, role string, purpose Purpose, in programIn) {
+		in.Low = low
+		list = append(list, w.draft(path, role, purpose, in))
 	}
+	box, _ := program.Extents(g.Plan)
+	box = box.Expand(w.Job.Router.Bit / 2)
+	trial := w.coupon()
+	add(GroovePath, "groove", WholeGroove, programIn{Plan: g.Plan, Steps: w.a.wants(Preview)})
+	add("program/perimeter.nc", "perimeter", PartOfIt, programIn{Around: &box})
+	add("program/coupon.nc", "coupon", Coupon, programIn{Trial: &trial})
 	for _, p := range g.Parts() {
-		list = append(list, draft{p.Path, g.Wanted.Split.String(), PartOfIt, part(p.Plan, p.words)})
+		add(p.Path, g.Wanted.Split.String(), PartOfIt, programIn{Plan: p.Plan, Words: p.words(params)})
 	}
 	if by := g.Wanted.Widen; by > 0 {
-		plan, err := toolpath.Make(&r.Groove, g.options(r.Job, by))
-		if err != nil {
-			return nil, err
+		wider := ask(w.a.Graph, "passes", passesIn{w.a.groove, g.options(w.Job.Inlay.Depth, by)}, makePasses).Value
+		if wider.err != nil {
+			found.Errorf("program", planRefused, "%v", wider.err)
+			return nil, found
 		}
-		words := func(s program.Params) string {
-			return "recut, " + s.Size(by) + " wider in all, over the finished groove"
-		}
-		list = append(list, draft{"program/widen.nc", "widen", Recut, part(plan, words)})
+		add("program/widen.nc", "widen", Recut, programIn{Plan: wider.plan, Words: "recut, " + params.Size(by) + " wider in all, over the finished groove"})
 	}
-	return list, nil
+	return list, found
 }
 
-func cutting(plan toolpath.Plan) func(io.Writer, program.Params) ([]program.Section, error) {
-	return part(plan, func(program.Params) string { return "" })
-}
-
-// part writes a program that cuts a plan and says of itself what words are.
-func part(plan toolpath.Plan, words func(program.Params) string) func(io.Writer, program.Params) ([]program.Section, error) {
-	return func(w io.Writer, s program.Params) ([]program.Section, error) {
-		s.Part = words(s)
-		return program.Groove(w, plan, s)
-	}
-}
-
-func (r *Result) perimeter() func(io.Writer, program.Params) ([]program.Section, error) {
-	return func(w io.Writer, s program.Params) ([]program.Section, error) {
-		box, _ := program.Extents(r.Grooving.Plan)
-		return nil, program.Perimeter(w, box.Expand(r.Job.Router.Bit/2), s)
-	}
+// draft fills in what all programs have.
+func (w *writer) draft(path, role string, purpose Purpose, in programIn) draft {
+	in.Path, in.Purpose, in.Dialect, in.Params = path, purpose, w.Grooving.dialect(path), w.programParams()
+	in.Work = w.a.work(w.Result, purpose)
+	return draft{role, in}
 }
 
 // coupon is the trial in scrap.
-func (r *Result) coupon() program.CouponPlan {
-	return program.NewCoupon(r.Job.Inlay.Width, r.Job.Router.Bit, r.Job.Units, r.Grooving.options(r.Job, 0))
+func (r Result) coupon() program.CouponPlan {
+	return program.NewCoupon(r.Job.Inlay.Width, r.Job.Router.Bit, r.Job.Units, r.Grooving.options(r.Job.Inlay.Depth, 0))
 }
 
 // couponGroove is what the trial's program may cut.
-func (r *Result) couponGroove() walls.Groove {
+func couponGroove(c program.CouponPlan) walls.Groove {
 	var list []walls.Strand
-	for _, box := range r.coupon().Grooves() {
+	for _, box := range c.Grooves() {
 		y := box.Center().Y
 		line := geom.Chain(false, geom.Line(geom.Pt(box.Min.X, y), geom.Pt(box.Max.X, y)))
 		list = append(list, walls.Strand{Line: line, Width: box.Size().Y})
@@ -163,32 +151,69 @@ func (r *Result) couponGroove() walls.Groove {
 	return walls.Of(list...)
 }
 
-// writeProgram writes a program, reads it back and judges it. Its head tells
+type programIn struct {
+	Path    string
+	Purpose Purpose
+	Plan    toolpath.Plan       // what it cuts, unless it is
+	Around  *geom.Box           // a run round the work, or
+	Trial   *program.CouponPlan // the trial in scrap
+	Words   string              // what the program says of itself
+	Params  program.Params
+	Dialect ngc.Dialect
+	Work    made[judging]
+	Steps   bool // keep its moves, to watch them
+	Low     bool // it is said of the job already that the safe height, at which the program begins, is too low
+}
+
+func (in programIn) write(w io.Writer, s program.Params) ([]program.Section, error) {
+	switch {
+	case in.Around != nil:
+		return nil, program.Perimeter(w, *in.Around, s)
+	case in.Trial != nil:
+		return nil, program.Coupon(w, *in.Trial, s)
+	}
+	s.Part = in.Words
+	return program.Groove(w, in.Plan, s)
+}
+
+// makeProgram writes a program, reads it back and judges it. Its head tells
 // how long it takes, which only reading it back tells: so it is written, timed,
 // written again with as many lines, and what is saved is judged.
-func (r *Result) writeProgram(d draft) (judged, error) {
-	work, err := r.work(d.purpose)
-	if err != nil {
-		return judged{}, err
+func makeProgram(in programIn) (run judged, found diag.Findings) {
+	refuse := func(err error) (judged, diag.Findings) {
+		found.Errorf("program", planRefused, "%s can't be written: %v", in.Path, err).
+			Hintf("check the feeds, the speed and the machine's profile")
+		return judged{}, found
 	}
-	run := judged{path: d.path}
-	s := r.setting()
-	dialect := r.Grooving.dialect(d.path)
+	s, work := in.Params, in.Work.Value.Work
+	if err := in.Work.Value.err; err != nil {
+		return refuse(err)
+	}
+	run.path = in.Path
 	for range 2 {
-		s.Time = dryrun.Seconds(bytes.NewReader(run.text), dialect, work.Machine)
+		s.Time = dryrun.Seconds(bytes.NewReader(run.text), in.Dialect, work.Machine)
 		var b bytes.Buffer
-		if run.sections, err = d.write(&b, s); err != nil {
-			return judged{}, err
+		var err error
+		if run.sections, err = in.write(&b, s); err != nil {
+			return refuse(err)
 		}
 		run.text = b.Bytes()
 	}
-	var keep func(dryrun.Step)
-	if d.path == GroovePath {
-		keep = func(step dryrun.Step) { run.steps = append(run.steps, step) }
+	run.judge(in.Dialect, work, in.Steps)
+	if in.Low {
+		run.report.Findings = without(run.report.Findings, ruleBlindStart)
 	}
-	run.report = dryrun.Judge(bytes.NewReader(run.text), dialect, work, keep)
 	showLines(run.report.Findings, run.text)
 	return run, nil
+}
+
+// judge judges the program, and keeps its moves if they are to be watched.
+func (run *judged) judge(d ngc.Dialect, work dryrun.Work, steps bool) {
+	var keep func(dryrun.Step)
+	if steps {
+		keep = func(s dryrun.Step) { run.steps = append(run.steps, s) }
+	}
+	run.report = dryrun.Judge(bytes.NewReader(run.text), d, work, keep)
 }
 
 // showLines shows the lines of the program that findings are about.
@@ -204,8 +229,8 @@ func showLines(found diag.Findings, text []byte) {
 	}
 }
 
-// setting is what the job and the machine want of a program.
-func (r *Result) setting() program.Params {
+// programParams are what the job and the machine want of a program.
+func (r Result) programParams() program.Params {
 	j, g := r.Job, r.Grooving
 	s := program.Params{
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Zero: "the motif's origin",

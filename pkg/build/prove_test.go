@@ -38,7 +38,7 @@ func wallsRead(t *testing.T, r Result) map[string][]geom.Contour {
 			continue
 		}
 		var err error
-		if read[f.Panel], err = openings(f.Data, r.layout(Options{})); err != nil {
+		if read[f.Panel], err = openings(f.Data, layout(r.Shop, Options{})); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -58,13 +58,13 @@ func TestProofReadsWhatWasWritten(t *testing.T) {
 			grown = append(grown, region.New(c).Grow(wider).Loops()...)
 		}
 		read["A"] = grown
-		r.Findings = nil
-		r.prove(read, Options{Step: func(string) {}})
-		if math.Abs(r.Proof.OvercutMax-wider) > 1e-5 {
-			t.Errorf("wider by %g: overcut %g", wider, r.Proof.OvercutMax)
+		w := resume(r, Options{}).writer(r)
+		w.prove(read)
+		if math.Abs(w.Proof.OvercutMax-wider) > 1e-5 {
+			t.Errorf("wider by %g: overcut %g", wider, w.Proof.OvercutMax)
 		}
-		if bad := wider > groove.Overcut; bad != r.Findings.HasErrors() {
-			t.Errorf("wider by %g: %v", wider, r.Findings)
+		if bad := wider > groove.Overcut; bad != w.Findings.HasErrors() {
+			t.Errorf("wider by %g: %v", wider, w.Findings)
 		}
 	}
 }
@@ -81,14 +81,13 @@ func TestKerfIsUndoneOnce(t *testing.T) {
 	if me.Proof.UncutArea > 1e-4 || shop.Proof.UncutArea > 1e-4 {
 		t.Errorf("left: %g and %g mm2", me.Proof.UncutArea, shop.Proof.UncutArea)
 	}
-	step := Options{Step: func(string) {}}
-	wrong := shop
-	wrong.prove(wallsRead(t, me), step)
+	wrong := resume(shop, Options{}).writer(shop)
+	wrong.prove(wallsRead(t, me))
 	if wrong.Proof.UncutMax < half*0.9 || !wrong.Proof.Holds() {
 		t.Errorf("compensated taken for true: %+v", wrong.Proof)
 	}
-	wrong = me
-	wrong.prove(wallsRead(t, shop), step)
+	wrong = resume(me, Options{}).writer(me)
+	wrong.prove(wallsRead(t, shop))
 	if math.Abs(wrong.Proof.OvercutMax-half) > 1e-5 || !wrong.Findings.HasErrors() {
 		t.Errorf("true taken for compensated: %+v", wrong.Proof)
 	}

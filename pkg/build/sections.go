@@ -15,7 +15,7 @@ import (
 // within the groove's width, is cutting it. Moves below the top of the work that
 // follow one another on one strand at one depth are one section, with what
 // slopes down to that depth.
-func (r *Result) sections(steps []dryrun.Step) []program.Section {
+func (r Result) sections(steps []dryrun.Step) []program.Section {
 	c := sectioner{r: r, strand: -1}
 	for i := range steps {
 		m := &steps[i].Move
@@ -32,7 +32,7 @@ func (r *Result) sections(steps []dryrun.Step) []program.Section {
 
 // A sectioner gathers sections.
 type sectioner struct {
-	r      *Result
+	r      Result
 	list   []program.Section
 	strand int  // of the last section while it is open, else -1
 	level  bool // it has a move at its depth
@@ -61,7 +61,7 @@ func (c *sectioner) add(m *ngc.Move) {
 // one before, if it still does, else the nearest, else the one before round one
 // of its mitres; -1 if it is none. What stands still in plan stays with the one
 // before.
-func (r *Result) strandAt(m *ngc.Move, before int) int {
+func (r Result) strandAt(m *ngc.Move, before int) int {
 	const mitre = 4 // widths of the groove: no corner's tip is further off
 	edges, width := m.Edges(), r.Groove.Size.Width
 	off := math.Inf(1)
@@ -88,7 +88,7 @@ func (r *Result) strandAt(m *ngc.Move, before int) int {
 
 // offStrand is how far edges of a program get from a strand's centre line, by
 // their ends and their middles.
-func (r *Result) offStrand(edges []geom.Edge, strand int) float64 {
+func (r Result) offStrand(edges []geom.Edge, strand int) float64 {
 	line, far := r.Motif.Strands[strand].Contour, 0.0
 	for _, e := range edges {
 		for _, p := range [3]geom.Point{e.A, e.Mid(), e.B} {

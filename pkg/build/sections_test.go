@@ -24,11 +24,7 @@ func TestSectionsFromMoves(t *testing.T) {
 		var steps []dryrun.Step
 		for _, f := range r.Files {
 			if f.Path == GroovePath {
-				work, err := r.work(WholeGroove)
-				if err != nil {
-					t.Fatal(err)
-				}
-				dryrun.Judge(bytes.NewReader(f.Data), r.Grooving.dialect(name), work, func(s dryrun.Step) { steps = append(steps, s) })
+				dryrun.Judge(bytes.NewReader(f.Data), r.Grooving.dialect(name), r.work(), func(s dryrun.Step) { steps = append(steps, s) })
 			}
 		}
 		type pass struct {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/program"
@@ -26,10 +27,9 @@ func (e extent) size() float64 { return e.hi - e.lo }
 
 // extents is how far the programs go, in their own coordinates: along the groove,
 // round it at the edge of the cut, and to where they end.
-func (r *Result) extents() (list [3]extent) {
-	g := r.Grooving
+func (g Grooving) extents(bit float64) [3]extent {
 	box, lowest := program.Extents(g.Plan)
-	box = box.Expand(r.Job.Router.Bit / 2)
+	box = box.Expand(bit / 2)
 	box = geom.Box{Min: box.Min.Add(g.Shift), Max: box.Max.Add(g.Shift)}
 	if g.Machine.Parks {
 		box = box.Include(geom.Pt(g.Machine.Park[0], g.Machine.Park[1]))
@@ -38,14 +38,14 @@ func (r *Result) extents() (list [3]extent) {
 }
 
 // checkTravel holds the extents against the machine's travel.
-func (r *Result) checkTravel() {
-	m, fits := r.Grooving.Machine, true
-	for i, e := range r.extents() {
+func (g Grooving) checkTravel(bit float64, found *diag.Findings) {
+	m, fits := g.Machine, true
+	for i, e := range g.extents(bit) {
 		if !m.Known(i) || e.size() <= m.Span(i) {
 			continue
 		}
 		fits = false
-		f := r.Findings.Errorf("program.machine", ruleFeed, "the program needs %s in %s, and the machine has %s",
+		f := found.Errorf("program.machine", ruleFeed, "the program needs %s in %s, and the machine has %s",
 			unit.Len(e.size()), axisNames[i], unit.Len(m.Span(i)))
 		switch most := m.Span(i) + e.lo; { // that safe may be
 		case axisNames[i] != "z":
@@ -57,19 +57,18 @@ func (r *Result) checkTravel() {
 			f.Hintf("name a machine with more height")
 		}
 	}
-	if fits && r.Grooving.Wanted.AtGiven {
-		r.checkPlace()
+	if fits && g.Wanted.AtGiven {
+		g.checkPlace(bit, found)
 	}
 }
 
 // checkPlace holds the extents against the travel, where the program's zero lies
 // in the machine.
-func (r *Result) checkPlace() {
-	g := r.Grooving
+func (g Grooving) checkPlace(bit float64, found *diag.Findings) {
 	m, at := g.Machine, g.Wanted.At
 	var outs, places []any
 	negative := false
-	for i, e := range r.extents() {
+	for i, e := range g.extents(bit) {
 		lo, hi := e.lo+at[i], e.hi+at[i]
 		place := unit.Len(at[i])
 		switch reach := m.Travel[i]; {
@@ -89,7 +88,7 @@ func (r *Result) checkPlace() {
 	if len(outs) == 0 {
 		return
 	}
-	f := r.Findings.Errorf("program.at", ruleFeed, "with its zero there the program leaves the machine's travel: %s",
+	f := found.Errorf("program.at", ruleFeed, "with its zero there the program leaves the machine's travel: %s",
 		unit.Say(strings.Repeat(", %s", len(outs))[2:], outs...))
 	inside := unit.Say("[%s, %s, %s]", places...)
 	if negative {

@@ -7,7 +7,6 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/job"
 	"strapwork/pkg/walls"
 )
 
@@ -30,11 +29,8 @@ func demonstrations(t testing.TB) map[string][]byte {
 // grooved takes a job as far as its groove.
 func grooved(t testing.TB, name string, data []byte) Result {
 	t.Helper()
-	r := readJob(job.Read, name, data, os.ReadFile)
-	if r.Job == nil {
-		t.Fatal(name, r.Findings)
-	}
-	r.plane()
+	a, r := underway(t, name, string(data))
+	a.plane(&r)
 	return r
 }
 
@@ -54,7 +50,7 @@ func TestWallsAndBands(t *testing.T) {
 	}
 	for name, data := range demonstrations(t) {
 		r := grooved(t, name, data)
-		w, bit := walls.Of(r.strands(0)...), r.Job.Router.Bit
+		w, bit := walls.Of(r.strands()...), r.Job.Router.Bit
 		same(name, r.Groove.Area().Transform(geom.Shifting(r.Grooving.Shift)), w.Area)
 		same(name+", reach", w.Area.Open(bit/2), region.Subtract(w.Area, region.Union(w.Tips(bit)...)))
 	}

@@ -9,6 +9,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/plan"
+	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
@@ -24,72 +25,87 @@ const (
 	manyPanels = 2
 )
 
-// whyMany adds the note, if a change is found.
-func (r *Result) whyMany() {
-	if r.Findings.HasErrors() || len(r.Set.Panels) == 0 {
-		return
-	}
-	_ = r.whyCorners() || r.whyPanels() || r.whySetUps()
+type whyIn struct {
+	Params plan.Params
+	Router work.Router
+	Groove made[groove.Groove]
+	Set    made[template.Set]
+}
+
+// why is the note, if a change is found.
+func why(in whyIn) (_ struct{}, found diag.Findings) {
+	w := asker{params: in.Params, router: in.Router, groove: in.Groove.Value, plan: in.Set.Value.Plan, found: &found}
+	_ = w.corners() || w.panels() || w.setUps()
+	return struct{}{}, found
+}
+
+// An asker asks what a change would be good for.
+type asker struct {
+	params plan.Params
+	router work.Router
+	groove groove.Groove
+	plan   plan.Plan
+	found  *diag.Findings
 }
 
 // withRider is the groove with a rider of another diameter.
-func (r *Result) withRider(d float64) groove.Groove {
-	g := r.Groove
+func (w asker) withRider(d float64) groove.Groove {
+	g := w.groove
 	g.Size.RiderRadius = d / 2
 	return g
 }
 
-// whyCorners asks what a rider as wide as the bit, which turns any corner, would
+// corners asks what a rider as wide as the bit, which turns any corner, would
 // be good for where the corners are what splits the groove.
-func (r *Result) whyCorners() bool {
-	n, rt := len(r.Cuts), r.Job.Router
-	if n < manyCuts || rt.Rider <= rt.Bit+geom.Coincident || 2*r.Groove.SharpCorners() < n {
+func (w asker) corners() bool {
+	n, rt := len(w.plan.Cuts()), w.router
+	if n < manyCuts || rt.Rider <= rt.Bit+geom.Coincident || 2*w.groove.SharpCorners() < n {
 		return false
 	}
-	g := r.withRider(rt.Bit)
+	g := w.withRider(rt.Bit)
 	few, ok := plan.Few(&g)
 	if !ok || 2*few > n {
 		return false
 	}
-	f := r.Findings.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.Rider), r.Groove.SharpCorners(), few)
+	f := w.found.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.Rider), w.groove.SharpCorners(), few)
 	f.Hintf(`guide = "bearing" with rider = %s, on a bit whose shank is thinner than that; wider riders need the corners rounded`, unit.Len(rt.Bit).Typed())
 	return true
 }
 
-// whyPanels asks what panels that are turned, or turned over, would be good for.
-func (r *Result) whyPanels() bool {
-	t, p := r.Job.Template, r.Set.Plan
-	if len(p.Panels) < manyPanels || t.Turn && (t.Flip || r.Job.Router.Guide == work.GuideBase) {
+// panels asks what panels that are turned, or turned over, would be good for.
+func (w asker) panels() bool {
+	t, p := w.params, w.plan
+	if len(p.Panels) < manyPanels || t.Turn && (t.Flip || w.router.Guide == work.GuideBase) {
 		return false
 	}
-	with, key := PlanParams(r.Job), diag.Key("turn")
+	with, key := w.params, diag.Key("turn")
 	if with.Turn {
 		with.Flip, key = true, "flip"
 	} else {
 		with.Turn = true
 	}
-	if plan.Positions(with, &r.Groove) <= plan.Positions(PlanParams(r.Job), &r.Groove) {
+	if plan.Positions(with, &w.groove) <= plan.Positions(w.params, &w.groove) {
 		return false
 	}
-	rough, ok := plan.Roughly(with, &r.Groove)
+	rough, ok := plan.Roughly(with, &w.groove)
 	if !ok || rough.Visible > p.Visible || rough.SetUps > len(p.SetUps) || 2*rough.Panels > len(p.Panels) {
 		return false
 	}
-	r.Findings.Notef("template."+key, RuleWhyMany, "%d panels: with %s = true it is %s", len(p.Panels), key, unit.Count(rough.Panels, "panel")).
+	w.found.Notef("template."+key, RuleWhyMany, "%d panels: with %s = true it is %s", len(p.Panels), key, unit.Count(rough.Panels, "panel")).
 		Hintf("write %s = true in [template]", key).Propose("template."+key, unit.Say("true"))
 	return true
 }
 
-// whySetUps asks what a smaller rider would be good for: one as wide as the bit,
+// setUps asks what a smaller rider would be good for: one as wide as the bit,
 // than which none does better, and where that is good for something half the size.
-func (r *Result) whySetUps() bool {
-	p, rt := r.Set.Plan, r.Job.Router
+func (w asker) setUps() bool {
+	p, rt := w.plan, w.router
 	if len(p.SetUps) < manySetUps || rt.Rider <= rt.Bit+geom.Coincident {
 		return false
 	}
 	halves := func(rider float64) (plan.Rough, bool) {
-		g := r.withRider(rider)
-		rough, ok := plan.Roughly(PlanParams(r.Job), &g)
+		g := w.withRider(rider)
+		rough, ok := plan.Roughly(w.params, &g)
 		return rough, ok && rough.Visible <= p.Visible && 2*rough.SetUps <= len(p.SetUps)
 	}
 	rider := rt.Bit
@@ -102,7 +118,7 @@ func (r *Result) whySetUps() bool {
 			rider, rough = half, larger
 		}
 	}
-	r.Findings.Notef("router.rider", RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.Rider), unit.Count(rough.SetUps, "set-up")).
+	w.found.Notef("router.rider", RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.Rider), unit.Count(rough.SetUps, "set-up")).
 		Hintf(`a smaller base, a collar (guide = "bushing") or a bearing (guide = "bearing")`)
 	return true
 }

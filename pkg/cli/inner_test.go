@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"os"
 	"strings"
 	"testing"
 	"time"
 
+	"strapwork/pkg/build"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
@@ -20,6 +22,24 @@ import (
 type panics struct{}
 
 func (panics) Read([]byte) (int, error) { panic("the reader is broken") }
+
+// TestPanicsOfStagesAreCaught has a stage panic on another processor than the command's:
+// the same finding, and the same status.
+func TestPanicsOfStagesAreCaught(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/jobs/box-ring.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := build.Check("ring.toml", data, nil, func(what string) {
+		if what == "laying the strips" {
+			plan.Make(plan.Params{}, nil, nil)
+		}
+	})
+	text := r.Findings.Error()
+	if len(r.Findings) != 1 || statusOf(r.Findings) != statusUsage || !strings.HasPrefix(text, "ring.toml: error: an inner error in plan: ") {
+		t.Errorf("status %d: %s", statusOf(r.Findings), text)
+	}
+}
 
 // TestPanicsAreCaught has stages panic, by giving them what no job gives them:
 // status 2, one message that names the stage, and no stack.

@@ -149,7 +149,7 @@ func beside(jobPath string) build.ReadFile {
 // statusOf is the exit status that a job's findings call for.
 func statusOf(found diag.Findings) int {
 	switch {
-	case job.Unreadable(found):
+	case job.Unreadable(found), build.Inner(found):
 		return statusUsage
 	case found.HasErrors():
 		return statusFailed

@@ -1,0 +1,124 @@
+package build
+
+// The stages as nodes of the graph: what each takes, and the function that makes of
+// it what the next ones take.
+
+import (
+	"strapwork/pkg/aids"
+	"strapwork/pkg/diag"
+	"strapwork/pkg/fixture"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/heights"
+	"strapwork/pkg/inlay"
+	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/plan"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/template"
+	"strapwork/pkg/toolpath"
+	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
+)
+
+type jobIn struct {
+	File       string
+	Data       []byte
+	ForProgram bool
+}
+
+func readJob(in jobIn) (*job.Job, diag.Findings) {
+	if in.ForProgram {
+		return job.ReadForProgram(in.File, in.Data)
+	}
+	return job.Read(in.File, in.Data)
+}
+
+type weaveIn struct {
+	Motif made[motif.Motif]
+	Weave work.Weaving
+}
+
+func makeWeave(in weaveIn) (weave.Weave, diag.Findings) { return weave.Build(in.Motif.Value, in.Weave) }
+
+type grooveIn struct {
+	Size  groove.Size
+	Motif made[motif.Motif]
+	Weave made[weave.Weave]
+}
+
+func makeGroove(in grooveIn) (groove.Groove, diag.Findings) {
+	return groove.Build(in.Size, in.Motif.Value, in.Weave.Value)
+}
+
+type passesIn struct {
+	Groove  made[groove.Groove]
+	Options toolpath.Options
+}
+
+// Passes are a program's, or why there are none.
+type passes struct {
+	plan toolpath.Plan
+	err  error
+}
+
+func makePasses(in passesIn) (p passes, _ diag.Findings) {
+	p.plan, p.err = toolpath.Make(&in.Groove.Value, in.Options)
+	return p, nil
+}
+
+type heightsIn struct {
+	Params heights.Params
+	Groove made[groove.Groove]
+}
+
+func checkHeights(in heightsIn) (struct{}, diag.Findings) {
+	return struct{}{}, heights.Check(in.Params, in.Groove.Value)
+}
+
+type pivotIn struct {
+	Params aids.Params
+	Groove made[groove.Groove]
+}
+
+func makePivot(in pivotIn) (aids.Pivot, diag.Findings) {
+	return aids.NewPivot(in.Params, in.Groove.Value)
+}
+
+func makeCuts(g made[groove.Groove]) ([]groove.Cut, diag.Findings) { return plan.Split(&g.Value) }
+
+type planIn struct {
+	Params plan.Params
+	Groove made[groove.Groove]
+	Cuts   made[[]groove.Cut]
+}
+
+func makePlan(in planIn) (p plan.Plan, found diag.Findings) {
+	p = plan.Make(in.Params, &in.Groove.Value, in.Cuts.Value)
+	if p.Crowded {
+		found.Errorf("motif", "plan-crowded", "so many cuts lie within reach of one another that they can't be shared out over panels").
+			Hintf("take a smaller rider, or make the motif in parts")
+	}
+	return p, found
+}
+
+type setIn struct {
+	Params fixture.Params
+	Groove made[groove.Groove]
+	Plan   made[plan.Plan]
+	Shop   profile.Shop
+}
+
+func makeSet(in setIn) (template.Set, diag.Findings) {
+	s := template.NewSet(in.Params, in.Groove.Value, in.Plan.Value, in.Shop)
+	return s, s.Found
+}
+
+type inlayIn struct {
+	Params inlay.Params
+	Motif  made[motif.Motif]
+	Weave  made[weave.Weave]
+}
+
+func makeInlay(in inlayIn) (inlay.Inlay, diag.Findings) {
+	return inlay.Build(in.Params, in.Motif.Value, in.Weave.Value)
+}
