@@ -66,11 +66,25 @@ func (r *Room) Take(clear float64, frames ...geom.Contour) {
 	}
 }
 
+// Forget clears the room of all labels.
+func (r *Room) Forget() { r.labels = nil }
+
 // Free reports whether a label of these frames would lie on the wood, off all lines
 // and off all labels before it.
 func (r *Room) Free(frames ...geom.Contour) bool {
 	for _, f := range frames {
-		if !r.offLines(f) || !r.offLabels(f) {
+		if !r.offLines(f) {
+			return false
+		}
+	}
+	return r.Apart(frames...)
+}
+
+// Apart reports whether a label of these frames would lie off all labels before it,
+// whatever else it covers.
+func (r *Room) Apart(frames ...geom.Contour) bool {
+	for _, f := range frames {
+		if !r.offLabels(f) {
 			return false
 		}
 	}

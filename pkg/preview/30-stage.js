@@ -255,9 +255,12 @@ function drawFlag(ctx, x, y, ratio) {
   ctx.fillRect(px - ratio, py + 2.2 * ratio, 2 * ratio, 2 * ratio);
 }
 
+// letters is the font of words of a size.
+const letters = (stage, size) => `${size * stage.ratio}px ${getComputedStyle(document.body).fontFamily}`;
+
 // lettering draws words with a rim of paper, so that they can be read on wood.
 function lettering(stage, ctx, text, px, py, size = 12, align = "left") {
-  ctx.font = `${size * stage.ratio}px ${getComputedStyle(document.body).fontFamily}`;
+  ctx.font = letters(stage, size);
   ctx.textAlign = align;
   ctx.textBaseline = "middle";
   ctx.lineJoin = "round";

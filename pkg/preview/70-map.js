@@ -91,21 +91,19 @@ class DeviationMap {
     ctx.stroke();
   }
 
-  // labels writes the greatest of each kind near its disc, apart from the others
-  // and clear of the grooves where there is room.
+  // labels writes the greatest of each kind near its disc.
   labels(ctx) {
-    const { stage } = this, taken = [], groove = (DATA.width || 0) / 2 * stage.view.k;
-    for (const kind of Object.keys(KINDS)) {
-      const s = this.greatest[kind];
-      if (!s) continue;
+    const { stage } = this, q = stage.ratio;
+    Object.keys(KINDS).forEach((kind, i) => {
+      const s = this.greatest[kind], at = s && labelAt(stage, DATA.labels.spots[i]);
+      if (!at) return;
       const text = `${long(s.amount)} ${KINDS[kind].name}`;
-      const places = this.besides(s, LABEL_HIGH / 12 * LETTER_WIDE * stage.ratio * text.length / 2); // names are 12 high
-      const apart = places.filter((b) => !taken.some((t) => Math.abs(t.x - b.x) < t.wide + b.wide && Math.abs(t.y - b.y) < t.high + b.high));
-      const box = apart.find((b) => clearOfGrooves(stage, b, groove)) || apart[0] || places[0];
-      taken.push(box);
-      this.leader(ctx, s, box);
-      lettering(stage, ctx, text, box.x, box.y, LABEL_HIGH, "center");
-    }
+      ctx.font = letters(stage, LABEL_HIGH);
+      const wide = ctx.measureText(text).width / 2;
+      const x = Math.max(wide, Math.min(stage.canvas.width - wide, at.x)); // what is at the picture's side
+      this.leader(ctx, s, { x, y: at.y, wide, high: LABEL_HIGH * q / 2 });
+      lettering(stage, ctx, text, x, at.y, LABEL_HIGH, "center");
+    });
   }
 
   // leader joins a label to its disc.
@@ -124,22 +122,6 @@ class DeviationMap {
       ctx.strokeStyle = colour;
       ctx.stroke();
     }
-  }
-
-  // besides are the boxes about a spot that lettering so wide may stand in, the
-  // nearest first, none beyond the picture's sides.
-  besides(s, wide) {
-    const { stage } = this, q = stage.ratio, high = NAME_HIGH * q / 2, r = this.radius(s) + 6 * q;
-    const x = stage.toX(s.at[0]), y = stage.toY(s.at[1]), first = s.kind === "out" ? -1 : 1;
-    const boxes = [];
-    for (const away of [0, 1, 2, 3, 4, 6, 8]) {
-      for (const [dx, dy] of [[0, first], [0, -first], [1, first], [-1, first], [1, -first], [-1, -first], [1, 0], [-1, 0]]) {
-        const off = r + away * 2 * high;
-        const at = { x: x + dx * (off + wide), y: y + dy * (off + high), wide, high };
-        boxes.push({ ...at, x: Math.max(wide, Math.min(stage.canvas.width - wide, at.x)) });
-      }
-    }
-    return boxes;
   }
 }
 

@@ -39,6 +39,17 @@ function riderAt(leg, s) {
   return { x: NaN, y: NaN, dx: 1, dy: 0 };
 }
 
+// onEdge is the place so many mm along an edge, and the way there.
+function onEdge(e, s) {
+  const t = e.length ? Math.min(1, s / e.length) : 0;
+  if (!e.arc) {
+    const n = e.length || 1;
+    return { x: e.ax + (e.bx - e.ax) * t, y: e.ay + (e.by - e.ay) * t, dx: (e.bx - e.ax) / n, dy: (e.by - e.ay) / n };
+  }
+  const angle = e.arc.start + e.arc.sweep * t, way = Math.sign(e.arc.sweep);
+  return { x: e.arc.cx + e.arc.r * Math.cos(angle), y: e.arc.cy + e.arc.r * Math.sin(angle), dx: -way * Math.sin(angle), dy: way * Math.cos(angle) };
+}
+
 // gone is the path of the first s mm of a leg.
 function gone(leg, s) {
   const path = new Path2D();

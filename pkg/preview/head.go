@@ -27,6 +27,7 @@ type head struct {
 	Left      []spot       `json:"left"`
 	SetUps    []headSetUp  `json:"setups"`
 	Frame     []outline    `json:"frame"`
+	Labels    headLabels   `json:"labels"`
 	Rider     num          `json:"rider"`
 	Base      num          `json:"base"`
 	RouterBit num          `json:"routerBit"`
@@ -127,6 +128,7 @@ func headOf(p Page, arrays []array) head {
 		Left:    each(p.Left, spotOf),
 		SetUps:  each(p.SetUps, setUpOf),
 		Frame:   outlines(p.Frame),
+		Labels:  labelsOf(p),
 		Rider:   num(p.Rider), Base: num(p.Base), RouterBit: num(routerBit(p)),
 		Cautions: each(p.Cautions, func(s string) string { return s }),
 		Arrays:   arrays,
