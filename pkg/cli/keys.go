@@ -5,10 +5,13 @@ import (
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/job"
+	"strapwork/pkg/profile"
 )
 
 // files are the kinds of file that people write.
-func files() []*conf.Format { return []*conf.Format{job.Format()} }
+func files() []*conf.Format {
+	return append([]*conf.Format{job.Format()}, profile.Formats()...)
+}
 
 func fileNames() []string {
 	var names []string

@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"strapwork/pkg/cli"
-	"strapwork/pkg/profile"
 )
 
 // TestJobPage: the job that the page of the job file goes through is the one of
@@ -27,16 +26,10 @@ func builtPage(t *testing.T, file string) {
 		t.Fatal(err)
 	}
 	var job []string
-	var machine string
 	for _, block := range regexp.MustCompile("(?s)```toml\n(.*?)```").FindAllSubmatch(readme, -1) {
-		if text := string(block[1]); strings.HasPrefix(text, `kind = "machine"`) {
-			machine = text
-		} else {
+		if text := string(block[1]); !strings.HasPrefix(text, `kind = "machine"`) {
 			job = append(job, text)
 		}
-	}
-	if machine != "" {
-		readmeMachine(t, machine)
 	}
 	if len(job) < 3 {
 		t.Fatalf("%s has %d pieces of a job, not 3 or more", file, len(job))
@@ -54,25 +47,5 @@ func builtPage(t *testing.T, file string) {
 	status := cli.Run([]string{"build", path, "--out", filepath.Join(dir, "out"), "--only", "paper,program,preview"}, strings.NewReader(""), &out, &errs)
 	if status != 0 || strings.Count(errs.String(), "warning:") != 1 || !strings.Contains(errs.String(), "out of square") {
 		t.Errorf("status %d, and\n%s", status, errs.String())
-	}
-}
-
-// readmeMachine: the README's machine has every key but chord, which it tells of,
-// and the half that shows what programs get anyway is true.
-func readmeMachine(t *testing.T, text string) {
-	t.Helper()
-	m, err := profile.ParseMachine("./cellar.toml", "cellar.toml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	known, writing, _ := strings.Cut(text, "\n\n")
-	bare, err := profile.ParseMachine("./cellar.toml", "cellar.toml", []byte(known))
-	if bare.Decimals = m.Decimals; err != nil || m != bare {
-		t.Errorf("what the README shows isn't what programs get anyway: %+v, not %+v (%v)", m, bare, err)
-	}
-	for _, key := range profile.MachineKeys() {
-		if key != "chord" && !strings.Contains("\n"+known+"\n"+writing, "\n"+key+" =") {
-			t.Errorf("the README's machine lacks the key %s", key)
-		}
 	}
 }

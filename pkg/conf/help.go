@@ -154,15 +154,23 @@ func (k Key) example() string {
 	return text
 }
 
+// leaf is the form of the key's single values.
+func (k Key) leaf() form {
+	t := k.list()
+	for len(t.of) > 0 {
+		t = t.of[0]
+	}
+	return t.form
+}
+
 // bounds says what the key's range is: ", more than 0".
 func (k Key) bounds() string {
 	as := plainly(k.Unit)
-	switch k.Is.form {
-	case formLength, formFeed:
+	switch k.leaf() {
+	case formLength:
 		as = (&Reader{}).lengths()
-		if k.Is.form == formFeed {
-			as = (&Reader{}).rates()
-		}
+	case formFeed:
+		as = (&Reader{}).rates()
 	default:
 	}
 	r, text := k.Range, ""
@@ -183,11 +191,11 @@ func (k Key) bounds() string {
 	if r.Zero {
 		text = "0, or " + text
 	}
-	switch {
-	case text == "" && k.Unit == "":
-		return ""
-	case text == "":
-		return ", " + k.Unit
+	if k.Unit != "" && r.Most == 0 {
+		text += ", " + k.Unit
+	}
+	if text == "" || text[0] == ',' {
+		return text
 	}
 	return ": " + text
 }

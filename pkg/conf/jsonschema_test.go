@@ -12,6 +12,7 @@ import (
 	"github.com/pelletier/go-toml/v2"
 
 	"strapwork/pkg/job"
+	"strapwork/pkg/profile"
 )
 
 // asJSON is a TOML file as JSON has it, by the library's own decoder; dates are texts.
@@ -157,6 +158,34 @@ func TestJobsFitTheSchema(t *testing.T) {
 		if list := c.faults("", c.root, asJSON(t, text)); len(list) > 0 {
 			t.Errorf("%s: %s", file, strings.Join(list, "; "))
 		}
+	}
+}
+
+// TestProfilesFitTheirSchemas: so do the built-in profiles.
+func TestProfilesFitTheirSchemas(t *testing.T) {
+	seen := 0
+	for _, f := range profile.Formats() {
+		c := schemaOf(t, f.JSONSchema())
+		files, _ := filepath.Glob("../../profiles/" + f.Name + "-*.toml")
+		if f.Name == "shop" {
+			files, _ = filepath.Glob("../../profiles/[lr]*-*.toml") // lasers and routers
+		}
+		seen += len(files)
+		for _, file := range files {
+			text, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if list := c.faults("", c.root, asJSON(t, text)); len(list) > 0 {
+				t.Errorf("%s: %s", file, strings.Join(list, "; "))
+			}
+			if spoilt := append(text, "[strange]\nx = 1\n"...); len(c.faults("", c.root, asJSON(t, spoilt))) != 1 {
+				t.Errorf("%s: a table that there isn't goes unnoticed", file)
+			}
+		}
+	}
+	if all, _ := filepath.Glob("../../profiles/*.toml"); seen != len(all) {
+		t.Errorf("%d of %d profiles are tried", seen, len(all))
 	}
 }
 

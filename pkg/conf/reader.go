@@ -36,14 +36,14 @@ const (
 func Open(format *Format, name string, data []byte) (r *Reader, ok bool) {
 	if len(data) > format.MaxSize {
 		r = &Reader{File: newFile(name, ""), Format: format, dead: true}
-		r.Root = &Value{Kind: KindTable}
+		r.Root = &Value{Kind: KindTable, Off: Top}
 		r.found.ErrorAt(diag.Position{File: name}, format.rule(TooLarge), "the file is larger than %s", size(format.MaxSize)).
 			Hintf("%s is a short text; is this the right file?", format.What)
 		return r, false
 	}
 	// Some editors begin a file with a byte order mark.
 	r = &Reader{File: newFile(name, strings.TrimPrefix(string(data), "\ufeff")), Format: format}
-	r.Root = &Value{Kind: KindTable}
+	r.Root = &Value{Kind: KindTable, Off: Top}
 	if !utf8.ValidString(r.data) {
 		r.dead = true
 		r.FaultAt(invalid(r.data), Encoding, "the file is not UTF-8 text").Hintf("save it again as UTF-8")
@@ -188,16 +188,16 @@ func (r *Reader) known(t *Table, v *Value) {
 		if meant != "" {
 			v.meant = append(v.meant, meant)
 		}
-		r.FaultAt(f.Off, Unknown, "there is no %s %q in %s", what, f.Name, r.where(t.Path)).Hintf("%s", hint).Key = f.Value.Key()
+		r.FaultAt(f.Off, Unknown, "there is no %s %q in %s", what, f.Name, r.where(v)).Hintf("%s", hint).Key = f.Value.Key()
 	}
 }
 
 // where is what a sentence calls a table.
-func (r *Reader) where(path string) string {
-	if path == "" {
-		return r.Format.What
+func (r *Reader) where(v *Value) string {
+	if path := bare(string(v.Key())); path != "" {
+		return "[" + path + "]"
 	}
-	return "[" + path + "]"
+	return r.Format.What
 }
 
 // suggest is what may have been meant by an unknown key: one like it in the same

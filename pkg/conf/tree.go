@@ -34,7 +34,7 @@ type builder struct {
 // build parses the text; a Syntax that is told ended the reading there.
 func build(src *File, tell func(fault Fault, off int, hint, format string, args ...any), several func(path string) bool) *Value {
 	data := []byte(src.data)
-	b := &builder{src: src, data: data, root: &Value{Kind: KindTable}, tell: tell, several: several}
+	b := &builder{src: src, data: data, root: &Value{Kind: KindTable, Off: Top}, tell: tell, several: several}
 	b.into = b.root
 	var p unstable.Parser
 	p.Reset(data)

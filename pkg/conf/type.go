@@ -75,6 +75,8 @@ func (t Type) plural() string {
 		return "lengths"
 	case formNumber:
 		return "numbers"
+	case formFeed:
+		return "lengths a minute"
 	case formPoint:
 		return "points"
 	case formTable:

@@ -22,6 +22,9 @@ const (
 	degreeSlack = 1e-9
 )
 
+// hintMeasure is for lengths in files that have no names.
+const hintMeasure = `write 12.5, or a length with its unit in quotes: "9/64 in"`
+
 // Bad is a value that is missing or wrong, which is told where it is read. From then on
 // it is NaN: every comparison with it is false, so one mistake is told once.
 var Bad = math.NaN()
@@ -47,7 +50,11 @@ func (r *Reader) number(v *Value, what string, angle bool) float64 {
 	case KindString:
 		return r.expression(v, what, angle)
 	case KindTable, KindList, KindBool, KindDate:
-		r.wrongType(v, what, "a number or an expression", `write 12.5, or an expression in quotes: "inset + 80 mm"`)
+		hint := `write 12.5, or an expression in quotes: "inset + 80 mm"`
+		if r.Names == nil {
+			hint = hintMeasure
+		}
+		r.wrongType(v, what, "a number or an expression", hint)
 	}
 	return Bad
 }
@@ -84,10 +91,12 @@ func (r *Reader) expression(v *Value, what string, angle bool) float64 {
 		r.miss(diag.Error)
 		return Bad
 	}
-	hint := e.Hint
-	known := unit.Words()
-	if r.Names != nil {
+	hint, known := e.Hint, unit.Words()
+	switch {
+	case r.Names != nil:
 		known = append(r.Names(), known...)
+	case e.Unknown != "":
+		hint = hintMeasure
 	}
 	if near := diag.Nearest(e.Unknown, known); near != "" {
 		hint = "did you mean " + near + "?"
@@ -206,8 +215,12 @@ func (s Section) Length(name string) float64 {
 // Feed is a length a minute in mm.
 func (s Section) Feed(name string) float64 {
 	return s.one(name, func(v *Value, k *Key, hint string) float64 {
-		return s.inRange(v, name, s.number(v, name, false)*s.Units.InMM(), k.Range, s.rates(), hint)
+		return s.feed(v, name, k, hint)
 	})
+}
+
+func (s Section) feed(v *Value, what string, k *Key, hint string) float64 {
+	return s.inRange(v, what, s.number(v, what, false)*s.Units.InMM(), k.Range, s.rates(), hint)
 }
 
 // Angle is an angle in radians, written in degrees.
@@ -224,16 +237,16 @@ func (s Section) Angle(name string) float64 {
 
 // Number is a number that is no length: of the key's unit, or none.
 func (s Section) Number(name string) float64 {
-	return s.one(name, func(v *Value, k *Key, hint string) float64 { return s.bare(v, k, hint) })
+	return s.one(name, func(v *Value, k *Key, hint string) float64 { return s.bare(v, name, k, hint) })
 }
 
 // bare is a number that is no expression.
-func (s Section) bare(v *Value, k *Key, hint string) float64 {
+func (s Section) bare(v *Value, what string, k *Key, hint string) float64 {
 	if v.Kind != KindInteger && v.Kind != KindFloat {
-		s.wrongType(v, k.Name, "a number", hint)
+		s.wrongType(v, what, "a number", hint)
 		return Bad
 	}
-	return s.inRange(v, k.Name, s.plain(v, k.Name), k.Range, plainly(k.Unit), hint)
+	return s.inRange(v, what, s.plain(v, what), k.Range, plainly(k.Unit), hint)
 }
 
 // Count is a whole number; 0 where it is wrong.
@@ -243,7 +256,7 @@ func (s Section) Count(name string) int {
 			s.wrongType(v, name, "a whole number", hint)
 			return Bad
 		}
-		return s.bare(v, k, hint)
+		return s.bare(v, name, k, hint)
 	})
 	if math.IsNaN(x) {
 		return 0
@@ -370,37 +383,60 @@ func (r *Reader) Points(v *Value, what string) (items []*Value, ok bool) {
 	return nil, false
 }
 
-// Fill reads a list of as many values as into has, and reports whether it is given; what
-// is wrong is told and left 0.
-func (s Section) Fill(name string, into []float64) bool {
+// list is the list that the key takes, among what else it may.
+func (k Key) list() Type {
+	for _, t := range append(k.Is.of, k.Is) {
+		if t.form == formList {
+			return t
+		}
+	}
+	return k.Is
+}
+
+// Items are the values of a key that is a list of n values, or of any number where n is
+// 0; none where it isn't given, or is no such list, which is told.
+func (s Section) Items(name string, n int) []*Value {
 	k, v := s.key(name), s.Get(name)
-	if v == nil {
-		return false
-	}
-	hint := s.Hint(name)
-	of := k.Is.of[0]
+	t := k.list()
 	switch {
+	case v == nil:
+		return nil
 	case v.Kind != KindList:
-		s.wrongType(v, name, k.Is.list(), hint)
-	case len(v.Items) != len(into):
-		s.Faultf(v, WrongType, "%s must have %s %s, not %d", name, count(len(into)), of.plural(), len(v.Items)).Hintf("%s", hint)
-	default:
-		s.hinted(hint, func() {
-			for i, item := range v.Items {
-				what := name
-				if len(into) == 3 {
-					what += ": " + string(rune('x'+i))
-				}
-				if of.form == formLength {
-					into[i] = s.Reader.Length(item, what, k.Range, hint)
-				} else {
-					into[i] = s.bare(item, k, hint)
-				}
-			}
-		})
-		return true
+		want := t.list()
+		if k.Is.form == formEither {
+			want += ", or " + quoted(k.Words)
+		}
+		s.wrongType(v, name, want, s.Hint(name))
+		return nil
+	case n > 0 && len(v.Items) != n:
+		s.Faultf(v, WrongType, "%s must have %s %s, not %d", name, count(n), t.of[0].plural(), len(v.Items)).Hintf("%s", s.Hint(name))
+		return nil
 	}
-	return false
+	return v.Items
+}
+
+// Fill reads a list of as many values as into has, and reports whether it is given; what
+// is wrong is told.
+func (s Section) Fill(name string, into []float64) bool {
+	k, items := s.key(name), s.Items(name, len(into))
+	hint, of := s.Hint(name), s.key(name).list().of[0].form
+	s.hinted(hint, func() {
+		for i, item := range items {
+			what := name
+			if len(into) == 3 {
+				what += ": " + string(rune('x'+i))
+			}
+			switch of {
+			case formLength:
+				into[i] = s.Reader.Length(item, what, k.Range, hint)
+			case formFeed:
+				into[i] = s.feed(item, what, k, hint)
+			default:
+				into[i] = s.bare(item, what, k, hint)
+			}
+		}
+	})
+	return len(items) > 0
 }
 
 // value is a number's default, in mm or in the key's unit; 0 where there is none.

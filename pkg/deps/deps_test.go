@@ -28,7 +28,7 @@ pkg/diag            < pkg/unit
 pkg/conf            < pkg/unit pkg/diag go-toml
 pkg/geom/region     < pkg/geom
 profiles            <
-pkg/profile         < pkg/unit pkg/diag profiles go-toml
+pkg/profile         < pkg/conf pkg/unit pkg/diag profiles
 pkg/work            < pkg/geom pkg/diag
 pkg/job             < pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag

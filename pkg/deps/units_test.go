@@ -19,14 +19,12 @@ var byHand = regexp.MustCompile(`%[-+# 0-9.]*[defgsvEG]\]? ?(mm2?|sq mm|inch|inc
 // unitsOwn are the files that may write units themselves, with the reason: whoever
 // reads what they say has them in no other.
 var unitsOwn = map[string]string{
-	"pkg/profile/parse.go":   "a profile's lengths are mm, whatever the job's are",
-	"pkg/profile/printer.go": "an example in mm for a text with its unit",
-	"pkg/paper/proof.go":     "the proof page's bars are of mm, and said so",
-	"pkg/svg":                "inner errors, of numbers that are none; the scale bar is of mm",
-	"pkg/pdf":                "inner errors, of numbers that are none",
-	"pkg/ngc":                "the program's own units: see there",
-	"pkg/internal":           "for tests",
-	"pkg/aids/aids.go":       "titles that are engraved on the aids",
+	"pkg/paper/proof.go": "the proof page's bars are of mm, and said so",
+	"pkg/svg":            "inner errors, of numbers that are none; the scale bar is of mm",
+	"pkg/pdf":            "inner errors, of numbers that are none",
+	"pkg/ngc":            "the program's own units: see there",
+	"pkg/internal":       "for tests",
+	"pkg/aids/aids.go":   "titles that are engraved on the aids",
 }
 
 // exemption is the entry of a list, of files or folders, that a file falls under;

@@ -33,47 +33,19 @@ type Bit struct {
 	From [2]float64
 }
 
-// writtenBit is a bit's profile as TOML has it.
-type writtenBit struct {
-	Kind     string    `toml:"kind"`
-	About    string    `toml:"about"`
-	Diameter *float64  `toml:"diameter"`
-	Flutes   *int      `toml:"flutes"`
-	Flute    *float64  `toml:"flute"`
-	Shank    *float64  `toml:"shank"`
-	ChipLoad []float64 `toml:"chip_load"`
-	Surface  []float64 `toml:"surface"`
-	MaxSpeed *float64  `toml:"max_speed"`
-}
-
-var bitKeys = []string{"kind", "about", "diameter", "flutes", "flute", "shank", "chip_load", "surface", "max_speed"}
-
 // ParseBit reads a bit's profile; file is where it says its mistakes are. Its
 // diameter and number of flutes must be there. The error is a diag.Findings.
 func ParseBit(name, file string, data []byte) (Bit, error) {
-	p := parser{file: file, data: data, rule: RuleProfile, what: "a bit's profile", keys: bitKeys}
-	var w writtenBit
-	if !p.open(kindBit, &w) {
-		return Bit{}, p.found
+	p, ok := begin(&bitFormat, kindBit, file, data)
+	if !ok {
+		return Bit{}, p.done()
 	}
-	b := Bit{Name: name, About: w.About}
-	if w.Diameter == nil {
-		p.errorf("", "diameter is missing").Hintf("write the bit's diameter in mm: diameter = 3.175")
+	b := Bit{
+		Name: name, About: p.Text("about"), Diameter: p.Length("diameter"), Flutes: p.Count("flutes"), Flute: p.Length("flute"), Shank: p.Length("shank"),
+		MaxSpeed: p.Number("max_speed"),
 	}
-	b.Diameter = p.number("diameter", w.Diameter, 0, span{most: maxCutter}, "the bit's diameter in mm: diameter = 3.175")
-	switch {
-	case w.Flutes == nil:
-		p.errorf("", "flutes is missing").Hintf("write how many cutting edges the bit has: flutes = 2")
-	case *w.Flutes < 1 || *w.Flutes > maxFlutes:
-		p.errorf("flutes", "flutes must be 1 to %d, not %d", maxFlutes, *w.Flutes).Hintf("write how many cutting edges the bit has: flutes = 2")
-	default:
-		b.Flutes = *w.Flutes
-	}
-	b.Flute = p.number("flute", w.Flute, 0, span{most: maxBitLength}, "the cutting length in mm: flute = 12")
-	b.Shank = p.number("shank", w.Shank, 0, span{most: maxCutter}, "the shank's diameter in mm: shank = 6.35")
-	p.rising("chip_load", w.ChipLoad, b.ChipLoad[:], span{most: maxChip}, "[0.015, 0.06], in mm a tooth: least, greatest")
-	p.rising("surface", w.Surface, b.Surface[:], span{most: maxSurface}, "[80, 300], in m a minute: least, greatest")
-	b.MaxSpeed = p.number("max_speed", w.MaxSpeed, 0, span{most: maxTurns}, "the turns a minute that the cutter's maker allows: max_speed = 30000")
+	p.rising("chip_load", b.ChipLoad[:])
+	p.rising("surface", b.Surface[:])
 	return b, p.done()
 }
 

@@ -7,8 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/pelletier/go-toml/v2"
-
+	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
 	"strapwork/profiles"
 )
@@ -108,35 +107,16 @@ func (k kind) known(name string, names []string) string {
 	return hint
 }
 
-// open reads the file into w, a pointer to a struct, if it is of the kind;
-// false means that it can't be gone on with.
-func (p *parser) open(k kind, w any) bool {
-	if len(p.data) > maxSize {
-		p.errorf("", "the profile is larger than %d KiB", maxSize>>10)
-		return false
+// isOf reports whether a file says that it is of a kind; if not that is told.
+func isOf(r *conf.Reader, k kind) bool {
+	v := r.Root.Get("kind")
+	switch {
+	case v == nil:
+		r.FaultAt(conf.Top, conf.Missing, "the profile doesn't say what it is of").Hintf("write kind = %q at its top", k)
+	case v.Text != k.String():
+		r.Faultf(v, conf.BadValue, "the profile is of kind %q, where one of kind %q is wanted", v.Text, k).Hintf("name another profile, or write kind = %q", k)
+	default:
+		return true
 	}
-	var is struct {
-		Kind string `toml:"kind"`
-	}
-	// What else is wrong with the file is told by decode.
-	if err := toml.Unmarshal(p.data, &is); err == nil && is.Kind != k.String() {
-		if is.Kind == "" {
-			p.errorf("", "the profile doesn't say what it is of").Hintf("write kind = %q at its top", k)
-		} else {
-			p.errorf("kind", "the profile is of kind %q, where one of kind %q is wanted", is.Kind, k).Hintf("name another profile, or write kind = %q", k)
-		}
-		return false
-	}
-	p.decode(w)
-	p.found.Sort()
-	return !p.found.HasErrors()
-}
-
-// done is what was found wrong, nil if nothing.
-func (p *parser) done() error {
-	if !p.found.HasErrors() {
-		return nil
-	}
-	p.found.Sort()
-	return p.found
+	return false
 }

@@ -2,9 +2,8 @@ package profile
 
 import (
 	"fmt"
-	"slices"
 
-	"strapwork/pkg/diag"
+	"strapwork/pkg/conf"
 	"strapwork/pkg/unit"
 )
 
@@ -115,152 +114,68 @@ func PlainMachine() Machine {
 	return Machine{About: "a machine of which nothing is known", Units: unit.MM, SpinUp: usualSpinUp, DwellAgain: usualSpinUp}
 }
 
-// writtenMachine is a machine's profile as TOML has it.
-type writtenMachine struct {
-	Kind    string    `toml:"kind"`
-	About   string    `toml:"about"`
-	Units   string    `toml:"units"`
-	Travel  []any     `toml:"travel"` // of numbers, or pairs of them
-	Feed    []float64 `toml:"feed"`
-	Rapid   []float64 `toml:"rapid"`
-	Accel   []float64 `toml:"acceleration"`
-	Spindle []float64 `toml:"spindle"`
-	SpinUp  *float64  `toml:"spin_up"`
-	// Decimals is a pointer since 0 is no number of decimals to write.
-	Decimals *int     `toml:"decimals"`
-	Dwell    any      `toml:"dwell"` // a word, but seconds are a likely slip
-	Again    *float64 `toml:"dwell_again"`
-	Repeat   bool     `toml:"repeat"`
-	Rewind   bool     `toml:"rewind"`
-	Arcs     *bool    `toml:"arcs"`
-	Helix    *bool    `toml:"helix"`
-	Chord    *float64 `toml:"chord"`
-	Percent  bool     `toml:"percent"`
-	Numbers  bool     `toml:"line_numbers"`
-	Path     string   `toml:"path"`
-	Park     any      `toml:"park"` // a word, or two numbers
-	Starts   []string `toml:"starts_with"`
-	Stickout *float64 `toml:"stickout"`
-	Nut      *float64 `toml:"nut"`
-	NutLong  *float64 `toml:"nut_length"`
-	Nose     *float64 `toml:"nose"`
-}
-
-var machineKeys = []string{
-	"kind", "about", "units", "travel", "feed", "rapid", "acceleration", "spindle", "spin_up", "decimals", "dwell", "dwell_again",
-	"repeat", "rewind", "arcs", "helix", "chord", "percent", "line_numbers", "path", "park",
-	"starts_with", "stickout", "nut", "nut_length", "nose",
-}
-
-// MachineKeys are the keys of a machine's profile.
-func MachineKeys() []string { return slices.Clone(machineKeys) }
-
 // ParseMachine reads a machine's profile; file is where it says its mistakes
 // are. What a profile leaves out isn't known of the machine. The error is a
 // diag.Findings.
 func ParseMachine(name, file string, data []byte) (Machine, error) {
-	p := parser{file: file, data: data, rule: RuleProfile, what: "a machine's profile", keys: machineKeys}
-	var w writtenMachine
-	if !p.open(kindMachine, &w) {
-		return Machine{}, p.found
+	p, ok := begin(&machineFormat, kindMachine, file, data)
+	if !ok {
+		return Machine{}, p.done()
 	}
-	m := Machine{Name: name, About: w.About, Units: p.units(w.Units)}
-	p.travel(w.Travel, &m)
-	p.list("feed", w.Feed, m.Feed[:], span{most: maxRate}, "[3000, 1000], in mm a minute: across, up and down")
-	p.list("rapid", w.Rapid, m.Rapid[:], span{most: maxRate}, "[5000, 1500], in mm a minute: across, up and down")
-	p.list("acceleration", w.Accel, m.Accel[:], span{most: maxAcceleration}, "[300, 150], in mm/s2: across, up and down")
-	p.rising("spindle", w.Spindle, m.Spindle[:], span{most: maxTurns}, "[8000, 24000], in turns a minute: least, greatest")
-	p.waits(w, &m)
-	p.writing(w, &m)
-	p.shapes(w, &m)
-	p.park(w.Park, &m)
-	p.starts(w.Starts, &m)
-	p.body(w, &m)
-	return m, p.done()
+	m := Machine{
+		Name: name, About: p.Text("about"), Units: unit.System(max(0, p.Word("units"))),
+		Repeat: p.Flag("repeat"), Rewind: p.Flag("rewind"), Percent: p.Flag("percent"), LineNumbers: p.Flag("line_numbers"),
+		Path: Path(max(0, p.Word("path"))), Decimals: p.Count("decimals"), SpinUp: p.Number("spin_up"),
+		Body: Body{Stickout: p.Length("stickout"), Nut: p.Length("nut"), NutLength: p.Length("nut_length"), Nose: p.Length("nose")},
+	}
+	p.travel(&m)
+	p.Fill("feed", m.Feed[:])
+	p.Fill("rapid", m.Rapid[:])
+	p.Fill("acceleration", m.Accel[:])
+	p.rising("spindle", m.Spindle[:])
+	p.waits(&m)
+	p.shapes(&m)
+	p.park(&m)
+	p.starts(&m)
+	if v := p.Get("decimals"); m.Units == unit.Inch && m.Decimals > 0 && m.Decimals < leastInchDecimals {
+		p.Faultf(v, conf.BadValue, "decimals must be at least %d where units are %q, not %d", leastInchDecimals, m.Units, m.Decimals).Hintf("%s", p.Hint("decimals"))
+	}
+	if err := p.done(); err != nil {
+		return Machine{}, err
+	}
+	return m, nil
 }
 
-// body reads what turns above the bit.
-func (p *parser) body(w writtenMachine, m *Machine) {
-	in := span{most: maxBody}
-	m.Body = Body{
-		Stickout:  p.number("stickout", w.Stickout, 0, in, "from the collet nut's face to the bit's tip, in mm: stickout = 32"),
-		Nut:       p.number("nut", w.Nut, 0, in, "the collet nut's diameter in mm: nut = 19"),
-		NutLength: p.number("nut_length", w.NutLong, 0, in, "how far the nut reaches up from its face, in mm: nut_length = 18"),
-		Nose:      p.number("nose", w.Nose, 0, in, "the spindle's diameter above the nut in mm: nose = 43"),
-	}
-}
-
-// waits reads how long programs wait for the spindle.
-func (p *parser) waits(w writtenMachine, m *Machine) {
-	m.SpinUp = p.number("spin_up", w.SpinUp, usualSpinUp, span{leastSpinUp, maxSpinUp}, "the seconds until the spindle is at speed: spin_up = 4")
+// waits reads how long programs wait for the spindle, and how they say so.
+func (p parser) waits(m *Machine) {
 	m.DwellAgain = m.SpinUp
-	if w.Again == nil {
+	if v := p.Get("dwell_again"); v != nil {
+		if m.DwellAgain = p.Number("dwell_again"); m.DwellAgain > m.SpinUp {
+			p.Faultf(v, conf.BadValue, "dwell_again must be at most %g, which is spin_up, not %g", m.SpinUp, m.DwellAgain).Hintf("%s", p.Hint("dwell_again"))
+		}
+	}
+	if v := p.Get("dwell"); v != nil && v.Kind != conf.KindString {
+		p.Faultf(v, conf.WrongType, "dwell must be a word in quotes, not %s", v.Kind).
+			Hintf(`dwell is the unit of P in G4, "seconds" or "milliseconds"; how long to wait is spin_up, and dwell_again at later strands`)
 		return
 	}
-	m.DwellAgain = *w.Again
-	if most := max(m.SpinUp, leastSpinUp); !(m.DwellAgain >= 0 && m.DwellAgain <= most) {
-		p.errorf("dwell_again", "dwell_again must be 0 to %g, which is spin_up, not %g", most, m.DwellAgain).
-			Hintf("write the seconds to wait at later strands, where the spindle turns already: dwell_again = 0")
-	}
-}
-
-// writing reads how the machine wants its programs.
-func (p *parser) writing(w writtenMachine, m *Machine) {
-	m.Repeat, m.Rewind, m.Percent, m.LineNumbers = w.Repeat, w.Rewind, w.Percent, w.Numbers
-	switch w.Dwell {
-	case nil, "", "seconds":
-	case "milliseconds":
-		m.DwellMillis = true
-	default:
-		f := p.errorf("dwell", "dwell cannot be %s", quoted(w.Dwell)).
-			Hintf(`write dwell = "seconds" or "milliseconds", as the manual has it for P of G4`)
-		if _, word := w.Dwell.(string); !word {
-			f.Hintf(`dwell is the unit of P in G4, "seconds" or "milliseconds"; how long to wait is spin_up, and dwell_again at later strands`)
-		}
-	}
-	switch w.Path {
-	case "", "exact":
-	case "none":
-		m.Path = PathNone
-	default:
-		p.errorf("path", "path cannot be %q", w.Path).
-			Hintf(`write path = "exact", so that programs state G61, or "none" for a machine without path modes`)
-	}
-	if w.Decimals != nil {
-		m.Decimals = *w.Decimals
-		least := leastDecimals
-		if m.Units == unit.Inch {
-			least = leastInchDecimals
-		}
-		if m.Decimals < least || m.Decimals > mostDecimals {
-			p.errorf("decimals", "decimals must be %d to %d where units are %q, not %d", least, mostDecimals, m.Units, m.Decimals).
-				Hintf("write decimals = 4, or take the line out")
-		}
-	}
-}
-
-// quoted is a value as TOML has it.
-func quoted(v any) string {
-	if word, ok := v.(string); ok {
-		return fmt.Sprintf("%q", word)
-	}
-	return fmt.Sprint(v)
+	m.DwellMillis = p.Word("dwell") == 1
 }
 
 // shapes reads which paths the machine takes besides lines.
-func (p *parser) shapes(w writtenMachine, m *Machine) {
-	lines := w.Arcs != nil && !*w.Arcs
+func (p parser) shapes(m *Machine) {
+	arcs, chord, helix := p.Flag("arcs"), p.Get("chord"), p.Get("helix")
 	switch {
-	case lines && w.Chord == nil:
-		p.errorf("arcs", "a machine without arcs needs a chord error").Hintf("write by how much lines may leave an arc, in mm: chord = 0.005")
-	case !lines && w.Chord != nil:
-		p.errorf("chord", "chord is for machines without arcs").Hintf("write arcs = false as well, or take the line out")
-	case lines:
-		m.Chord = p.number("chord", w.Chord, 0, span{leastChord, maxChord}, "by how much lines may leave an arc, in mm: chord = 0.005")
+	case !arcs && chord == nil:
+		p.Faultf(p.Get("arcs"), conf.Missing, "a machine without arcs needs a chord error").Hintf("%s", p.Hint("chord"))
+	case arcs && chord != nil:
+		p.Faultf(chord, conf.BadValue, "chord is for machines without arcs").Hintf("write arcs = false as well, or take the line out")
+	case !arcs:
+		m.Chord = p.Length("chord")
 	}
-	m.NoHelix = lines || w.Helix != nil && !*w.Helix
-	if lines && w.Helix != nil && *w.Helix {
-		p.errorf("helix", "a machine without arcs has no helix").Hintf("write helix = false, or take the line out")
+	m.NoHelix = !arcs || helix != nil && !p.Flag("helix")
+	if !arcs && helix != nil && p.Flag("helix") {
+		p.Faultf(helix, conf.BadValue, "a machine without arcs has no helix").Hintf("write helix = false, or take the line out")
 	}
 }
 
@@ -286,56 +201,4 @@ func Machines() []Machine {
 		}
 	}
 	return list
-}
-
-// span is the range of a number: from least to most, both allowed; a least of
-// 0 means more than 0.
-type span struct{ least, most float64 }
-
-func (s span) holds(v float64) bool {
-	return v <= s.most && v >= s.least && v > 0
-}
-
-// number reads one number.
-func (p *parser) number(key string, v *float64, otherwise float64, s span, hint string) float64 {
-	switch {
-	case v == nil:
-		return otherwise
-	case !s.holds(*v):
-		p.outside(key, *v, s).Hintf("write %s", hint)
-	}
-	return *v
-}
-
-func (p *parser) outside(key string, v float64, s span) *diag.Finding {
-	if s.least == 0 {
-		return p.errorf(key, "%s must be more than 0 and at most %g, not %g", key, s.most, v)
-	}
-	return p.errorf(key, "%s must be %g to %g, not %g", key, s.least, s.most, v)
-}
-
-// list reads as many numbers as into has; none at all are left 0.
-func (p *parser) list(key string, vs, into []float64, s span, hint string) {
-	switch {
-	case vs == nil:
-		return
-	case len(vs) != len(into):
-		p.errorf(key, "%s must be %d numbers, not %d", key, len(into), len(vs)).Hintf("write %s = %s", key, hint)
-		return
-	}
-	for i, v := range vs {
-		if !s.holds(v) {
-			p.outside(key, v, s).Hintf("write %s = %s", key, hint)
-			return
-		}
-		into[i] = v
-	}
-}
-
-// rising reads two numbers, the lesser first.
-func (p *parser) rising(key string, vs, into []float64, s span, hint string) {
-	p.list(key, vs, into, s, hint)
-	if into[0] > into[1] && into[1] > 0 {
-		p.errorf(key, "%s goes from %g down to %g", key, into[0], into[1]).Hintf("write the lesser first: %s = %s", key, hint)
-	}
 }
