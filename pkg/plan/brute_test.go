@@ -75,13 +75,25 @@ type brute struct {
 	moved     [][]int // of places, by position
 	clash     []set   // pieces that no panel holds with each
 	tied      []set   // pieces of the same chain that it holds only with all between
+	reached   map[[2]int]bool
 	steps     int
+}
+
+// reaches reports whether the rider can follow from the start of a piece to the
+// end of another of the same chain, and remembers.
+func (b *brute) reaches(from, to int) bool {
+	ok, known := b.reached[[2]int{from, to}]
+	if !known {
+		ok = b.g.Reaches(b.pieces[from].chain, b.pieces[from].cut.From, b.pieces[to].cut.To)
+		b.reached[[2]int{from, to}] = ok
+	}
+	return ok
 }
 
 // newBrute cuts the chains at their crossings, and each stretch between into
 // parts. The motif's symmetry is given: nobody's finding.
 func newBrute(t testing.TB, g *groove.Groove, positions []Orientation, parts int) *brute {
-	b := &brute{t: t, g: g, positions: positions}
+	b := &brute{t: t, g: g, positions: positions, reached: map[[2]int]bool{}}
 	for i := range g.Motif.Strands {
 		for _, ch := range g.Chains(i) {
 			b.addChain(ch, parts)
@@ -170,7 +182,7 @@ func (b *brute) relate() {
 		for k, q := range b.pieces[:i] {
 			switch {
 			case !b.g.Conflict(p.cut, q.cut):
-			case p.link != q.link || !b.g.Reaches(p.chain, q.cut.From, p.cut.To):
+			case p.link != q.link || !b.reaches(k, i):
 				b.clash[i].add(k)
 				b.clash[k].add(i)
 			default:
@@ -312,7 +324,7 @@ func (q *trial) followed(held set) bool {
 			first = i
 		}
 		last := i+1 == len(q.pieces) || !held.has(i+1) || q.pieces[i+1].link != p.link
-		if last && i > first && !q.g.Reaches(p.chain, q.pieces[first].cut.From, p.cut.To) {
+		if last && i > first && !q.reaches(first, i) {
 			return false
 		}
 	}

@@ -53,22 +53,26 @@ func TestPlanInWords(t *testing.T) {
 	}
 }
 
-// Every plan of the example jobs is sound, comes out the same twice, and is no
-// worse than the groove's own cuts on panels that are not turned.
+// Every plan of the example jobs is sound, comes out the same twice (the large ones'
+// hashes are kept by package report), and is no worse than the chains' own cuts on
+// panels that are not turned.
 func TestExampleJobs(t *testing.T) {
 	for _, name := range []string{"looped-triangle", "box-lid", "hall-table", "rosette"} {
 		for _, prefer := range []work.Prefer{work.PreferClean, work.PreferSetups, work.PreferPanels} {
 			for _, turn := range []bool{true, false} {
-				slow := name == "rosette"
+				slow, large := name == "rosette", name == "rosette" || name == "hall-table"
 				if (slow && prefer != work.PreferClean) || (!turn && (slow || prefer != work.PreferClean)) {
 					continue // seconds each
+				}
+				if testing.Short() && (large || prefer != work.PreferClean) {
+					continue
 				}
 				t.Run(fmt.Sprintf("%s/%v/turn=%t", name, prefer, turn), func(t *testing.T) {
 					r := fromFile(t, name)
 					r.job.Template.Prefer, r.job.Template.Turn = prefer, turn
 					p := r.plan()
 					checkPlan(t, &r.groove, p)
-					if !reflect.DeepEqual(p, r.plan()) {
+					if !large && !reflect.DeepEqual(p, r.plan()) {
 						t.Error("two runs differ")
 					}
 					if plain := unturned(&r.groove, r.cuts); better(plain.count(), p.count(), prefer) {
@@ -123,7 +127,7 @@ func loop(from, along geom.Point, radius, length float64) geom.Contour {
 
 // Curved motifs: sound plans, and the fewest visible splits by another search.
 func TestCurvedMotifs(t *testing.T) {
-	for _, n := range folds {
+	for _, n := range folds() {
 		for _, mirror := range []bool{false, true} {
 			t.Run(fmt.Sprintf("%d-fold/mirror=%t", n, mirror), func(t *testing.T) {
 				rng := rand.New(rand.NewPCG(2, uint64(n)+77))
@@ -154,37 +158,64 @@ func randomCurved(t testing.TB, rng *rand.Rand, n int, mirror bool, tail string)
 
 // fewestVisible is the sum over the chains of the fewest visible splits, found
 // by trying all ways between places 8 mm apart, joints and passages under
-// another strand.
+// another strand. Copies of one element that pass under at the same distances are
+// asked about once.
 func fewestVisible(g *groove.Groove) int {
 	sum := 0
-	for i := range g.Motif.Strands {
+	known := map[string]int{}
+	for i, s := range g.Motif.Strands {
 		for _, ch := range g.Chains(i) {
-			sum += fewestOn(g, ch)
+			stops := placesOn(g, ch)
+			key := fmt.Sprintf("%d %.3f %.3f", g.Motif.Sources[s.Source(ch.From.S)].Element, ch.From.S, ch.To.S)
+			for _, stop := range stops {
+				key += fmt.Sprintf(" %.3f %t", stop.S, stop.Hidden)
+			}
+			if _, ok := known[key]; !ok {
+				known[key] = fewestOn(g, ch, stops)
+			}
+			sum += known[key]
 		}
 	}
 	return sum
 }
 
-func fewestOn(g *groove.Groove, ch groove.Chain) int {
+func fewestOn(g *groove.Groove, ch groove.Chain, stops []groove.Stop) int {
 	if !ch.Ring && g.Reaches(ch, ch.From, ch.To) {
 		return 0
 	}
-	stops := placesOn(g, ch)
+	n := len(stops)
+	known := map[[2]int]bool{}
+	// reaches is asked of places by number, a ring's counted on past its start.
+	reaches := func(i, j int) bool {
+		if i >= n && ch.Ring {
+			i, j = i-n, j-n
+		}
+		ok, asked := known[[2]int{i, j}]
+		if !asked {
+			ok = g.Reaches(ch, stops[i], stopOn(ch, stops, j))
+			known[[2]int{i, j}] = ok
+		}
+		return ok
+	}
 	if !ch.Ring {
-		return fewestBetween(g, ch, append(append([]groove.Stop{ch.From}, stops...), ch.To))
+		stops = append(append([]groove.Stop{ch.From}, stops...), ch.To)
+		return fewestBetween(stops, 0, len(stops)-1, reaches)
 	}
 	best := math.MaxInt
 	for k, first := range stops {
-		lap := slices.Concat(stops[k:], stops[:k], []groove.Stop{first})
-		for i := len(stops) - k; i < len(lap); i++ {
-			lap[i].S += ch.To.S - ch.From.S
-		}
 		// The first split's own cost comes with the last stop, its image.
-		if v := fewestBetween(g, ch, lap); v < math.MaxInt {
+		if v := fewestBetween(stops, k, k+n, reaches); v < math.MaxInt {
 			best = min(best, v+shown(first))
 		}
 	}
 	return best
+}
+
+// stopOn is a stop by number, a ring's counted on past its start.
+func stopOn(ch groove.Chain, stops []groove.Stop, i int) groove.Stop {
+	s := stops[i%len(stops)]
+	s.S += float64(i/len(stops)) * (ch.To.S - ch.From.S)
+	return s
 }
 
 func shown(s groove.Stop) int {
@@ -194,23 +225,28 @@ func shown(s groove.Stop) int {
 	return 1
 }
 
-// fewestBetween is the fewest visible splits strictly between the first stop
-// and the last, on a ring with at least one split of any kind.
-func fewestBetween(g *groove.Groove, ch groove.Chain, stops []groove.Stop) int {
-	n := len(stops)
+// fewestBetween is the fewest visible splits strictly between two stops, on a
+// ring with at least one split of any kind. Where three stretches in a row can't
+// be followed, no longer one is asked about.
+func fewestBetween(stops []groove.Stop, first, last int, reaches func(i, j int) bool) int {
+	n := last - first + 1
 	cost := slices.Repeat([]int{math.MaxInt}, n)
 	cost[0] = 0
 	for i := range n - 1 {
 		if cost[i] == math.MaxInt {
 			continue
 		}
-		for j := i + 1; j < n; j++ {
+		for j, failed := i+1, 0; j < n && failed < 3; j++ {
 			c := cost[i]
 			if j < n-1 {
-				c += shown(stops[j])
+				c += shown(stops[(first+j)%len(stops)])
 			}
-			if c < cost[j] && (i > 0 || j < n-1) && g.Reaches(ch, stops[i], stops[j]) {
-				cost[j] = c
+			switch {
+			case c >= cost[j] || i == 0 && j == n-1:
+			case reaches(first+i, first+j):
+				cost[j], failed = c, 0
+			default:
+				failed++
 			}
 		}
 	}
@@ -251,6 +287,9 @@ func placesOn(g *groove.Groove, ch groove.Chain) []groove.Stop {
 func TestLoopsAgainstExhaustiveSearch(t *testing.T) {
 	for _, n := range []int{1, 2, 3, 4} {
 		for seed := range 3 {
+			if testing.Short() && (n > 2 || seed > 0) {
+				continue
+			}
 			t.Run(fmt.Sprintf("%d-fold/%d", n, seed), func(t *testing.T) {
 				rng := rand.New(rand.NewPCG(uint64(seed), uint64(n)+177))
 				r := ready{}
@@ -280,6 +319,9 @@ func TestLoopsAgainstExhaustiveSearch(t *testing.T) {
 func TestInexactCopies(t *testing.T) {
 	rng := rand.New(rand.NewPCG(41, 42))
 	for _, n := range []int{2, 3, 4, 6, 8} {
+		if testing.Short() && n > 3 {
+			break
+		}
 		f := figure{copies: n, paths: []geom.Contour{bar(geom.Pt(-150, 70), geom.Pt(160, 70)), geom.Circle(geom.Pt(200, 0), 60)}}
 		exact := mustPrepare(t, f.text(9)+inlay+bushing)
 		loose := mustPrepare(t, f.listed(0.0005/math.Sqrt2, rng).text(12)+inlay+bushing)

@@ -23,6 +23,9 @@ func TestSymmetryIsFound(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 32))
 	for _, n := range []int{1, 2, 3, 4, 5, 6, 8, 15} {
 		for _, mirror := range []bool{false, true} {
+			if testing.Short() && n > 4 {
+				continue
+			}
 			f := figure{copies: n, mirror: mirror, paths: genericElements()}
 			tests := []struct {
 				name     string
