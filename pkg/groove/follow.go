@@ -152,7 +152,14 @@ func (g *Groove) largestRider(strand int, from, to Stop) float64 {
 			hi = mid
 		}
 	}
-	return math.Floor(lo*200) / 200
+	// A nose that is too slender to be drawn costs some riders more than larger
+	// ones, so the rounded value is tried itself.
+	for r := math.Floor(lo*200) / 200; r > g.Size.Bit/2; r -= 0.005 {
+		if works(r) {
+			return r
+		}
+	}
+	return g.Size.Bit / 2
 }
 
 // cornerOvercut is the depth by which a rider rounds the inside of a corner
