@@ -260,10 +260,10 @@ func (c *under) firstWall(run geom.Edge) (x exit, t float64, ok bool) {
 // of the same wall.
 func (c *under) cut(from, to exit) []geom.Edge {
 	wall := c.walls[from.wall]
-	if from.edge > to.edge || (from.edge == to.edge && from.t > to.t) {
+	switch {
+	case from.edge > to.edge:
 		return reversed(c.cut(to, from))
-	}
-	if from.edge == to.edge {
+	case from.edge == to.edge:
 		return []geom.Edge{wall[from.edge].Part(from.t, to.t)}
 	}
 	edges := []geom.Edge{wall[from.edge].Part(from.t, 1)}

@@ -87,16 +87,11 @@ func (s system) asked() bool {
 }
 
 // cheaper is the bends without those that cost more than half of what the
-// dearest costs: how far its own kink alone would have things moved.
+// dearest costs.
 func (s system) cheaper() []bend {
 	costs := make([]float64, len(s.bends))
 	for i, b := range s.bends {
-		off, row := s.residual(b)
-		var give float64
-		for _, t := range row {
-			give += t.by * t.by / s.u.weight[t.unknown]
-		}
-		costs[i] = math.Abs(off) / math.Sqrt(give)
+		costs[i] = s.cost(b)
 	}
 	dearest := slices.Max(costs)
 	var kept []bend
@@ -106,6 +101,18 @@ func (s system) cheaper() []bend {
 		}
 	}
 	return kept
+}
+
+// cost is about how far a bend's own kink alone would have things moved, in mm: the
+// least weighted change that takes it away, if the two arms' pulls at the point where
+// they meet were two things.
+func (s system) cost(b bend) float64 {
+	off, row := s.residual(b)
+	var give float64
+	for _, t := range row {
+		give += t.by * t.by / s.u.weight[t.unknown]
+	}
+	return math.Abs(off) / math.Sqrt(give)
 }
 
 // arms are the runs that meet at the bends, each once.
