@@ -44,7 +44,7 @@ func TestWeightOfASweep(t *testing.T) {
 		from, to := s.ends(1)
 		middle := func(sweep float64) geom.Point { return bent(d.node(from), d.node(to), sweep, 0.5) }
 		const step = 1e-4
-		moved := middle(s.sweeps[1] + step).Dist(middle(s.sweeps[1]-step)) / (2 * step)
+		moved := middle(s.sweeps[1]+step).Dist(middle(s.sweeps[1]-step)) / (2 * step)
 		if got := math.Sqrt(u.weight[k]); math.Abs(got/moved-1) > 1e-6 {
 			t.Errorf("bulge %g: a radian of sweep weighs %g mm, and moves the middle by %g", bulge, got, moved)
 		}
