@@ -192,7 +192,11 @@ func (e *env) deliver(c command, r build.Result, out string, before diag.Finding
 	if err := e.tell(found); err != nil {
 		return statusUsage
 	}
-	return e.print(told(r, out, all, moved), statusDone)
+	made, err := report.MadeText(r)
+	if err != nil {
+		return e.internal(c.name, "report", err)
+	}
+	return e.print(written(out, all, moved)+made, statusDone)
 }
 
 // buildDocument is the JSON of a build that went well.
@@ -212,10 +216,10 @@ func some(list []string) []string {
 	return list
 }
 
-// told is what a build prints.
-func told(r build.Result, out string, files []build.File, moved outcome) string {
+// written lists what a build wrote and took away.
+func written(out string, files []build.File, moved outcome) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "wrote %s to %s\n", count(len(files), "file"), out)
+	fmt.Fprintf(&b, "wrote %s to %s\n", unit.Count(len(files), "file"), out)
 	var paths []string
 	for _, f := range files {
 		paths = append(paths, f.Path)
@@ -227,44 +231,7 @@ func told(r build.Result, out string, files []build.File, moved outcome) string 
 	for _, p := range moved.removed {
 		fmt.Fprintf(&b, "removed %s, which is no longer made\n", p)
 	}
-	if r.Job.Router.Guide.HasTemplates() {
-		fmt.Fprintf(&b, "%s, %s\n", count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"))
-		if n := len(r.Sheets); n > 0 {
-			fmt.Fprintf(&b, "%s with parts on them\n", count(n, "sheet"))
-		}
-		b.WriteString(proved(r).In(r.Job.Units) + "\n")
-	}
-	if run := r.Grooving.Run; run.Blocks > 0 {
-		fmt.Fprintf(&b, "program: read back with %s, about %s\n", faults(run.Findings), unit.Duration(run.Seconds))
-	}
 	return b.String()
-}
-
-// seen is the least length in mm that a proof's line tells from nothing: half of its
-// last decimal.
-const seen = 0.0005
-
-// proved is what the proof found.
-func proved(r build.Result) unit.Text {
-	over, left := unit.Say("nothing"), unit.Say("nothing")
-	if d := r.Proof.OvercutMax; d >= seen {
-		over = unit.Say("%s at most", unit.Len(d).Up())
-	}
-	if n := len(r.Proof.Leftovers); n > 0 {
-		left = unit.Say("%s in %s", unit.Area(r.Proof.UncutArea), count(n, "place"))
-	}
-	if m := r.Proof.MissedArea; m > 0 {
-		left = unit.Say("%s (%s of it within the bit's reach)", left, unit.Area(m))
-	}
-	return unit.Say("proof: the router can cut %s beyond the groove, and leaves %s for the chisel", over, left)
-}
-
-// faults says what a program that was written has.
-func faults(found diag.Findings) string {
-	if n := found.Count(diag.Warning); n > 0 {
-		return "no fault, but " + count(n, "warning")
-	}
-	return "no fault"
 }
 
 // folderFindings tells why a folder can't be written to; none for nil.

@@ -1,13 +1,8 @@
 package cli
 
 import (
-	"fmt"
-	"strings"
-
 	"strapwork/pkg/build"
-	"strapwork/pkg/diag"
 	"strapwork/pkg/report"
-	"strapwork/pkg/unit"
 )
 
 var checkCommand = command{
@@ -45,29 +40,9 @@ func runCheck(e *env, c command, args []string) int {
 	if err := e.tell(r.Findings); err != nil {
 		return statusUsage
 	}
-	return e.print(summary(r), status)
-}
-
-// summary is one line on what the job consists of, or on what is wrong.
-func summary(r build.Result) string {
-	if !r.OK() {
-		return fmt.Sprintf("cannot be made: %s, %s\n",
-			count(r.Findings.Count(diag.Error), "error"), count(r.Findings.Count(diag.Warning), "warning"))
+	text, err := report.CheckText(r)
+	if err != nil {
+		return e.internal(c.name, "report", err)
 	}
-	parts := []string{count(len(r.Motif.Strands), "strand"), count(len(r.Weave.Crossings), "crossing")}
-	if r.Job.Router.Guide.HasTemplates() {
-		parts = append(parts, count(len(r.Cuts), "cut"), count(len(r.Set.Panels), "panel"), count(r.Set.SetUps(), "set-up"))
-	} else {
-		parts = append(parts, fmt.Sprintf("a program at %s", count(len(r.Grooving.Plan.Depths), "depth")), "no templates")
-	}
-	parts = append(parts, count(r.Findings.Count(diag.Warning), "warning"))
-	return "can be made: " + strings.Join(parts, ", ") + "\n"
-}
-
-// count is a number of things, of which there may be none: "no warnings".
-func count(n int, what string) string {
-	if n == 0 {
-		return "no " + unit.Plural(what)
-	}
-	return unit.Count(n, what)
+	return e.print(text, status)
 }

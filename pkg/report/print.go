@@ -88,14 +88,21 @@ func functions(u unit.System) texttemplate.FuncMap {
 		// places, rectangles and areas
 		"place": w.place, "point": w.point, "height": w.height, "by": w.by, "across": w.across, "area": w.area, "meters2": squareMeters,
 		// amounts as findings have them
-		"say":     func(a unit.Amount) string { return a.In(u) },
-		"length":  func(mm num) string { return unit.Len(float64(mm)).In(u) },
-		"surface": func(mm2 num) string { return unit.Area(float64(mm2)).In(u) },
-		"rate":    func(mm num) string { return unit.Rate(float64(mm)).In(u) },
+		"say":      func(a unit.Amount) string { return a.In(u) },
+		"length":   func(mm num) string { return unit.Len(float64(mm)).In(u) },
+		"lengthUp": func(mm num) string { return unit.Len(float64(mm)).Up().In(u) },
+		"surface":  func(mm2 num) string { return unit.Area(float64(mm2)).In(u) },
+		"rate":     func(mm num) string { return unit.Rate(float64(mm)).In(u) },
 		// the units: "mm" or "in"; "mm" or "inches"; whether they are inches
 		"units": u.String, "unitName": u.Name, "inches": func() bool { return u == unit.Inch },
 		// other numbers
 		"count": func(n int, one string) string { return unit.Count(n, one) }, "decimal": decimal, "degrees": degrees, "duration": func(s num) string { return unit.Duration(float64(s)) },
+		"some": func(n int, one string) string {
+			if n == 0 {
+				return "no " + unit.Plural(one)
+			}
+			return unit.Count(n, one)
+		},
 		"inc": func(i int) int { return i + 1 },
 		// words
 		"plain": plain, "list": list, "sep": separator, "sentence": sentence, "typed": diag.Typed,
