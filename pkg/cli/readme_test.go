@@ -11,41 +11,78 @@ import (
 	"strapwork/pkg/cli"
 )
 
-// TestJobPage: the job that the page of the job file goes through is the one of
-// testdata/jobs; and with its machine and its paper, it is a job that can be built. The
-// one warning is of the printer that is out of square, which the page says is reported.
-func TestJobPage(t *testing.T) { builtPage(t, "../job/README.md") }
+const (
+	readmeFile = "../../README.md"
+	triangle   = "../../testdata/jobs/looped-triangle.toml"
+)
 
-// TestReadmeJob: so is the README's.
-func TestReadmeJob(t *testing.T) { builtPage(t, "../../README.md") }
-
-func builtPage(t *testing.T, file string) {
+func text(t *testing.T, file string) string {
 	t.Helper()
-	readme, err := os.ReadFile(file)
+	data, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var job []string
-	for _, block := range regexp.MustCompile("(?s)```toml\n(.*?)```").FindAllSubmatch(readme, -1) {
-		if text := string(block[1]); !strings.HasPrefix(text, `kind = "machine"`) {
-			job = append(job, text)
-		}
+	return string(data)
+}
+
+// pieces are what a page shows of a job.
+func pieces(t *testing.T, page string, least int) []string {
+	t.Helper()
+	var list []string
+	for _, block := range regexp.MustCompile("(?s)```toml\n(.*?)```").FindAllStringSubmatch(text(t, page), -1) {
+		list = append(list, block[1])
 	}
-	if len(job) < 3 {
-		t.Fatalf("%s has %d pieces of a job, not 3 or more", file, len(job))
+	if len(list) < least {
+		t.Fatalf("%s has %d pieces of a job, not %d or more", page, len(list), least)
 	}
-	shipped, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
-	if err != nil || job[0] != string(shipped) {
-		t.Errorf("the job of %s isn't testdata/jobs/looped-triangle.toml (%v)", file, err)
-	}
+	return list
+}
+
+// buildsWithSkew builds a job whose one warning is of the printer that is out of
+// square, which the pages say is reported.
+func buildsWithSkew(t *testing.T, job string) {
+	t.Helper()
 	dir := t.TempDir()
 	path := filepath.Join(dir, "readme.toml")
-	if err := os.WriteFile(path, []byte(strings.Join(job, "\n")), 0o644); err != nil {
+	if err := os.WriteFile(path, []byte(job), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	var out, errs bytes.Buffer
 	status := cli.Run([]string{"build", path, "--out", filepath.Join(dir, "out"), "--only", "paper,program,preview"}, strings.NewReader(""), &out, &errs)
 	if status != 0 || strings.Count(errs.String(), "warning:") != 1 || !strings.Contains(errs.String(), "out of square") {
 		t.Errorf("status %d, and\n%s", status, errs.String())
+	}
+}
+
+// TestJobPage: the job that the page of the job file goes through is the one of
+// testdata/jobs; and with its machine and its paper, it is a job that can be built.
+func TestJobPage(t *testing.T) {
+	job := pieces(t, "../job/README.md", 3)
+	if job[0] != text(t, triangle) {
+		t.Error("the job of the page isn't the looped triangle of testdata/jobs")
+	}
+	buildsWithSkew(t, strings.Join(job, "\n"))
+}
+
+// TestReadmeRoutes: the looped triangle with what the README adds for a laser shop,
+// for paper and for a machine is a job that can be built.
+func TestReadmeRoutes(t *testing.T) {
+	job, cutting, ok := strings.Cut(text(t, triangle), "\n[cutting]\n")
+	if !ok || strings.Contains(cutting, "[") {
+		t.Fatal("the looped triangle doesn't end with [cutting]")
+	}
+	buildsWithSkew(t, job+"\n"+strings.Join(pieces(t, readmeFile, 3), "\n"))
+}
+
+// TestReadmeLinks: what the README names is there.
+func TestReadmeLinks(t *testing.T) {
+	links := regexp.MustCompile(`\]\(([^)]*)\)`).FindAllStringSubmatch(text(t, readmeFile), -1)
+	if len(links) < 4 {
+		t.Fatalf("only %d links", len(links))
+	}
+	for _, l := range links {
+		if _, err := os.Stat(filepath.Join("../..", l[1])); err != nil {
+			t.Error(err)
+		}
 	}
 }
