@@ -4,10 +4,13 @@ package aids
 // strokes, where no cut comes near them.
 
 import (
+	"iter"
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
+	"strapwork/pkg/label"
 	"strapwork/pkg/lettering"
 	"strapwork/pkg/sheet"
 )
@@ -23,33 +26,34 @@ const (
 // engraver puts marks on a part, each clear of its cuts and of one another.
 type engraver struct {
 	part *sheet.Part
-	wood region.Region
+	room *label.Room
 }
 
 func newEngraver(p *sheet.Part) *engraver {
-	e := &engraver{part: p}
+	var wood region.Region
 	for _, l := range p.Sheet.Lines {
 		if l.Role == sheet.Edge {
-			e.wood = region.New(l.Contour)
+			wood = region.New(l.Contour)
 		}
 	}
 	for _, h := range p.Sheet.Holes {
-		e.wood = region.Subtract(e.wood, region.Disc(h.Center, h.Radius))
+		wood = region.Subtract(wood, region.Disc(h.Center, h.Radius))
 	}
-	return e
+	return &engraver{part: p, room: label.On(wood, aidClear)}
 }
 
 // text engraves s with its middle at the first of the places where there is
 // room, and reports whether there was.
 func (e *engraver) text(s string, places ...geom.Point) bool {
-	for _, at := range places {
-		strokes, box := centred(s, at)
-		if e.free(geom.Rect(box.Expand(aidClear))) {
-			e.add(strokes, region.New(geom.Rect(box)))
-			return true
-		}
+	at, ok := label.First(e.room, aidClear, slices.Values(places), func(p geom.Point) []geom.Contour {
+		_, box := centred(s, p)
+		return []geom.Contour{geom.Rect(box)}
+	})
+	if ok {
+		strokes, _ := centred(s, at)
+		e.add(strokes)
 	}
-	return false
+	return ok
 }
 
 // centred draws s with its middle at a point, and the box that holds it.
@@ -67,46 +71,58 @@ func centred(s string, at geom.Point) ([]geom.Contour, geom.Box) {
 	return moved, geom.Box{Min: box.Min.Add(d), Max: box.Max.Add(d)}
 }
 
-func (e *engraver) free(c geom.Contour) bool {
-	return region.Subtract(region.New(c), e.wood).Empty()
-}
-
-func (e *engraver) add(strokes []geom.Contour, taken region.Region) {
+func (e *engraver) add(strokes []geom.Contour) {
 	for _, c := range strokes {
 		e.part.Sheet.Lines = append(e.part.Sheet.Lines, sheet.Line{Role: sheet.Mark, Contour: c})
 	}
-	e.wood = region.Subtract(e.wood, taken)
 }
 
-// label engraves a hole's number beside it, or further off at the end of a line
+// A numbering is a place for a hole's number, and the line that leads to it from the
+// hole; none beside the hole.
+type numbering struct {
+	at   geom.Point
+	lead []geom.Contour
+}
+
+// number engraves a hole's number beside it, or further off at the end of a line
 // that leads to the hole.
-func (e *engraver) label(s string, h sheet.Hole) {
+func (e *engraver) number(s string, h sheet.Hole) {
+	n, ok := label.First(e.room, aidClear+numberApart, numberings(s, h), func(n numbering) []geom.Contour {
+		_, box := centred(s, n.at)
+		return append(n.lead, geom.Rect(box))
+	})
+	if ok {
+		strokes, _ := centred(s, n.at)
+		e.add(append(strokes, n.lead...))
+	}
+}
+
+// numberings are the places for a hole's number, from beside it to further off.
+func numberings(s string, h sheet.Hole) iter.Seq[numbering] {
 	const (
 		directions = 16
 		step, most = 2.0, 40.0 // mm
 	)
-	for away := h.Radius + aidClear; away < most; away += step {
-		for i := range directions {
-			// Away from the bar's middle line first, where no holes are.
-			way := geom.Polar(1, math.Copysign(math.Pi/2, h.Center.Y-tinyAside)+2*math.Pi*float64(i)/directions)
-			_, size := centred(s, geom.Point{})
-			half := size.Size().Scale(0.5)
-			at := h.Center.Add(way.Scale(away + math.Abs(way.X)*half.X + math.Abs(way.Y)*half.Y))
-			strokes, box := centred(s, at)
-			taken := geom.Rect(box.Expand(numberApart))
-			if !e.free(geom.Rect(box.Expand(aidClear))) {
-				continue
+	_, size := centred(s, geom.Point{})
+	half := size.Size().Scale(0.5)
+	first := h.Radius + aidClear + aTrifle
+	return func(yield func(numbering) bool) {
+		for away := first; away < most; away += step {
+			for i := range directions {
+				// Away from the bar's middle line first, where no holes are.
+				way := geom.Polar(1, math.Copysign(math.Pi/2, h.Center.Y-tinyAside)+2*math.Pi*float64(i)/directions)
+				n := numbering{at: h.Center.Add(way.Scale(away + math.Abs(way.X)*half.X + math.Abs(way.Y)*half.Y))}
+				if away > first {
+					to := away - aidClear
+					if to-first < aidClear {
+						continue
+					}
+					n.lead = []geom.Contour{geom.Chain(false, geom.Line(h.Center.Add(way.Scale(first)), h.Center.Add(way.Scale(to))))}
+				}
+				if !yield(n) {
+					return
+				}
 			}
-			if away <= h.Radius+aidClear {
-				e.add(strokes, region.New(taken))
-				return
-			}
-			lead := geom.Chain(false, geom.Line(h.Center.Add(way.Scale(h.Radius+aidClear)), h.Center.Add(way.Scale(away-aidClear))))
-			if lead.Length() < aidClear || !region.Subtract(region.Stroke(lead, aidClear*leadShare), e.wood).Empty() {
-				continue
-			}
-			e.add(append(strokes, lead), region.Union(region.New(taken), region.Stroke(lead, aidClear/2)))
-			return
 		}
 	}
 }
@@ -116,9 +132,8 @@ const (
 	tinyAside = 1e-6
 	// numberApart in mm, beyond aidClear, keeps two numbers from reading as one.
 	numberApart = 1.0
-	// leadShare keeps the wood beside a leading line a trifle less than that
-	// before its ends.
-	leadShare = 0.99
+	// aTrifle in mm, beyond aidClear, keeps a line that begins there clear of its hole.
+	aTrifle = 1e-6
 )
 
 // underneath are places at growing distances below and above the origin.

@@ -226,7 +226,7 @@ func (p Pivot) Part(want Params, kerf float64) sheet.Part {
 	bar := sheet.Part{Ply: sheet.PivotBar, Thickness: want.Template.Wall, Quantity: 1, Sheet: s}
 	engrave := newEngraver(&bar)
 	for i, h := range p.Holes {
-		engrave.label(h.Label, s.Holes[i+1])
+		engrave.number(h.Label, s.Holes[i+1])
 	}
 	return sheet.Compensated([]sheet.Part{bar}, kerf)[0]
 }

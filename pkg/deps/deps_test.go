@@ -43,8 +43,8 @@ pkg/walls           < pkg/geom pkg/geom/region
 pkg/fixture         < pkg/plan pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit pkg/profile pkg/diag
 pkg/proof           < pkg/plan pkg/groove pkg/walls pkg/motif pkg/geom pkg/geom/region
 pkg/template        < pkg/fixture pkg/plan pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit pkg/profile pkg/diag
-pkg/marks           < pkg/template pkg/fixture pkg/plan pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/diag
-pkg/aids            < pkg/template pkg/proof pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
+pkg/marks           < pkg/label pkg/template pkg/fixture pkg/plan pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/diag
+pkg/aids            < pkg/label pkg/template pkg/proof pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
 pkg/heights         < pkg/aids pkg/template pkg/fixture pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag go-toml

@@ -19,6 +19,8 @@ import (
 // in it.
 type Room struct {
 	wood   *region.Region // labels lie on it; nil for the whole plane
+	border float64        // what they keep from its border
+	spots  []Spot         // all over it; nil until they are asked for
 	lines  []line         // that labels keep off
 	index  geom.Index     // of the lines' boxes, each with its distance
 	sorted int            // so many lines are in the index
@@ -42,7 +44,7 @@ type frame struct {
 // On is the room on a piece of wood, whose every border labels are to keep so far
 // from.
 func On(wood region.Region, clear float64) *Room {
-	r := &Room{wood: &wood}
+	r := &Room{wood: &wood, border: clear}
 	r.KeepOff(clear, 1, wood.Loops()...)
 	return r
 }

@@ -74,8 +74,8 @@ func placeFacing(f *fixture.Frame, rooms []*room) bool {
 	for _, in := range []func(geom.Point) bool{above, beside, anywhere} {
 		for _, m := range facingMarks() {
 			for _, r := range rooms {
-				for _, p := range r.anywhere() {
-					if in(p.at) && p.takes(m) && r.place(m.moved(geom.Shifting(p.at))) {
+				for _, p := range r.Anywhere(LeastLetter) {
+					if in(p.At) && p.Takes(m.frames...) && r.place(m.moved(geom.Shifting(p.At))) {
 						return true
 					}
 				}
