@@ -4,13 +4,11 @@ package build
 // and the machine, as the dry run wants it.
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
-	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/motif"
@@ -111,7 +109,7 @@ type fileIn struct {
 	// To tell which moves cut which strand:
 	Groove made[groove.Groove]
 	Plan   toolpath.Plan
-	Shift  geom.Point
+	Shift  work.Shift
 }
 
 // judgeText judges a program that may be anybody's.
@@ -218,31 +216,22 @@ func makeWork(in workIn) (w judging, _ diag.Findings) {
 		w.Groove = walls.Of(in.strands(g.Wanted.Widen)...)
 	}
 	if b := in.Board; b != nil {
-		low := g.Shift.Sub(b.Origin)
 		w.Zero = dryrun.Zero{Word: "board", By: b.Origin}
 		if g.Wanted.ZeroBoard {
 			w.Zero = dryrun.Zero{Word: "motif", By: b.Origin.Scale(-1)}
 		}
-		w.Board = dryrun.Board{Box: geom.Box{Min: low, Max: low.Add(b.Size)}, Thickness: b.Thickness, Known: true}
+		w.Thickness = b.Thickness
 	}
 	if s := in.Clamping; s != nil {
 		w.Clearance = s.Clearance
-		for _, c := range s.Clamps {
-			w.Clamps = append(w.Clamps, dryrun.Clamp{Box: geom.Box{Min: c.Box.Min.Add(g.Shift), Max: c.Box.Max.Add(g.Shift)}, Height: c.Height})
-		}
+		w.Clamps = g.Shift.Clamps(s.Clamps)
 	}
 	return w, nil
 }
 
 // body is what turns above the bit: as the job has it, else as the machine's
 // profile does.
-func (g Grooving) body(r work.Router) dryrun.Body {
-	m := g.Machine.Body
-	return dryrun.Body{
-		Stickout: cmp.Or(r.Stickout, m.Stickout), Nut: cmp.Or(r.Nut, m.Nut),
-		NutLength: cmp.Or(r.NutLength, m.NutLength), Nose: cmp.Or(r.Nose, m.Nose),
-	}
-}
+func (g Grooving) body(r work.Router) work.Body { return r.Body.Or(g.Machine.Body) }
 
 // limits is the machine as the dry run wants it.
 func (g Grooving) limits() dryrun.Machine {
@@ -261,7 +250,7 @@ func (g Grooving) limits() dryrun.Machine {
 // grooves' width, wider by some mm in all. It is all that the dry run gets to know
 // of the groove.
 func (in workIn) strands(by float64) []walls.Strand {
-	shift := geom.Shifting(in.Grooving.Shift)
+	shift := in.Grooving.Shift.Similarity()
 	var list []walls.Strand
 	for _, s := range in.Motif.Value.Strands {
 		list = append(list, walls.Strand{Line: shift.Contour(s.Contour), Width: in.Inlay.Width + by})

@@ -34,7 +34,7 @@ type Grooving struct {
 	Step   float64 // deepest depth step, mm
 	Plan   toolpath.Plan
 	// Shift takes the motif's coordinates to the program's.
-	Shift geom.Point
+	Shift work.Shift
 	// Run and Sections are the whole groove's program's, after Build.
 	Run      dryrun.Report
 	Sections []program.Section
@@ -84,7 +84,7 @@ func openMachine(j *job.Job, readFile ReadFile) (Grooving, diag.Findings) {
 		}
 	}
 	if g.Wanted.ZeroBoard {
-		g.Shift = j.Board.Origin
+		g.Shift = work.Shift(j.Board.Origin)
 	}
 	g.Bit = profile.Usual(j.Router.Bit)
 	if g.Cutter != nil {
@@ -125,9 +125,7 @@ func (g Grooving) checkBody(j *job.Job, found *diag.Findings) {
 	if g.Cutter != nil && w.Bit.Flute == 0 {
 		w.Bit.Flute = g.Cutter.Flute
 	}
-	for _, c := range j.Clamping.Clamps {
-		w.Clamps = append(w.Clamps, dryrun.Clamp{Box: c.Box, Height: c.Height})
-	}
+	w.Clamps = j.Clamping.Clamps
 	box, lowest := program.Extents(g.Plan)
 	for _, i := range w.Unseen(box, lowest) {
 		c := j.Clamping.Clamps[i]

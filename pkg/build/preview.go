@@ -6,7 +6,6 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
-	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
@@ -59,33 +58,27 @@ func (w *writer) preview(run made[judged]) {
 
 func (r Result) page(run judged) preview.Page {
 	j := r.Job
-	shift := geom.Shifting(r.Grooving.Shift)
+	shift := r.Grooving.Shift
 	p := preview.Page{
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Units: j.Units,
-		Groove: shifted(shift, r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
-		Program: r.programPage(run), Gouges: spots(run.report.Gouges), Left: spots(run.report.Left),
-		SetUps: setup.Rides(r.Groove, r.Set, shift), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: r.cautions(),
+		Groove: shift.Contours(r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
+		Program: r.programPage(run), Board: shift.Board(j.Board),
+		SetUps: setup.Rides(r.Groove, r.Set, shift.Similarity()), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: r.cautions(),
 	}
 	if j.Router.Guide == work.GuideBase {
 		p.Base = j.Router.Rider
 	}
 	if f := r.Set.Frame; f != nil {
-		p.Frame = shifted(shift, f.Wood.Loops())
-	}
-	if b := j.Board; b != nil {
-		low := r.Grooving.Shift.Sub(b.Origin)
-		p.Board = &preview.Board{Box: geom.Box{Min: low, Max: low.Add(b.Size)}, Grain: b.Grain}
+		p.Frame = shift.Contours(f.Wood.Loops())
 	}
 	for i, s := range r.Motif.Strands {
-		p.Strands = append(p.Strands, preview.Strand{Name: r.strandName(i), Line: shift.Contour(s.Contour)})
+		p.Strands = append(p.Strands, preview.Strand{Name: r.strandName(i), Line: shift.Similarity().Contour(s.Contour)})
 	}
 	for _, c := range r.Weave.Crossings {
-		p.Crossings = append(p.Crossings, preview.Crossing{At: shift.Apply(c.At), Over: r.passage(c.Upper()), Under: r.passage(c.Lower())})
+		p.Crossings = append(p.Crossings, preview.Crossing{At: shift.Point(c.At), Over: r.passage(c.Upper()), Under: r.passage(c.Lower())})
 	}
 	if j.Clamping != nil {
-		for _, c := range j.Clamping.Clamps {
-			p.Clamps = append(p.Clamps, preview.Clamp{Box: geom.Box{Min: shift.Apply(c.Box.Min), Max: shift.Apply(c.Box.Max)}, Height: c.Height})
-		}
+		p.Clamps = shift.Clamps(j.Clamping.Clamps)
 	}
 	return p
 }
@@ -94,14 +87,6 @@ func (r Result) passage(v weave.Visit) preview.Passage {
 	s := r.Motif.Strands[v.Strand]
 	_, along := s.Contour.At(v.S)
 	return preview.Passage{Strand: r.strandName(v.Strand), Part: r.Motif.Sources[s.Source(v.S)].Name, Along: along}
-}
-
-func shifted(t geom.Similarity, loops []geom.Contour) []geom.Contour {
-	out := make([]geom.Contour, len(loops))
-	for i, c := range loops {
-		out[i] = t.Contour(c)
-	}
-	return out
 }
 
 // strandName is what a strand is called in its program, and failing that its
@@ -116,20 +101,7 @@ func (r Result) strandName(i int) string {
 }
 
 func (r Result) programPage(run judged) preview.Program {
-	d := run.report
-	p := preview.Program{Path: run.path, Text: run.text, Findings: d.Findings, Facts: r.facts()}
-	p.Totals = preview.Totals{
-		Seconds: d.Seconds, Cutting: d.Cutting, Plunging: d.Plunging, Rapids: d.Rapids, Dwells: d.Dwells,
-		Length: d.Length, RapidLength: d.RapidLength, Extents: d.Extents, Lowest: d.Lowest, Highest: d.Highest,
-		LeftArea: d.LeftArea, MissedArea: d.MissedArea,
-	}
-	if d.Unseen {
-		p.Unseen = []string{"Not all of the spindle’s body above the bit is known: it was not held against the clamps."}
-	}
-	p.Steps = make([]preview.Step, len(run.steps))
-	for i, s := range run.steps {
-		p.Steps[i] = preview.Step(s)
-	}
+	p := preview.Program{Path: run.path, Text: run.text, Steps: run.steps, Report: run.report, Facts: r.facts()}
 	for _, s := range run.sections {
 		p.Sections = append(p.Sections, preview.Section{
 			Line: s.Line, Last: s.Last, Strand: s.Strand, Depth: s.Depth, Role: passWords(s.Role, r.Grooving.Wanted.Climb),
@@ -187,16 +159,6 @@ func bitName(b *profile.Bit, slot string) string {
 		text += ", " + b.Name
 	}
 	return text
-}
-
-func spots(list []dryrun.Spot) []preview.Spot {
-	out := make([]preview.Spot, len(list))
-	for i, s := range list {
-		out[i] = preview.Spot{
-			At: s.At, Amount: s.Amount, Thick: s.Thick, Depth: s.Depth, Area: s.Area, Line: s.Line, Loops: s.Loops, Chisel: s.Chisel,
-		}
-	}
-	return out
 }
 
 // cautions are printed on the page.

@@ -79,10 +79,10 @@ func (w *writer) writePrograms(before diag.Findings) {
 // proofByRun is what a program cuts and leaves as its dry run has it, where no
 // templates are there to prove.
 func (r Result) proofByRun(run dryrun.Report) proof.Proof {
-	back := r.Grooving.Shift.Scale(-1)
+	shift := r.Grooving.Shift
 	var left []proof.Leftover
 	for _, s := range run.Left {
-		l := proof.Leftover{At: s.At.Add(back), Depth: s.Amount, Area: s.Area}
+		l := proof.Leftover{At: shift.Back(s.At), Depth: s.Amount, Area: s.Area}
 		if !s.Chisel {
 			l.MissedDepth, l.MissedArea = s.Amount, s.Area
 		}
@@ -92,7 +92,7 @@ func (r Result) proofByRun(run dryrun.Report) proof.Proof {
 	for _, s := range run.Gouges {
 		area += s.Area
 	}
-	return proof.Of(r.Groove, over.Amount, over.At.Add(back), area, left)
+	return proof.Of(r.Groove, over.Amount, shift.Back(over.At), area, left)
 }
 
 // A draft is a program before it is written.
@@ -234,7 +234,7 @@ func (r Result) programParams() program.Params {
 	j, g := r.Job, r.Grooving
 	s := program.Params{
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Zero: "the motif's origin",
-		Shift: g.Shift, Feed: g.Feed, Plunge: g.Plunge, Speed: g.Speed, SpinUp: g.Machine.SpinUp, Again: g.Machine.DwellAgain,
+		Board: j.Board, Shift: g.Shift, Feed: g.Feed, Plunge: g.Plunge, Speed: g.Speed, SpinUp: g.Machine.SpinUp, Again: g.Machine.DwellAgain,
 		Safe: g.Wanted.Safe, NGC: wordsFor(g.Machine),
 	}
 	s.NGC.Bare = !g.Wanted.Comments
@@ -243,10 +243,6 @@ func (r Result) programParams() program.Params {
 	}
 	if g.Wanted.ZeroBoard {
 		s.Zero = "the board's lower left corner"
-	}
-	if b := j.Board; b != nil {
-		s.Board = geom.Box{Min: b.Origin.Scale(-1), Max: b.Size.Sub(b.Origin)}
-		s.Thickness = b.Thickness
 	}
 	return s
 }

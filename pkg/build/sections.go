@@ -92,7 +92,7 @@ func (r Result) offStrand(edges []geom.Edge, strand int) float64 {
 	line, far := r.Motif.Strands[strand].Contour, 0.0
 	for _, e := range edges {
 		for _, p := range [3]geom.Point{e.A, e.Mid(), e.B} {
-			p = p.Sub(r.Grooving.Shift)
+			p = r.Grooving.Shift.Back(p)
 			q, _ := line.Nearest(p)
 			far = math.Max(far, q.Dist(p))
 		}

@@ -30,7 +30,7 @@ func (e extent) size() float64 { return e.hi - e.lo }
 func (g Grooving) extents(bit float64) [3]extent {
 	box, lowest := program.Extents(g.Plan)
 	box = box.Expand(bit / 2)
-	box = geom.Box{Min: box.Min.Add(g.Shift), Max: box.Max.Add(g.Shift)}
+	box = g.Shift.Box(box)
 	if g.Machine.Parks {
 		box = box.Include(geom.Pt(g.Machine.Park[0], g.Machine.Park[1]))
 	}

@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/walls"
 )
@@ -51,7 +50,7 @@ func TestWallsAndBands(t *testing.T) {
 	for name, data := range demonstrations(t) {
 		r := grooved(t, name, data)
 		w, bit := walls.Of(r.strands()...), r.Job.Router.Bit
-		same(name, r.Groove.Area().Transform(geom.Shifting(r.Grooving.Shift)), w.Area)
+		same(name, r.Groove.Area().Transform(r.Grooving.Shift.Similarity()), w.Area)
 		same(name+", reach", w.Area.Open(bit/2), region.Subtract(w.Area, region.Union(w.Tips(bit)...)))
 	}
 }

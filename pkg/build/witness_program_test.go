@@ -128,7 +128,7 @@ func TestProgramsAgreeWithWitnesses(t *testing.T) {
 func agreeWithFollower(t *testing.T, r build.Result, program []byte) {
 	t.Helper()
 	in := followInput{
-		Bit: r.Groove.Size.Bit, Depth: r.Job.Inlay.Depth, GrooveWidth: r.Groove.Size.Width, Shift: xy(r.Grooving.Shift),
+		Bit: r.Groove.Size.Bit, Depth: r.Job.Inlay.Depth, GrooveWidth: r.Groove.Size.Width, Shift: xy(geom.Point(r.Grooving.Shift)),
 	}
 	for _, s := range r.Motif.Strands {
 		in.Strands = append(in.Strands, rollStrandOf(s))

@@ -110,7 +110,7 @@ func entryOf(m profile.Machine) machineEntry {
 		Acceleration: m.Accel, Spindle: m.Spindle, SpinUp: m.SpinUp, Decimals: m.Decimals, DwellMillis: m.DwellMillis, Repeat: m.Repeat,
 		Rewind: m.Rewind, Chord: m.Chord, DwellAgain: m.DwellAgain, Helix: !m.NoHelix, Percent: m.Percent, LineNumbers: m.LineNumbers,
 		Path: m.Path.String(), StartsWith: append([]string{}, strings.Fields(m.StartsWith)...),
-		Stickout: m.Body.Stickout, Nut: m.Body.Nut, NutLength: m.Body.NutLength, Nose: m.Body.Nose,
+		Stickout: m.Body.Stickout, Nut: m.Body.NutDiameter, NutLength: m.Body.NutLength, Nose: m.Body.NoseDiameter,
 	}
 	if m.Parks {
 		e.Park = &m.Park

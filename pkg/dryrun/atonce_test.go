@@ -74,7 +74,7 @@ func TestDepthAtOnce(t *testing.T) {
 		{"a plunge alone", "G0 X10 Y0\nG1 Z-3 F250\nG1 X10.5 F900\n", ""},
 		{"bored, hole by hole", "G0 X10 Y0\nG1 Z-3 F250\nG0 Z1\nG0 X12\nG1 Z-3 F250\nG0 Z1\n", ""},
 	} {
-		w := work(straight())
+		w := against(straight())
 		w.Step = 1.5
 		r := judged(t, head+c.body+"G0 Z10\nM5\nM2\n", w)
 		if got := deepLines(r); got != c.want {
@@ -101,7 +101,7 @@ func TestDepthAtOnceElsewhere(t *testing.T) {
 			w.Done = region.Intersect(w.Groove.Area, region.New(geom.Rect(geom.Box{Min: geom.Pt(0, -3), Max: geom.Pt(100, 0)})))
 		}, "7"},
 	} {
-		w := work(straight())
+		w := against(straight())
 		w.Step = 1.5
 		c.work(&w)
 		if got := deepLines(judged(t, once, w)); got != c.want {

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/walls"
+	"strapwork/pkg/work"
 )
 
 // interlace is a groove of bars and rings, about 3.5 m of it, and the closed
@@ -81,9 +82,9 @@ func crumbs(b testing.TB, n int) string {
 
 func benchJudge(b *testing.B, text string) {
 	g, _ := interlace()
-	w := work(g...)
+	w := against(g...)
 	w.Machine = Machine{Feed: [2]float64{3000, 600}, Rapid: [2]float64{5000, 2000}, Accel: [2]float64{500, 200}, Travel: bed(600, 400, 80)}
-	w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(-60, -60), Max: geom.Pt(-40, 0)}, Height: 20}}
+	w.Clamps = []work.Clamp{{Box: geom.Box{Min: geom.Pt(-60, -60), Max: geom.Pt(-40, 0)}, Height: 20}}
 	w.Step = deep
 	blocks := bytes.Count([]byte(text), []byte{'\n'})
 	b.SetBytes(int64(len(text)))

@@ -54,11 +54,11 @@ func (w *Work) parts() []turning {
 	if b.Stickout <= 0 {
 		return list
 	}
-	if b.Nut > 0 {
-		list = append(list, turning{"the collet nut", b.Stickout, b.Nut/2 + w.Clearance - written})
+	if b.NutDiameter > 0 {
+		list = append(list, turning{"the collet nut", b.Stickout, b.NutDiameter/2 + w.Clearance - written})
 	}
-	if b.Nose > 0 {
-		list = append(list, turning{"the spindle's nose", b.Stickout + b.NutLength, b.Nose/2 + w.Clearance - written})
+	if b.NoseDiameter > 0 {
+		list = append(list, turning{"the spindle's nose", b.Stickout + b.NutLength, b.NoseDiameter/2 + w.Clearance - written})
 	}
 	return list
 }

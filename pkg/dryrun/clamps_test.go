@@ -11,6 +11,7 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/walls"
+	"strapwork/pkg/work"
 )
 
 // away judges a program about clamps and travel alone: it may cut anywhere.
@@ -56,7 +57,7 @@ func TestClampClearance(t *testing.T) {
 				}
 				w.Rapid(ngc.Z(60))
 			})
-			r := away(t, text, func(w *Work) { w.Clamps = []Clamp{{Box: box, Height: 20}} })
+			r := away(t, text, func(w *Work) { w.Clamps = []work.Clamp{{Box: box, Height: 20}} })
 			if hit := !r.OK(); hit != (by < 0) {
 				t.Errorf("%s %v: %v", c.name, by, r.Findings)
 			}
@@ -72,7 +73,7 @@ func TestClampClearance(t *testing.T) {
 // and in a helix it counts where it is low.
 func TestClampHeights(t *testing.T) {
 	clamp := func(w *Work) {
-		w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(0, 0), Max: geom.Pt(40, 30)}, Height: 20}}
+		w.Clamps = []work.Clamp{{Box: geom.Box{Min: geom.Pt(0, 0), Max: geom.Pt(40, 30)}, Height: 20}}
 	}
 	head := "G21 G17 G90 G94 G54\nG0 Z50\nS9000 M3\n"
 	for _, c := range []struct{ name, text, want string }{
@@ -131,7 +132,7 @@ func TestTravelOfArcs(t *testing.T) {
 func TestUnknownStart(t *testing.T) {
 	machine := func(w *Work) {
 		w.Machine.Travel, w.Machine.At, w.Machine.AtKnown = bed(600, 400, 80), [3]float64{300, 200, -40}, true
-		w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(-10, -10), Max: geom.Pt(10, 10)}, Height: 20}}
+		w.Clamps = []work.Clamp{{Box: geom.Box{Min: geom.Pt(-10, -10), Max: geom.Pt(10, 10)}, Height: 20}}
 	}
 	for _, c := range []struct{ text, errors, warnings string }{
 		{"G0 Z40\nG0 X50 Y0\n", "", ""},

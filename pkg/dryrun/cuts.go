@@ -248,8 +248,8 @@ func (j *judge) deep(m *ngc.Move, low float64) bool {
 	if over := -low - w.Depth; over > deepOver {
 		tell(tooDeep, over, 0)
 	}
-	if w.Board.Known && w.Board.Thickness > 0 && -low > w.Board.Thickness+surface {
-		tell(throughBoard, -low-w.Board.Thickness, -low)
+	if w.Thickness > 0 && -low > w.Thickness+surface {
+		tell(throughBoard, -low-w.Thickness, -low)
 	}
 	if w.Bit.Flute > 0 && -low > w.Bit.Flute+written && (w.Bit.Shank <= 0 || w.Bit.Shank > w.Bit.Slot) {
 		tell(beyondReach, -low, 0)

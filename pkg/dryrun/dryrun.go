@@ -18,6 +18,7 @@ import (
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
+	"strapwork/pkg/work"
 )
 
 // Work is what a program is judged against, in the program's coordinates. What
@@ -28,14 +29,14 @@ type Work struct {
 	Depth     float64       // of the groove, positive
 	Partial   bool          // the program need not cut the whole groove: what it leaves isn't looked at
 	Bit       Bit
-	Body      Body
-	Board     Board
-	Clamps    []Clamp
-	Clearance float64 // kept between the bit and the clamps
-	Safe      float64 // height for moving across
-	Feed      float64 // the job's own, across, mm a minute
-	Speed     float64 // the job's own, turns a minute
-	Step      float64 // the job's own: how much depth may be taken at once
+	Body      work.Body
+	Thickness float64      // of the board
+	Clamps    []work.Clamp // in the program's coordinates
+	Clearance float64      // kept between the bit and the clamps
+	Safe      float64      // height for moving across
+	Feed      float64      // the job's own, across, mm a minute
+	Speed     float64      // the job's own, turns a minute
+	Step      float64      // the job's own: how much depth may be taken at once
 	Machine   Machine
 	Zero      Zero
 }
@@ -52,32 +53,6 @@ type Bit struct {
 	Flute float64 // length of its cutting edges
 	Shank float64 // diameter of the shank above them
 	Chip  float64 // how far it may be fed in a turn at most, all its flutes together
-}
-
-// Body is what turns above the bit, in mm; what is 0 is not known.
-type Body struct {
-	Stickout  float64 // from the collet nut's face down to the bit's tip
-	Nut       float64 // diameter of the collet nut
-	NutLength float64 // how far it reaches up from its face
-	Nose      float64 // diameter of the spindle above the nut
-}
-
-// Known reports whether all of the body is known that can meet a clamp. The
-// nut's length need not be: the nose is then taken to begin where the nut does.
-func (b Body) Known() bool { return b.Stickout > 0 && b.Nut > 0 && b.Nose > 0 }
-
-// Board is the work, if Known. A Thickness of 0 is not known. A groove may run off
-// the board, so Box is no limit to where it is cut.
-type Board struct {
-	Box       geom.Box
-	Thickness float64
-	Known     bool
-}
-
-// Clamp is a box on the work, up to a height above its top.
-type Clamp struct {
-	Box    geom.Box
-	Height float64
 }
 
 // Machine is what a machine can do; what is 0 is not known. Pairs are across
@@ -103,17 +78,8 @@ type Step struct {
 	Fault   bool    // a fault is told of this move, or is one of the n more that a finding counts
 }
 
-// Report is what a dry run found.
-type Report struct {
-	Findings diag.Findings // errors are faults; At is in the program's coordinates
-	Blocks   int           // lines of the program that did something
-	Partial  bool          // what is left was not looked at
-	Units    unit.System   // that the program speaks, and its findings
-	HasUnits bool          // whether it says so
-	Broken   bool          // not all lines could be read
-	Clamps   int           // how many clamps it was held against
-	Unseen   bool          // not all of the spindle's body above the bit, which may meet one of them, is known
-
+// Totals are the numbers of a dry run.
+type Totals struct {
 	Seconds  float64 // the whole program, without the operator's stops
 	Cutting  float64 // of it, feed moves other than Plunging
 	Plunging float64 // of it, feed moves straight down
@@ -127,19 +93,34 @@ type Report struct {
 	Lowest      float64  // of the tip, 0 if no height is known
 	Highest     float64
 
-	Gouges     []Spot // where the bit cuts beyond the groove
-	Left       []Spot // where it leaves wood at full depth: what it could have cut, largest first, what lacks room for the bit, then what is for the chisel
-	GougeMax   Spot   // the one of the greatest Amount; its Line is 0 if there is none
-	LeftMax    Spot   // of what the bit could have reached, failing that of what is for the chisel
-	LeftArea   float64
+	LeftArea   float64 // mm2: wood that is left in the groove
 	MissedArea float64 // of LeftArea, all but what is for the chisel
+}
+
+// Report is what a dry run found.
+type Report struct {
+	Findings diag.Findings // errors are faults; At is in the program's coordinates
+	Blocks   int           // lines of the program that did something
+	Partial  bool          // what is left was not looked at
+	Units    unit.System   // that the program speaks, and its findings
+	HasUnits bool          // whether it says so
+	Broken   bool          // not all lines could be read
+	Clamps   int           // how many clamps it was held against
+	Unseen   bool          // not all of the spindle's body above the bit, which may meet one of them, is known
+
+	Totals
+
+	Gouges   []Deviation // where the bit cuts beyond the groove
+	Left     []Deviation // where it leaves wood at full depth: what it could have cut, largest first, what lacks room for the bit, then what is for the chisel
+	GougeMax Deviation   // the one of the greatest Amount; its Line is 0 if there is none
+	LeftMax  Deviation   // of what the bit could have reached, failing that of what is for the chisel
 }
 
 // OK reports whether the program may be cut: no finding is an error.
 func (r Report) OK() bool { return !r.Findings.HasErrors() }
 
-// Spot is a place where the program cuts too much or too little.
-type Spot struct {
+// Deviation is a place where the program cuts too much or too little.
+type Deviation struct {
 	At      geom.Point     // where the Amount is
 	Amount  float64        // mm: how far the bit goes beyond the groove, or how far wood that is left is from where the bit goes
 	Thick   float64        // mm: diameter of the largest disc within what is left

@@ -26,7 +26,7 @@ func TestOtherWords(t *testing.T) {
 		"plain":      strings.ToLower(strings.ReplaceAll(base, " ", "")),
 		"numbered":   "N10" + strings.ReplaceAll(strings.TrimSuffix(base, "\n"), "\n", "\nN20 ") + "\n",
 	}
-	w := work(ring(geom.Pt(0, 0), 30))
+	w := against(ring(geom.Pt(0, 0), 30))
 	want := judged(t, head+base+tail, w)
 	if len(want.Findings) > 0 || len(want.Left) > 0 {
 		t.Fatal(want.Findings)
@@ -54,14 +54,14 @@ func TestUnitsHint(t *testing.T) {
 	inch := wrote(t, ngc.Options{Units: ngc.Inches, Decimals: 5}, func(w *ngc.Writer) {
 		cutChain(w, -deep, geom.Rect(geom.Box{Min: geom.Pt(bit/2, -play), Max: geom.Pt(long-bit/2, play)}).Edges()...)
 	})
-	if r := judged(t, inch, work(straight())); !r.OK() {
+	if r := judged(t, inch, against(straight())); !r.OK() {
 		t.Fatal(r.Findings)
 	}
 	for text, hint := range map[string]string{
 		strings.Replace(inch, "G20", "G21", 1): "needs G20",
 		strings.Replace(good, "G21", "G20", 1): "needs G21",
 	} {
-		r := judged(t, text, work(straight()))
+		r := judged(t, text, against(straight()))
 		if r.OK() {
 			t.Fatalf("%s is taken", text)
 		}
@@ -77,7 +77,7 @@ func TestUnitsHint(t *testing.T) {
 // faults.
 func TestReaderErrors(t *testing.T) {
 	text := strings.Replace(good, "G1 Y0.9525\nG1 Z-3", "G1 Y0.9525 Q2\nG1 X2 Y0 Z-3", 1)
-	r := judged(t, text, work(straight()))
+	r := judged(t, text, against(straight()))
 	got := rules(r.Findings, diag.Error)
 	if len(got) != 1 || !strings.HasSuffix(got[0], ":10") || r.Findings[0].Pos.Col != 12 {
 		t.Errorf("%v", r.Findings)
@@ -87,7 +87,7 @@ func TestReaderErrors(t *testing.T) {
 		t.Errorf("%v", r.Findings)
 	}
 	// Where the reader understands next to nothing, only it speaks.
-	r = judged(t, strings.ReplaceAll(good, " Y", " E"), work(straight(), bar(geom.Pt(0, 40), geom.Pt(long, 40))))
+	r = judged(t, strings.ReplaceAll(good, " Y", " E"), against(straight(), bar(geom.Pt(0, 40), geom.Pt(long, 40))))
 	for _, f := range r.Findings {
 		if f.Severity == diag.Error && f.Rule != "letter" {
 			t.Errorf("%v", f)
@@ -96,7 +96,7 @@ func TestReaderErrors(t *testing.T) {
 	if got := rules(r.Findings, diag.Warning); r.OK() || len(got) != 1 || got[0] != "missed:18" {
 		t.Errorf("%v", r.Findings)
 	}
-	broken := Judge(failing{strings.NewReader(good[:100])}, ngc.Dialect{File: "p.nc"}, work(straight()), nil)
+	broken := Judge(failing{strings.NewReader(good[:100])}, ngc.Dialect{File: "p.nc"}, against(straight()), nil)
 	if got := strings.Join(rules(broken.Findings, diag.Error), " "); !strings.Contains(got, "unreadable") {
 		t.Error(broken.Findings)
 	}
@@ -117,7 +117,7 @@ func TestRepeatedPassesAreKeptOnce(t *testing.T) {
 	kept := func(times int) int {
 		lines := strings.SplitAfter(good, "\n")
 		text := strings.Join(lines[:5], "") + strings.Repeat(strings.Join(lines[5:15], ""), times) + strings.Join(lines[15:], "")
-		j := newJudge(ngc.Dialect{}, work(straight()), nil)
+		j := newJudge(ngc.Dialect{}, against(straight()), nil)
 		if err := inBatches(strings.NewReader(text), ngc.Dialect{}, j.move); err != nil {
 			t.Fatal(err)
 		}

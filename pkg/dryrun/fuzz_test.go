@@ -9,15 +9,16 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/work"
 )
 
 // knowing is a work of which everything is known, so that every rule is at work.
 func knowing() Work {
-	w := work(straight())
+	w := against(straight())
 	w.Safe = 10
 	w.Bit.Flute, w.Bit.Shank = 12, 6
-	w.Board = Board{Box: geom.Box{Min: geom.Pt(-50, -50), Max: geom.Pt(150, 50)}, Thickness: 18, Known: true}
-	w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(-50, -10), Max: geom.Pt(-30, 10)}, Height: 20}}
+	w.Thickness = 18
+	w.Clamps = []work.Clamp{{Box: geom.Box{Min: geom.Pt(-50, -10), Max: geom.Pt(-30, 10)}, Height: 20}}
 	w.Machine = Machine{
 		Travel: bed(600, 400, 80), At: [3]float64{300, 200, -40}, AtKnown: true,
 		Feed: [2]float64{3000, 600}, Rapid: [2]float64{5000, 2000}, Plunge: 300,

@@ -29,7 +29,7 @@ const mostWorst = 5
 
 // gougePlace is patches that hang together.
 type gougePlace struct {
-	Spot
+	Deviation
 	col     int32
 	measure bool
 	paths   []badPath // the strokes that gouge there
@@ -159,9 +159,9 @@ func (g *gouger) worst(paths []badPath) (edges []geom.Edge, all bool) {
 func (j *judge) tellGouges() {
 	fs := &j.report.Findings
 	for i, p := range j.gouger.places() {
-		j.report.Gouges = append(j.report.Gouges, p.Spot)
+		j.report.Gouges = append(j.report.Gouges, p.Deviation)
 		if p.Amount > j.report.GougeMax.Amount {
-			j.report.GougeMax = p.Spot
+			j.report.GougeMax = p.Deviation
 		}
 		if i < toldMost {
 			pos := diag.Position{File: j.tally.file, Line: p.Line, Col: int(p.col)}

@@ -24,7 +24,7 @@ func TestGougeByShift(t *testing.T) {
 	for _, c := range []struct{ dy, want float64 }{
 		{0.05, 0.05}, {-0.05, 0.05}, {0.0101, 0.0101}, {0.0099, 0}, {-0.0099, 0}, {1.25, 1.25}, {4, 4},
 	} {
-		r := judged(t, shifted(c.dy), work(straight()))
+		r := judged(t, shifted(c.dy), against(straight()))
 		near(t, fmt.Sprintf("gouge at %v", c.dy), r.GougeMax.Amount, c.want, tiny)
 		if c.want == 0 {
 			if len(r.Gouges) != 0 {
@@ -61,7 +61,7 @@ func TestGougeAtInnerCorner(t *testing.T) {
 		text := wrote(t, ngc.Options{Decimals: 6}, func(w *ngc.Writer) {
 			cutChain(w, -1, geom.Line(geom.Pt(0, 0), at))
 		})
-		w := work(cross...)
+		w := against(cross...)
 		w.Partial = true
 		r := judged(t, text, w)
 		if !c.fault {
@@ -80,7 +80,7 @@ func TestGougeAtInnerCorner(t *testing.T) {
 // An island of wood that is cut away altogether: the worst is its middle.
 func TestGougeOfIsland(t *testing.T) {
 	island := region.Disc(geom.Pt(50, 0), 1)
-	w := in(walls.Groove{Area: region.Subtract(work(straight()).Groove.Area, island)})
+	w := in(walls.Groove{Area: region.Subtract(against(straight()).Groove.Area, island)})
 	r := judged(t, good, w)
 	near(t, "gouge", r.GougeMax.Amount, 1, searched)
 	if r.GougeMax.At.Dist(geom.Pt(50, 0)) > 2*searched || r.GougeMax.Line != 9 && r.GougeMax.Line != 7 {
@@ -99,7 +99,7 @@ func TestGougeOfRamp(t *testing.T) {
 			w.Line(ngc.Z(c.z), 250)
 			w.Line(ngc.XYZ(geom.Pt(20+bit/2, 0), -2), 1200)
 		})
-		w := work(straight())
+		w := against(straight())
 		w.Partial = true
 		r := judged(t, text, w)
 		// The tip comes down to the wood at -10 + 30 z/(z+2).
@@ -122,7 +122,7 @@ func TestManyGouges(t *testing.T) {
 			cutChain(w, -1, geom.Line(geom.Pt(x, 20), geom.Pt(x+1, 20)), geom.Line(geom.Pt(x+1, 20), geom.Pt(x, 20)))
 		}
 	})
-	w := work(straight())
+	w := against(straight())
 	w.Partial = true
 	r := judged(t, text, w)
 	if n := r.Findings.Count(diag.Error); n != toldMost+1 {
@@ -158,7 +158,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 			}
 			cutChain(w, -deep, geom.Line(geom.Pt(100, 100), geom.Pt(104, 104)))
 		})
-		return judged(t, text, work(g...))
+		return judged(t, text, against(g...))
 	}
 	a := program(func(i int) int { return i }, false)
 	for name, b := range map[string]Report{
@@ -189,7 +189,7 @@ func TestGougesBeyondCount(t *testing.T) {
 			w.Line(ngc.XY(geom.Pt(20+60*x, play+y)), 1200)
 		}
 	})
-	w := work(straight())
+	w := against(straight())
 	w.Partial = true
 	r := judged(t, text, w)
 	if len(r.Gouges) != 1 || !r.Gouges[0].AtLeast || !strings.Contains(r.Findings[0].Message, "cuts at least 1 mm") {
@@ -200,7 +200,7 @@ func TestGougesBeyondCount(t *testing.T) {
 	if s := r.Gouges[0]; s.Area <= 0 || s.Area > 60*most {
 		t.Errorf("area %v", s.Area)
 	}
-	if s := judged(t, shifted(0.05), work(straight())).GougeMax; s.AtLeast {
+	if s := judged(t, shifted(0.05), against(straight())).GougeMax; s.AtLeast {
 		t.Errorf("%+v", s)
 	}
 }

@@ -35,7 +35,7 @@ func ring(c geom.Point, r float64) walls.Strand {
 	return walls.Strand{Line: geom.Circle(c, r), Width: wide}
 }
 
-func work(strands ...walls.Strand) Work { return in(walls.Of(strands...)) }
+func against(strands ...walls.Strand) Work { return in(walls.Of(strands...)) }
 
 // in is work in a groove, which may be an area only.
 func in(g walls.Groove) Work {

@@ -22,7 +22,7 @@ func TestHugeRadii(t *testing.T) {
 			if _, err := ngc.ReadAll(strings.NewReader(text)); err != nil {
 				continue
 			}
-			rep := judged(t, text, work(straight()))
+			rep := judged(t, text, against(straight()))
 			// A radius of 100 m bulges by 0.0117 mm on 96.825: over the hundredth.
 			want := dy == 0 && r != "100000"
 			if rep.OK() != want {
@@ -41,7 +41,7 @@ func TestFarFromZero(t *testing.T) {
 			n := geom.Pt(bit/2, play)
 			cutChain(w, -deep, geom.Rect(geom.Box{Min: at.Add(geom.Pt(n.X, -n.Y)), Max: at.Add(geom.Pt(long-n.X, n.Y))}).Edges()...)
 		})
-		r := judged(t, text, work(bar(geom.Pt(far, -far), geom.Pt(far+long, -far))))
+		r := judged(t, text, against(bar(geom.Pt(far, -far), geom.Pt(far+long, -far))))
 		if r.OK() != (dy < gougeOver && dy > -gougeOver) {
 			t.Errorf("%v: %v", dy, r.Findings)
 		}
@@ -63,7 +63,7 @@ func TestCrumbsAddUp(t *testing.T) {
 			}
 		}
 		b.WriteString("G90\nG0 Z10\nM5\nM2\n")
-		w := work(straight())
+		w := against(straight())
 		w.Partial = true
 		r := judged(t, b.String(), w)
 		if g := r.GougeMax; g.Amount > 0.05+3*quantum || g.Amount < 0.05-3*quantum && !(g.AtLeast && g.Amount > 0.045) {
@@ -92,7 +92,7 @@ func TestRidgeBesideCrumbs(t *testing.T) {
 				}
 				w.Line(ngc.XY(geom.Pt(60-b/2, b/2)), 1200)
 			})
-			w := work(pocket)
+			w := against(pocket)
 			w.Bit.Slot = b
 			r := judged(t, text, w)
 			missed := slices.ContainsFunc(rules(r.Findings, diag.Error), func(s string) bool { return strings.HasPrefix(s, "missed") })
@@ -112,7 +112,7 @@ func TestTraceOfManyBatches(t *testing.T) {
 		t.Fatal(err)
 	}
 	var traced []ngc.Move
-	w := work(straight())
+	w := against(straight())
 	w.Partial = true
 	r := Judge(strings.NewReader(text), ngc.Dialect{}, w, func(s Step) { traced = append(traced, s.Move) })
 	if !slices.Equal(traced, moves) || r.OK() {

@@ -14,7 +14,7 @@ import (
 // corners what a round bit leaves, (1 - pi/4)(b/2)^2 each (derived; 2.1633 mm2
 // in all is the worked value in the design notes).
 func TestGoodProgram(t *testing.T) {
-	r := judged(t, good, work(straight()))
+	r := judged(t, good, against(straight()))
 	if !r.OK() || len(r.Findings) != 0 {
 		t.Fatalf("%v", r.Findings)
 	}
@@ -62,7 +62,7 @@ func TestFaults(t *testing.T) {
 		{"not too deep", mended(t, 11, "G1 Z-3.019 F250"), nil, ""},
 		{"too shallow", mended(t, 11, "G1 Z-2.97 F250"), nil, "missed:18"},
 		{"not too shallow", mended(t, 11, "G1 Z-2.981 F250"), nil, ""},
-		{"through the board", good, func(w *Work) { w.Board = Board{Thickness: 2.9, Known: true} }, "through-board:11"},
+		{"through the board", good, func(w *Work) { w.Thickness = 2.9 }, "through-board:11"},
 		{"rapid across in the wood", mended(t, 13, "G0 Y-0.9525"), nil, "rapid-in-stock:13"},
 		{"rapid down", mended(t, 6, "G0 Z-1.5"), nil, "rapid-down:6"},
 		{"rapid slanting down", mended(t, 5, "G0 X1.5875 Y0.9525 Z-1"), nil, "rapid-in-stock:5"},
@@ -100,7 +100,7 @@ func TestFaults(t *testing.T) {
 		{"no bit", good, func(w *Work) { w.Bit.Slot = 0 }, "no-bit:1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			w := work(straight())
+			w := against(straight())
 			if c.work != nil {
 				c.work(&w)
 			}
@@ -123,7 +123,7 @@ func TestTrace(t *testing.T) {
 	var faulty []int32
 	seconds, n, last := 0.0, 0, int32(0)
 	text := mended(t, 13, "G0 Y-0.9525")
-	r := Judge(strings.NewReader(text), ngc.Dialect{}, work(straight()), func(s Step) {
+	r := Judge(strings.NewReader(text), ngc.Dialect{}, against(straight()), func(s Step) {
 		n++
 		seconds += s.Seconds
 		if s.Fault {

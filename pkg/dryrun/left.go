@@ -93,7 +93,7 @@ func (j *judge) noRoom(folds []region.Region, cut *cover) {
 	slices.SortStableFunc(folds, func(a, b region.Region) int { return cmp.Compare(b.Area(), a.Area()) })
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
 	for i, piece := range folds {
-		s := Spot{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
+		s := Deviation{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
 		s.Amount, s.At = furthestOut(piece, cut.away)
 		j.report.Left = append(j.report.Left, s)
 		j.report.LeftArea += s.Area
@@ -121,8 +121,8 @@ func joinBare(bare []region.Region, cut region.Region) []region.Region {
 }
 
 // missed measures a piece that is left; what takes long only if it is told.
-func (j *judge) missed(piece region.Region, cut *cover, told bool) Spot {
-	s := Spot{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
+func (j *judge) missed(piece region.Region, cut *cover, told bool) Deviation {
+	s := Deviation{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
 	if told {
 		s.Amount, s.At = furthest(piece, cut.away)
 		var ok bool
@@ -170,7 +170,7 @@ func (j *judge) tellBroken(pos diag.Position, pieces int) {
 	j.report.Findings.Add(f)
 }
 
-func depthWords(s Spot) unit.Text {
+func depthWords(s Deviation) unit.Text {
 	switch {
 	case s.AtLeast:
 		return plain("among so many cuts that its depth was not looked for")
@@ -193,6 +193,6 @@ func (j *judge) chisel(t target, cut *cover) {
 		if d < leastChip {
 			continue
 		}
-		j.report.Left = append(j.report.Left, Spot{At: at, Amount: d, Area: area, Loops: piece.Loops(), Chisel: true})
+		j.report.Left = append(j.report.Left, Deviation{At: at, Amount: d, Area: area, Loops: piece.Loops(), Chisel: true})
 	}
 }

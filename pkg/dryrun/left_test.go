@@ -19,7 +19,7 @@ import (
 func TestMissedWall(t *testing.T) {
 	lines := strings.SplitAfter(good, "\n")
 	text := strings.Join(append(append([]string{}, lines[:12]...), lines[15:]...), "") // without lines 13 to 15
-	r := judged(t, text, work(straight()))
+	r := judged(t, text, against(straight()))
 	if got := strings.Join(rules(r.Findings, diag.Error), " "); got != "missed:15" {
 		t.Fatal(got, r.Findings)
 	}
@@ -66,10 +66,10 @@ func TestMissedRidge(t *testing.T) {
 				cutChain(w, -deep, geom.Line(geom.Pt(x, y[0]), geom.Pt(x, y[2])))
 			}
 		})
-		w := work(straight())
+		w := against(straight())
 		w.Bit.Slot = b
 		r := judged(t, text, w)
-		var missed []Spot
+		var missed []Deviation
 		for _, s := range r.Left {
 			if !s.Chisel && s.At.Y > 0 {
 				missed = append(missed, s)
@@ -93,7 +93,7 @@ func TestLeftOfLines(t *testing.T) {
 			cutChain(w, -deep, geom.Arc(geom.Pt(0, 0), 30-play, 0, 2*math.Pi)...)
 			cutChain(w, -deep, geom.Arc(geom.Pt(0, 0), 30+play, 0, -2*math.Pi)...)
 		})
-		r := judged(t, text, work(g))
+		r := judged(t, text, against(g))
 		if len(r.Findings) > 0 || len(r.Left) > 0 {
 			t.Errorf("chord %v, %d lines: %v", chord, strings.Count(text, "\n"), r.Findings)
 		}
@@ -102,7 +102,7 @@ func TestLeftOfLines(t *testing.T) {
 
 // A bit as wide as the groove goes along its middle.
 func TestLeftWhereTheBitFills(t *testing.T) {
-	w := work(straight())
+	w := against(straight())
 	w.Bit.Slot = wide
 	text := wrote(t, ngc.Options{}, func(w *ngc.Writer) {
 		cutChain(w, -deep, geom.Line(geom.Pt(wide/2, 0), geom.Pt(long-wide/2, 0)))
@@ -125,7 +125,7 @@ func TestLeftWhereTheBitFills(t *testing.T) {
 // Recutting a groove wider: what is done already needs no cut.
 func TestLeftOfRecut(t *testing.T) {
 	const more = 0.1
-	narrow := work(straight())
+	narrow := against(straight())
 	w := narrow
 	w.Done = narrow.Groove.Area
 	wider := straight()
@@ -150,7 +150,7 @@ func TestLeftOfRecut(t *testing.T) {
 
 // What a program for a part of the groove leaves is another program's matter.
 func TestPartial(t *testing.T) {
-	w := work(straight(), bar(geom.Pt(0, 50), geom.Pt(long, 50)))
+	w := against(straight(), bar(geom.Pt(0, 50), geom.Pt(long, 50)))
 	if r := judged(t, good, w); r.OK() {
 		t.Error("half of it is missing")
 	}
@@ -178,7 +178,7 @@ func TestLayers(t *testing.T) {
 			}
 			w.Rapid(ngc.XY(geom.Pt(0, 0)))
 		})
-		r := judged(t, text, work(straight()))
+		r := judged(t, text, against(straight()))
 		if len(r.Left) == 0 || r.Left[0].Chisel {
 			t.Fatal(r.Findings)
 		}
@@ -190,7 +190,7 @@ func TestLayers(t *testing.T) {
 // is an error and not the chisel's work: here a spur of 2 mm on a groove of 5.08,
 // 10 mm long.
 func TestNoRoom(t *testing.T) {
-	g := work(straight()).Groove
+	g := against(straight()).Groove
 	spur := region.New(geom.Rect(geom.Box{Min: geom.Pt(40, 0), Max: geom.Pt(42, wide/2+10)}))
 	w := in(walls.Groove{Area: region.Union(g.Area, spur)})
 	r := judged(t, good, w)
@@ -199,7 +199,7 @@ func TestNoRoom(t *testing.T) {
 	}
 	// The bit can dip into the spur's mouth, but not for as far as it is high.
 	dip := bit/2 - math.Sqrt(bit*bit/4-1)
-	i := slices.IndexFunc(r.Left, func(s Spot) bool { return s.Area > 1 })
+	i := slices.IndexFunc(r.Left, func(s Deviation) bool { return s.Area > 1 })
 	near(t, "area", r.Left[i].Area, 2*(10-dip/2), dip)
 	near(t, "amount", r.Left[i].Amount, 10, 0.01)
 	if r.Left[i].Chisel || r.OK() {

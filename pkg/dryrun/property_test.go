@@ -278,7 +278,7 @@ func TestAgainstBruteForce(t *testing.T) {
 	for _, s := range shapes {
 		parts = append(parts, s.strand())
 	}
-	w := work(parts...)
+	w := against(parts...)
 	trials := 8
 	if testing.Short() {
 		trials = 4
@@ -317,7 +317,7 @@ func TestInches(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(9, 9))
 	g, _ := interlace()
 	tracks := walk(rnd)
-	w := work(g...)
+	w := against(g...)
 	w.Partial = true
 	a := judged(t, program(t, ngc.Options{Decimals: 5}, tracks), w)
 	b := judged(t, program(t, ngc.Options{Units: ngc.Inches, Decimals: 6}, tracks), w)

@@ -9,11 +9,12 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/walls"
+	"strapwork/pkg/work"
 )
 
 // asked is the good program's work with all that a job and a machine say.
 func asked() Work {
-	w := work(straight())
+	w := against(straight())
 	w.Safe, w.Feed, w.Speed = 10, 1200, 16000
 	w.Machine = Machine{
 		Travel: bed(600, 400, 80), Feed: [2]float64{3000, 600}, Rapid: [2]float64{5000, 2000},
@@ -106,7 +107,7 @@ func TestRapidAtClampTop(t *testing.T) {
 		{"G0 X30 Y20\nG1 Z0 F500\nG0 X35\n", "hits-clamp:5 rapid-in-stock:6"},
 	} {
 		r := away(t, "G21 G17 G90 G94 G54\nG0 Z50\nS9000 M3\n"+c.text+"G0 Z50\nM5\nM2\n", func(w *Work) {
-			w.Clamps, w.Clearance = []Clamp{{Box: box, Height: 12}}, 0
+			w.Clamps, w.Clearance = []work.Clamp{{Box: box, Height: 12}}, 0
 		})
 		if got := strings.Join(rules(r.Findings, diag.Error), " "); got != c.want {
 			t.Errorf("%q: %q, want %q: %v", c.text, got, c.want, r.Findings)
@@ -119,10 +120,10 @@ func TestRapidAtClampTop(t *testing.T) {
 // the tip below 40 + 3 - 25 = 18 and below 3 mm (worked by hand).
 func TestClampsAgainstTheSpindle(t *testing.T) {
 	box := geom.Box{Min: geom.Pt(20, 10), Max: geom.Pt(40, 30)}
-	body := Body{Stickout: 25, Nut: 20, NutLength: 15, Nose: 60}
+	body := work.Body{Stickout: 25, NutDiameter: 20, NutLength: 15, NoseDiameter: 60}
 	for _, c := range []struct {
 		name, text, want string
-		body             Body
+		body             work.Body
 	}{
 		{"nut too low", "G0 X7.1\nG0 Y20\nG0 Z17.9\n", "the collet nut", body}, // 12.9 from it, and 10 + 3 are kept
 		{"nut clear of it", "G0 X6.9\nG0 Y20\nG0 Z17.9\n", "", body},
@@ -130,13 +131,13 @@ func TestClampsAgainstTheSpindle(t *testing.T) {
 		{"nose too low", "G0 X-12\nG0 Y20\nG0 Z2.9\n", "the spindle's nose", body},
 		{"nose high enough", "G0 X-12\nG0 Y20\nG0 Z3\n", "", body},
 		{"nose clear", "G0 X-13.1\nG0 Y20\nG0 Z2.9\n", "", body},
-		{"nose from the nut's face", "G0 X-12\nG0 Y20\nG0 Z3\n", "the spindle's nose", Body{Stickout: 25, Nut: 20, Nose: 60}},
+		{"nose from the nut's face", "G0 X-12\nG0 Y20\nG0 Z3\n", "the spindle's nose", work.Body{Stickout: 25, NutDiameter: 20, NoseDiameter: 60}},
 		{"the bit itself", "G0 X17\nG0 Y20\nG0 Z2.9\n", "the bit", body},
-		{"not known", "G0 X10\nG0 Y20\nG0 Z2.9\n", "", Body{}},
-		{"no stick-out", "G0 X10\nG0 Y20\nG0 Z2.9\n", "", Body{Nut: 20, Nose: 60}},
+		{"not known", "G0 X10\nG0 Y20\nG0 Z2.9\n", "", work.Body{}},
+		{"no stick-out", "G0 X10\nG0 Y20\nG0 Z2.9\n", "", work.Body{NutDiameter: 20, NoseDiameter: 60}},
 	} {
 		r := away(t, "G21 G17 G90 G94 G54\nG0 Z60\nS9000 M3\n"+c.text+"G0 Z60\nM5\nM2\n", func(w *Work) {
-			w.Clamps, w.Body = []Clamp{{Box: box, Height: 40}}, c.body
+			w.Clamps, w.Body = []work.Clamp{{Box: box, Height: 40}}, c.body
 		})
 		if c.want == "" && !r.OK() || c.want != "" && (r.Findings.Count(diag.Error) != 1 || !strings.HasPrefix(r.Findings[0].Message, c.want)) {
 			t.Errorf("%s: %v, want %q", c.name, r.Findings, c.want)
@@ -153,22 +154,22 @@ func TestUnseenBody(t *testing.T) {
 	for _, c := range []struct {
 		clamp float64
 		bit   Bit
-		body  Body
+		body  work.Body
 		want  bool
 	}{
-		{0, Bit{Slot: bit}, Body{}, false}, // no clamp
-		{5, Bit{Slot: bit}, Body{}, true},
-		{5, Bit{Slot: bit, Flute: 12}, Body{}, false}, // 5 + 3 mm, and the nut at 12 - 3 at least
-		{7, Bit{Slot: bit, Flute: 12}, Body{}, true},
-		{20, Bit{Slot: bit, Flute: 12}, Body{Stickout: 30}, false},
-		{20, Bit{Slot: bit, Flute: 12}, Body{Stickout: 25}, true},
-		{20, Bit{Slot: bit, Flute: 12}, Body{Stickout: 25, Nut: 20}, true},
-		{20, Bit{Slot: bit, Flute: 12}, Body{Stickout: 25, Nut: 20, Nose: 50}, false},
+		{0, Bit{Slot: bit}, work.Body{}, false}, // no clamp
+		{5, Bit{Slot: bit}, work.Body{}, true},
+		{5, Bit{Slot: bit, Flute: 12}, work.Body{}, false}, // 5 + 3 mm, and the nut at 12 - 3 at least
+		{7, Bit{Slot: bit, Flute: 12}, work.Body{}, true},
+		{20, Bit{Slot: bit, Flute: 12}, work.Body{Stickout: 30}, false},
+		{20, Bit{Slot: bit, Flute: 12}, work.Body{Stickout: 25}, true},
+		{20, Bit{Slot: bit, Flute: 12}, work.Body{Stickout: 25, NutDiameter: 20}, true},
+		{20, Bit{Slot: bit, Flute: 12}, work.Body{Stickout: 25, NutDiameter: 20, NoseDiameter: 50}, false},
 	} {
-		w := work(straight())
+		w := against(straight())
 		w.Bit, w.Body = c.bit, c.body
 		if c.clamp > 0 {
-			w.Clamps = []Clamp{{Box: geom.Box{Min: geom.Pt(20, 50), Max: geom.Pt(40, 80)}, Height: c.clamp}}
+			w.Clamps = []work.Clamp{{Box: geom.Box{Min: geom.Pt(20, 50), Max: geom.Pt(40, 80)}, Height: c.clamp}}
 		}
 		if r := judged(t, good, w); r.Unseen != c.want {
 			t.Errorf("%+v: %v", c, r.Unseen)
@@ -190,7 +191,7 @@ func TestTravelRanges(t *testing.T) {
 		{[3][2]float64{{-600, 0}, {-400, 0}, {0, 80}}, [3]float64{-300, -200, 3}, ""},
 		{[3][2]float64{{-600, 0}, {-400, 0}, {0, 80}}, [3]float64{-300, -200, 2.9}, "out-of-travel:11"},
 	} {
-		w := work(straight())
+		w := against(straight())
 		w.Machine.Travel, w.Machine.At, w.Machine.AtKnown = c.travel, c.at, true
 		r := judged(t, good, w)
 		if got := strings.Join(rules(r.Findings, diag.Error), " "); got != c.want {
@@ -218,7 +219,7 @@ func TestBlendCounts(t *testing.T) {
 		{"0.9465", "G61", ""},
 	} {
 		text := strings.ReplaceAll(strings.Replace(good, "G61", c.path, 1), "Y0.9525", "Y"+c.y)
-		w := work(straight())
+		w := against(straight())
 		r := judged(t, text, w)
 		got := strings.Join(rules(r.Findings, diag.Error), " ")
 		if c.want == "" && got != "" || c.want != "" && !strings.HasPrefix(got, strings.Fields(c.want)[0][:5]) {
@@ -226,11 +227,11 @@ func TestBlendCounts(t *testing.T) {
 		}
 	}
 	// The amount that is told has the blend in it.
-	r := judged(t, strings.ReplaceAll(strings.Replace(good, "G61", "G64 P0.005", 1), "Y0.9525", "Y0.9625"), work(straight()))
+	r := judged(t, strings.ReplaceAll(strings.Replace(good, "G61", "G64 P0.005", 1), "Y0.9525", "Y0.9625"), against(straight()))
 	near(t, "gouge", r.GougeMax.Amount, 0.015, 1e-6)
 	// The same path again, with less of a path mode: it is judged by the worse.
 	worse := strings.Replace(good, "G1 Z-3 F250", "G64 P0.005\nG1 Z-3 F250", 1)
-	r = judged(t, strings.ReplaceAll(worse, "Y0.9525", "Y0.9585"), work(straight()))
+	r = judged(t, strings.ReplaceAll(worse, "Y0.9525", "Y0.9585"), against(straight()))
 	near(t, "gouge of the second depth", r.GougeMax.Amount, 0.011, 1e-6)
 }
 
@@ -318,7 +319,7 @@ func TestMachineHeight(t *testing.T) {
 		{"G53 G1 Z-42 F100\nG0 X0 Y20\nM2\n", true, "spindle-off:2 unknown-place:2 rapid-in-stock:3 ends-low:4"},
 	} {
 		r := away(t, "G21 G17 G90 G94 G54 G61\n"+c.text+"G0 Z30\nM2\n", func(w *Work) {
-			w.Clamps = []Clamp{{Box: box, Height: 12}}
+			w.Clamps = []work.Clamp{{Box: box, Height: 12}}
 			w.Machine.Travel, w.Machine.At, w.Machine.AtKnown = bed(600, 400, 80), [3]float64{100, 100, -40}, c.at
 		})
 		if got := strings.Join(rules(r.Findings, diag.Error), " "); got != c.want {
@@ -379,7 +380,7 @@ func TestShift(t *testing.T) {
 		{"turned", strings.NewReplacer("X", "Y", "Y", "X").Replace(good), board, ""},
 		{"longer too", shifted(100, 60, strings.ReplaceAll(good, "X98.4125", "X118.4125")), board, ""},
 	} {
-		w := work(straight())
+		w := against(straight())
 		w.Zero = c.zero
 		r := judged(t, c.text, w)
 		got := ""

@@ -11,6 +11,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
+	"strapwork/pkg/work"
 )
 
 // mill is a machine that carries out what it is told, whatever a reader may know
@@ -210,10 +211,10 @@ func TestClampsByPoints(t *testing.T) {
 		if err != nil {
 			continue
 		}
-		var clamps []Clamp
+		var clamps []work.Clamp
 		for range 1 + rnd.IntN(3) {
 			at := geom.Pt(rnd.Float64()*120, (rnd.Float64()-0.5)*40)
-			clamps = append(clamps, Clamp{
+			clamps = append(clamps, work.Clamp{
 				Box:    geom.Box{Min: at, Max: at.Add(geom.Pt(rnd.ExpFloat64()*5, rnd.ExpFloat64()*5))},
 				Height: rnd.Float64() * 25,
 			})

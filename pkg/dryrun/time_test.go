@@ -84,7 +84,7 @@ func TestMoveTimes(t *testing.T) {
 	near(t, "length", r.Length, 100, 0)
 	near(t, "cutting", r.Cutting, r.Seconds, 1e-12)
 	// Nothing known of the machine: length over feed.
-	r = judged(t, good, work(straight()))
+	r = judged(t, good, against(straight()))
 	across := (4*(98.4125-1.5875) + 4*1.905) / 20
 	rapids := (10 + 13 + 0) / (anyRapid / 60.) // down from 10 goes at the plunge feed
 	plunges := (11.5 + 1.5) / (250. / 60)

@@ -39,7 +39,7 @@ func (j *judge) words(g *group) say {
 			j.meant("look at the Z words, and whether the depth of the job is the one meant"),
 		}
 	case throughBoard:
-		deep, board := unit.Apart(g.value, w.Board.Thickness)
+		deep, board := unit.Apart(g.value, w.Thickness)
 		return say{
 			unit.Say("cuts through the board at %s: %s deep in wood of %s", at, deep, board),
 			j.meant("look at the Z words and at the board's thickness"),

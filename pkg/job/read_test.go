@@ -186,7 +186,7 @@ func TestReadEveryKey(t *testing.T) {
 		Inlay: work.Inlay{Depth: 2.54, Proud: 0.3, Width: 9 * 25.4 / 64},
 		Router: work.Router{
 			Guide: work.GuideBushing, Rider: 15.875, Bit: 3.175, Flute: 25.4, Shank: 6.35, Base: 152.4, Collar: 8, OffCenter: 0.2, OffCenterGiven: true,
-			Stickout: 31.75, Nut: 19.05, NutLength: 18, Nose: 44.45,
+			Body: work.Body{Stickout: 31.75, NutDiameter: 19.05, NutLength: 18, NoseDiameter: 44.45},
 		},
 		Template: work.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: work.PreferPanels},
 		Board:    &work.Board{Size: geom.Pt(508, 254), Thickness: 19.05, Grain: math.Pi / 2, Origin: geom.Pt(25.4, 50.8)},

@@ -95,7 +95,7 @@ func (r *reader) readRouter(top conf.Section) work.Router {
 	rt := work.Router{
 		Bit: t.Length("bit"), Flute: t.Length("flute"), Shank: t.Length("shank"), Base: t.Length("base"), Collar: t.Length("collar"),
 		OffCenter: t.Length("off_center"), OffCenterGiven: t.Given("off_center"), Plunge: t.Flag("plunge"),
-		Stickout: t.Length("stickout"), Nut: t.Length("nut"), NutLength: t.Length("nut_length"), Nose: t.Length("nose"),
+		Body: work.Body{Stickout: t.Length("stickout"), NutDiameter: t.Length("nut"), NutLength: t.Length("nut_length"), NoseDiameter: t.Length("nose")},
 	}
 	if rt.Stickout > 0 && rt.Stickout < rt.Flute {
 		out, flute := unit.Apart(rt.Stickout, rt.Flute)

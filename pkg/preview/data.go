@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/unit"
@@ -19,7 +20,7 @@ const (
 
 // moves packs the program's steps: where each ends, when, at what feed, on
 // which line, and its flags. Centres and sweeps are told of arcs alone.
-func moves(steps []Step) *pack {
+func moves(steps []dryrun.Step) *pack {
 	n := len(steps)
 	x, y, z, feed := make([]float32, n), make([]float32, n), make([]float32, n), make([]float32, n)
 	line, flags, ends := make([]int32, n), make([]uint8, n), make([]float64, n)
@@ -55,7 +56,7 @@ func moves(steps []Step) *pack {
 	return p
 }
 
-func flag(s Step) uint8 {
+func flag(s dryrun.Step) uint8 {
 	f := uint8(s.Move.Kind)&kindBits | uint8(s.Move.Spindle)<<spinShift
 	if s.Fault {
 		f |= faultBit
@@ -88,7 +89,7 @@ func known(p ngc.Place, a ngc.Axes) float32 {
 
 // speeds are the spindle's speeds as pairs: the first step with it, turns a
 // minute.
-func speeds(steps []Step) []num {
+func speeds(steps []dryrun.Step) []num {
 	var out []num
 	last := 0.0
 	for i, s := range steps {
@@ -166,7 +167,7 @@ func findingOf(f diag.Finding) finding {
 	return out
 }
 
-// spot is a Spot as the page shows it.
+// spot is a deviation as the page shows it.
 type spot struct {
 	At     []num     `json:"at"`
 	Amount num       `json:"amount"`
@@ -178,6 +179,6 @@ type spot struct {
 	Loops  []outline `json:"loops"`
 }
 
-func spotOf(s Spot) spot {
+func spotOf(s dryrun.Deviation) spot {
 	return spot{place(s.At), num(s.Amount), num(s.Thick), num(s.Depth), num(s.Area), s.Line, s.Chisel, outlines(s.Loops)}
 }

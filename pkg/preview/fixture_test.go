@@ -10,12 +10,14 @@ import (
 	"testing"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/setup"
+	"strapwork/pkg/work"
 )
 
 // ringAndBar grooves a bar and a ring that cross twice, in a lid of 220 by 130
@@ -39,13 +41,13 @@ var (
 )
 
 // steps reads a program and gives its moves times; those of a line are faulty.
-func steps(t testing.TB, text []byte, faulty int) []Step {
+func steps(t testing.TB, text []byte, faulty int) []dryrun.Step {
 	t.Helper()
 	moves, err := ngc.ReadAll(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := make([]Step, 0, len(moves))
+	out := make([]dryrun.Step, 0, len(moves))
 	for _, m := range moves {
 		length, _ := m.Length()
 		seconds := m.Seconds
@@ -55,7 +57,7 @@ func steps(t testing.TB, text []byte, faulty int) []Step {
 		case m.Feed > 0 && m.Kind.Travels():
 			seconds = length / m.Feed * 60
 		}
-		out = append(out, Step{Move: m, Seconds: seconds, Fault: int(m.Line) == faulty})
+		out = append(out, dryrun.Step{Move: m, Seconds: seconds, Fault: int(m.Line) == faulty})
 	}
 	return out
 }
@@ -72,17 +74,17 @@ func page(t testing.TB) Page {
 	findings.NoteAt(diag.Position{}, "start-unknown", "where the machine stands before line 3 is not known")
 	p := Page{
 		Title: "Ring and bar for a box lid", Job: "box-lid.toml", Revision: "12d3cee1",
-		Board:  &Board{Box: geom.Box{Max: geom.Pt(220, 130)}, Grain: 0.03},
+		Board:  &work.Board{Size: geom.Pt(220, 130), Grain: 0.03},
 		Groove: region.Union(region.Stroke(bar, grooveWide/2), region.Stroke(ring, grooveWide/2)).Loops(),
 		Width:  grooveWide, Depth: 3, Bit: bit,
 		Strands:   []Strand{{"bar", bar}, {"ring", ring}},
 		Crossings: []Crossing{{geom.Pt(70, 60), Passage{Strand: "ring"}, Passage{Strand: "bar"}}, {geom.Pt(150, 60), Passage{Strand: "bar"}, Passage{Strand: "ring"}}},
-		Clamps: []Clamp{
-			{geom.Box{Min: geom.Pt(-6, 95), Max: geom.Pt(26, 122)}, 25},
-			{geom.Box{Min: geom.Pt(196, 5), Max: geom.Pt(228, 32)}, 25},
+		Clamps: []work.Clamp{
+			{Box: geom.Box{Min: geom.Pt(-6, 95), Max: geom.Pt(26, 122)}, Height: 25},
+			{Box: geom.Box{Min: geom.Pt(196, 5), Max: geom.Pt(228, 32)}, Height: 25},
 		},
 		Program: Program{
-			Path: "program/groove.nc", Text: ringAndBar, Steps: steps(t, ringAndBar, faultLine), Findings: findings,
+			Path: "program/groove.nc", Text: ringAndBar, Steps: steps(t, ringAndBar, faultLine),
 			Sections: []Section{
 				{8, 9, 0, 1.2, forward},
 				{10, 12, 0, 1.2, back},
@@ -97,10 +99,10 @@ func page(t testing.TB) Page {
 				{39, 40, 1, 3, forward},
 				{41, 43, 1, 3, back},
 			},
-			Totals: Totals{
+			Report: dryrun.Report{Findings: findings, Totals: dryrun.Totals{
 				Seconds: 163, Cutting: 150.2, Plunging: 3.8, Rapids: 5, Dwells: 4, Length: 2474.4, RapidLength: 130,
 				Extents: geom.Box{Min: geom.Pt(30, 19.0475), Max: geom.Pt(190, 100.9525)}, Lowest: -3, Highest: 10, LeftArea: 2.2,
-			},
+			}},
 			Facts: []Fact{{"machine", "router 600 x 900"}, {"spindle", "16000 turns a minute, 160 m a minute at the bit's rim"}},
 		},
 		Cautions: []string{
@@ -109,19 +111,19 @@ func page(t testing.TB) Page {
 			"Run it in the air first, then in scrap.",
 		},
 	}
-	p.Gouges, p.Left = spots()
+	p.Program.Report.Gouges, p.Program.Report.Left = spots()
 	p.SetUps, p.Frame, p.Rider, p.Base, p.RouterBit = setUps(), frame(), 60, 90, bit
 	return p
 }
 
-func spots() (gouges, left []Spot) {
+func spots() (gouges, left []dryrun.Deviation) {
 	loop := geom.Polygon(geom.Pt(108, 60-grooveWide/2), geom.Pt(110, 60-grooveWide/2-gouge), geom.Pt(112, 60-grooveWide/2))
-	gouges = []Spot{{At: faultPlace, Amount: gouge, Depth: 2.4, Area: 0.1, Line: faultLine, Loops: []geom.Contour{loop}}}
+	gouges = []dryrun.Deviation{{At: faultPlace, Amount: gouge, Depth: 2.4, Area: 0.1, Line: faultLine, Loops: []geom.Contour{loop}}}
 	for _, x := range []float64{28.4125, 191.5875} {
 		for _, side := range []float64{-1, 1} {
 			y := 60 + side*grooveWide/2
 			corner := geom.Polygon(geom.Pt(x, y), geom.Pt(x, y-side*0.9), geom.Pt(x+math.Copysign(0.9, 110-x), y))
-			left = append(left, Spot{At: geom.Pt(x, y), Amount: 0.658, Thick: 0.3, Depth: 3, Area: 0.54, Loops: []geom.Contour{corner}, Chisel: true})
+			left = append(left, dryrun.Deviation{At: geom.Pt(x, y), Amount: 0.658, Thick: 0.3, Depth: 3, Area: 0.54, Loops: []geom.Contour{corner}, Chisel: true})
 		}
 	}
 	return gouges, left
@@ -184,12 +186,12 @@ func longPage(t testing.TB) Page {
 	t.Helper()
 	p := page(t)
 	text := longProgram()
-	p.Board = &Board{Box: geom.Box{Max: geom.Pt(220, 120)}}
+	p.Board = &work.Board{Size: geom.Pt(220, 120)}
 	p.Program.Text, p.Program.Steps = text, steps(t, text, longFault)
 	p.Program.Sections = []Section{{5, 100_000, 0, 1, "forward"}, {100_001, longMoves + 5, 1, 1, "forward"}}
-	p.Program.Findings = nil
-	p.Program.Findings.ErrorAt(diag.Position{Line: longFault}, "gouge", "the bit cuts beyond the groove")
-	p.Gouges, p.Left, p.SetUps, p.Clamps = nil, nil, nil, nil
+	p.Program.Report.Findings = nil
+	p.Program.Report.Findings.ErrorAt(diag.Position{Line: longFault}, "gouge", "the bit cuts beyond the groove")
+	p.Program.Report.Gouges, p.Program.Report.Left, p.SetUps, p.Clamps = nil, nil, nil, nil
 	return p
 }
 

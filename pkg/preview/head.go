@@ -4,7 +4,9 @@ import (
 	"strings"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
 	"strapwork/pkg/setup"
+	"strapwork/pkg/work"
 )
 
 // head is all of a page's data but the arrays of its moves, as the page's
@@ -122,10 +124,10 @@ func headOf(p Page, arrays []array) head {
 		Crossings: each(p.Crossings, func(c Crossing) headCross {
 			return headCross{place(c.At), passageOf(c.Over), passageOf(c.Under)}
 		}),
-		Clamps:  each(p.Clamps, func(c Clamp) headClamp { return headClamp{box(c.Box), num(c.Height)} }),
+		Clamps:  each(p.Clamps, func(c work.Clamp) headClamp { return headClamp{box(c.Box), num(c.Height)} }),
 		Program: programOf(p.Program),
-		Gouges:  each(p.Gouges, spotOf),
-		Left:    each(p.Left, spotOf),
+		Gouges:  each(p.Program.Report.Gouges, spotOf),
+		Left:    each(p.Program.Report.Left, spotOf),
 		SetUps:  each(p.SetUps, setUpOf),
 		Frame:   outlines(p.Frame),
 		Labels:  labelsOf(p),
@@ -134,7 +136,7 @@ func headOf(p Page, arrays []array) head {
 		Arrays:   arrays,
 	}
 	if p.Board != nil {
-		h.Board = &headBoard{box(p.Board.Box), num(p.Board.Grain)}
+		h.Board = &headBoard{box(p.Board.Box()), num(p.Board.Grain)}
 	}
 	return h
 }
@@ -147,7 +149,7 @@ func routerBit(p Page) float64 {
 }
 
 func programOf(p Program) *headProgram {
-	if len(p.Steps) == 0 && len(p.Text) == 0 && len(p.Findings) == 0 {
+	if len(p.Steps) == 0 && len(p.Text) == 0 && len(p.Report.Findings) == 0 {
 		return nil
 	}
 	return &headProgram{
@@ -155,14 +157,22 @@ func programOf(p Program) *headProgram {
 		Sections: each(p.Sections, func(s Section) headSection {
 			return headSection{s.Line, s.Last, s.Strand, num(s.Depth), s.Role}
 		}),
-		Findings: each([]diag.Finding(p.Findings), findingOf),
-		Totals:   totalsOf(p.Totals),
-		Unseen:   each(p.Unseen, func(s string) string { return s }),
+		Findings: each([]diag.Finding(p.Report.Findings), findingOf),
+		Totals:   totalsOf(p.Report.Totals),
+		Unseen:   unseen(p.Report),
 		Facts:    each(p.Facts, func(f Fact) [2]string { return [2]string{f.Name, f.Value} }),
 	}
 }
 
-func totalsOf(t Totals) headTotals {
+// unseen are sentences on what was not looked at.
+func unseen(r dryrun.Report) []string {
+	if !r.Unseen {
+		return []string{}
+	}
+	return []string{"Not all of the spindle’s body above the bit is known: it was not held against the clamps."}
+}
+
+func totalsOf(t dryrun.Totals) headTotals {
 	return headTotals{
 		num(t.Seconds), num(t.Cutting), num(t.Plunging), num(t.Rapids), num(t.Dwells), num(t.Length), num(t.RapidLength),
 		box(t.Extents), num(t.Lowest), num(t.Highest), num(t.LeftArea), num(t.MissedArea),

@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/label"
 	"strapwork/pkg/ngc"
@@ -76,7 +77,7 @@ type picture struct {
 func newPicture(p Page) *picture {
 	pic := &picture{box: geom.EmptyBox()}
 	if p.Board != nil {
-		pic.box = p.Board.Box
+		pic.box = p.Board.Box()
 	}
 	for _, s := range p.Strands {
 		pic.room.KeepOff(p.Width/2, 1, s.Line)
@@ -177,10 +178,10 @@ func labelsOf(p Page) headLabels {
 // spotTags are how much the greatest spot of each kind is, beside its disc.
 func spotTags(p Page) []tag {
 	const number = 10 // letters of a length with its unit, at the most
-	tool := slices.DeleteFunc(slices.Clone(p.Left), func(s Spot) bool { return s.Chisel })
-	chisel := slices.DeleteFunc(slices.Clone(p.Left), func(s Spot) bool { return !s.Chisel })
+	tool := slices.DeleteFunc(slices.Clone(p.Program.Report.Left), func(s dryrun.Deviation) bool { return s.Chisel })
+	chisel := slices.DeleteFunc(slices.Clone(p.Program.Report.Left), func(s dryrun.Deviation) bool { return !s.Chisel })
 	return []tag{
-		spotTag(p.Gouges, number+len(" out"), 1),
+		spotTag(p.Program.Report.Gouges, number+len(" out"), 1),
 		spotTag(tool, number+len(" left"), -1),
 		spotTag(chisel, number+len(" for the chisel"), -1),
 	}
@@ -188,11 +189,11 @@ func spotTags(p Page) []tag {
 
 // spotTag is the label of the first of the greatest spots, above its disc (up 1) or
 // below it (up -1) rather than beside.
-func spotTag(spots []Spot, letters int, up float64) tag {
+func spotTag(spots []dryrun.Deviation, letters int, up float64) tag {
 	if len(spots) == 0 {
 		return tag{}
 	}
-	greatest := slices.MaxFunc(spots, func(a, b Spot) int { return cmp.Compare(a.Amount, b.Amount) })
+	greatest := slices.MaxFunc(spots, func(a, b dryrun.Deviation) int { return cmp.Compare(a.Amount, b.Amount) })
 	t := tag{letters: letters, wide: mapLetter, always: true}
 	const disc, gap = 22.0, 6.0 // pixels: the greatest disc's radius, and between it and the lettering
 	half := geom.Pt(t.wide*float64(letters)/2, lineHigh/2)
@@ -261,7 +262,7 @@ const flagsMost = 200
 func faults(p Program) []geom.Point {
 	var list []geom.Point
 	told := map[int]bool{}
-	for _, f := range p.Findings {
+	for _, f := range p.Report.Findings {
 		if f.Severity == diag.Error && f.HasAt {
 			list = append(list, geom.Pt(f.At[0], f.At[1]))
 			told[f.Pos.Line] = true

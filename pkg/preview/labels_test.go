@@ -81,10 +81,10 @@ func TestLabels(t *testing.T) {
 func TestSpotLabels(t *testing.T) {
 	p := page(t)
 	for i, places := range labelsOf(p).Spots {
-		list := p.Gouges
+		list := p.Program.Report.Gouges
 		if i > 0 {
 			list = nil
-			for _, s := range p.Left {
+			for _, s := range p.Program.Report.Left {
 				if s.Chisel == (i == 2) {
 					list = append(list, s)
 				}

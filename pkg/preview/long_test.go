@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 )
 
@@ -32,7 +33,7 @@ func TestLong(t *testing.T) {
 	if a, z := bright(b.pixel(early)), bright(b.pixel(late)); a > cut+60 || z < cut+60 {
 		t.Errorf("got lightness %g early and %g late in the program at 0.3 of it, %g where it has cut", a, z, cut)
 	}
-	i := slices.IndexFunc(p.Program.Steps, func(s Step) bool { return s.Fault })
+	i := slices.IndexFunc(p.Program.Steps, func(s dryrun.Step) bool { return s.Fault })
 	move := p.Program.Steps[i].Move
 	if s := b.state(); s.View.K*move.To.Point().Dist(move.From.Point()) > 1 {
 		t.Fatalf("the fault is %g pixels long: too long for the test", s.View.K*move.To.Point().Dist(move.From.Point()))

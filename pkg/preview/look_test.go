@@ -13,18 +13,18 @@ import (
 // be cut.
 func TestUnread(t *testing.T) {
 	p := page(t)
-	p.Program.Steps, p.Program.Sections, p.Gouges, p.Left = nil, nil, nil, nil
+	p.Program.Steps, p.Program.Sections, p.Program.Report.Gouges, p.Program.Report.Left = nil, nil, nil, nil
 	b := open(t, p, 1280, 900)
 	if got := b.text("verdict-words"); got != "No. The dry run finds 1 fault." {
 		t.Errorf("got verdict %q", got)
 	}
-	p.Program.Findings = nil
+	p.Program.Report.Findings = nil
 	b = open(t, p, 1280, 900)
 	if got := b.text("verdict-words"); got != "No. The program holds no move." {
 		t.Errorf("got verdict %q", got)
 	}
 	p = page(t)
-	p.Program.Findings, p.Gouges = nil, nil
+	p.Program.Report.Findings, p.Program.Report.Gouges = nil, nil
 	b = open(t, p, 1280, 900)
 	if got := b.text("verdict-words"); got != "No. The dry run finds fault with 1 move." {
 		t.Errorf("got verdict %q", got)

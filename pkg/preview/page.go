@@ -22,11 +22,11 @@
 package preview
 
 import (
-	"strapwork/pkg/diag"
+	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
-	"strapwork/pkg/ngc"
 	"strapwork/pkg/setup"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // A Page is all that preview.html shows. What is zero or empty is not known or
@@ -38,18 +38,16 @@ type Page struct {
 	Revision string
 	Units    unit.System // that the page shows lengths in
 
-	Board     *Board         // nil: not known
+	Board     *work.Board    // in the program's coordinates; nil: not known
 	Groove    []geom.Contour // outlines of the whole groove, closed; holes as outlines of their own
 	Width     float64        // of the groove
 	Depth     float64        // of the groove, positive
 	Bit       float64        // width of the slot that the machine's bit cuts
 	Strands   []Strand       // by the indices that Section.Strand has
 	Crossings []Crossing
-	Clamps    []Clamp
+	Clamps    []work.Clamp // in the program's coordinates
 
 	Program Program // the zero Program: none, and the page says so
-	Gouges  []Spot  // where the program cuts beyond the groove
-	Left    []Spot  // where it leaves wood
 
 	SetUps    []setup.Ride   // the hand run, in the order of work; none: no hand run
 	Frame     []geom.Contour // the locating frame of all set-ups; none: no frame
@@ -58,12 +56,6 @@ type Page struct {
 	RouterBit float64        // width of the slot that the hand router's bit cuts; 0: that of Bit
 
 	Cautions []string // whole sentences, printed as they are
-}
-
-// Board is the work seen from above.
-type Board struct {
-	Box   geom.Box
-	Grain float64 // angle of the grain from the x axis, radians, counter-clockwise
 }
 
 // Strand is one strand of the motif.
@@ -85,29 +77,14 @@ type Passage struct {
 	Along  geom.Point // which way it runs there, a unit vector; zero: not known
 }
 
-// Clamp is a box that stands on the work.
-type Clamp struct {
-	Box    geom.Box
-	Height float64 // above the top of the work
-}
-
 // Program is a program and what its dry run found.
 type Program struct {
-	Path     string // of its file, as the maker knows it: "program/groove.nc"
-	Text     []byte // the file itself
-	Steps    []Step // all moves in order; none of a file that can't be read, which Findings then tell
+	Path     string        // of its file, as the maker knows it: "program/groove.nc"
+	Text     []byte        // the file itself
+	Steps    []dryrun.Step // all moves in order; none of a file that can't be read, which the report's findings then tell
+	Report   dryrun.Report // its findings' Pos.Line is the program's
 	Sections []Section
-	Findings diag.Findings // errors are faults; Pos.Line is the program's, At in the program's coordinates
-	Totals   Totals
-	Unseen   []string // what was not looked at, whole sentences
-	Facts    []Fact   // further rows of the table of numbers: the machine, its cutter, the spindle's speed
-}
-
-// Step is one move of the program.
-type Step struct {
-	Move    ngc.Move
-	Seconds float64 // that it takes
-	Fault   bool    // the dry run finds fault with it
+	Facts    []Fact // further rows of the table of numbers: the machine, its cutter, the spindle's speed
 }
 
 // Section is a run of the program's lines that belong together: a strand at a
@@ -120,26 +97,5 @@ type Section struct {
 	Role       string  // in a maker's words: "forward, wall on the left", "slot down the middle"; may be empty
 }
 
-// Totals are the numbers of a dry run: seconds and mm.
-type Totals struct {
-	Seconds, Cutting, Plunging, Rapids, Dwells float64 // Seconds is all of it, without the operator's stops
-	Length, RapidLength                        float64 // travelled at a feed, and in rapids
-	Extents                                    geom.Box
-	Lowest, Highest                            float64 // of the tip
-	LeftArea, MissedArea                       float64 // mm2: wood left, and of it what the bit could have reached
-}
-
 // Fact is a row of a table, in words.
 type Fact struct{ Name, Value string }
-
-// Spot is a place where the program cuts too much or too little.
-type Spot struct {
-	At     geom.Point     // where the Amount is
-	Amount float64        // mm: how far it cuts beyond the groove, or how far left wood is from where the bit goes
-	Thick  float64        // mm: diameter of the largest disc within what is left; 0: not told
-	Depth  float64        // of the tip in a gouge; of what is left, to what depth it is cut all over
-	Area   float64        // mm2
-	Line   int            // of the program, the first that does it; 0 for wood that is left
-	Loops  []geom.Contour // its outline, closed
-	Chisel bool           // no bit of this size reaches it: a chisel's work and not a fault
-}

@@ -442,7 +442,7 @@ func TestNothingRuns(t *testing.T) {
 	p := page(t)
 	p.Title, p.Job, p.Revision, p.Cautions = evil, evil, evil, []string{evil}
 	p.Strands[0].Name, p.Program.Path = evil, evil
-	p.Program.Findings[0].Message, p.Program.Findings[0].Hint = evil, evil
+	p.Program.Report.Findings[0].Message, p.Program.Report.Findings[0].Hint = evil, evil
 	p.Program.Text = append([]byte("("+evil+")\n"), p.Program.Text...)
 	p.SetUps[0].PanelID, p.SetUps[0].Tracks[0].Cut.Name = evil, evil
 	b := open(t, p, 1280, 900)

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"strapwork/pkg/dryrun"
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/setup"
@@ -41,7 +42,7 @@ func TestEscape(t *testing.T) {
 		"title":    {Title: evil},
 		"cautions": {Cautions: []string{evil}},
 		"strand":   {Strands: []Strand{{Name: evil}}},
-		"program":  {Program: Program{Text: []byte(evil), Path: evil, Steps: []Step{{}}}},
+		"program":  {Program: Program{Text: []byte(evil), Path: evil, Steps: []dryrun.Step{{}}}},
 		"set-up":   {SetUps: []setup.Ride{{SetUp: plan.SetUp{PanelID: evil}}}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 const (
@@ -47,7 +48,7 @@ type Machine struct {
 	Accel   [2]float64 // across and vertically, mm/s2
 	Spindle [2]float64 // least and greatest, turns a minute
 	SpinUp  float64    // seconds until the spindle is at speed; never 0
-	Body    Body
+	Body    work.Body
 	// DwellAgain is the wait in seconds where a program starts a strand with the
 	// spindle turning already; at most SpinUp.
 	DwellAgain float64
@@ -69,14 +70,6 @@ type Machine struct {
 	// Chord, if more than 0: no arcs, but lines that leave them by this much at
 	// most, mm.
 	Chord float64
-}
-
-// Body is what turns above the bit, in mm.
-type Body struct {
-	Stickout  float64 // from the collet nut's face down to the bit's tip
-	Nut       float64 // diameter of the collet nut
-	NutLength float64 // how far it reaches up from its face
-	Nose      float64 // diameter of the spindle above the nut
 }
 
 // Path is how a machine treats the corners of a path (NISTIR 6556, 2.1.2.16: path
@@ -126,7 +119,7 @@ func ParseMachine(name, file string, data []byte) (Machine, error) {
 		Name: name, About: p.Text("about"), Units: unit.System(max(0, p.Word("units"))),
 		Repeat: p.Flag("repeat"), Rewind: p.Flag("rewind"), Percent: p.Flag("percent"), LineNumbers: p.Flag("line_numbers"),
 		Path: Path(max(0, p.Word("path"))), Decimals: p.Count("decimals"), SpinUp: p.Number("spin_up"),
-		Body: Body{Stickout: p.Length("stickout"), Nut: p.Length("nut"), NutLength: p.Length("nut_length"), Nose: p.Length("nose")},
+		Body: work.Body{Stickout: p.Length("stickout"), NutDiameter: p.Length("nut"), NutLength: p.Length("nut_length"), NoseDiameter: p.Length("nose")},
 	}
 	p.travel(&m)
 	p.Fill("feed", m.Feed[:])

@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 	"strapwork/profiles"
 )
 
@@ -67,7 +68,7 @@ func TestMachineEveryKey(t *testing.T) {
 		Rapid: [2]float64{5000, 1500}, Accel: [2]float64{300, 150}, Spindle: [2]float64{8000, 24000}, SpinUp: 4, DwellAgain: 0.5, Decimals: 4,
 		DwellMillis: true, Repeat: true, Rewind: true, Percent: true, LineNumbers: true, NoHelix: true, Path: profile.PathNone,
 		Park: [2]float64{-20, 30.5}, Parks: true, Chord: 0.005, StartsWith: "G17 G90",
-		Body: profile.Body{Stickout: 32, Nut: 19.5, NutLength: 18, Nose: 43},
+		Body: work.Body{Stickout: 32, NutDiameter: 19.5, NutLength: 18, NoseDiameter: 43},
 	}
 	if d := cmp.Diff(want, m); d != "" || err != nil {
 		t.Errorf("%v, -want +got\n%s", err, d)

@@ -95,7 +95,7 @@ func (p *writer) lift() { p.Rapid(ngc.Z(p.grid.ceil(p.s.Safe))) }
 
 // approach goes from the safe height to where a strand begins.
 func (p *writer) approach(r toolpath.Run) {
-	p.Rapid(ngc.XY(r.Start.Add(p.s.Shift)))
+	p.Rapid(ngc.XY(p.s.Shift.Point(r.Start)))
 	p.Rapid(ngc.Z(p.grid.ceil(min(Clearance, p.s.Safe))))
 	p.Line(ngc.Z(r.Z), p.grid.floor(p.s.Plunge))
 }
@@ -127,6 +127,6 @@ func (p *writer) move(m toolpath.Move, z float64) {
 		return
 	}
 	e := m.Edge
-	e.A, e.B = e.A.Add(p.s.Shift), e.B.Add(p.s.Shift)
+	e.A, e.B = p.s.Shift.Point(e.A), p.s.Shift.Point(e.B)
 	p.Cut(e, m.Z, p.along(e, z-m.Z))
 }

@@ -80,21 +80,21 @@ func (s Params) bitLine(bit float64) string {
 
 // boardLines tell the stock and where it lies, in the program's coordinates.
 func (s Params) boardLines() []string {
-	size := s.Board.Size()
-	if s.Board.Empty() || size.X <= 0 || size.Y <= 0 {
+	if s.Board == nil || s.Board.Box().Empty() {
 		return []string{"board: its size is not told"}
 	}
+	size := s.Board.Size
 	thick := ""
-	if s.Thickness > 0 {
-		thick = fmt.Sprintf(", %s thick", s.Size(s.Thickness))
+	if s.Board.Thickness > 0 {
+		thick = fmt.Sprintf(", %s thick", s.Size(s.Board.Thickness))
 	}
-	return []string{fmt.Sprintf("board: %s by %s%s", s.Size(size.X), s.Size(size.Y), thick), "board: " + s.span(s.Board)}
+	return []string{fmt.Sprintf("board: %s by %s%s", s.Size(size.X), s.Size(size.Y), thick), "board: " + s.span(s.Board.Box())}
 }
 
 // span tells a box of the motif in the program's coordinates.
 func (s Params) span(b geom.Box) string {
-	lo, hi := b.Min.Add(s.Shift), b.Max.Add(s.Shift)
-	return fmt.Sprintf("x %s to %s, y %s to %s", s.number(lo.X), s.length(hi.X), s.number(lo.Y), s.length(hi.Y))
+	b = s.Shift.Box(b)
+	return fmt.Sprintf("x %s to %s, y %s to %s", s.number(b.Min.X), s.length(b.Max.X), s.number(b.Min.Y), s.length(b.Max.Y))
 }
 
 func (s Params) feedLines() []string {

@@ -23,6 +23,7 @@ import (
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Errors that the writing functions return, wrapped with what was wrong.
@@ -44,7 +45,7 @@ type Params struct {
 	Part     string // what part of the whole this program cuts, in words: "strand bar.1 alone"
 	Zero     string // where x0 y0 is, in words: "the motif's origin"
 
-	Shift  geom.Point // is added to the motif's coordinates
+	Shift  work.Shift // from the motif's coordinates
 	Feed   float64    // greatest, along the path
 	Plunge float64    // greatest straight down, and of the vertical part of a ramp
 	Speed  float64    // of the spindle
@@ -52,11 +53,10 @@ type Params struct {
 	Again  float64    // wait where the spindle turns already, at most SpinUp
 	Safe   float64    // height above the work for moving across
 
-	Board     geom.Box    // in the motif's coordinates; of no size where unknown
-	Thickness float64     // of the board; 0 where unknown
-	Park      *geom.Point // where the program ends, in its own coordinates; nil: where it last cut
-	Time      float64     // that the program takes; 0: not told. The lines are as many in either case
-	NGC       ngc.Options
+	Board *work.Board // in the motif's coordinates; nil where unknown
+	Park  *geom.Point // where the program ends, in its own coordinates; nil: where it last cut
+	Time  float64     // that the program takes; 0: not told. The lines are as many in either case
+	NGC   ngc.Options
 }
 
 // finish stops the spindle, goes where programs end and ends this one. The bit is
@@ -98,7 +98,7 @@ func (s Params) check() error {
 	if s.Park != nil && !s.Park.Finite() {
 		return fmt.Errorf("program: %w: an end at %v", ErrSetting, *s.Park)
 	}
-	if !s.Shift.Finite() {
+	if !geom.Point(s.Shift).Finite() {
 		return fmt.Errorf("program: %w: a shift of %v", ErrSetting, s.Shift)
 	}
 	return nil

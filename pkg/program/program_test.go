@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/program"
 	"strapwork/pkg/toolpath"
+	"strapwork/pkg/work"
 )
 
 // dialects are how machines want their programs.
@@ -44,9 +45,9 @@ func eachDialect(t *testing.T, test func(t *testing.T, o ngc.Options)) {
 
 func setting(o ngc.Options) program.Params {
 	return program.Params{
-		Title: "Box lid", Job: "lid.toml", Revision: "b", Zero: "the board's lower left corner", Shift: geom.Pt(120.5, 80.25),
+		Title: "Box lid", Job: "lid.toml", Revision: "b", Zero: "the board's lower left corner", Shift: work.Shift(geom.Pt(120.5, 80.25)),
 		Feed: 1200, Plunge: 250, Speed: 18000, SpinUp: 4, Again: 4, Safe: 10,
-		Board: geom.Box{Min: geom.Pt(-120, -80), Max: geom.Pt(180, 120)}, Thickness: 22, Time: 750, NGC: o,
+		Board: &work.Board{Size: geom.Pt(300, 200), Origin: geom.Pt(120, 80), Thickness: 22}, Time: 750, NGC: o,
 	}
 }
 
@@ -247,7 +248,7 @@ func checkSection(t *testing.T, sec program.Section, r toolpath.Run, pass toolpa
 		t.Errorf("%s %v: %v mm, want %v", r.Name, pass.Role, got, want)
 	}
 	end := pass.Moves[len(pass.Moves)-1]
-	if last.To.Point().Dist(end.Edge.B.Add(s.Shift)) > 2*slack(s) || math.Abs(last.To.Z-end.Z) > slack(s) {
+	if last.To.Point().Dist(s.Shift.Point(end.Edge.B)) > 2*slack(s) || math.Abs(last.To.Z-end.Z) > slack(s) {
 		t.Errorf("%s %v ends at %v, want %v", r.Name, pass.Role, last.To, end)
 	}
 }
@@ -276,7 +277,7 @@ func TestHead(t *testing.T) {
 		t.Error("the time moves lines")
 	}
 	s = setting(ngc.Options{Units: ngc.Inches})
-	s.Board, s.Part = geom.Box{}, "strand bar.1 alone"
+	s.Board, s.Part = nil, "strand bar.1 alone"
 	text, _ = written(t, plan(), s)
 	for _, want := range []string{"(bit: cuts a slot of 1/8 in, as measured)", "(board: its size is not told)", "(feed 47.2441 in/min, down", "(strand bar.1 alone)", "G20 G17 G90 G94\nG40 G49 G80 G54\n"} {
 		if !strings.Contains(text, want) {

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Perimeter writes a program that goes round a box of the motif once, at the
@@ -33,7 +34,7 @@ func Perimeter(w io.Writer, box geom.Box, s Params) error {
 	p.Preamble()
 	p.SpindleOff()
 	p.lift()
-	corners := geom.Rect(geom.Box{Min: box.Min.Add(s.Shift), Max: box.Max.Add(s.Shift)}).Vertices
+	corners := geom.Rect(s.Shift.Box(box)).Vertices
 	p.Rapid(ngc.XY(corners[0].Point))
 	for i := range corners {
 		p.Line(ngc.XY(corners[(i+1)%len(corners)].Point), p.grid.floor(s.Feed))
@@ -120,7 +121,7 @@ func Coupon(w io.Writer, c CouponPlan, s Params) error {
 	if err != nil {
 		return err
 	}
-	s.Shift, s.Zero = geom.Point{}, "the lower left corner of a piece of scrap"
+	s.Shift, s.Zero = work.Shift{}, "the lower left corner of a piece of scrap"
 	p, err := newWriter(w, s)
 	if err != nil {
 		return err

@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/ngc"
 	"strapwork/pkg/program"
 	"strapwork/pkg/toolpath"
+	"strapwork/pkg/work"
 )
 
 func TestPerimeter(t *testing.T) {
@@ -108,7 +109,7 @@ func TestAnyPlanIsSafe(t *testing.T) {
 			{Decimals: 3, Repeat: true},
 		}).Draw(rt, "options")
 		s := setting(o)
-		s.Shift = geom.Pt(length.Draw(rt, "shift x"), length.Draw(rt, "shift y"))
+		s.Shift = work.Shift(geom.Pt(length.Draw(rt, "shift x"), length.Draw(rt, "shift y")))
 		s.Feed, s.Plunge = rapid.Float64Range(50, 6000).Draw(rt, "feed"), rapid.Float64Range(50, 900).Draw(rt, "plunge")
 		at, z := geom.Pt(length.Draw(rt, "x"), length.Draw(rt, "y")), 0.0
 		r := toolpath.Run{Name: "s1", Start: at}
@@ -135,7 +136,7 @@ func TestAnyPlanIsSafe(t *testing.T) {
 		checkMoves(rt, moves, s)
 		last := moves[len(moves)-1]
 		// A point is rounded to half a step, of 0.0025 mm at most, in both axes; an arc by a whole one.
-		if end := at.Add(s.Shift); last.To.Point().Dist(end) > 0.004 {
+		if end := s.Shift.Point(at); last.To.Point().Dist(end) > 0.004 {
 			rt.Errorf("it ends at %v, want %v", last.To, end)
 		}
 	})

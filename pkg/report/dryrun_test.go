@@ -19,20 +19,20 @@ func TestVerdictContradictsNothing(t *testing.T) {
 		has := func(i int) bool { return bits>>i&1 == 1 }
 		errors, warnings, gouge, missed, chisel := has(0), has(1), has(2), has(3), has(4)
 		partial, broken, unseen, cuts := has(5), has(6), has(7), has(8)
-		r := dryrun.Report{Blocks: 7, Seconds: 5, Cut: geom.EmptyBox(), Extents: geom.EmptyBox(), Partial: partial, Broken: broken, Unseen: unseen}
+		r := dryrun.Report{Blocks: 7, Totals: dryrun.Totals{Seconds: 5, Cut: geom.EmptyBox(), Extents: geom.EmptyBox()}, Partial: partial, Broken: broken, Unseen: unseen}
 		if cuts {
 			r.Cut = geom.Box{Max: geom.Pt(10, 10)}
 		}
 		if gouge { // each a fault, and of a program that cuts
-			r.GougeMax = dryrun.Spot{Amount: 0.05, Line: 3}
+			r.GougeMax = dryrun.Deviation{Amount: 0.05, Line: 3}
 			errors, r.Cut = true, geom.Box{Max: geom.Pt(10, 10)}
 		}
 		if missed {
-			r.Left = append(r.Left, dryrun.Spot{Area: 3})
+			r.Left = append(r.Left, dryrun.Deviation{Area: 3})
 			r.LeftArea, r.MissedArea, errors = 3, 3, true
 		}
 		if chisel {
-			r.Left = append(r.Left, dryrun.Spot{Area: 2, Chisel: true})
+			r.Left = append(r.Left, dryrun.Deviation{Area: 2, Chisel: true})
 			r.LeftArea += 2
 		}
 		errors = errors || broken // a line that can't be read is one
@@ -81,9 +81,12 @@ func TestVerdictContradictsNothing(t *testing.T) {
 // The summary speaks the program's units where it states some, whatever the job's.
 func TestDryRunTextUnits(t *testing.T) {
 	r := dryrun.Report{
-		Blocks: 7, Length: 254, Extents: geom.Box{Max: geom.Pt(25.4, 50.8)}, Lowest: -2.54, Highest: 12.7, Units: unit.Inch, HasUnits: true,
-		Cut: geom.Box{Max: geom.Pt(25.4, 50.8)}, Left: []dryrun.Spot{{Area: 645.16}}, LeftArea: 645.16, MissedArea: 645.16,
-		GougeMax: dryrun.Spot{Amount: 1.27, Line: 4},
+		Blocks: 7, Units: unit.Inch, HasUnits: true, Left: []dryrun.Deviation{{Area: 645.16}},
+		Totals: dryrun.Totals{
+			Length: 254, Extents: geom.Box{Max: geom.Pt(25.4, 50.8)}, Lowest: -2.54, Highest: 12.7,
+			Cut: geom.Box{Max: geom.Pt(25.4, 50.8)}, LeftArea: 645.16, MissedArea: 645.16,
+		},
+		GougeMax: dryrun.Deviation{Amount: 1.27, Line: 4},
 	}
 	for _, u := range []unit.System{unit.MM, unit.Inch} {
 		text := dryRunText(t, r, u)

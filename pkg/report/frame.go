@@ -155,7 +155,7 @@ func newNotches(r build.Result, f *fixture.Frame) (out notchFacts) {
 			on = &out.Level
 		}
 		*on = append(*on, sideWord(p))
-		if r.Job.Board != nil && !fixture.BoardBox(r.Job.Board).Holds(p) {
+		if r.Job.Board != nil && !r.Job.Board.Box().Holds(p) {
 			out.Beside = append(out.Beside, besideFacts{sideWord(p), num(p.Norm())})
 		}
 	}

@@ -2,7 +2,6 @@ package report
 
 import (
 	"strapwork/pkg/build"
-	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
@@ -58,7 +57,7 @@ func bounds(r build.Result, s plan.SetUp) geom.Box {
 
 // beyond lists the sides of the board that a box reaches beyond.
 func beyond(box geom.Box, board *work.Board) []beyondSide {
-	b := fixture.BoardBox(board)
+	b := board.Box()
 	var sides []beyondSide
 	for _, s := range []struct {
 		by   float64

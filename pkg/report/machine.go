@@ -6,6 +6,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // programJSON is how a machine grooves the board itself.
@@ -61,7 +62,7 @@ func newProgram(r build.Result) *programJSON {
 		return nil
 	}
 	out := &programJSON{
-		Machine: g.Machine.Name, Zero: "motif", Shift: toXY(g.Shift),
+		Machine: g.Machine.Name, Zero: "motif", Shift: toXY(geom.Point(g.Shift)),
 		Feed: num(g.Feed), Plunge: num(g.Plunge), Speed: num(g.Speed), Safe: num(g.Wanted.Safe), Climb: g.Wanted.Climb,
 		Rough: num(g.Wanted.Rough), RampDeg: num(g.Wanted.Ramp * 180 / math.Pi), Depths: nums(g.Plan.Depths), Widen: num(g.Wanted.Widen),
 		Runs: []runJSON{}, DryRun: newDryRun(g.Run),
@@ -69,7 +70,7 @@ func newProgram(r build.Result) *programJSON {
 	if g.Cutter != nil {
 		out.Cutter = g.Cutter.Name
 	}
-	if g.Shift != (geom.Point{}) || g.Wanted.ZeroBoard {
+	if g.Shift != (work.Shift{}) || g.Wanted.ZeroBoard {
 		out.Zero = "board"
 	}
 	out.forTheSheet(r)
@@ -80,7 +81,7 @@ func newProgram(r build.Result) *programJSON {
 	for _, run := range g.Plan.Runs {
 		out.Runs = append(out.Runs, runJSON{
 			Strand: r.Motif.Strands[run.Strand].ID, Name: run.Name, From: toXY(run.Start), To: toXY(run.End()), Line: start[run.Strand],
-			Down: toXY(run.Start.Add(g.Shift)), Up: toXY(run.End().Add(g.Shift)), Passes: len(run.Passes),
+			Down: toXY(g.Shift.Point(run.Start)), Up: toXY(g.Shift.Point(run.End())), Passes: len(run.Passes),
 		})
 	}
 	return out

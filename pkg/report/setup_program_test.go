@@ -34,7 +34,7 @@ func TestSetupTellsTheProgram(t *testing.T) {
 			if !strings.HasPrefix(lines[at-1], "("+run.Name+", ") || !strings.HasPrefix(lines[at], "G2") {
 				t.Errorf("%s: %s starts at line %d, %q", name, run.Name, at, lines[at-1])
 			}
-			row := strings.Join(strings.Fields(fmt.Sprintf("| %d | %s | %d | %s |", i+1, plain(run.Name), at, w.place(toXY(run.Start.Add(r.Grooving.Shift))))), " ")
+			row := strings.Join(strings.Fields(fmt.Sprintf("| %d | %s | %d | %s |", i+1, plain(run.Name), at, w.place(toXY(r.Grooving.Shift.Point(run.Start))))), " ")
 			if !strings.Contains(strings.Join(strings.Fields(text), " "), row) {
 				t.Errorf("%s: there is no row %q in\n%s", name, row, text)
 			}

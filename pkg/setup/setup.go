@@ -124,7 +124,7 @@ func (d *drawing) measure(frame *fixture.Frame, sweep region.Region) {
 		d.box = d.box.Join(frame.Wood.Bounds())
 	}
 	if d.j.Board != nil {
-		d.box = d.box.Join(fixture.BoardBox(d.j.Board))
+		d.box = d.box.Join(d.j.Board.Box())
 	}
 	size := d.box.Size()
 	d.h = math.Max(leastText, textShare*math.Max(size.X, size.Y))
@@ -206,7 +206,7 @@ func (d *drawing) work() {
 	if b == nil {
 		return
 	}
-	box := fixture.BoardBox(b)
+	box := b.Box()
 	d.fill(boardShade, lineShade, 1, "board", geom.Rect(box))
 	d.fill("", grainShade, 0.8, "grain", grain(box, b.Grain)...)
 }
@@ -219,7 +219,7 @@ func (d *drawing) boardRim() {
 	}
 	s := d.stroke()
 	d.p.Fills = append(d.p.Fills, sheet.Fill{
-		Loops: []geom.Contour{geom.Rect(fixture.BoardBox(d.j.Board))}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
+		Loops: []geom.Contour{geom.Rect(d.j.Board.Box())}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
 	})
 }
 

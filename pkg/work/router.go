@@ -39,8 +39,7 @@ func (g Guide) String() string {
 }
 
 // Router holds the router's measures: diameters, except for the lengths Flute
-// and Collar. Flute, Shank, Base, Collar and what turns above the bit (Stickout to
-// Nose) are 0 when they were not given.
+// and Collar. Flute, Shank, Base, Collar and what is of the Body are 0 when they were not given.
 type Router struct {
 	Guide          Guide
 	Rider          float64 // diameter of what touches the template; 0 for a pivot, and where there is none
@@ -51,9 +50,6 @@ type Router struct {
 	Collar         float64 // length of a bushing below the base
 	OffCenter      float64 // how far the bit is from the base's centre
 	OffCenterGiven bool    // it was measured, and not taken for 0
-	Stickout       float64 // from the collet nut's face down to the bit's tip
-	Nut            float64 // diameter of the collet nut
-	NutLength      float64 // how far it reaches up from its face
-	Nose           float64 // diameter of the spindle above the nut
+	Body                   // what turns above the bit
 	Plunge         bool    // false: a pilot hole is wanted at each start
 }
