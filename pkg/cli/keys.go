@@ -6,11 +6,12 @@ import (
 	"strapwork/pkg/conf"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/received"
 )
 
 // files are the kinds of file that people write.
 func files() []*conf.Format {
-	return append([]*conf.Format{job.Format()}, profile.Formats()...)
+	return append(append([]*conf.Format{job.Format()}, profile.Formats()...), received.Format())
 }
 
 func fileNames() []string {

@@ -24,10 +24,16 @@ func (f *Format) Overview() string {
 	return b.String()
 }
 
-// sample is a key of the format.
-func (f *Format) sample() string {
-	last := f.Tables[len(f.Tables)-1]
-	return path(last.Path, last.Keys[0].Name)
+// sample is the last of the format's keys that is no table.
+func (f *Format) sample() (name string) {
+	for _, t := range f.Tables {
+		for _, k := range t.Keys {
+			if k.Is.form != formTable {
+				name = path(t.Path, k.Name)
+			}
+		}
+	}
+	return name
 }
 
 // path is a key with its table.

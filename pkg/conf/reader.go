@@ -1,6 +1,7 @@
 package conf
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -18,7 +19,9 @@ type Reader struct {
 	// whose mistake is told elsewhere. Names are those that there are.
 	Lookup func(name string) (float64, error)
 	Names  func() []string
-	Notes  diag.Findings // what was assumed, and what has no effect
+	// Suggest, unless nil, gives a hint for a key that a table lacks; "" for the usual one.
+	Suggest func(table, name string) string
+	Notes   diag.Findings // what was assumed, and what has no effect
 
 	found diag.Findings
 	more  diag.Counts // findings that there was no room for
@@ -185,6 +188,9 @@ func (r *Reader) known(t *Table, v *Value) {
 			what = "table"
 		}
 		meant, hint := r.suggest(t, f.Name)
+		if r.Suggest != nil {
+			hint = cmp.Or(r.Suggest(t.Path, f.Name), hint)
+		}
 		if meant != "" {
 			v.meant = append(v.meant, meant)
 		}

@@ -108,6 +108,10 @@ func (b *builder) reword(msg string, off int) (text, hint string) {
 		return "no key starts with " + here, "a line is a [table], key = value, or a # comment"
 	case strings.Contains(msg, "strings cannot have new lines"), strings.HasPrefix(msg, "unterminated"):
 		return "the text has no closing quote on its line", "add the quote; " + hintInch
+	case strings.HasPrefix(msg, "expected value"):
+		return "there is no value after the =", "write key = value"
+	case strings.Contains(msg, "leading zero"):
+		return "a whole number cannot begin with 0", ""
 	case strings.Contains(msg, "nested"):
 		return "lists are nested too deep", ""
 	case strings.Contains(msg, "is incomplete"):

@@ -47,7 +47,7 @@ pkg/marks           < pkg/label pkg/template pkg/fixture pkg/plan pkg/groove pkg
 pkg/aids            < pkg/label pkg/template pkg/proof pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
 pkg/heights         < pkg/aids pkg/template pkg/fixture pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
-pkg/received        < pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag go-toml
+pkg/received        < pkg/conf pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/setup           < pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf

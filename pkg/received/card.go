@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -21,7 +22,7 @@ type Card struct {
 	Bit    Reading
 	Tracks map[string]Reading // by opening
 
-	text []string // the file's lines
+	text *conf.File // nil of a card that was not read
 }
 
 // A Reading is one or several readings of one measure, mm; none where it was
@@ -68,10 +69,10 @@ func (c Card) place(r Reading) diag.Position {
 }
 
 func (c Card) line(n int) string {
-	if n < 1 || n > len(c.text) {
+	if c.text == nil {
 		return ""
 	}
-	return c.text[n-1]
+	return c.text.Excerpt(n)
 }
 
 // Blank is a card to copy and fill in: a text in quotes with nothing in it is

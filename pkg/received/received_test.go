@@ -185,27 +185,27 @@ func TestReadErrors(t *testing.T) {
 		{"small letter", "[track]\nb1 = 1", `card.toml:2:1: error: there is no track "b1" in this job`, "did you mean B1?"},
 		{"nothing like it", "[track]\nhello = 1", `card.toml:2:1: error: there is no track "hello" in this job`, "there are A1, A2, B1"},
 		{"unknown key", "ridr = 100", `card.toml:1:1: error: there is no key "ridr" in a card`, "did you mean rider?"},
-		{"outside the table", "A1 = 100", "card.toml:1:1: error: the track A1 stands outside [track]", "write [track] on a line above it"},
-		{"unknown table", "[tracks]\nA1 = 1", "card.toml:1:2: error: there is no table [tracks] in a card", "the tracks' widths come below [track]"},
-		{"list of tables", "[[track]]\nA1 = 1", "card.toml:1:3: error: there is no list of tables [[track]] in a card", "the tracks' widths come below [track]"},
-		{"deeper", "[track]\nA1.x = 1", `card.toml:2:1: error: there is no track "A1.x" in this job`, "there are A1, A2, B1"},
+		{"outside the table", "A1 = 100", `card.toml:1:1: error: there is no key "A1" in a card`, "A1 is a track: write [track] on a line above it"},
+		{"unknown table", "[tracks]\nA1 = 1", `card.toml:1:2: error: there is no table "tracks" in a card`, "did you mean track?"},
+		{"list of tables", "[[track]]\nA1 = 1", "card.toml:1:3: error: track must be a table, not a list", "write [track] in single brackets"},
+		{"deeper", "[track]\nA1.x = 1", "card.toml:2:1: error: A1 must be a number, or a length in quotes, not a table", `write 101.9, "4.01 in", or "" where it is not measured yet`},
 		{"wrong type", "bit = true", "card.toml:1:7: error: bit must be a number, or a length in quotes", `write 101.9, "4.01 in", or "" where it is not measured yet`},
-		{"a table", "track = 5", "card.toml:1:1: error: track must be a table", "write [track] on a line of its own, and the widths below"},
+		{"a table", "track = 5", "card.toml:1:9: error: track must be a table, not a whole number", "write [track] on a line of its own, and its keys below"},
 		{"in a list", "[track]\nA1 = [101.9, false]", "card.toml:2:14: error: A1 must be a number, or a length in quotes", `write 101.9, "4.01 in", or "" where it is not measured yet`},
-		{"nan", "bit = nan", "card.toml:1:7: error: bit cannot be nan", "write a number: 101.9"},
-		{"negative", "bit = -3", "card.toml:1:7: error: bit cannot be -3 mm", "is the unit right? a bare number means mm here"},
-		{"far", "bit = 11000", "card.toml:1:7: error: bit cannot be 11000 mm", "is the unit right? a bare number means mm here"},
+		{"nan", "bit = nan", "card.toml:1:7: error: bit cannot be nan", "write a number"},
+		{"negative", "bit = -3", "card.toml:1:7: error: bit must be more than 0, not -3 mm", `write 101.9, or a length with its unit in quotes: "4.01 in"`},
+		{"far", "bit = 11000", "card.toml:1:7: error: bit must be at most 10000 mm, not 11000 mm", `is the unit right? a bare number means mm here; write 101.9, or a length with its unit in quotes: "4.01 in"`},
 		{"decimal comma", `bit = "3,1"`, "card.toml:1:9: error: bit: ", ""},
-		{"comma", "bit = 3,1", "card.toml:1:8: error: this is not TOML: ", "a decimal has a point: write 3.1"},
-		{"comma in a list", "rider = [90.1, 90,05]", "card.toml:1:19: error: this is not TOML: ", "a decimal has a point: write 90.05"},
-		{"no quotes", "bit = 3 mm", "card.toml:1:9: error: this is not TOML: ", `write A1 = 101.9, or a length with its unit in quotes: A1 = "4.01 in"`},
-		{"empty", "bit =", "card.toml:1:5: error: this is not TOML: ", ""},
-		{"twice", "bit = 3\nbit = 3", "card.toml:2:1: error: bit is given twice", "it was first given on line 1"},
-		{"table twice", "[track]\n[track]", "card.toml:2:2: error: track is given twice", "it was first given on line 1"},
-		{"many", "bit = [" + long + "1]", "card.toml:1:1: error: bit has 31 readings", "give at most 20"},
-		{"units", `units = "cm"`, "card.toml:1:9: error: units must be mm or in", `write units = "mm" or units = "in"`},
-		{"job", "job = 3", "card.toml:1:1: error: job must be a text", ""},
-		{"not text", "bit = \xff", "card.toml: error: the file is not UTF-8 text", "save it again as UTF-8"},
+		{"comma", "bit = 3,1", "card.toml:1:8: error: a comma after the value", "decimals have a point: write 3.1; several values go in brackets: [3, 5]"},
+		{"comma in a list", "rider = [90.1, 90,05]", "card.toml:1:19: error: a whole number cannot begin with 0", "decimals have a point: write 90.05; several values go in brackets: [3, 5]"},
+		{"no quotes", "bit = 3 mm", "card.toml:1:9: error: the line should end here, but goes on with 'm'", `a length with a unit, or an expression, goes in quotes: bit = "3 mm"`},
+		{"empty", "bit =", "card.toml:1:5: error: there is no value after the =", "write key = value"},
+		{"twice", "bit = 3\nbit = 3", `card.toml:2:1: error: "bit" is given twice`, "it was first given on line 1"},
+		{"table twice", "[track]\n[track]", "card.toml:2:2: error: table [track] is given twice", "it was first given on line 1"},
+		{"many", "bit = [" + long + "1]", "card.toml:1:7: error: bit has 31 readings", "give at most 20"},
+		{"units", `units = "cm"`, `card.toml:1:9: error: units cannot be "cm"`, `did you mean "mm"?`},
+		{"job", "job = 3", "card.toml:1:7: error: job must be a text, not a whole number", "write it in quotes"},
+		{"not text", "bit = \xff", "card.toml:1:7: error: the file is not UTF-8 text", "save it again as UTF-8"},
 		{"too large", strings.Repeat("#", received.MaxSize+1), "card.toml: error: the file is larger than 1024 KiB", "a card is a short text; is this the right file?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -219,7 +219,7 @@ func TestReadErrors(t *testing.T) {
 			if !found.HasErrors() {
 				t.Error("no error")
 			}
-			syntax := strings.Contains(c.want, "not TOML") || strings.Contains(c.want, "error: the file")
+			syntax := slices.Contains([]string{"comma", "comma in a list", "no quotes", "empty", "not text", "too large"}, c.name)
 			if received.Unreadable(found) != syntax {
 				t.Errorf("unreadable: %v", !syntax)
 			}
@@ -234,7 +234,7 @@ func TestAllMistakes(t *testing.T) {
 		t.Errorf("%d are told: %v", len(found), found)
 	}
 	_, found = received.Read("c", []byte(strings.Repeat("a = 1\n", 100_000)), unit.MM, nil)
-	if len(found) > 60 || len(found) == 0 {
+	if len(found) > diag.Most+1 || len(found) == 0 {
 		t.Errorf("%d are told", len(found))
 	}
 }

@@ -53,7 +53,7 @@ func TestSlips(t *testing.T) {
 		}
 		read, found := received.Read("card.toml", []byte(card), unit.MM, []string{"A1"})
 		if found.HasErrors() {
-			if c.want == "" || !strings.Contains(found.Error(), "cannot be") {
+			if c.want == "" || !strings.Contains(found.Error(), "must be at most") {
 				t.Errorf("%s\n%v", card, found)
 			}
 			continue
