@@ -45,15 +45,29 @@ var kept sync.Map
 // of somebody's machine.
 func whole(t *testing.T, text string) telling {
 	t.Helper()
-	once, _ := kept.LoadOrStore(text, sync.OnceValue(func() build.Result {
-		return build.Build("/somebody/bench/job.toml", []byte(text), os.ReadFile, build.Options{})
-	}))
-	r := once.(func() build.Result)()
-	if r.Reached != build.Proved || !r.OK() {
-		t.Fatalf("the job was only %s:\n%v", r.Reached, r.Findings)
+	return made(t, text, 0)
+}
+
+// drawn is whole without paper and page, for what they don't matter to.
+func drawn(t *testing.T, text string) telling {
+	t.Helper()
+	return made(t, text, build.Templates|build.Programs)
+}
+
+func made(t *testing.T, text string, only build.Want) telling {
+	t.Helper()
+	type asked struct {
+		text string
+		only build.Want
 	}
-	all, _ := kept.LoadOrStore("told "+text, sync.OnceValue(func() telling { return told(t, r) }))
-	return all.(func() telling)()
+	once, _ := kept.LoadOrStore(asked{text, only}, sync.OnceValue(func() telling {
+		r := build.Build("/somebody/bench/job.toml", []byte(text), os.ReadFile, build.Options{Only: only})
+		if r.Reached != build.Proved || !r.OK() {
+			t.Fatalf("the job was only %s:\n%v", r.Reached, r.Findings)
+		}
+		return told(t, r)
+	}))
+	return once.(func() telling)()
 }
 
 // examples are the jobs that are shipped as examples, and those below, built side by

@@ -4,7 +4,6 @@ package report
 // makes there.
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -69,8 +68,7 @@ func newStop(r build.Result, strand int, s groove.Stop, bit geom.Point) stopJSON
 // pictures are the paths of the pictures that a set-up is held against: of the panel as
 // it is laid, and of its wall; "" where there is none.
 func pictures(r build.Result, s plan.SetUp) (laid, wall string) {
-	path := fmt.Sprintf("templates/set-up-%d.svg", s.Number)
-	if hasFile(r, path) {
+	if path := build.SetUpPath(s.Number); hasFile(r, path) {
 		laid = path
 	}
 	for _, p := range r.Parts {

@@ -2,7 +2,6 @@ package report
 
 import (
 	"math"
-	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -12,7 +11,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"strapwork/pkg/build"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -162,7 +160,7 @@ func TestSetupKerf(t *testing.T) {
 		inches:         "**allow for a cut of 0.25 in (6.35 mm) already**",
 		strings.Replace(bars, "[board]", "[cutting]\nprofile = \"laser-900x600\"\nkerf = 0.18\nkerf_by = \"shop\"\n[board]", 1): "The shop allows for its cut of 0.18 mm",
 	} {
-		r := whole(t, text)
+		r := drawn(t, text)
 		sheet := flat(r.sheet)
 		if !strings.Contains(sheet, want) {
 			t.Errorf("%s: the sheet lacks %q", r.Job.Title, want)
@@ -334,12 +332,9 @@ func TestSetupMarks(t *testing.T) {
 }
 
 func TestSetupNamesItsJob(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := told(t, build.Build("looped-triangle.toml", data, os.ReadFile, build.Options{}))
-	if got := flat(r.sheet); !strings.Contains(got, "Set-up sheet for looped-triangle.toml.") {
+	r := whole(t, loopedTriangle).Result
+	r.File = "looped-triangle.toml"
+	if got := flat(told(t, r).sheet); !strings.Contains(got, "Set-up sheet for looped-triangle.toml.") {
 		t.Error("the sheet doesn't name its job")
 	}
 }

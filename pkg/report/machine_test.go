@@ -74,7 +74,7 @@ func TestSetupTellsTheParts(t *testing.T) {
 		},
 		`split = "strand"`: {"in any order: `program/strand-1-s1.nc`."},
 	} {
-		r := whole(t, loopedTriangle+"\n[program]\n"+more+"\n")
+		r := drawn(t, loopedTriangle+"\n[program]\n"+more+"\n")
 		text := flat(sections(t, r.sheet)["With a machine in place of templates"])
 		for _, want := range wants {
 			if !strings.Contains(text, want) {

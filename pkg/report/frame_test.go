@@ -18,7 +18,7 @@ import (
 // where there is one.
 func TestFrameOrBattens(t *testing.T) {
 	framed := whole(t, bars)
-	bare := whole(t, bars+"[template]\nframe = 0\n")
+	bare := drawn(t, bars+"[template]\nframe = 0\n")
 	for name, r := range map[string]telling{"framed": framed, "bare": bare} {
 		text := flat(r.sheet)
 		has := r.Set.Frame != nil
@@ -56,7 +56,7 @@ func TestFrameBesideTheBoard(t *testing.T) {
 		{"over", "[board]\nsize = [600, 310]\nthickness = 20\n", true, []string{"The frame overhangs the board by", "into the packing (", "are over the board ("}},
 		{"round", "[board]\nsize = [400, 300]\nthickness = 20\n", true, []string{"The frame lies round the board, not on it", "all of them go into the packing"}},
 	} {
-		r := whole(t, bars[:strings.Index(bars, "[board]")]+c.board)
+		r := drawn(t, bars[:strings.Index(bars, "[board]")]+c.board)
 		if got := r.Set.Frame.Support.String(); got != c.name {
 			t.Fatalf("the frame lies %s the board, want %s: its opening is %v", got, c.name, r.Set.Frame.Inside.Polygon().Bounds())
 		}
@@ -143,7 +143,7 @@ func TestManifestFrame(t *testing.T) {
 		}
 	}
 	var c struct{ Frame any }
-	if err := json.Unmarshal(whole(t, bars+"[template]\nframe = 0\n").manifest, &c); err != nil || c.Frame != nil {
+	if err := json.Unmarshal(drawn(t, bars+"[template]\nframe = 0\n").manifest, &c); err != nil || c.Frame != nil {
 		t.Errorf("%v, %v", c.Frame, err)
 	}
 }
