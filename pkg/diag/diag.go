@@ -48,7 +48,8 @@ func (p Position) compare(q Position) int {
 
 // A Key is a key of the job file, as in "router.rider" or "motif.circle.2.radius":
 // lists count from 1. Stages name what a finding is about by it, since they don't
-// know the file; who does turns it into a Position, see Findings.Locate.
+// know the file; who does turns it into a Position, see Findings.Locate. What is wrong
+// within a profile or a card has the key of that file.
 type Key string
 
 // Severity says what a finding stops.

@@ -126,11 +126,11 @@ func TestFindings(t *testing.T) {
 // The field names are those of the manifest.
 func TestJSON(t *testing.T) {
 	fs := diag.Findings{
-		{Rule: "thin-web", Severity: diag.Warning, Pos: diag.Position{File: "f", Line: 12, Col: 3}, Message: "m", Hint: "h", At: [2]float64{1, 2.5}, HasAt: true, Excerpt: "e"},
+		{Rule: "thin-web", Severity: diag.Warning, Key: "template.web", Pos: diag.Position{File: "f", Line: 12, Col: 3}, Message: "m", Hint: "h", At: [2]float64{1, 2.5}, HasAt: true, Excerpt: "e"},
 		{Rule: "x", Severity: diag.Error, Message: "m"},
 	}
 	fs[0].Propose("template.web", unit.Len(9)).Propose("router.guide", unit.Say("%q", "bushing"))
-	want := `[{"rule":"thin-web","severity":"warning","message":"m","hint":"h","at":[1,2.5],"file":"f","line":12,"col":3,"cures":[{"key":"template.web","value":"9"},{"key":"router.guide","value":"\"bushing\""}]},` +
+	want := `[{"rule":"thin-web","severity":"warning","message":"m","hint":"h","at":[1,2.5],"file":"f","line":12,"col":3,"key":"template.web","cures":[{"key":"template.web","value":"9"},{"key":"router.guide","value":"\"bushing\""}]},` +
 		`{"rule":"x","severity":"error","message":"m"}]`
 	got, err := json.Marshal(fs)
 	if err != nil || string(got) != want {

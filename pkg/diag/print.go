@@ -94,7 +94,7 @@ func window(line string, col int) (string, int) {
 }
 
 // MarshalJSON writes the finding as the manifest has it; "at" in mm, absent
-// where there is no place on the work, as are an unknown line and an empty
+// where there is no place on the work, as are an unknown line and key and an empty
 // hint.
 func (f Finding) MarshalJSON() ([]byte, error) {
 	out := struct {
@@ -106,10 +106,11 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		File     string      `json:"file,omitempty"`
 		Line     int         `json:"line,omitempty"`
 		Col      int         `json:"col,omitempty"`
+		Key      Key         `json:"key,omitempty"`
 		Cures    []Cure      `json:"cures,omitempty"`
 	}{
 		Rule: f.Rule, Severity: f.Severity, Message: f.Message, Hint: f.Hint,
-		File: f.Pos.File, Line: f.Pos.Line, Col: f.Pos.Col, Cures: f.Cures,
+		File: f.Pos.File, Line: f.Pos.Line, Col: f.Pos.Col, Key: f.Key, Cures: f.Cures,
 	}
 	if f.HasAt {
 		out.At = &f.At
