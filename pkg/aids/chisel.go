@@ -106,7 +106,7 @@ func mitreShape(m groove.Mitre) string {
 		}
 		return fmt.Sprintf("%.1f", 1/bend)
 	}
-	b := m.Bends()
+	b := m.Curvatures()
 	return fmt.Sprintf("%04d %s %s", tenths(m.Angle()), radius(b[0]), radius(b[1]))
 }
 
@@ -133,7 +133,7 @@ func inTenths(tenths int) string {
 
 func (c ChiselRest) title() string {
 	walls := make([]string, 0, 2)
-	for _, b := range c.Mitre.Bends() {
+	for _, b := range c.Mitre.Curvatures() {
 		if b != 0 {
 			walls = append(walls, mm(math.Round(10/math.Abs(b))/10)+" mm")
 		}
@@ -149,7 +149,7 @@ func (c ChiselRest) title() string {
 // wall doesn't come back to the plate, nor two of them to each other.
 func guideLength(m groove.Mitre) float64 {
 	d := guideReach
-	if b := m.Bends(); b[0] == 0 && b[1] == 0 {
+	if b := m.Curvatures(); b[0] == 0 && b[1] == 0 {
 		return d
 	}
 	for _, e := range [2]geom.Edge{m.In, m.Out} {

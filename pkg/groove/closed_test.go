@@ -50,7 +50,7 @@ func TestLargestRiderOnAnArc(t *testing.T) {
 		f := c.degrees*math.Pi/360 - math.Asin(b/2/i)
 		s, rise := i*math.Sin(f), i*(1-math.Cos(f))-planned
 		want := math.Min(math.Max(i, (s*s+rise*rise)/2/rise), r)
-		got := g.largestRider(0, first, last)
+		got := g.largestRiderRadius(0, first, last)
 		// A hundredth of a millimetre on the diameter, and what leaves a nose to draw.
 		if got > want+1e-9 || got < want-0.005-drawableNose {
 			t.Errorf("R %g, %g degrees: radius %g, want %g", c.radius, c.degrees, got, want)
@@ -70,8 +70,8 @@ func TestLargestRiderRoundACorner(t *testing.T) {
 		g := sound(t, base, corner(degrees, 300))
 		first, last := g.ends(0)
 		want := b/2 + planned/(1/math.Sin(degrees*math.Pi/360)-1)
-		near(t, fmt.Sprintf("rider at %g degrees", degrees), g.largestRider(0, first, last), want-0.0025, 0.0026)
-		if got := g.largestRider(0, first, Stop{Kind: StopFree, S: b / 2}); got != 0 {
+		near(t, fmt.Sprintf("rider at %g degrees", degrees), g.largestRiderRadius(0, first, last), want-0.0025, 0.0026)
+		if got := g.largestRiderRadius(0, first, Stop{Kind: StopFree, S: b / 2}); got != 0 {
 			t.Errorf("%g degrees: a stretch shorter than the bit is followed by %g", degrees, got)
 		}
 	}
@@ -126,8 +126,8 @@ func TestMitresByHalfAngles(t *testing.T) {
 		near(t, what("tip"), m.Tip.Dist(out.Scale(w/2/math.Sin(half))), 0, 1e-9)
 		near(t, what("angle"), m.Angle(), 2*half, 1e-9)
 		near(t, what("outward"), m.Outward().Dist(out), 0, 1e-9)
-		if m.Bends() != [2]float64{} {
-			t.Errorf("straight walls bend by %v", m.Bends())
+		if m.Curvatures() != [2]float64{} {
+			t.Errorf("straight walls bend by %v", m.Curvatures())
 		}
 		reach, _, _, _ := c.meeting(k, 4*w)
 		near(t, what("the bit's reach"), reach.Dist(out.Scale(k/math.Sin(half))), 0, 1e-9)
@@ -181,7 +181,7 @@ func TestMitreOfArcs(t *testing.T) {
 		near(t, "sine of the angle", math.Sin(m.Angle()), math.Sin(want), 1e-9)
 		near(t, "tip from the first centre", m.Tip.Dist(geom.Pt(-center.X, center.Y)), wall, 1e-9)
 		near(t, "tip from the second centre", m.Tip.Dist(center), wall, 1e-9)
-		for _, got := range m.Bends() {
+		for _, got := range m.Curvatures() {
 			near(t, "bend", got, bend/wall, 1e-12)
 		}
 		checkSides(t, g, m)
@@ -217,7 +217,7 @@ func TestEndMitres(t *testing.T) {
 		}
 	}
 	g := sound(t, bearing, arcPath(50, 1.2))
-	if got := g.EndMitres(0, true)[0].Bends(); math.Abs(got[1]-0) > 1e-12 || math.Abs(got[0]+1/(50-w/2)) > 1e-12 {
+	if got := g.EndMitres(0, true)[0].Curvatures(); math.Abs(got[1]-0) > 1e-12 || math.Abs(got[0]+1/(50-w/2)) > 1e-12 {
 		t.Errorf("the inner wall of an end bends by %v, want away from the groove by 1/%g", got, 50-w/2)
 	}
 }

@@ -132,10 +132,10 @@ func convex(r region.Region) bool {
 // largest rider it moves a wall by far less than Coincident.
 const straightSine = 1e-10
 
-// largestRider is the greatest rider radius, between half the bit and the
+// largestRiderRadius is the greatest rider radius, between half the bit and the
 // given one, with which the stretch can be followed, to a hundredth of a
 // millimetre; 0 if none can.
-func (g *Groove) largestRider(strand int, from, to Stop) float64 {
+func (g *Groove) largestRiderRadius(strand int, from, to Stop) float64 {
 	smaller := *g
 	works := func(r float64) bool {
 		smaller.Size.RiderRadius = r
@@ -225,9 +225,9 @@ func (g *Groove) tightArc(strand, edge int) bool {
 // leastArc, is leastArc^2 / 8 radius high, and drawn as a point it loses that.
 const drawableNose = leastArc * leastArc / (8 * planned)
 
-// largestOn is the greatest rider diameter in thousandths of a millimetre, rounded
+// largestRiderDiameter is the greatest rider diameter in thousandths of a millimetre, rounded
 // down, that an arc can be followed by, and every lesser one too.
-func (s Size) largestOn(e geom.Edge) float64 {
+func (s Size) largestRiderDiameter(e geom.Edge) float64 {
 	return math.Floor(2*(e.Radius()-drawableNose-s.Offset())*1000) / 1000
 }
 

@@ -62,10 +62,10 @@ func (m Mitre) Outward() geom.Point {
 	return u.Sub(v).Unit()
 }
 
-// Bends are the curvatures of the walls, positive for a wall that bends round
+// Curvatures are the curvatures of the walls, positive for a wall that bends round
 // the groove, negative for one that bends away from it, 0 for a straight one;
 // the lesser first, so that a mitre and its mirror image have the same.
-func (m Mitre) Bends() [2]float64 {
+func (m Mitre) Curvatures() [2]float64 {
 	a, b := m.In.Curvature()*m.Side, m.Out.Curvature()*m.Side
 	return [2]float64{math.Min(a, b), math.Max(a, b)}
 }

@@ -40,13 +40,13 @@ func (g *Groove) ReportTightArcs(strand int, told map[int]bool, found *diag.Find
 			told[src.Element] = true
 			f := found.Warnf(src.Key, "thin-nose", "the wall inside %s near %s is a nose of only %s radius",
 				src.Name, motif.Place(mid), unit.Len(math.Max(0, nose))).SetAt(mid.X, mid.Y)
-			rider, radius := 2*(e.Radius()-leastNose-g.Size.Offset()), g.Size.Reach()+leastNose
-			if rider < g.Size.Bit {
+			diameter, radius := 2*(e.Radius()-leastNose-g.Size.Offset()), g.Size.Reach()+leastNose
+			if diameter < g.Size.Bit {
 				g.widen(f, src, "make the radius at least %s", radius)
 				break
 			}
-			f.Hintf("a rider of at most %s leaves a nose of %s; or make the radius at least %s", unit.AtMost(rider), unit.Len(leastNose), unit.AtLeast(radius)).
-				Propose("router.rider", unit.AtMost(rider))
+			f.Hintf("a rider of at most %s leaves a nose of %s; or make the radius at least %s", unit.AtMost(diameter), unit.Len(leastNose), unit.AtLeast(radius)).
+				Propose("router.rider", unit.AtMost(diameter))
 			g.ProposeRadius(f, src, radius)
 		}
 	}
@@ -64,13 +64,13 @@ func (g *Groove) reportTight(src motif.Source, e geom.Edge, found *diag.Findings
 	}
 	f := found.Errorf(src.Key, "arc-tight", "a rider of %s can't follow %s near %s: %s",
 		unit.Len(2*g.Size.RiderRadius), src.Name, motif.Place(mid), why).SetAt(mid.X, mid.Y)
-	rider, least := g.Size.largestOn(e), g.Size.Reach()+drawableNose
-	if rider < g.Size.Bit {
+	diameter, least := g.Size.largestRiderDiameter(e), g.Size.Reach()+drawableNose
+	if diameter < g.Size.Bit {
 		g.widen(f, src, "no rider can, not even one of the bit's size: make the radius at least %s", least)
 		return
 	}
-	f.Hintf("the largest rider that can is %s across; or make the radius at least %s", unit.AtMost(rider), unit.AtLeast(least)).
-		Propose("router.rider", unit.AtMost(rider))
+	f.Hintf("the largest rider that can is %s across; or make the radius at least %s", unit.AtMost(diameter), unit.AtLeast(least)).
+		Propose("router.rider", unit.AtMost(diameter))
 	g.ProposeRadius(f, src, least)
 }
 
@@ -100,7 +100,7 @@ func (g *Groove) ReportUnfollowed(ch Chain, stops []Stop, found *diag.Findings) 
 		p, _ := s.Contour.At((a.S + b.S) / 2)
 		src := g.Motif.Sources[s.Source(math.Mod((a.S+b.S)/2, s.Length()))]
 		f := found.Errorf(src.Key, "no-way", "a rider of %s can't follow %s near %s", unit.Len(2*g.Size.RiderRadius), src.Name, motif.Place(p)).SetAt(p.X, p.Y)
-		switch r := g.largestRider(ch.Strand, a, b); {
+		switch r := g.largestRiderRadius(ch.Strand, a, b); {
 		case b.S-a.S <= g.Size.Bit:
 			f.Hintf("the stretch is %s long, shorter than the bit: make it longer, or take a narrower bit", unit.Len(b.S-a.S))
 		case r > 0:

@@ -113,13 +113,13 @@ func (k EndKind) String() string {
 // An End is the cut at one end of a piece. Angle is turned counter-clockwise
 // from the direction of travel along the strip's centre line to the cut, seen
 // from its right side to its left one: pi/2 is square, and at a corner of two
-// straights with the included angle t it is t/2 or pi - t/2. Bend is the
+// straights with the included angle t it is t/2 or pi - t/2. Radius is the
 // radius of a cut against an arc's side, 0 for a straight cut or one with a
 // corner in it; such a cut's Angle is its chord's.
 type End struct {
-	Kind  EndKind
-	Angle float64
-	Bend  float64
+	Kind   EndKind
+	Angle  float64
+	Radius float64
 }
 
 // layersOf returns what stands in the groove: the strips, or one fill as wide

@@ -254,7 +254,7 @@ func TestTee(t *testing.T) {
 			s := strip(t, in, 1, k)
 			p := s.Pieces[0]
 			near(t, tt.name+": length", p.Length, tt.length((s.Left+s.Right)/2), exact)
-			near(t, tt.name+": bend", p.Ends[at].Bend, tt.bend, exact)
+			near(t, tt.name+": bend", p.Ends[at].Radius, tt.bend, exact)
 			if p.Ends[at].Kind != EndTee || p.Ends[1-at].Kind != EndFlat || len(s.Pieces) != 1 {
 				t.Errorf("%s: %d pieces, ends %v", tt.name, len(s.Pieces), p.Ends)
 			}

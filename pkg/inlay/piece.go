@@ -146,7 +146,7 @@ func endOf(kind EndKind, along, right, left geom.Point, cut []geom.Edge) End {
 	v := left.Sub(right)
 	e := End{Kind: kind, Angle: math.Atan2(along.Cross(v), along.Dot(v))}
 	if bends := segments(cut); len(bends) == 1 {
-		e.Bend = math.Abs(bends[0].Radius)
+		e.Radius = math.Abs(bends[0].Radius)
 	}
 	return e
 }

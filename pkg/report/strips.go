@@ -123,7 +123,7 @@ func newPieceEnd(e inlay.End) pieceEnd {
 	out := pieceEnd{Kind: e.Kind.String()}
 	switch e.Kind {
 	case inlay.EndMitre, inlay.EndButt, inlay.EndTee:
-		out.AngleDeg, out.Curved = num(math.Round(e.Angle*180/math.Pi*10)/10), e.Bend != 0
+		out.AngleDeg, out.Curved = num(math.Round(e.Angle*180/math.Pi*10)/10), e.Radius != 0
 	case inlay.EndNone, inlay.EndFlat, inlay.EndFitted:
 	}
 	return out
