@@ -374,3 +374,29 @@ func TestBeside(t *testing.T) {
 	near(t, "right of a circle", Beside(disc, ring, -1).Area(), 64*math.Pi, 1e-9)
 	near(t, "right of a clockwise circle", Beside(disc, ring.Reverse(), -1).Area(), 36*math.Pi, 1e-9)
 }
+
+// An arm that bends to the corner's outer side more tightly than the groove's half
+// has no side there, on whichever arm it is: there is no mitre.
+func TestArmsThatTurnOver(t *testing.T) {
+	straight := geom.Line(geom.Pt(-50, 0), geom.Pt(0, 0))
+	for _, radius := range []float64{2, 2.999, 3.001, 40} {
+		// Turning left by 80 degrees, then bending to the right.
+		start := geom.Polar(1, 80*math.Pi/180)
+		center := start.Left().Scale(-radius)
+		bent := geom.ArcThrough(geom.Pt(0, 0), center.Add(start.Scale(radius)), center, false)
+		for name, c := range map[string]Corner{
+			"out": {P: geom.Pt(0, 0), In: straight, Out: bent},
+			"in":  {P: geom.Pt(0, 0), In: bent.Reverse(), Out: straight.Reverse()},
+		} {
+			if _, _, _, ok := c.meeting(3, 100); ok && radius <= 3 {
+				t.Errorf("%s with radius %g: a mitre", name, radius)
+			}
+			if got := turnsOver(bent, -3); got != (radius <= 3) {
+				t.Errorf("radius %g shifted by 3 to its inside turns over: %t", radius, got)
+			}
+			if turnsOver(bent, 3) {
+				t.Errorf("radius %g shifted by 3 to its outside turns over", radius)
+			}
+		}
+	}
+}

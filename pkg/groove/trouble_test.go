@@ -125,6 +125,24 @@ func TestWhatIsRefused(t *testing.T) {
 	}
 }
 
+// The radius that is named for an arc tighter than half the groove is one that the
+// rider follows too.
+func TestRadiusForATightArc(t *testing.T) {
+	for _, router := range []string{base, bearing} {
+		_, found := read(t, router, arcPath(2, 2))
+		radius := proposed(t, found[0], "make the radius at least %f mm")
+		for _, c := range []struct {
+			radius float64
+			want   bool
+		}{{radius, false}, {radius - 0.1, true}} {
+			g, found := read(t, router, arcPath(c.radius, 2))
+			if g.ReportTightArcs(0, map[int]bool{}, &found); found.HasErrors() != c.want {
+				t.Errorf("R %g where %g is named: %v", c.radius, radius, found)
+			}
+		}
+	}
+}
+
 // A chain that can't be followed is told of where it can't, with the largest rider
 // that can, and that one can: round a corner by the
 // corner's closed form.

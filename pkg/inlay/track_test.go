@@ -116,3 +116,22 @@ func TestCutOfAWall(t *testing.T) {
 		}
 	}
 }
+
+// Where the lower strand ends within the crossing on both sides, the stretch of the
+// upper one that counts is as long as a plain crossing's: two stacks 2h wide at the
+// angle a share a rhombus that reaches (h + h cos a) / sin a from its middle, and a
+// quarter more (derived: half its longer diagonal, along the other's outer line).
+func TestCrossingLongerThanTheStrand(t *testing.T) {
+	for _, degrees := range []float64{90, 60, 45, 30} {
+		s, c := math.Sincos(degrees * deg)
+		b := laid(t, polyline(-100, 0, 100, 0), polyline(-1.2*c, -1.2*s, 1.2*c, 1.2*s))
+		if len(b.tracks[1].unders) != 1 {
+			t.Fatal("the short strand is not the lower one")
+		}
+		h, u := b.lines.half(), b.tracks[1].unders[0]
+		near(t, "half of the stretch", u.half, 1.25*(h+h*c)/s, 1e-9)
+		if !u.odd {
+			t.Error("the short strand leaves plainly")
+		}
+	}
+}
