@@ -19,7 +19,7 @@ func TestFrameMarks(t *testing.T) {
 		}
 		framed++
 		up := false
-		set, _ := On(m.set, paramsOf(m))
+		set := m.marked
 		for i, b := range set.Frame.Bars {
 			if len(b.Marks) == 0 {
 				t.Errorf("bar %d carries nothing", i)

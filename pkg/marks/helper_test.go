@@ -3,15 +3,18 @@ package marks
 import (
 	"testing"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/fixture"
 	"strapwork/pkg/internal/made"
 	"strapwork/pkg/template"
 )
 
-// A drawn job, up to its panels, without marks.
+// A drawn job, up to its panels.
 type drawn struct {
 	made.Job
-	set template.Set
+	set    template.Set
+	marked template.Set  // set with its marks, and
+	found  diag.Findings // what found no room, of those that are kept
 }
 
 func prepared(t testing.TB, text string) drawn {
@@ -20,7 +23,7 @@ func prepared(t testing.TB, text string) drawn {
 }
 
 func withPanels(j made.Job) drawn {
-	return drawn{j, template.Draw(fixtureParams(j), j.Groove, j.Plan)}
+	return drawn{Job: j, set: template.Draw(fixtureParams(j), j.Groove, j.Plan)}
 }
 
 func fixtureParams(j made.Job) fixture.Params {

@@ -19,14 +19,16 @@ import (
 
 const revision = "0123abcd"
 
-// drawings are the jobs of testdata that have panels, and seeded motifs.
+// kept are the jobs of testdata that have panels, and seeded motifs.
 var kept []drawn
 
 func drawings(t *testing.T) []drawn {
 	t.Helper()
 	if kept == nil {
 		for _, j := range made.Every(t) {
-			kept = append(kept, withPanels(j))
+			m := withPanels(j)
+			m.marked, m.found = On(m.set, paramsOf(m))
+			kept = append(kept, m)
 		}
 	}
 	return kept
@@ -44,7 +46,7 @@ func everyJob(t *testing.T, check func(t *testing.T, m drawn)) {
 // marks are measured against the cuts of the finished sheet.
 func TestMarksClearOfCuts(t *testing.T) {
 	everyJob(t, func(t *testing.T, m drawn) {
-		set, _ := On(m.set, paramsOf(m))
+		set := m.marked
 		for _, kerf := range []float64{0, 0.3} {
 			for _, p := range set.Parts(m.Template, m.Groove.Size, kerf) {
 				if p.Panel == "" {
@@ -176,7 +178,7 @@ func find(strokes []geom.Contour, s string) []reading {
 // letter and nothing else.
 func TestMarksLegible(t *testing.T) {
 	everyJob(t, func(t *testing.T, m drawn) {
-		set, found := On(m.set, paramsOf(m))
+		set, found := m.marked, m.found
 		words := newLabels(paramsOf(m))
 		for _, p := range set.Panels {
 			texts := []string{p.ID, words.bit, words.rider, "rev " + revision}
@@ -210,7 +212,7 @@ func TestMarksLegible(t *testing.T) {
 // points away from them, and it lies at the upper edge.
 func TestUpperEdgeMarks(t *testing.T) {
 	everyJob(t, func(t *testing.T, m drawn) {
-		set, found := On(m.set, paramsOf(m))
+		set, found := m.marked, m.found
 		n := 0
 		for _, p := range set.Panels {
 			labels := map[int]string{}

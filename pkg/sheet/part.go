@@ -30,25 +30,15 @@ const (
 	PivotBar
 )
 
+// plies are the words of the plies, in their order.
+var plies = [...]string{Wall: "wall", Floor: "floor", Frame: "frame", Wedge: "wedge", Key: "key", Aid: "aid", PivotBar: "pivot"}
+
 // String is the layer's word in file names.
 func (l Ply) String() string {
-	switch l {
-	case Wall:
-		return "wall"
-	case Floor:
-		return "floor"
-	case Frame:
-		return "frame"
-	case Wedge:
-		return "wedge"
-	case Key:
-		return "key"
-	case Aid:
-		return "aid"
-	case PivotBar:
-		return "pivot"
+	if l < 0 || int(l) >= len(plies) {
+		return "unknown"
 	}
-	return "unknown"
+	return plies[l]
 }
 
 // A Part is one piece of sheet, ready to be written.

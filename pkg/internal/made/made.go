@@ -11,6 +11,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"testing"
 
@@ -155,7 +156,11 @@ func best(j Job, cuts []groove.Cut) plan.Plan {
 	return plan.Make(plan.Params{Turn: t.Turn, Flip: t.Flip && j.Router.Guide != work.GuideBase, Prefer: t.Prefer}, &j.Groove, cuts)
 }
 
-// every are the jobs of testdata that have panels, and seeded motifs.
+// long are the jobs of testdata that take seconds to plan.
+var long = []string{"hall-table.toml", "rosette.toml"}
+
+// every are the jobs of testdata that have panels, and seeded motifs: fewer of both
+// with -short.
 var every = sync.OnceValues(func() ([]Job, error) {
 	files, err := filepath.Glob("../../testdata/jobs/*.toml") // from pkg/NAME, where its tests run
 	if err != nil {
@@ -167,18 +172,25 @@ var every = sync.OnceValues(func() ([]Job, error) {
 		if err != nil {
 			return nil, err
 		}
-		if j, err := planned(filepath.Base(f), string(data), best); err == nil {
+		name := filepath.Base(f)
+		if testing.Short() && slices.Contains(long, name) {
+			continue
+		}
+		if j, err := planned(name, string(data), best); err == nil {
 			list = append(list, j)
 		}
 	}
-	n := len(list)
-	for seed := range uint64(tried) {
+	n, seeds := len(list), tried
+	if testing.Short() {
+		seeds = tried / 2
+	}
+	for seed := range uint64(seeds) {
 		if j, err := planned(fmt.Sprintf("seed %d", seed), seeded(seed), anyhow(seed)); err == nil {
 			list = append(list, j)
 		}
 	}
-	if n < 3 || len(list)-n < tried/3 {
-		return nil, fmt.Errorf("only %d jobs and %d of %d seeded motifs can be made", n, len(list)-n, tried)
+	if n < 2 || len(list)-n < seeds/3 {
+		return nil, fmt.Errorf("only %d jobs and %d of %d seeded motifs can be made", n, len(list)-n, seeds)
 	}
 	return list, nil
 })
