@@ -65,9 +65,6 @@ type Proof struct {
 // the motif's copies are alike.
 func (p Proof) Holds() bool { return p.OvercutMax <= groove.Overcut+p.Off }
 
-// widerBy undoes an outline that was drawn smaller all round: the kerf.
-func widerBy(c geom.Contour, d float64) region.Region { return region.New(c).Grow(d) }
-
 // fineRider is how much smaller in mm the rider's radius is taken to find what
 // is left where the bit fills the groove and the rider has no play at all.
 const fineRider = 0.0005
@@ -78,7 +75,7 @@ func Prove(g groove.Groove, panels []Placed, undoKerf float64) Proof {
 	var reached, surely []region.Region
 	for _, p := range panels {
 		for _, c := range p.Openings {
-			opening := widerBy(c, undoKerf)
+			opening := region.New(c).Grow(undoKerf)
 			all := g.Size.Swept(opening, 0)
 			sure := all
 			if g.Size.Thin() {

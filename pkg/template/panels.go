@@ -141,7 +141,7 @@ func (p Panel) parts(l sheet.Ply, thickness float64, size groove.Size) []sheet.P
 		area = region.Subtract(area, p.Split.recesses())
 	}
 	var list []sheet.Part
-	for i, half := range p.halves(p.Split, area) {
+	for i, half := range p.Split.halves(area) {
 		part := whole
 		part.Sheet = sheet.Sheet{
 			Name:  fmt.Sprintf("%s-%d", whole.Sheet.Name, i+1),

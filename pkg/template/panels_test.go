@@ -89,7 +89,7 @@ func TestPanelInTwoParts(t *testing.T) {
 			t.Errorf("overcut %g, uncut %g", proof.OvercutMax, proof.UncutMax)
 		}
 	}
-	halves := p.halves(p.Split, region.New(p.Outline))
+	halves := p.Split.halves(region.New(p.Outline))
 	made.Near(t, "both parts", halves[0].Area()+halves[1].Area(), p.Outline.Area(), 1e-6)
 	for _, h := range halves {
 		if !fixture.FitsBed(h.Loops()[0], bed) {

@@ -60,7 +60,7 @@ func (p Panel) split(s fixture.Shape, bed [2]float64, web float64, key fixture.J
 			continue
 		}
 		ok := true
-		for _, h := range p.halves(&c, region.New(p.Outline)) {
+		for _, h := range c.halves(region.New(p.Outline)) {
 			ok = ok && len(h.Loops()) == 1 && fixture.FitsBed(h.Loops()[0], bed)
 		}
 		if ok {
@@ -101,23 +101,24 @@ func (p Panel) splitJoints(s Split, web float64) []fixture.Joint {
 	return []fixture.Joint{{At: free[0], Along: along}, {At: free[len(free)-1], Along: along}}
 }
 
-// halves cuts an area of the panel along its joint; without one it is whole.
-func (p Panel) halves(s *Split, area region.Region) []region.Region {
-	if s == nil {
-		return []region.Region{area}
-	}
-	size := area.Bounds().Size().Norm() + math.Abs(s.Dist) + area.Bounds().Center().Norm()
-	along, on := s.Across.Left().Scale(size), s.Across.Scale(s.Dist)
-	far := on.Add(s.Across.Scale(size))
-	beyond := region.New(geom.Polygon(on.Sub(along), on.Add(along), far.Add(along), far.Sub(along)))
-	return []region.Region{region.Subtract(area, beyond), region.Intersect(area, beyond)}
+// across is the joint's line, so long that it goes right through a box; along it
+// Across is on the right.
+func (s Split) across(box geom.Box) geom.Edge {
+	long := box.Size().Norm() + math.Abs(s.Dist) + box.Center().Norm()
+	along, on := s.Across.Left().Scale(long), s.Across.Scale(s.Dist)
+	return geom.Line(on.Sub(along), on.Add(along))
+}
+
+// halves cuts an area of the panel along its joint.
+func (s Split) halves(area region.Region) [2]region.Region {
+	line := s.across(area.Bounds())
+	far := s.Across.Scale(line.Length() / 2)
+	beyond := region.New(geom.Polygon(line.A, line.B, line.B.Add(far), line.A.Add(far)))
+	return [2]region.Region{region.Subtract(area, beyond), region.Intersect(area, beyond)}
 }
 
 // recesses is what the keys take from a wall.
-func (s *Split) recesses() region.Region {
-	if s == nil {
-		return region.Region{}
-	}
+func (s Split) recesses() region.Region {
 	var all []region.Region
 	for _, j := range s.Joints {
 		all = append(all, s.key.Recess(j))
@@ -136,10 +137,8 @@ func (p Panel) Fixings() []region.Region {
 		list = append(list, region.Disc(at, dowelRadius))
 	}
 	if s := p.Split; s != nil {
-		size := p.Outline.Bounds().Size().Norm() + math.Abs(s.Dist) + p.Outline.Bounds().Center().Norm()
-		along, on := s.Across.Left().Scale(size), s.Across.Scale(s.Dist)
-		line := geom.Chain(false, geom.Line(on.Sub(along), on.Add(along)))
-		list = append(list, s.recesses(), region.Stroke(line, jointWide/2))
+		line := s.across(p.Outline.Bounds())
+		list = append(list, s.recesses(), region.Stroke(geom.Chain(false, line), jointWide/2))
 	}
 	return list
 }

@@ -63,7 +63,7 @@ func TestJoints(t *testing.T) {
 				// Places are 2 mm apart.
 				made.Near(t, "key's place", way*at.Y, c.keys-1, 1+1e-9)
 			}
-			halves := p.halves(s, region.New(p.Outline))
+			halves := s.halves(region.New(p.Outline))
 			made.Near(t, "first half", halves[0].Area(), (c.dist-c.min.X)*(c.max.Y-c.min.Y), 1e-6)
 			made.Near(t, "second half", halves[1].Area(), (c.max.X-c.dist)*(c.max.Y-c.min.Y), 1e-6)
 			left, right := geom.Pt(c.dist-1, 0), geom.Pt(c.dist+1, 0)
