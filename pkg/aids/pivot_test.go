@@ -245,3 +245,28 @@ func TestPivotLabels(t *testing.T) {
 		}
 	}
 }
+
+// What two swings have in common, by hand: the middle of two that overlap, the shorter
+// of one within the other, over the seam of the circle too, and nothing where they don't meet.
+func TestSwingsInCommon(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		a, b swing
+		want []swing
+	}{
+		{"overlap", swing{0, 2}, swing{1, 3}, []swing{{1, 1}}},
+		{"overlap the other way", swing{1, 3}, swing{0, 2}, []swing{{1, 1}}},
+		{"one within the other", swing{0, 3}, swing{1, 1}, []swing{{1, 1}}},
+		{"the same", swing{0.5, 2}, swing{0.5, 2}, []swing{{0.5, 2}}},
+		{"over the seam", swing{3, 1}, swing{-3, 1}, []swing{{2*math.Pi - 3, 4 - (2*math.Pi - 3)}}},
+		{"apart", swing{0, 1}, swing{2, 1}, nil},
+		{"end to end", swing{0, 1}, swing{1, 1}, nil},
+	} {
+		got := both([]swing{c.a}, []swing{c.b})
+		if !slices.EqualFunc(got, c.want, func(a, b swing) bool {
+			return math.Abs(a.start-b.start) < 1e-12 && math.Abs(a.sweep-b.sweep) < 1e-12
+		}) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
