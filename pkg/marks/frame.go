@@ -21,7 +21,7 @@ const facingWords = "router mark looks this way"
 // it, drawn about the origin, the largest lettering first.
 func facingMarks() []mark {
 	var list []mark
-	for _, h := range []float64{8, 6, 5, LeastLetter} {
+	for _, h := range []float64{8, 6, 5, leastLetter} {
 		arrow := arrowMark(lettering.Arrow(geom.Pt(0, -h), geom.Pt(0, h), edgeHead*h))
 		half := lettering.Width(facingWords, h) / 2
 		words := textMark(facingWords, geom.Pt(half+h, 0), h, 0)
@@ -47,7 +47,7 @@ func onFrame(f *fixture.Frame, words labels) (*fixture.Frame, diag.Findings) {
 		rooms[i] = roomOn(region.Subtract(b.Wood, region.Union(holes...)))
 	}
 	if !placeFacing(f, rooms) {
-		found.Warnf("template.frame", RuleMarkNoRoom, "the frame has no room for where the router's mark looks").
+		found.Warnf("template.frame", ruleNoRoom, "the frame has no room for where the router's mark looks").
 			Hintf("draw an arrow to the work's upper edge on it by hand; a larger template.frame makes room")
 	}
 	for i, r := range rooms {
@@ -57,7 +57,7 @@ func onFrame(f *fixture.Frame, words labels) (*fixture.Frame, diag.Findings) {
 		}
 		var choices []mark
 		for _, lines := range [][]string{{words.title, name + "  " + words.revision}, {name + "  " + words.revision}, {name}} {
-			choices = append(choices, textBlock(lines, 5).centred(), textBlock(lines, LeastLetter).centred())
+			choices = append(choices, textBlock(lines, 5).centred(), textBlock(lines, leastLetter).centred())
 		}
 		r.placeAnywhere(choices) // a name only: the drawing's file has it too
 		done.Bars[i].Marks = r.lines()
@@ -74,7 +74,7 @@ func placeFacing(f *fixture.Frame, rooms []*room) bool {
 	for _, in := range []func(geom.Point) bool{above, beside, anywhere} {
 		for _, m := range facingMarks() {
 			for _, r := range rooms {
-				for _, p := range r.Anywhere(LeastLetter) {
+				for _, p := range r.Anywhere(leastLetter) {
 					if in(p.At) && p.Takes(m.frames...) && r.place(m.moved(geom.Shifting(p.At))) {
 						return true
 					}

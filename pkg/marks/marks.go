@@ -24,12 +24,12 @@ import (
 	"strapwork/pkg/work"
 )
 
-// LeastLetter is the least height of capitals in mm: what can be read at arm's
+// leastLetter is the least height of capitals in mm: what can be read at arm's
 // length with a burnt line a quarter millimetre wide (common practice).
-const LeastLetter = 4.0
+const leastLetter = 4.0
 
-// RuleMarkNoRoom is the finding about marks that there is no place for.
-const RuleMarkNoRoom = "mark-no-room"
+// ruleNoRoom is the finding about marks that there is no place for.
+const ruleNoRoom = "mark-no-room"
 
 // Params are what marks say besides what panels and frame are.
 type Params struct {
@@ -154,7 +154,7 @@ func On(s template.Set, p Params, keepOut ...region.Region) (template.Set, diag.
 		panels[i], missing = onPanel(p, words, first, keepOut)
 		first += len(p.Positions)
 		if len(missing) > 0 {
-			found.Warnf("template.margin", RuleMarkNoRoom, "panel %s has no room for %s", p.ID, strings.Join(missing, ", ")).
+			found.Warnf("template.margin", ruleNoRoom, "panel %s has no room for %s", p.ID, strings.Join(missing, ", ")).
 				Hintf("write it on the panel by hand as setup.md has it; a larger template.margin makes room")
 		}
 	}

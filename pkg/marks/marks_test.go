@@ -187,20 +187,20 @@ func TestMarksLegible(t *testing.T) {
 			}
 			for _, s := range texts {
 				rs := find(p.Marks, s)
-				legible := slices.ContainsFunc(rs, func(r reading) bool { return r.height >= LeastLetter-1e-9 })
+				legible := slices.ContainsFunc(rs, func(r reading) bool { return r.height >= leastLetter-1e-9 })
 				if !legible && !strings.Contains(found.Error(), "panel "+p.ID+" has no room") {
 					t.Errorf("panel %s lacks %q: %v", p.ID, s, rs)
 				}
 				for _, r := range rs {
 					// An I is any stroke, and no such text.
-					if r.height < LeastLetter-1e-9 && len(s) > 1 {
+					if r.height < leastLetter-1e-9 && len(s) > 1 {
 						t.Errorf("panel %s has %q at %.2f mm", p.ID, s, r.height)
 					}
 				}
 			}
 			if p.HasFloor() {
 				rs := find(p.FloorMarks, p.ID)
-				if len(rs) != 1 || len(p.FloorMarks) != len(lettering.Text(p.ID, geom.Point{}, 1)) || rs[0].height < LeastLetter {
+				if len(rs) != 1 || len(p.FloorMarks) != len(lettering.Text(p.ID, geom.Point{}, 1)) || rs[0].height < leastLetter {
 					t.Errorf("the floor of %s has %d strokes, of which its letter is %v", p.ID, len(p.FloorMarks), rs)
 				}
 			}
@@ -402,7 +402,7 @@ func TestMarksWithoutRoom(t *testing.T) {
 	m := prepared(t, "[[motif.line]]\nname = \"short\"\nfrom = [0, 0]\nto = [12, 0]\n"+made.Inlay+
 		"[router]\nguide = \"bushing\"\nrider = 17\nbit = 3.175\nflute = 16\n[template]\nmargin = 6\nframe = 0\n")
 	set, found := On(m.set, paramsOf(m))
-	if len(found) != 1 || found[0].Rule != RuleMarkNoRoom || found.HasErrors() {
+	if len(found) != 1 || found[0].Rule != ruleNoRoom || found.HasErrors() {
 		t.Fatalf("%v", found)
 	}
 	for _, want := range []string{"panel A", "rev " + revision, "title"} {

@@ -135,7 +135,7 @@ func (r *room) placeWhere(choices []mark, in func(geom.Point) bool) bool {
 	for _, turn := range []int{0, 1} {
 		for _, m := range choices {
 			turned := m.moved(geom.TurningFraction(turn, 4))
-			for _, p := range r.Anywhere(LeastLetter) {
+			for _, p := range r.Anywhere(leastLetter) {
 				if !p.Takes(turned.frames...) {
 					break // nor do those that follow, with less clear room
 				}

@@ -13,10 +13,10 @@ import (
 )
 
 // Heights of capitals in mm, the ones to be preferred first (choices; see
-// LeastLetter for the last).
+// leastLetter for the last).
 var (
-	letterHeights = []float64{15, 12, 10, 8, 6, 5, LeastLetter}
-	textHeights   = []float64{6, 5, LeastLetter}
+	letterHeights = []float64{15, 12, 10, 8, 6, 5, leastLetter}
+	textHeights   = []float64{6, 5, leastLetter}
 )
 
 // lineSpace is the distance of base lines, in heights of capitals: room for
@@ -136,7 +136,7 @@ const (
 )
 
 // edgeHeights are the heights in mm of the numbers at the edges.
-var edgeHeights = []float64{8, 6, 5, LeastLetter}
+var edgeHeights = []float64{8, 6, 5, leastLetter}
 
 // How far from the middle of an edge its mark may be, in parts of the panel's
 // extent, how finely it is moved, mm, and by how much the edge may lie lower
