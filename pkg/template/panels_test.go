@@ -170,3 +170,28 @@ func TestDowels(t *testing.T) {
 		}
 	}
 }
+
+// On a square with nothing in it the places that are furthest apart are its corners,
+// three of which can be turned over about the diagonal: another third place is taken.
+func TestDowelsOfASquare(t *testing.T) {
+	square := region.New(geom.Rect(geom.Box{Min: geom.Pt(-100, -100), Max: geom.Pt(100, 100)}))
+	shape := fixture.NewShape([]plan.Orientation{{}, {TurnDeg: 90}}, []region.Region{square}, 0)
+	p := Panel{ID: "A", Outline: shape.Polygon()}
+	at := p.placeDowels(shape, 8)
+	if len(at) != dowels {
+		t.Fatalf("%d dowels", len(at))
+	}
+	for _, place := range shape.Placements(dowelRadius)[1:] {
+		met := 0
+		for _, d := range at {
+			for _, e := range at {
+				if place.Apply(d).Dist(e) < 2*dowelRadius {
+					met++
+				}
+			}
+		}
+		if met > 2 {
+			t.Errorf("dowels at %v: a floor laid by %v meets all of them", at, place)
+		}
+	}
+}
