@@ -48,7 +48,7 @@ pkg/aids            < pkg/label pkg/template pkg/proof pkg/groove pkg/motif pkg/
 pkg/heights         < pkg/aids pkg/template pkg/fixture pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/conf pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
-pkg/setup           < pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
+pkg/setup           < pkg/label pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/label pkg/profile pkg/sheet pkg/geom pkg/unit x/image

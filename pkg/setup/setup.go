@@ -75,6 +75,8 @@ type drawing struct {
 	box   geom.Box        // of all but the words
 	h     float64         // height of capitals, mm
 	p     sheet.Picture
+
+	labels []geom.Contour // what labels and arrows take up so far
 }
 
 // Lettering and strokes grow with what is drawn, so that it can be read when
@@ -107,7 +109,7 @@ func (d *drawing) draw(ideal region.Region, frame *fixture.Frame) sheet.Picture 
 		d.p.Fills = append(d.p.Fills, d.sweepLine(sweep.Loops()))
 	}
 	for i, t := range d.u.Made() {
-		d.travel(i+1, t.Line)
+		d.travel(i+1, t)
 	}
 	for _, t := range d.u.Spare() {
 		d.crossOut(t.Line)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -30,8 +31,23 @@ type drawn struct {
 	list   []sheet.Picture
 }
 
-// pictures draws a job of testdata with texts exchanged.
+// known are the jobs drawn so far, by name and what was exchanged.
+var known = map[string]drawn{}
+
+// pictures draws a job of testdata with texts exchanged, once for all tests.
 func pictures(t *testing.T, name string, swaps ...string) drawn {
+	t.Helper()
+	key := name + strings.Join(swaps, "|")
+	d, ok := known[key]
+	if !ok {
+		d = draw(t, name, swaps...)
+		known[key] = d
+	}
+	d.set.Panels = slices.Clone(d.set.Panels) // some tests lay them otherwise
+	return d
+}
+
+func draw(t *testing.T, name string, swaps ...string) drawn {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join("../../testdata/jobs", name))
 	if err != nil {

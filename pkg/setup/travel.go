@@ -10,6 +10,7 @@ import (
 	"strconv"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/plan"
 )
 
 // Measures of the marks of travel, in heights of capitals.
@@ -34,8 +35,9 @@ const mostArrows = 5
 // leastArrow is the length in mm of the shortest arrow that can be seen.
 const leastArrow = 1.0
 
-// travel draws the arrows, the start and the end of a cut along line.
-func (d *drawing) travel(number int, line geom.Contour) {
+// travel draws the arrows, the start and the end of a track's cut, and its number.
+func (d *drawing) travel(number int, track plan.Track) {
+	line := track.Line
 	if line.Len() == 0 {
 		return
 	}
@@ -49,17 +51,9 @@ func (d *drawing) travel(number int, line geom.Contour) {
 		d.arrow(at, along, bend, room)
 		d.arrow(at, along.Scale(-1), bend, room)
 	}
-	start, ahead := line.At(0)
-	end, _ := line.At(length)
-	d.fill(pageShade, lineShade, 1, "far end", geom.Circle(end, endRadius*d.h))
-	d.fill(lineShade, "", 0, "start", geom.Circle(start, startRadius*d.h))
-	// The number stands in the cut, or behind its start where it would hide much of it.
-	step := (discRadius + startRadius) * d.h
-	at, _ := line.At(math.Min(length, step))
-	if length < shortCut*d.h {
-		at = start.Sub(ahead.Scale(step))
-	}
-	d.number(at, number)
+	d.fill(pageShade, lineShade, 1, "far end", geom.Circle(line.End(), endRadius*d.h))
+	d.fill(lineShade, "", 0, "start", geom.Circle(line.Start(), startRadius*d.h))
+	d.number(d.numberAt(track), number)
 }
 
 // number draws a cut's place in the order of the set-up, in a disc.
@@ -156,6 +150,7 @@ func (d *drawing) arrow(at, along geom.Point, bend, room float64) {
 	}
 	mid := at.Add(along.Left().Scale(off))
 	tip, tail := mid.Add(along.Scale(long/2)), mid.Sub(along.Scale(long/2))
+	d.labels = append(d.labels, geom.Chain(false, geom.Line(tail, tip)))
 	d.pointer("way of travel", tail, tip, wide, math.Min(headLong*d.h*scale, 0.6*long))
 }
 

@@ -6,7 +6,6 @@ package setup
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -29,7 +28,7 @@ func (d *drawing) width(s string, h float64) float64 { return letterWide * h * f
 func (d *drawing) upperEdge() {
 	own := "panel " + d.panel.ID + ": " + d.u.Position.Lies()
 	h := math.Min(d.h, math.Max(leastShare*d.h, 0.5*d.j.Margin))
-	box := d.labelBox(geom.Pt(d.width(own, h)+0.6*h, 1.6*h), 0.4*h)
+	box := d.letterBox(geom.Pt(d.width(own, h)+0.6*h, 1.6*h), 0.4*h)
 	d.fill(panelShade, "", 0, "", geom.Rect(box))
 	d.text(geom.Pt(box.Center().X, box.Min.Y+0.3*h), h, true, own)
 	top := geom.Pt(d.box.Center().X, d.box.Max.Y+1.6*d.h)
@@ -40,24 +39,6 @@ func (d *drawing) upperEdge() {
 		tail := top.Add(geom.Pt(x, -0.3*d.h))
 		d.pointer("up", tail, tail.Add(geom.Pt(0, 2.2*d.h)), headWide*d.h, headLong*d.h)
 	}
-}
-
-// labelBox is a box of a size just under the laid panel's top, as near its middle
-// as leaves the panel's own outline, with its notches, to be seen.
-func (d *drawing) labelBox(size geom.Point, down float64) geom.Box {
-	outline := d.laid.Contour(d.panel.Outline)
-	panel := outline.Bounds()
-	at := func(shift float64) geom.Box {
-		low := geom.Pt(panel.Center().X+shift*panel.Size().X-size.X/2, panel.Max.Y-down-size.Y)
-		return geom.Box{Min: low, Max: low.Add(size)}
-	}
-	for _, shift := range []float64{0, -0.1, 0.1, -0.2, 0.2, -0.3, 0.3} {
-		box := at(shift)
-		if !slices.ContainsFunc(outline.Edges(), func(e geom.Edge) bool { return e.Bounds().Meets(box) }) {
-			return box
-		}
-	}
-	return at(0)
 }
 
 // A sample is one entry of the key: what a thing looks like, and what it is.
