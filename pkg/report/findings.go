@@ -7,7 +7,7 @@ func newFindings(found diag.Findings) []findingJSON {
 	for _, f := range found {
 		out := findingJSON{
 			Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Hint: f.Hint,
-			File: baseName(f.Pos.File), Line: max(0, f.Pos.Line), Col: max(0, f.Pos.Col), Cures: f.Cures, weight: f.Severity,
+			File: baseName(f.Pos.File), Line: max(0, f.Pos.Line), Col: max(0, f.Pos.Col), Key: f.Key, Cures: f.Cures, weight: f.Severity,
 		}
 		if f.HasAt {
 			out.At = &xy{num(f.At[0]), num(f.At[1])}

@@ -190,6 +190,8 @@ type findingJSON struct {
 	File     string `json:"file,omitempty"` // name of the file that line is in
 	Line     int    `json:"line,omitempty"`
 	Col      int    `json:"col,omitempty"`
+	// Key is what it is about, as in the job file: "router.rider"; absent where that isn't known.
+	Key diag.Key `json:"key,omitempty"`
 	// Cures are changes of which each ends the finding by itself.
 	Cures []diag.Cure `json:"cures,omitempty"`
 
