@@ -23,7 +23,7 @@ func swung(t *testing.T, o Options, swaps ...string) Result {
 		t.Fatal(err)
 	}
 	text := strings.NewReplacer(swaps...).Replace(string(data))
-	r := Build("ring.toml", []byte(text), os.ReadFile, o)
+	r := Kept(text).Build("ring.toml", []byte(text), o)
 	if r.Reached != Proved || !r.OK() {
 		t.Fatalf("reached %v with\n%v", r.Reached, r.Findings)
 	}

@@ -106,7 +106,7 @@ func TestCuresOfPrograms(t *testing.T) {
 
 // firstOf is the first finding of a rule about a program.
 func firstOf(job, program, rule string) (diag.Finding, bool) {
-	_, report := DryRun("job.toml", []byte(job), os.ReadFile, ProgramFile{Name: "p.nc", Text: []byte(program)})
+	_, report := curing.DryRun("job.toml", []byte(job), ProgramFile{Name: "p.nc", Text: []byte(program)})
 	for _, f := range report.Findings {
 		if f.Rule == rule {
 			return f, true

@@ -26,6 +26,7 @@ type Graph struct {
 	mu    sync.Mutex
 	nodes map[digest]*node
 	now   int            // counts the askings
+	keep  int            // of how many of them, the one under way among them, is kept
 	ran   map[string]int // how often each stage was run, by its name
 }
 
@@ -40,7 +41,7 @@ type node struct {
 // NewGraph returns a graph that keeps nothing yet. readFile is asked for the
 // profiles that jobs give by path, anew at each asking.
 func NewGraph(readFile ReadFile) *Graph {
-	return &Graph{readFile: readFile, nodes: map[digest]*node{}, ran: map[string]int{}}
+	return &Graph{readFile: readFile, keep: 2, nodes: map[digest]*node{}, ran: map[string]int{}}
 }
 
 // What is made: a stage's output, what it found, and the name of its inputs, which
@@ -99,11 +100,10 @@ func (g *Graph) answer(file string, do func() Result) (r Result) {
 	return r
 }
 
-// forget drops what neither this asking nor the one before it asked for, and what
-// failed.
+// forget drops what none of the last askings asked for, and what failed.
 func (g *Graph) forget() {
 	for key, n := range g.nodes {
-		if n.asked < g.now-1 || n.fault != nil {
+		if n.asked <= g.now-g.keep || n.fault != nil {
 			delete(g.nodes, key)
 		}
 	}

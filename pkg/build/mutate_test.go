@@ -92,9 +92,12 @@ func goodProgram(t testing.TB) (build.Result, string) {
 	return r, ""
 }
 
+// crossGraph grooves crossJob once for all its dry runs.
+var crossGraph = build.NewGraph(crossFiles)
+
 func dryRun(t testing.TB, text string) dryrun.Report {
 	t.Helper()
-	r, report := build.DryRun("cross.toml", []byte(crossJob), crossFiles, build.ProgramFile{Name: "groove.nc", Text: []byte(text)})
+	r, report := crossGraph.DryRun("cross.toml", []byte(crossJob), build.ProgramFile{Name: "groove.nc", Text: []byte(text)})
 	if !r.OK() {
 		t.Fatal(r.Findings)
 	}

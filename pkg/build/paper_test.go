@@ -69,8 +69,9 @@ func file(t *testing.T, r build.Result, path string) build.File {
 func TestPatternsHaveNoKerf(t *testing.T) {
 	given := "[paper]\nrevision = \"B\"\n"
 	text := string(triangle(t, given))
-	me := build.Build("job.toml", []byte(text), nil, build.Options{})
-	byShop := build.Build("job.toml", []byte(strings.Replace(text, `kerf_by = "me"`, `kerf_by = "shop"`, 1)), nil, build.Options{})
+	g, o := build.NewGraph(nil), build.Options{Only: build.Templates | build.PaperPatterns}
+	me := g.Build("job.toml", []byte(text), o)
+	byShop := g.Build("job.toml", []byte(strings.Replace(text, `kerf_by = "me"`, `kerf_by = "shop"`, 1)), o)
 	if !me.OK() || !byShop.OK() || me.Kerf() == 0 || byShop.Kerf() != 0 {
 		t.Fatalf("%v, %v", me.Findings, byShop.Findings)
 	}
@@ -117,7 +118,8 @@ func cutLines(t *testing.T, data []byte) string {
 // Every part has a pattern, and so has the groove; --only leaves out the rest.
 func TestOnly(t *testing.T) {
 	data := triangle(t, "")
-	all := build.Build("job.toml", data, nil, build.Options{})
+	g := build.NewGraph(nil)
+	all := g.Build("job.toml", data, build.Options{})
 	for _, p := range all.Parts {
 		file(t, all, "paper/"+p.Sheet.Name+".pdf")
 		file(t, all, "templates/"+p.Sheet.Name+".dxf")
@@ -133,7 +135,7 @@ func TestOnly(t *testing.T) {
 		{build.PaperPatterns, false, true},
 		{build.Templates | build.PaperPatterns, true, true},
 	} {
-		r := build.Build("job.toml", data, nil, build.Options{Only: c.only})
+		r := g.Build("job.toml", data, build.Options{Only: c.only})
 		has := func(ending string) bool {
 			return slices.ContainsFunc(r.Files, func(f build.File) bool { return strings.HasSuffix(f.Path, ending) })
 		}

@@ -154,7 +154,7 @@ func built(t *testing.T, name, text string, o build.Options) build.Result {
 	if o.Only == 0 {
 		o.Only = build.Templates // patterns are tested by themselves
 	}
-	r := build.Build(name, []byte(text), noFiles, o)
+	r := build.Kept(text).Build(name, []byte(text), o)
 	if r.Reached != build.Proved || !r.OK() {
 		t.Fatalf("reached %v with\n%v", r.Reached, r.Findings)
 	}

@@ -1,0 +1,20 @@
+package build
+
+import (
+	"os"
+	"strings"
+	"sync"
+)
+
+// keptGraphs are the graphs of whole jobs that several tests build, by the jobs' texts.
+var keptGraphs sync.Map
+
+// Kept is a graph that all tests build a job with, whose profiles are built in: it
+// forgets nothing, so that the job is planned once, and what differs by options alone
+// is drawn anew. No test may change what it makes.
+func Kept(text string) *Graph {
+	g := NewGraph(os.ReadFile)
+	g.keep = 1 << 30
+	kept, _ := keptGraphs.LoadOrStore(strings.Clone(text), g)
+	return kept.(*Graph)
+}
