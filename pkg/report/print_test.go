@@ -1,0 +1,202 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"text/template/parse"
+
+	"strapwork/pkg/unit"
+)
+
+// A branches writes a mark at the beginning of every branch of the templates, so that
+// what they print shows which were taken.
+type branches struct {
+	texts []string // by number
+}
+
+const branchMark = "\x01"
+
+func (b *branches) in(name string, list *parse.ListNode) {
+	if list == nil {
+		return
+	}
+	for _, n := range list.Nodes {
+		switch n := n.(type) {
+		case *parse.IfNode:
+			b.of(name, n.BranchNode)
+		case *parse.WithNode:
+			b.of(name, n.BranchNode)
+		case *parse.RangeNode:
+			b.of(name, n.BranchNode)
+		}
+	}
+}
+
+func (b *branches) of(name string, n parse.BranchNode) {
+	for _, list := range []*parse.ListNode{n.List, n.ElseList} {
+		if list == nil {
+			continue
+		}
+		b.in(name, list)
+		mark := &parse.TextNode{NodeType: parse.NodeText, Text: fmt.Appendf(nil, "%s%d%[1]s", branchMark, len(b.texts))}
+		b.texts = append(b.texts, name+": "+strings.TrimSpace(list.String()))
+		list.Nodes = slices.Insert(list.Nodes, 0, parse.Node(mark))
+	}
+}
+
+// Every branch of every template is taken by some job's facts or by facts that a job
+// could have: what no compiler checks, a field that isn't there or a value of another
+// type, is found here.
+func TestEveryBranchIsPrinted(t *testing.T) {
+	for _, u := range []unit.System{unit.MM, unit.Inch} {
+		all := readTemplates(u)
+		var b branches
+		for _, one := range all.Templates() {
+			if one.Tree != nil {
+				b.in(one.Name(), one.Root)
+			}
+		}
+		taken := map[string]bool{"": true}
+		for _, c := range sayings(t) {
+			text, err := execute(all, c.name, c.facts)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, part := range strings.Split(text, branchMark) {
+				taken[part] = taken[part] || i%2 == 1
+			}
+		}
+		for i, text := range b.texts {
+			other := strings.HasPrefix(text, "hundredths: ") || strings.HasPrefix(text, "setup.md.tmpl: Lengths") // of the other units
+			if !taken[strconv.Itoa(i)] && !other {
+				t.Errorf("in %s nothing prints the branch of %s", u, text)
+			}
+		}
+		if len(b.texts) < 200 {
+			t.Errorf("only %d branches were found", len(b.texts))
+		}
+	}
+}
+
+// saying is a template and facts for it.
+type saying struct {
+	name  string
+	facts any
+}
+
+// sayings are those of the examples, and of the triangle, the bars and a job without
+// templates with facts changed that these don't have.
+func sayings(t *testing.T) (list []saying) {
+	t.Helper()
+	sheet := func(f facts) { list = append(list, saying{"setup.md.tmpl", &f}) }
+	for _, r := range examples(t) {
+		sheet(*r.facts)
+		list = append(list, saying{"check", newSummaryFacts(r.Result)}, saying{"made", newSummaryFacts(r.Result)})
+	}
+	list = append(list,
+		saying{"check", summaryFacts{Errors: 1}}, saying{"check", summaryFacts{OK: true, Depths: 2}},
+		saying{"made", summaryFacts{Templates: true, Sheets: 2, Overcut: 0.01, Places: 2, Uncut: 2, Missed: 1, Program: &dryRunJSON{Warnings: 1}}},
+	)
+	for _, run := range []dryRunJSON{
+		{Length: 1, From: &xyz{}, To: &xyz{}, GougeMax: 1, GougeLine: 3, GougeAt: &xy{}, GougeAtLeast: true, Faults: 1, BodyUnseen: true},
+		{GougeMax: 1, GougeLine: 3, GougeAt: &xy{}, Partial: true, Warnings: 1},
+		{CutsNothing: true},
+		{Broken: true, Left: make([]leftJSON, 1), MissedArea: 1},
+		{Left: make([]leftJSON, 1)},
+		{Left: make([]leftJSON, 1), MissedArea: 1},
+	} {
+		list = append(list, saying{"dry run", run})
+	}
+	triangle := *whole(t, loopedTriangle).facts
+	for _, change := range changes {
+		f := triangle
+		frame, heights, program := *f.Frame, *f.Heights, *f.Program
+		f.Frame, f.Heights, f.Program = &frame, &heights, &program
+		f.SetUps, f.Panels, f.Pieces = slices.Clone(f.SetUps), slices.Clone(f.Panels), slices.Clone(f.Pieces)
+		change(&f)
+		sheet(f)
+	}
+	return list
+}
+
+// changes make facts of the triangle's that the examples don't have.
+var changes = []func(*facts){
+	func(f *facts) { // a machine does it all
+		f.Alone, f.Metal, f.Guide.By = true, false, "none"
+		f.Proof.Leftovers = []leftoverJSON{{Name: "end", MissedDepth: 1}}
+		f.Program.AtBoard, f.Program.Machine, f.Program.Widen, f.Program.SpindleWait = true, "", 0.1, 2
+		f.Program.DryRun.Warnings, f.Program.DryRun.BodyUnseen = 1, true
+		f.Program.Parts, f.Program.Deep = []programFacts{{Path: "a"}, {"b", 1, "a"}}, true
+		f.Crossings, f.Broken = []crossJSON{{Broken: true}}, true
+	},
+	func(f *facts) { f.Alone, f.Proof.Leftovers, f.Told = true, nil, nil },
+	func(f *facts) { // swung
+		f.Swung, f.Frame, f.Guide.By, f.Passes = true, nil, "pivot", f.Passes[:1]
+		f.Bar = barFacts{Holes: []holeFacts{{"1", 2}}, Circles: []circleFacts{{Elements: []string{"a"}, Holes: []holeFacts{{"1", 2}, {"2", 3}}}}}
+		f.Proof.Leftovers = []leftoverJSON{{}}
+		f.Budget.Shown = []termJSON{{Source: "sheet"}, {Source: "holes"}, {Source: "pin"}, {Source: "other"}}
+	},
+	func(f *facts) { // battens, all alike
+		f.Frame, f.Marked, f.paths, f.Board = nil, false, nil, nil
+		f.Battens = &battenFacts{Panels: []laidFacts{{SetUp: 1}}, Alike: true}
+		f.ShopAids, f.Aids, f.PaperGroove, f.Drawings = nil, aidFacts{}, "", false
+		f.SetUps[0].Laid, f.SetUps[0].Wall = "", "a"
+		f.SetUps[1].Laid, f.SetUps[1].Wall, f.SetUps[1].Flip, f.SetUps[1].Arrow = "", "", true, false
+	},
+	func(f *facts) { // battens beside a board
+		f.Frame, f.Board = nil, &boardFacts{}
+		f.Battens = &battenFacts{Panels: []laidFacts{{SetUp: 1}}, Beyond: []beyondSide{{1, "left"}}}
+		f.Program.Page, f.Program.Parts = "", []programFacts{{Path: "a"}}
+		f.Drilled, f.Sheets = []num{1, 2}, []sheetFacts{{}, {Picture: "a"}}
+		f.Panels[0].Joints, f.Panels[0].Dowels, f.Panels[0].Floor = 2, 0, true
+		f.PanelKey, f.Kerf = partFacts{Quantity: 2}, kerfFacts{By: "shop", Given: true}
+	},
+	func(f *facts) { // a frame in bars round the board
+		f.Frame.Bars, f.Frame.Marked, f.Frame.Beyond, f.Frame.Lies, f.Frame.Reaches = 4, false, true, "round", unit.Say("all round")
+		f.Frame.Notches = notchFacts{[]string{"left"}, []string{"upper", "lower"}, []besideFacts{{"left", 300}}}
+		f.Frame.Pairs, f.Frame.Against, f.Frame.Key = []pairFacts{{At: []num{1}}, {At: []num{1, 2}}}, []string{"left"}, nil
+		f.Frame.Meet, f.Frame.ClampsOn, f.Board = meetFacts{OverBoard: 2}, 0, &boardFacts{}
+		f.Kerf = kerfFacts{By: "me"}
+	},
+	func(f *facts) { // a frame over the board's edge
+		f.Frame.Beyond, f.Frame.Lies, f.Frame.Reaches, f.Frame.ClampsOn, f.BaseTold = true, "over", unit.Say("below"), 12, false
+		f.Frame.Notches = notchFacts{Level: []string{"left", "right"}}
+		f.Frame.Meet, f.Board = meetFacts{2, 2, []sideCount{{"left", 2}}, []sideCount{{"upper", 1}, {"lower", 1}}}, &boardFacts{}
+		f.Kerf = kerfFacts{By: "shop"}
+	},
+	func(f *facts) { // screws that all miss the board
+		f.Frame.Meet, f.Frame.Notches, f.Board = meetFacts{Packed: 2}, notchFacts{Upright: []string{"upper"}}, &boardFacts{}
+	},
+	func(f *facts) { // a router that doesn't plunge, and a bit that fills the groove
+		f.Guide.Plunge, f.Thin, f.Guide.OffCenter, f.Marked = false, true, 0.1, false
+		f.SetUps[0].Made = []cutJSON{{Shown: []string{"a", "b"}, Unshown: 2, Again: []overlapJSON{{"a", 1, 2}, {"b", 2, 3}}}}
+		f.SetUps[0].Spare = []spareJSON{{By: []overlapJSON{{"a", 1, 2}}}}
+		f.SetUps[0].Edge, f.SetUps[0].Arrow, f.SetUps[0].Places, f.SetUps[0].Floor = "", false, 1, false
+		f.SetUps[1].Edge, f.SetUps[2].Edge, f.SetUps[2].Arrow = "right", "left", false
+		f.Splits = []splitFacts{{Cuts: []string{"a", "b"}}, {Hidden: true, Under: "c"}}
+		f.Pieces[0].Ends = [2]pieceEnd{{Kind: "fitted"}, {Kind: "none"}}
+	},
+	func(f *facts) { // what the bit could have reached
+		f.Proof.Leftovers, f.Proof.MissedMax, f.Proof.Why = []leftoverJSON{{Guide: "g"}}, 1, unit.Say("why")
+		f.Guided, f.Plan = true, planFacts{Visible: 2, LeastVisible: 1}
+	},
+	func(f *facts) { f.Plan = planFacts{SetUps: 2, LeastSetUps: 2, LeastPanels: 2} },
+	func(f *facts) { f.Plan = planFacts{SetUps: 2, LeastSetUps: 1} },
+	func(f *facts) { f.Plan.Proved = true },
+	heights("unstated, through a floor", "unstated, in the bearing", "unstated", 0, "unstated"),
+	heights("unstated", "in the bearing", "stated", 2, "on the frame"),
+	heights("shank in the slot", "unstated, in the collar", "", 0, "over"),
+	heights("shank in the groove", "in the collar", "", 0, "within"),
+	heights("long, through a floor", "", "", 0, ""),
+}
+
+// heights are facts with these outcomes.
+func heights(flute, shank, collar string, bearing num, rim string) func(*facts) {
+	return func(f *facts) {
+		h := f.Heights
+		h.Flute, h.Shank, h.Collar, h.Bearing, h.Rim = flute, shank, collar, bearing, rim
+	}
+}
