@@ -64,7 +64,7 @@ func TestExampleJobs(t *testing.T) {
 				if (slow && prefer != work.PreferClean) || (!turn && (slow || prefer != work.PreferClean)) {
 					continue // seconds each
 				}
-				if testing.Short() && (large || prefer != work.PreferClean) {
+				if testing.Short() && (large || !turn || prefer != work.PreferClean) {
 					continue
 				}
 				t.Run(fmt.Sprintf("%s/%v/turn=%t", name, prefer, turn), func(t *testing.T) {
@@ -129,6 +129,9 @@ func loop(from, along geom.Point, radius, length float64) geom.Contour {
 func TestCurvedMotifs(t *testing.T) {
 	for _, n := range folds() {
 		for _, mirror := range []bool{false, true} {
+			if testing.Short() && n == 1 && mirror {
+				continue
+			}
 			t.Run(fmt.Sprintf("%d-fold/mirror=%t", n, mirror), func(t *testing.T) {
 				rng := rand.New(rand.NewPCG(2, uint64(n)+77))
 				tail := bushing + fmt.Sprintf("[template]\nflip = %t\n", n%2 == 0)
