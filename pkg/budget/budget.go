@@ -12,8 +12,9 @@
 package budget
 
 import (
-	"fmt"
 	"math"
+
+	"strapwork/pkg/unit"
 )
 
 // A Source is where an error comes from.
@@ -47,34 +48,22 @@ const (
 	Pin
 )
 
-// String is the source's word in the manifest.
-func (s Source) String() string {
-	switch s {
-	case Seat:
-		return "seat"
-	case Outline:
-		return "outline"
-	case Walls:
-		return "walls"
-	case Kerf:
-		return "kerf"
-	case OffCenter:
-		return "off_center"
-	case Moisture:
-		return "moisture"
-	case Rider:
-		return "rider"
-	case Bit:
-		return "bit"
-	case Sheet:
-		return "sheet"
-	case Holes:
-		return "holes"
-	case Pin:
-		return "pin"
-	}
-	return fmt.Sprintf("source(%d)", int(s))
+var sourceWords = [...]string{
+	Seat:      "seat",
+	Outline:   "outline",
+	Walls:     "walls",
+	Kerf:      "kerf",
+	OffCenter: "off_center",
+	Moisture:  "moisture",
+	Rider:     "rider",
+	Bit:       "bit",
+	Sheet:     "sheet",
+	Holes:     "holes",
+	Pin:       "pin",
 }
+
+// String is the source's word in the manifest.
+func (s Source) String() string { return unit.Word(sourceWords[:], s, "source") }
 
 // Cure is what makes the error smaller, as a sentence without its full stop.
 func (s Source) Cure() string {
@@ -129,18 +118,14 @@ const (
 	Deepen
 )
 
-// String is the effect's word in the manifest.
-func (e Effect) String() string {
-	switch e {
-	case Wander:
-		return "wander"
-	case Widen:
-		return "widen"
-	case Deepen:
-		return "deepen"
-	}
-	return fmt.Sprintf("effect(%d)", int(e))
+var effectWords = [...]string{
+	Wander: "wander",
+	Widen:  "widen",
+	Deepen: "deepen",
 }
+
+// String is the effect's word in the manifest.
+func (e Effect) String() string { return unit.Word(effectWords[:], e, "effect") }
 
 // Of returns what each of the term's errors does.
 func (t Term) Of(e Effect) float64 {

@@ -4,7 +4,6 @@ package build
 // and the machine, as the dry run wants it.
 
 import (
-	"fmt"
 	"slices"
 
 	"strapwork/pkg/diag"
@@ -35,20 +34,15 @@ const (
 	Coupon
 )
 
-// String is the purpose's word on the command line.
-func (p Purpose) String() string {
-	switch p {
-	case WholeGroove:
-		return "groove"
-	case PartOfIt:
-		return "part"
-	case Recut:
-		return "widen"
-	case Coupon:
-		return "coupon"
-	}
-	return fmt.Sprintf("purpose(%d)", int(p))
+var purposeWords = [...]string{
+	WholeGroove: "groove",
+	PartOfIt:    "part",
+	Recut:       "widen",
+	Coupon:      "coupon",
 }
+
+// String is the purpose's word on the command line.
+func (p Purpose) String() string { return unit.Word(purposeWords[:], p, "purpose") }
 
 // Purposes are all of them.
 func Purposes() []Purpose { return []Purpose{WholeGroove, PartOfIt, Recut, Coupon} }
@@ -216,9 +210,9 @@ func makeWork(in workIn) (w judging, _ diag.Findings) {
 		w.Groove = walls.Of(in.strands(g.Wanted.Widen)...)
 	}
 	if b := in.Board; b != nil {
-		w.Zero = dryrun.Zero{Word: "board", By: b.Origin}
+		w.OtherZero = dryrun.OtherZero{Word: "board", By: b.Origin}
 		if g.Wanted.ZeroBoard {
-			w.Zero = dryrun.Zero{Word: "motif", By: b.Origin.Scale(-1)}
+			w.OtherZero = dryrun.OtherZero{Word: "motif", By: b.Origin.Scale(-1)}
 		}
 		w.Thickness = b.Thickness
 	}

@@ -158,9 +158,9 @@ func (g Grooving) judgePasses(err error, j *job.Job, optional bool) (found diag.
 }
 
 // options are how the groove is cut to its depth, or recut wider by some mm.
-func (g Grooving) options(depth, widen float64) toolpath.Options {
+func (g Grooving) options(depth, widen float64) toolpath.Params {
 	w := g.Wanted
-	o := toolpath.Options{
+	o := toolpath.Params{
 		Depth: depth, Climb: w.Climb, Rough: w.Rough, Ramp: w.Ramp, Step: w.Step, Widen: widen,
 		Order: toolpath.Order{Rule: toolpath.Short, First: w.OrderNames},
 	}

@@ -7,8 +7,6 @@
 package build
 
 import (
-	"fmt"
-
 	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
@@ -20,6 +18,7 @@ import (
 	"strapwork/pkg/proof"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
 )
 
@@ -47,28 +46,19 @@ const (
 	Proved
 )
 
-// String is the stage's word in reports.
-func (s Stage) String() string {
-	switch s {
-	case Unread:
-		return "unread"
-	case Read:
-		return "read"
-	case Joined:
-		return "joined"
-	case Woven:
-		return "woven"
-	case Grooved:
-		return "grooved"
-	case Stretched:
-		return "stretched"
-	case Planned:
-		return "planned"
-	case Proved:
-		return "proved"
-	}
-	return fmt.Sprintf("stage(%d)", int(s))
+var stageWords = [...]string{
+	Unread:    "unread",
+	Read:      "read",
+	Joined:    "joined",
+	Woven:     "woven",
+	Grooved:   "grooved",
+	Stretched: "stretched",
+	Planned:   "planned",
+	Proved:    "proved",
 }
+
+// String is the stage's word in reports.
+func (s Stage) String() string { return unit.Word(stageWords[:], s, "stage") }
 
 // A Kind is the kind of an output file, as the manifest has it.
 type Kind int
@@ -86,30 +76,20 @@ const (
 	HTML
 )
 
-// String is the kind's word in the manifest.
-func (k Kind) String() string {
-	switch k {
-	case DXF:
-		return "dxf"
-	case SVG:
-		return "svg"
-	case JSON:
-		return "json"
-	case Markdown:
-		return "markdown"
-	case CSV:
-		return "csv"
-	case TOML:
-		return "toml"
-	case PDF:
-		return "pdf"
-	case Program:
-		return "program"
-	case HTML:
-		return "html"
-	}
-	return fmt.Sprintf("kind(%d)", int(k))
+var kindWords = [...]string{
+	DXF:      "dxf",
+	SVG:      "svg",
+	JSON:     "json",
+	Markdown: "markdown",
+	CSV:      "csv",
+	TOML:     "toml",
+	PDF:      "pdf",
+	Program:  "program",
+	HTML:     "html",
 }
+
+// String is the kind's word in the manifest.
+func (k Kind) String() string { return unit.Word(kindWords[:], k, "kind") }
 
 // A File is one output.
 type File struct {

@@ -52,7 +52,7 @@ func makeGroove(in grooveIn) (groove.Groove, diag.Findings) {
 
 type passesIn struct {
 	Groove  made[groove.Groove]
-	Options toolpath.Options
+	Options toolpath.Params
 }
 
 // Passes are a program's, or why there are none.

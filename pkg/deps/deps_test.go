@@ -28,7 +28,7 @@ pkg/diag            < pkg/unit
 pkg/conf            < pkg/unit pkg/diag go-toml
 pkg/geom/region     < pkg/geom
 profiles            <
-pkg/work            < pkg/geom pkg/diag
+pkg/work            < pkg/geom pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
 pkg/job             < pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
@@ -46,7 +46,7 @@ pkg/template        < pkg/fixture pkg/plan pkg/groove pkg/motif pkg/work pkg/geo
 pkg/marks           < pkg/label pkg/template pkg/fixture pkg/plan pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/diag
 pkg/aids            < pkg/label pkg/template pkg/proof pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
 pkg/heights         < pkg/aids pkg/template pkg/fixture pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
-pkg/budget          < pkg/template pkg/groove pkg/work pkg/profile
+pkg/budget          < pkg/unit pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/conf pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/setup           < pkg/label pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit

@@ -64,18 +64,14 @@ const (
 	Error
 )
 
-// String is the word that findings print with: note, warning or error.
-func (s Severity) String() string {
-	switch s {
-	case Note:
-		return "note"
-	case Warning:
-		return "warning"
-	case Error:
-		return "error"
-	}
-	return fmt.Sprintf("severity(%d)", int(s))
+var severityWords = [...]string{
+	Note:    "note",
+	Warning: "warning",
+	Error:   "error",
 }
+
+// String is the word that findings print with: note, warning or error.
+func (s Severity) String() string { return unit.Word(severityWords[:], s, "severity") }
 
 // MarshalText writes the severity as its word, for JSON.
 func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

@@ -38,11 +38,11 @@ type Work struct {
 	Speed     float64      // the job's own, turns a minute
 	Step      float64      // the job's own: how much depth may be taken at once
 	Machine   Machine
-	Zero      Zero
+	OtherZero OtherZero
 }
 
-// Zero is the zero that the job might have had in place of its own.
-type Zero struct {
+// OtherZero is the zero that the job might have had in place of its own.
+type OtherZero struct {
 	Word string     // that the job has for it; empty: there is none
 	By   geom.Point // from where the groove lies to where it would lie with that zero
 }

@@ -85,7 +85,7 @@ func (j *judge) shiftHint() unit.Text {
 	if j.report.Cut.Empty() || j.w.Groove.Area.Empty() {
 		return unit.Text{}
 	}
-	zero := j.w.Zero
+	zero := j.w.OtherZero
 	want := j.w.Groove.Area.Bounds()
 	bit := geom.Pt(j.w.Bit.Slot, j.w.Bit.Slot)
 	off := j.report.Cut.Size().Add(bit).Sub(want.Size())

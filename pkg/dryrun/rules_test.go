@@ -364,24 +364,24 @@ func TestShift(t *testing.T) {
 		}
 		return b.String()
 	}
-	board := Zero{Word: "board", By: geom.Pt(100, 60)}
+	board := OtherZero{Word: "board", By: geom.Pt(100, 60)}
 	half := strings.Join(strings.SplitAfter(good, "\n")[:8], "") + "G0 Z10\nM5\nM2\n"
 	for _, c := range []struct {
 		name, text string
-		zero       Zero
+		zero       OtherZero
 		want       string
 	}{
 		{"as written", good, board, ""},
 		{"the board's zero", shifted(100, 60, good), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
 		{"nearly the board's zero", shifted(100.4, 60, good), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
 		{"another", shifted(-7, 60, good), board, "everything lies about -7 mm away in x and 60 mm in y: look at the zero"},
-		{"no other zero", shifted(100, 60, good), Zero{}, "everything lies about 100 mm away in x and 60 mm in y: look at the zero"},
+		{"no other zero", shifted(100, 60, good), OtherZero{}, "everything lies about 100 mm away in x and 60 mm in y: look at the zero"},
 		{"half of it", shifted(100, 60, half), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
 		{"turned", strings.NewReplacer("X", "Y", "Y", "X").Replace(good), board, ""},
 		{"longer too", shifted(100, 60, strings.ReplaceAll(good, "X98.4125", "X118.4125")), board, ""},
 	} {
 		w := against(straight())
-		w.Zero = c.zero
+		w.OtherZero = c.zero
 		r := judged(t, c.text, w)
 		got := ""
 		for _, f := range r.Findings {

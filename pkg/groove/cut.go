@@ -7,6 +7,7 @@ import (
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
 )
 
 // StopKind says why a cut ends where it does.
@@ -23,20 +24,15 @@ const (
 	StopSplit
 )
 
-// String is the kind's word in reports.
-func (k StopKind) String() string {
-	switch k {
-	case StopFree:
-		return "free end"
-	case StopCorner:
-		return "corner"
-	case StopTee:
-		return "tee"
-	case StopSplit:
-		return "split"
-	}
-	return "unknown"
+var stopKindWords = [...]string{
+	StopFree:   "free end",
+	StopCorner: "corner",
+	StopTee:    "tee",
+	StopSplit:  "split",
 }
+
+// String is the kind's word in reports.
+func (k StopKind) String() string { return unit.Word(stopKindWords[:], k, "stop") }
 
 // A Stop is an end of a cut.
 type Stop struct {

@@ -182,7 +182,7 @@ func TestReportUnfollowed(t *testing.T) {
 
 // The kinds of stop in words.
 func TestStopsInWords(t *testing.T) {
-	for kind, want := range map[StopKind]string{StopFree: "free end", StopCorner: "corner", StopTee: "tee", StopSplit: "split", 9: "unknown"} {
+	for kind, want := range map[StopKind]string{StopFree: "free end", StopCorner: "corner", StopTee: "tee", StopSplit: "split", 9: "stop(9)"} {
 		if got := kind.String(); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}

@@ -91,24 +91,17 @@ const (
 	EndFitted
 )
 
-// String is the kind's word in a cutting list.
-func (k EndKind) String() string {
-	switch k {
-	case EndNone:
-		return "none"
-	case EndFlat:
-		return "flat"
-	case EndMitre:
-		return "mitre"
-	case EndButt:
-		return "butt"
-	case EndTee:
-		return "tee"
-	case EndFitted:
-		return "fitted"
-	}
-	return "unknown"
+var endKindWords = [...]string{
+	EndNone:   "none",
+	EndFlat:   "flat",
+	EndMitre:  "mitre",
+	EndButt:   "butt",
+	EndTee:    "tee",
+	EndFitted: "fitted",
 }
+
+// String is the kind's word in a cutting list.
+func (k EndKind) String() string { return unit.Word(endKindWords[:], k, "end") }
 
 // An End is the cut at one end of a piece. Angle is turned counter-clockwise
 // from the direction of travel along the strip's centre line to the cut, seen

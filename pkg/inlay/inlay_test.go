@@ -431,7 +431,7 @@ func TestEndKinds(t *testing.T) {
 	for k := EndNone; k <= EndFitted+1; k++ {
 		words = append(words, k.String())
 	}
-	if got, want := strings.Join(words, " "), "none flat mitre butt tee fitted unknown"; got != want {
+	if got, want := strings.Join(words, " "), "none flat mitre butt tee fitted end(6)"; got != want {
 		t.Errorf("the kinds are %q, want %q", got, want)
 	}
 }

@@ -1,8 +1,6 @@
 package job
 
 import (
-	"fmt"
-
 	"strapwork/pkg/conf"
 	"strapwork/pkg/unit"
 )
@@ -31,18 +29,14 @@ const (
 	SplitDepth
 )
 
-// String is the word in the job file.
-func (k SplitKind) String() string {
-	switch k {
-	case SplitNone:
-		return "none"
-	case SplitStrand:
-		return "strand"
-	case SplitDepth:
-		return "depth"
-	}
-	return fmt.Sprintf("split(%d)", int(k))
+var splitKindWords = [...]string{
+	SplitNone:   "none",
+	SplitStrand: "strand",
+	SplitDepth:  "depth",
 }
+
+// String is the word in the job file.
+func (k SplitKind) String() string { return unit.Word(splitKindWords[:], k, "split") }
 
 // The rules of Program.Order.
 const (

@@ -26,6 +26,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // Kind says what a move does.
@@ -52,28 +53,19 @@ const (
 	End
 )
 
-// String is the kind in the words of a maker.
-func (k Kind) String() string {
-	switch k {
-	case Rapid:
-		return "rapid"
-	case Line:
-		return "line"
-	case Arc:
-		return "arc"
-	case Dwell:
-		return "dwell"
-	case Turn:
-		return "turn"
-	case Stop:
-		return "stop"
-	case OptionalStop:
-		return "optional stop"
-	case End:
-		return "end"
-	}
-	return fmt.Sprintf("kind(%d)", uint8(k))
+var kindWords = [...]string{
+	Rapid:        "rapid",
+	Line:         "line",
+	Arc:          "arc",
+	Dwell:        "dwell",
+	Turn:         "turn",
+	Stop:         "stop",
+	OptionalStop: "optional stop",
+	End:          "end",
 }
+
+// String is the kind in the words of a maker.
+func (k Kind) String() string { return unit.Word(kindWords[:], k, "kind") }
 
 // Travels reports whether a move of this kind goes anywhere.
 func (k Kind) Travels() bool { return k <= Arc }
@@ -139,18 +131,14 @@ const (
 	CounterClockwise
 )
 
-// String is off, clockwise or counter-clockwise.
-func (s Spindle) String() string {
-	switch s {
-	case SpindleOff:
-		return "off"
-	case Clockwise:
-		return "clockwise"
-	case CounterClockwise:
-		return "counter-clockwise"
-	}
-	return fmt.Sprintf("spindle(%d)", uint8(s))
+var spindleWords = [...]string{
+	SpindleOff:       "off",
+	Clockwise:        "clockwise",
+	CounterClockwise: "counter-clockwise",
 }
+
+// String is off, clockwise or counter-clockwise.
+func (s Spindle) String() string { return unit.Word(spindleWords[:], s, "spindle") }
 
 // Origin is the coordinate system that places are in. How the systems lie to
 // one another is set at the machine and isn't known here, so a change of origin
@@ -210,18 +198,14 @@ func (u Units) mm() float64 {
 	return 1
 }
 
-// String is the word for the units.
-func (u Units) String() string {
-	switch u {
-	case UnitsUntold:
-		return "units not told"
-	case Millimetres:
-		return "mm"
-	case Inches:
-		return "in"
-	}
-	return fmt.Sprintf("units(%d)", uint8(u))
+var unitsWords = [...]string{
+	UnitsUntold: "units not told",
+	Millimetres: "mm",
+	Inches:      "in",
 }
+
+// String is the word for the units.
+func (u Units) String() string { return unit.Word(unitsWords[:], u, "units") }
 
 // A Move is one thing that a program makes the machine do. The spindle's state
 // is that during the move.

@@ -1,10 +1,9 @@
 package paper
 
 import (
-	"fmt"
-
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
 )
 
 // A Use says what a line of a pattern means to whoever follows it.
@@ -32,28 +31,19 @@ const (
 // uses lists every use in the order of the legend.
 func uses() []Use { return []Use{Cut, Edge, GrooveEdge, Centre, Upper, Chisel, Mark, Note} }
 
-// String is what the line means, for the legend.
-func (u Use) String() string {
-	switch u {
-	case Cut:
-		return "cutting line: cut on the line's centre"
-	case Edge:
-		return "the part's edge: cut on the line's centre, last"
-	case GrooveEdge:
-		return "edge of the groove"
-	case Centre:
-		return "centre line of the groove"
-	case Upper:
-		return "side of the strand that lies on top at a crossing"
-	case Mark:
-		return "lettering and marks on the part: not cut"
-	case Note:
-		return "for the reader: not cut"
-	case Chisel:
-		return "round a corner or end that is left for the chisel"
-	}
-	return fmt.Sprintf("use(%d)", int(u))
+var useWords = [...]string{
+	Cut:        "cutting line: cut on the line's centre",
+	Edge:       "the part's edge: cut on the line's centre, last",
+	GrooveEdge: "edge of the groove",
+	Centre:     "centre line of the groove",
+	Upper:      "side of the strand that lies on top at a crossing",
+	Mark:       "lettering and marks on the part: not cut",
+	Note:       "for the reader: not cut",
+	Chisel:     "round a corner or end that is left for the chisel",
 }
+
+// String is what the line means, for the legend.
+func (u Use) String() string { return unit.Word(useWords[:], u, "use") }
 
 // pen is how lines of a use are drawn.
 func (u Use) pen() Pen {

@@ -9,6 +9,7 @@ import (
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/unit"
 	"strapwork/profiles"
 )
 
@@ -21,18 +22,14 @@ const (
 	kindBit
 )
 
-// String is the word for a profile's kind in the file; a shop's has none.
-func (k kind) String() string {
-	switch k {
-	case kindShop:
-		return "shop"
-	case kindMachine:
-		return "machine"
-	case kindBit:
-		return "bit"
-	}
-	return fmt.Sprintf("kind(%d)", int(k))
+var kindWords = [...]string{
+	kindShop:    "shop",
+	kindMachine: "machine",
+	kindBit:     "bit",
 }
+
+// String is the word for a profile's kind in the file; a shop's has none.
+func (k kind) String() string { return unit.Word(kindWords[:], k, "kind") }
 
 const (
 	machinePrefix = "machine-" // of a machine's file and of its name

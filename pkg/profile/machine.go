@@ -1,8 +1,6 @@
 package profile
 
 import (
-	"fmt"
-
 	"strapwork/pkg/conf"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -84,16 +82,13 @@ const (
 	PathNone
 )
 
-// String is the path's word in a profile.
-func (p Path) String() string {
-	switch p {
-	case PathExact:
-		return "exact"
-	case PathNone:
-		return "none"
-	}
-	return fmt.Sprintf("path(%d)", int(p))
+var pathWords = [...]string{
+	PathExact: "exact",
+	PathNone:  "none",
 }
+
+// String is the path's word in a profile.
+func (p Path) String() string { return unit.Word(pathWords[:], p, "path") }
 
 // Known reports whether it is known how far an axis goes: 0 to 2 for x, y and z.
 func (m Machine) Known(axis int) bool { return m.Span(axis) > 0 }

@@ -4,7 +4,6 @@
 package profile
 
 import (
-	"fmt"
 	"strings"
 
 	"strapwork/pkg/unit"
@@ -20,16 +19,13 @@ const (
 	Router
 )
 
-// String is the cutter's word in a profile.
-func (c Cutter) String() string {
-	switch c {
-	case Laser:
-		return "laser"
-	case Router:
-		return "router"
-	}
-	return fmt.Sprintf("cutter(%d)", int(c))
+var cutterWords = [...]string{
+	Laser:  "laser",
+	Router: "router",
 }
+
+// String is the cutter's word in a profile.
+func (c Cutter) String() string { return unit.Word(cutterWords[:], c, "cutter") }
 
 // Roles are the layers of a template drawing: what is cut first, the pin and
 // screw holes, what is cut last, the marks, and what is not for the machine.

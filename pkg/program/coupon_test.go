@@ -20,7 +20,7 @@ import (
 // bit's slot and twice the way of its centre off the middle line) and depth.
 func TestCoupon(t *testing.T) {
 	const bit = 3.175
-	o := toolpath.Options{Depth: 3, Ramp: 3 * math.Pi / 180, Rough: 0.15}
+	o := toolpath.Params{Depth: 3, Ramp: 3 * math.Pi / 180, Rough: 0.15}
 	for _, c := range []struct {
 		width float64
 		want  []float64
@@ -102,7 +102,7 @@ func cutBoxes(moves []ngc.Move) (boxes []geom.Box) {
 
 func TestCouponTells(t *testing.T) {
 	s := setting(ngc.Options{Units: ngc.Inches})
-	c := program.NewCoupon(0.2*25.4, 0.125*25.4, unit.Inch, toolpath.Options{Depth: 3})
+	c := program.NewCoupon(0.2*25.4, 0.125*25.4, unit.Inch, toolpath.Params{Depth: 3})
 	var b bytes.Buffer
 	if err := program.Coupon(&b, c, s); err != nil {
 		t.Fatal(err)
@@ -117,10 +117,10 @@ func TestCouponTells(t *testing.T) {
 		}
 	}
 	for name, c := range map[string]program.CouponPlan{
-		"too narrow": {Widths: []float64{3}, Length: 60, Bit: 3.175, Options: toolpath.Options{Depth: 3}},
-		"NaN":        {Widths: []float64{math.NaN()}, Length: 60, Bit: 3.175, Options: toolpath.Options{Depth: 3}},
-		"too short":  {Widths: []float64{5}, Length: 3, Bit: 3.175, Options: toolpath.Options{Depth: 3}},
-		"none":       {Length: 60, Bit: 3.175, Options: toolpath.Options{Depth: 3}},
+		"too narrow": {Widths: []float64{3}, Length: 60, Bit: 3.175, Options: toolpath.Params{Depth: 3}},
+		"NaN":        {Widths: []float64{math.NaN()}, Length: 60, Bit: 3.175, Options: toolpath.Params{Depth: 3}},
+		"too short":  {Widths: []float64{5}, Length: 3, Bit: 3.175, Options: toolpath.Params{Depth: 3}},
+		"none":       {Length: 60, Bit: 3.175, Options: toolpath.Params{Depth: 3}},
 	} {
 		b.Reset()
 		err := program.Coupon(&b, c, s)

@@ -17,7 +17,7 @@ import (
 )
 
 // planOf is the plan of a job's groove.
-func planOf(t *testing.T, file string, o toolpath.Options) toolpath.Plan {
+func planOf(t *testing.T, file string, o toolpath.Params) toolpath.Plan {
 	t.Helper()
 	data, err := os.ReadFile(file)
 	if err != nil {
@@ -57,7 +57,7 @@ func TestEveryJob(t *testing.T) {
 	}
 	for _, f := range files {
 		t.Run(strings.TrimSuffix(filepath.Base(f), ".toml"), func(t *testing.T) {
-			p := planOf(t, f, toolpath.Options{Rough: 0.15, Ramp: 3 * math.Pi / 180})
+			p := planOf(t, f, toolpath.Params{Rough: 0.15, Ramp: 3 * math.Pi / 180})
 			if len(p.Runs) == 0 {
 				t.Fatal("no strands")
 			}

@@ -60,17 +60,17 @@ const (
 // A CouponPlan is a row of short straight grooves in scrap, side by side from
 // its lower edge up, in which the strips are tried.
 type CouponPlan struct {
-	Widths  []float64        // of the grooves, mm, none narrower than the slot of the bit
-	Wanted  float64          // the groove's width in the job
-	Length  float64          // of each groove
-	Bit     float64          // the slot that the bit cuts
-	Options toolpath.Options // depth, steps, entry and direction as for the work; Order and Widen don't matter
+	Widths  []float64       // of the grooves, mm, none narrower than the slot of the bit
+	Wanted  float64         // the groove's width in the job
+	Length  float64         // of each groove
+	Bit     float64         // the slot that the bit cuts
+	Options toolpath.Params // depth, steps, entry and direction as for the work; Order and Widen don't matter
 }
 
 // NewCoupon is the coupon for a groove of some width: five grooves whose widths
 // differ by 0.05 mm, or by 0.002 in where units are inches, the middle one as
 // wanted. Those that the bit is too wide for are left out.
-func NewCoupon(width, bit float64, units unit.System, o toolpath.Options) CouponPlan {
+func NewCoupon(width, bit float64, units unit.System, o toolpath.Params) CouponPlan {
 	step := couponStep
 	if units == unit.Inch {
 		step = couponStepIn * unit.MMPerInch

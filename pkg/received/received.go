@@ -9,7 +9,6 @@
 package received
 
 import (
-	"fmt"
 	"math"
 
 	"strapwork/pkg/geom"
@@ -111,26 +110,18 @@ const (
 	BitWide
 )
 
-// String is the verdict's word in JSON.
-func (v Verdict) String() string {
-	switch v {
-	case Unknown:
-		return "unknown"
-	case Good:
-		return "good"
-	case Tape:
-		return "tape"
-	case Narrow:
-		return "narrow"
-	case NoEntry:
-		return "no-entry"
-	case Wide:
-		return "wide"
-	case BitWide:
-		return "bit-wide"
-	}
-	return fmt.Sprintf("verdict(%d)", int(v))
+var verdictWords = [...]string{
+	Unknown: "unknown",
+	Good:    "good",
+	Tape:    "tape",
+	Narrow:  "narrow",
+	NoEntry: "no-entry",
+	Wide:    "wide",
+	BitWide: "bit-wide",
 }
+
+// String is the verdict's word in JSON.
+func (v Verdict) String() string { return unit.Word(verdictWords[:], v, "verdict") }
 
 // A Groove is what a track will make. Widths mean nothing with the verdict
 // Unknown.

@@ -37,28 +37,19 @@ const (
 	Touching
 )
 
-// String is the rule's word for reports.
-func (r Rule) String() string {
-	switch r {
-	case BadNumber:
-		return "bad-number"
-	case OpenOutline:
-		return "open-outline"
-	case ShortEdge:
-		return "short-edge"
-	case WrongForm:
-		return "wrong-form"
-	case OneEdge:
-		return "one-edge"
-	case Duplicate:
-		return "duplicate"
-	case Crossing:
-		return "crossing"
-	case Touching:
-		return "touching"
-	}
-	return "unknown"
+var ruleWords = [...]string{
+	BadNumber:   "bad-number",
+	OpenOutline: "open-outline",
+	ShortEdge:   "short-edge",
+	WrongForm:   "wrong-form",
+	OneEdge:     "one-edge",
+	Duplicate:   "duplicate",
+	Crossing:    "crossing",
+	Touching:    "touching",
 }
+
+// String is the rule's word for reports.
+func (r Rule) String() string { return unit.Word(ruleWords[:], r, "rule") }
 
 // A Fault is a place where a sheet breaks a rule.
 type Fault struct {

@@ -8,6 +8,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
+	"strapwork/pkg/unit"
 )
 
 // Ply says what a part is.
@@ -30,16 +31,18 @@ const (
 	PivotBar
 )
 
-// plies are the words of the plies, in their order.
-var plies = [...]string{Wall: "wall", Floor: "floor", Frame: "frame", Wedge: "wedge", Key: "key", Aid: "aid", PivotBar: "pivot"}
+var plyWords = [...]string{
+	Wall:     "wall",
+	Floor:    "floor",
+	Frame:    "frame",
+	Wedge:    "wedge",
+	Key:      "key",
+	Aid:      "aid",
+	PivotBar: "pivot",
+}
 
 // String is the layer's word in file names.
-func (l Ply) String() string {
-	if l < 0 || int(l) >= len(plies) {
-		return "unknown"
-	}
-	return plies[l]
-}
+func (l Ply) String() string { return unit.Word(plyWords[:], l, "ply") }
 
 // A Part is one piece of sheet, ready to be written.
 type Part struct {

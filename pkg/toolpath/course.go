@@ -112,7 +112,7 @@ type layer struct {
 }
 
 // layers are the course's layers from the top down.
-func (c course) layers(o Options) []layer {
+func (c course) layers(o Params) []layer {
 	walls := c.lanes(c.play, o.Climb)
 	switch {
 	case o.Widen > 0 && !c.single:
@@ -151,7 +151,7 @@ func (c course) passRole(l layer, i int) Role {
 }
 
 // run is the course from its start, or for a ring from the distance s along it.
-func (c course) run(o Options, s float64) (Run, error) {
+func (c course) run(o Params, s float64) (Run, error) {
 	var r Run
 	var err error
 	if c.line.Closed {
@@ -167,7 +167,7 @@ func (c course) run(o Options, s float64) (Run, error) {
 
 // runOpen is the run of a strand with two ends. A layer of one lane ends at the
 // far end: the next one is run back from there.
-func (c course) runOpen(o Options) (Run, error) {
+func (c course) runOpen(o Params) (Run, error) {
 	if err := c.checkLanes(c.line); err != nil {
 		return Run{}, err
 	}

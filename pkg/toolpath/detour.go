@@ -3,7 +3,7 @@ package toolpath
 // Ways from a lane to what the lanes leave, and back.
 //
 // To cut a point u the bit's centre has to come within b/2 of it. Go from any such
-// place in the haven straight towards u: either the way ends on the haven's
+// place in the safe area straight towards u: either the way ends on the safe area's
 // border, or at u. So running along the stretches of the border that are within
 // b/2 of what is left cuts all of it, but for what is that far inside: to that the
 // bit is led straight. The ways are taken one by one, always the one that cuts
@@ -23,9 +23,9 @@ import (
 const mostDetours = 12
 
 // fetch leads the bit to a piece that the lanes leave.
-func (r *reacher) fetch(piece region.Region, h haven) {
+func (r *reacher) fetch(piece region.Region, h safeArea) {
 	reach := r.g.Size.Bit / 2
-	border := h.within(haven{piece.Grow(reach)}, piece.Bounds().Expand(reach))
+	border := h.within(safeArea{piece.Grow(reach)}, piece.Bounds().Expand(reach))
 	left := []region.Region{r.along(border, piece, h)}
 	for n := 0; n < mostDetours && len(left) > 0; n++ { // by b/2 further in each time
 		var next []region.Region
@@ -48,7 +48,7 @@ func round(area region.Region) (list []geom.Contour) {
 
 // along leads the bit along those of some ways that cut something of a piece, and
 // returns what is left of it.
-func (r *reacher) along(ways []geom.Contour, piece region.Region, h haven) region.Region {
+func (r *reacher) along(ways []geom.Contour, piece region.Region, h safeArea) region.Region {
 	radius := r.g.Size.Bit/2 + fine
 	for n := 0; n < mostDetours && !piece.Empty(); n++ {
 		best, least := -1, piece
@@ -72,9 +72,9 @@ func (r *reacher) along(ways []geom.Contour, piece region.Region, h haven) regio
 // a millimetre.
 const nothing = geom.Coincident
 
-// within returns the stretches of the haven's border that lie in another area,
+// within returns the stretches of the safe area's border that lie in another area,
 // which is in the box.
-func (h haven) within(near haven, box geom.Box) []geom.Contour {
+func (h safeArea) within(near safeArea, box geom.Box) []geom.Contour {
 	var list []geom.Contour
 	for _, loop := range h.Loops() {
 		if !loop.Bounds().Meets(box) {
@@ -126,7 +126,7 @@ func (r Run) levels(z float64) []level {
 
 // lead adds the way along a stretch, and to it from the nearest run and back, to
 // that run at each depth. It reports whether there is one.
-func (r *reacher) lead(way geom.Contour, h haven) bool {
+func (r *reacher) lead(way geom.Contour, h safeArea) bool {
 	for _, i := range r.runsNear(way) {
 		run := &r.plan.Runs[i]
 		done := false
@@ -185,7 +185,7 @@ type branch struct {
 
 // detour puts a way along a stretch into the run at a height, where that is
 // shortest. It returns its edges; false if no way leads there.
-func (r *Run) detour(way geom.Contour, h haven, z float64) ([]geom.Edge, bool) {
+func (r *Run) detour(way geom.Contour, h safeArea, z float64) ([]geom.Edge, bool) {
 	var list []branch
 	for _, l := range r.levels(z) {
 		for _, w := range [2]geom.Contour{way, way.Reverse()} {
@@ -208,7 +208,7 @@ func (r *Run) detour(way geom.Contour, h haven, z float64) ([]geom.Edge, bool) {
 
 // lead finds the whole way of b; false if there is none in h. Back it goes as it
 // came, unless another way is shorter.
-func (b *branch) lead(h haven) bool {
+func (b *branch) lead(h safeArea) bool {
 	q := b.At(b.t)
 	there, ok := h.lead(q, b.way.Start())
 	if !ok {
@@ -232,7 +232,7 @@ func lengthOf(edges []geom.Edge) (sum float64) {
 }
 
 // lead is a way from p to q that stays in h.
-func (h haven) lead(p, q geom.Point) ([]geom.Edge, bool) {
+func (h safeArea) lead(p, q geom.Point) ([]geom.Edge, bool) {
 	if p.Near(q, 2*onBorder) {
 		return nil, true
 	}

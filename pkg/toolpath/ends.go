@@ -43,7 +43,7 @@ func (c course) room() (longest geom.Contour, ok bool) {
 	if c.g == nil {
 		return longest, false
 	}
-	inside, stops := c.havenIn(c.line.Bounds()).spans(c.line)
+	inside, stops := c.safeAreaIn(c.line.Bounds()).spans(c.line)
 	for i, in := range inside {
 		to := c.line.Length()
 		if i+1 < len(stops) {
@@ -100,12 +100,12 @@ func (c course) trim(lanes []geom.Contour, l layer) error {
 	if c.trimPlain(lanes, l.offsets, inset+l.rough) || c.trimPlain(lanes, l.offsets, inset) {
 		return nil
 	}
-	haven := c.haven()
+	safe := c.safeArea()
 	for i, lane := range lanes {
-		if haven == nil || lane.Len() == 0 {
+		if safe == nil || lane.Len() == 0 {
 			return c.tooShort()
 		}
-		s, ok := haven.enter(lane, c.nearEnd())
+		s, ok := safe.enter(lane, c.nearEnd())
 		if !ok || lane.Length()-s <= geom.Coincident {
 			return c.tooShort()
 		}
@@ -186,7 +186,7 @@ func (c course) route(end int, p, q geom.Point) []geom.Edge {
 	if end == 1 {
 		c = c.reverse()
 	}
-	return c.haven().route(p, q)
+	return c.safeArea().route(p, q)
 }
 
 // nearEnd is how far in mm from its end a lane may have to be held back: as far

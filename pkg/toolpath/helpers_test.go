@@ -48,7 +48,7 @@ func drawn(t testing.TB, width, bit float64, paths ...string) groove.Groove {
 	return g
 }
 
-func plan(t testing.TB, g groove.Groove, o Options) Plan {
+func plan(t testing.TB, g groove.Groove, o Params) Plan {
 	t.Helper()
 	p, err := Make(&g, o)
 	if err != nil {
@@ -82,17 +82,17 @@ func jobs(t testing.TB) map[string]groove.Groove {
 const degree = math.Pi / 180
 
 // usual are options that most plans are made with.
-func usual() Options { return Options{Depth: 3, Ramp: 3 * degree} }
+func usual() Params { return Params{Depth: 3, Ramp: 3 * degree} }
 
 // variants are the ways to cut that every motif is tried with.
-func variants() map[string]Options {
+func variants() map[string]Params {
 	rough := usual()
 	rough.Rough = 0.15
 	climb := rough
 	climb.Climb, climb.Step = true, 1
 	plunge := usual()
 	plunge.Ramp, plunge.Order.Rule = 0, Drawn
-	return map[string]Options{"walls": usual(), "rough": rough, "climb": climb, "plunge": plunge}
+	return map[string]Params{"walls": usual(), "rough": rough, "climb": climb, "plunge": plunge}
 }
 
 // cut is what a plan's moves take away at the groove's full depth.

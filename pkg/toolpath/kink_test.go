@@ -167,7 +167,7 @@ func notation(lines ...geom.Contour) string {
 // sameAsSmooth holds the plan of kinked lines to what every plan must keep and
 // to the plan of smooth lines: as many moves but for a few, and the same area cut
 // but for what the lines themselves are off, in mm on average.
-func sameAsSmooth(t *testing.T, name string, width, bit float64, o Options, smooth, bent []geom.Contour, off float64) bool {
+func sameAsSmooth(t *testing.T, name string, width, bit float64, o Params, smooth, bent []geom.Contour, off float64) bool {
 	t.Helper()
 	g, ok := ofContours(t, width, bit, smooth...)
 	h, alike := ofContours(t, width, bit, bent...)
@@ -214,7 +214,7 @@ func runs(t *testing.T, n int) int {
 }
 
 // sizes are a groove's width, a bit for it and a way to cut.
-func sizes(rng *rand.Rand) (width, bit float64, o Options) {
+func sizes(rng *rand.Rand) (width, bit float64, o Params) {
 	width = 2 + 4*rng.Float64()
 	bit = width * (0.3 + 0.7*rng.Float64())
 	o = usual()

@@ -59,7 +59,7 @@ func (e *SizeError) Error() string {
 const mostMoves = 2e6
 
 // check reports the first option that makes no sense.
-func (o Options) check() error {
+func (o Params) check() error {
 	for _, v := range []struct {
 		name  string
 		value float64
@@ -82,7 +82,7 @@ func (o Options) check() error {
 const wholeStep = 1e-9
 
 // depths are the depths of the passes.
-func (o Options) depths(bit float64) []float64 {
+func (o Params) depths(bit float64) []float64 {
 	switch {
 	case o.Widen > 0:
 		return []float64{o.Depth}
@@ -99,7 +99,7 @@ func (o Options) depths(bit float64) []float64 {
 
 // leastMoves is about how many moves the groove along some edges takes at least:
 // one for each of them, on each lane, at each depth.
-func (o Options) leastMoves(edges int, width, bit float64) float64 {
+func (o Params) leastMoves(edges int, width, bit float64) float64 {
 	depths, lanes := 1.0, max(1, width/bit-1)
 	switch {
 	case o.Widen > 0:
@@ -113,7 +113,7 @@ func (o Options) leastMoves(edges int, width, bit float64) float64 {
 }
 
 // checkSize refuses what would take too many moves.
-func (o Options) checkSize(edges int, width, bit float64) error {
+func (o Params) checkSize(edges int, width, bit float64) error {
 	if n := o.leastMoves(edges, width, bit); !(n <= mostMoves) {
 		return &SizeError{n}
 	}
@@ -131,7 +131,7 @@ func (o Options) checkSize(edges int, width, bit float64) error {
 // there besides is cut on the way. Where no lane can follow a strand's walls, as
 // between arms with no wood between them, the bit runs along its centre line and
 // cuts the rest from there.
-func Make(g *groove.Groove, o Options) (Plan, error) {
+func Make(g *groove.Groove, o Params) (Plan, error) {
 	if err := o.check(); err != nil {
 		return Plan{}, err
 	}
@@ -159,7 +159,7 @@ func Make(g *groove.Groove, o Options) (Plan, error) {
 }
 
 // newCourse is the way along a strand of g.
-func newCourse(g *groove.Groove, strand int, o Options) course {
+func newCourse(g *groove.Groove, strand int, o Params) course {
 	s := g.Motif.Strands[strand]
 	c := course{
 		g: g, strand: strand, name: nameOf(g, strand), line: s.Contour,
@@ -190,7 +190,7 @@ func nearFreeEnd(g *groove.Groove, strand int, p geom.Point) bool {
 // the middles of its flat ends, width and bit as in groove.Size. Order and
 // Widen don't matter. A groove that is no longer than the bit is wide, or
 // narrower than the bit, or of no depth, has no passes.
-func Straight(from, to geom.Point, width, bit float64, o Options) Run {
+func Straight(from, to geom.Point, width, bit float64, o Params) Run {
 	r := Run{Strand: -1, Name: "straight", Start: from}
 	o.Widen = 0
 	if o.check() != nil || !(bit > 0) || !(width >= bit) || !(from.Dist(to) > bit+geom.Coincident) {

@@ -18,7 +18,7 @@ import (
 // A planner puts the runs of courses in order.
 type planner struct {
 	courses []course
-	o       Options
+	o       Params
 	open    [][2]*Run // by strand: an open one's run from its start and from its end
 	places  [][]place // by strand: where a ring's laps may begin
 }

@@ -82,7 +82,7 @@ func TestShortIsNearlyBest(t *testing.T) {
 }
 
 // bestOrder is the shortest way over all orders and directions of open strands.
-func bestOrder(g groove.Groove, o Options) float64 {
+func bestOrder(g groove.Groove, o Params) float64 {
 	var runs [][2]Run
 	for i := range g.Motif.Strands {
 		c := newCourse(&g, i, o)

@@ -81,7 +81,7 @@ func (c course) checkLanes(line geom.Contour) error {
 		if !doubtful || lane.Len() == 0 {
 			continue
 		}
-		inside, stops := c.havenIn(line.Bounds()).spans(lane)
+		inside, stops := c.safeAreaIn(line.Bounds()).spans(lane)
 		for i, in := range inside {
 			if !in && !c.atEnds(lane, stops[i]) {
 				at, _ := lane.At(stops[i])

@@ -15,12 +15,12 @@ import (
 
 // Tolerances of the checks, in mm.
 const (
-	gouge = 2e-6 // areas are exact to Coincident, havens to five times that
+	gouge = 2e-6 // areas are exact to Coincident, safe areas to five times that
 	speck = 5e-3 // thickness of what may be left: half of what makers work to
 )
 
 // checkPlan holds a plan to all that every plan must keep.
-func checkPlan(t *testing.T, name string, g groove.Groove, o Options) bool {
+func checkPlan(t *testing.T, name string, g groove.Groove, o Params) bool {
 	t.Helper()
 	p, err := Make(&g, o)
 	if err != nil {
@@ -113,7 +113,7 @@ func slots(g groove.Groove, rough, inset float64) region.Region {
 }
 
 // continuity says where a run breaks off, goes down too steeply, or up.
-func continuity(r Run, o Options) string {
+func continuity(r Run, o Params) string {
 	at, z := r.Start, r.Z
 	for i, p := range r.Passes {
 		for k, m := range p.Moves {
@@ -150,7 +150,7 @@ func continuity(r Run, o Options) string {
 // wallSide says where a way along a wall has the wood on the wrong side: a
 // point just beyond the bit's rim on that side must be outside the strand's own
 // groove, and one on the other side inside it.
-func wallSide(g groove.Groove, r Run, o Options) string {
+func wallSide(g groove.Groove, r Run, o Params) string {
 	line := g.Motif.Strands[r.Strand].Contour
 	k := g.Size.Offset() + o.Widen/2
 	if k < thinnest || followsNoWall(g, r.Strand, o) {
@@ -209,7 +209,7 @@ func runsOn(r Run) string {
 
 // followsNoWall reports whether no lanes can follow a strand's walls, so that it
 // is run along its centre line.
-func followsNoWall(g groove.Groove, strand int, o Options) bool {
+func followsNoWall(g groove.Groove, strand int, o Params) bool {
 	c := newCourse(&g, strand, o)
 	_, err := c.run(o, 0)
 	_, errBack := c.reverse().run(o, 0)

@@ -83,7 +83,7 @@ func newReacher(g *groove.Groove, plan *Plan) *reacher {
 
 // suspects are the boxes about a course's places where its lanes may not cut all
 // that the bit reaches.
-func (r *reacher) suspects(strand int, c course, o Options) []geom.Box {
+func (r *reacher) suspects(strand int, c course, o Params) []geom.Box {
 	var list []geom.Box
 	width := r.g.Size.Width
 	if c.bare {
@@ -173,7 +173,7 @@ func (r *reacher) reach(box geom.Box) {
 		done = local.Open(bit / 2)
 		local = r.wider(local, whole)
 	}
-	h := haven{local.Shrink(bit/2 - onBorder)}
+	h := safeArea{local.Shrink(bit/2 - onBorder)}
 	all := region.Intersect(h.Grow(bit/2), region.New(geom.Rect(box)))
 	missed := r.uncut(region.Subtract(all, done).Shrink(fine), box)
 	for _, piece := range missed.Pieces() {

@@ -84,14 +84,14 @@ func TestCrowdedRecut(t *testing.T) {
 
 // checkDetours checks that the bit is led aside at every depth alike, and that the
 // parts of the plan are sound; it returns 1 if the bit is led aside at all.
-func checkDetours(t *testing.T, name string, g groove.Groove, p Plan, o Options) int {
+func checkDetours(t *testing.T, name string, g groove.Groove, p Plan, o Params) int {
 	t.Helper()
 	whole := g.Area().Grow(gouge)
 	length := make([]float64, len(p.Depths))
 	for i, d := range p.Depths {
 		part := p.AtDepth(i)
 		for _, r := range part.Runs {
-			if fault := continuity(r, Options{Depth: d, Ramp: o.Ramp}); fault != "" {
+			if fault := continuity(r, Params{Depth: d, Ramp: o.Ramp}); fault != "" {
 				t.Errorf("%s: %s at depth %d: %s", name, r.Name, i, fault)
 			}
 		}

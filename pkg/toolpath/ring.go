@@ -228,7 +228,7 @@ func (r *ringer) round(offset, z float64, role Role, back, wall bool) {
 // runRing is the run of a ring, from the distance s along it or the next place
 // that will do. The last lane is run back, so that the wall is on the same side of
 // the bit as along the first.
-func (c course) runRing(o Options, s float64) (Run, error) {
+func (c course) runRing(o Params, s float64) (Run, error) {
 	places := c.places()
 	if len(places) == 0 {
 		return Run{}, c.noStart(0)

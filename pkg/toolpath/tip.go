@@ -72,7 +72,7 @@ func (c course) cornerTips(l layer, in, out geom.Edge) (list []tip, sure bool) {
 
 // sureTips reports whether ways aside cut all that is left between a corner's
 // lanes.
-func (c course) sureTips(o Options, in, out geom.Edge) bool {
+func (c course) sureTips(o Params, in, out geom.Edge) bool {
 	for _, l := range c.layers(o) {
 		if !l.cleared {
 			if _, sure := c.cornerTips(l, in, out); !sure {
@@ -142,7 +142,7 @@ func (c course) halving(in, out geom.Edge, from, to float64) []geom.Edge {
 }
 
 // withTips is a run of the course with the ways aside that its lanes need.
-func (c course) withTips(r Run, o Options) Run {
+func (c course) withTips(r Run, o Params) Run {
 	for _, l := range c.layers(o) {
 		tips := c.tips(l)
 		if len(tips) == 0 {

@@ -7,13 +7,12 @@
 package toolpath
 
 import (
-	"fmt"
-
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
-// Options say how the groove is cut.
-type Options struct {
+// Params are how the groove is cut.
+type Params struct {
 	Depth float64 // of the groove, mm, positive
 	Climb bool    // wall on the right of travel; else on the left, conventional for a clockwise spindle
 	Rough float64 // what a slot down the middle leaves a side for finishing passes, mm; 0: no such slot
@@ -43,16 +42,13 @@ const (
 	Drawn
 )
 
-// String is the rule's word in the job file.
-func (r OrderRule) String() string {
-	switch r {
-	case Short:
-		return "short"
-	case Drawn:
-		return "drawn"
-	}
-	return fmt.Sprintf("order(%d)", int(r))
+var orderRuleWords = [...]string{
+	Short: "short",
+	Drawn: "drawn",
 }
+
+// String is the rule's word in the job file.
+func (r OrderRule) String() string { return unit.Word(orderRuleWords[:], r, "order") }
 
 // A Role says what a move or a pass is for.
 type Role int
@@ -76,26 +72,18 @@ const (
 	Across
 )
 
-// String is the role's word in listings.
-func (r Role) String() string {
-	switch r {
-	case Plunge:
-		return "plunge"
-	case Ramp:
-		return "ramp"
-	case Rough:
-		return "rough"
-	case Forward:
-		return "forward"
-	case Back:
-		return "back"
-	case Between:
-		return "between"
-	case Across:
-		return "across"
-	}
-	return fmt.Sprintf("role(%d)", int(r))
+var roleWords = [...]string{
+	Plunge:  "plunge",
+	Ramp:    "ramp",
+	Rough:   "rough",
+	Forward: "forward",
+	Back:    "back",
+	Between: "between",
+	Across:  "across",
 }
+
+// String is the role's word in listings.
+func (r Role) String() string { return unit.Word(roleWords[:], r, "role") }
 
 // A Move is one line or arc of the bit's centre, a helix where the height
 // changes: evenly along its length.

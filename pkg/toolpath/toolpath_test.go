@@ -33,7 +33,7 @@ func TestParts(t *testing.T) {
 					floor = -p.Depths[i-1]
 				}
 				for _, r := range part.Runs {
-					end := Options{Depth: d, Ramp: o.Ramp}
+					end := Params{Depth: d, Ramp: o.Ramp}
 					if r.Z != floor || len(part.Depths) != 1 {
 						t.Errorf("%s/%s: %s at depth %d begins at %g", name, how, r.Name, i, r.Z)
 					}
@@ -77,7 +77,7 @@ func TestStraight(t *testing.T) {
 	for _, r := range []Run{
 		Straight(geom.Pt(0, 0), geom.Pt(b, 0), w, b, usual()),
 		Straight(geom.Pt(0, 0), geom.Pt(50, 0), 3, b, usual()),
-		Straight(geom.Pt(0, 0), geom.Pt(50, 0), w, b, Options{}),
+		Straight(geom.Pt(0, 0), geom.Pt(50, 0), w, b, Params{}),
 	} {
 		if len(r.Passes) != 0 {
 			t.Error("a groove that can't be has passes")
@@ -87,7 +87,7 @@ func TestStraight(t *testing.T) {
 
 func TestOptionErrors(t *testing.T) {
 	g := drawn(t, w, b, "M 0 0 L 100 0")
-	for name, o := range map[string]Options{
+	for name, o := range map[string]Params{
 		"depth": {},
 		"ramp":  {Depth: 1, Ramp: -1},
 		"rough": {Depth: 1, Rough: -0.1},

@@ -61,7 +61,7 @@ func TestRingLaps(t *testing.T) {
 	} {
 		g := drawn(t, w, b, path)
 		for _, climb := range []bool{false, true} {
-			o := Options{Depth: 1, Step: 1, Climb: climb}
+			o := Params{Depth: 1, Step: 1, Climb: climb}
 			sense := 1.0
 			if climb {
 				sense = -1
@@ -110,7 +110,7 @@ func turnsAbout(way geom.Contour) (sum float64) {
 // On an arc a lane of radius rho stops asin((b/2) / rho) before the flat.
 func TestArcEnds(t *testing.T) {
 	g := drawn(t, w, b, "M 20 0 A 20 20 0 0 1 0 20")
-	p := plan(t, g, Options{Depth: 1, Step: 1})
+	p := plan(t, g, Params{Depth: 1, Step: 1})
 	for _, pass := range p.Runs[0].Passes {
 		for _, m := range pass.Moves {
 			if m.Role != pass.Role {
@@ -136,7 +136,7 @@ func TestRampLength(t *testing.T) {
 		{"M 20 0 A 20 20 0 0 1 -20 0 A 20 20 0 0 1 20 0 Z", 0},
 	} {
 		g := drawn(t, w, b, c.path)
-		p := plan(t, g, Options{Depth: 1, Step: 1, Ramp: 3 * degree})
+		p := plan(t, g, Params{Depth: 1, Step: 1, Ramp: 3 * degree})
 		length, folds := 0.0, 0
 		for _, pass := range p.Runs[0].Passes {
 			for _, m := range pass.Moves {
@@ -187,7 +187,7 @@ func TestLanesAgainstLibrary(t *testing.T) {
 			}
 		}
 		centre := sf.NewLineString(sf.NewSequence(flat, sf.DimXY)).AsGeometry()
-		p := plan(t, g, Options{Depth: 1, Step: 1})
+		p := plan(t, g, Params{Depth: 1, Step: 1})
 		judged := 0
 		for _, pass := range p.Runs[0].Passes {
 			for _, m := range pass.Moves {
@@ -224,7 +224,7 @@ func TestDepths(t *testing.T) {
 		{3, 5, 0, []float64{3}},
 		{3, 1, 0.1, []float64{3}},
 	} {
-		got := Options{Depth: c.depth, Step: c.step, Widen: c.widen}.depths(b)
+		got := Params{Depth: c.depth, Step: c.step, Widen: c.widen}.depths(b)
 		if len(got) != len(c.want) {
 			t.Errorf("%+v: %v", c, got)
 			continue

@@ -2,8 +2,6 @@
 // lengths and times as people read them.
 package unit
 
-import "fmt"
-
 // System is what a bare number means.
 type System int
 
@@ -18,16 +16,13 @@ const (
 // MMPerInch is exact by definition.
 const MMPerInch = 25.4
 
-// String is the system's word in files: mm or in.
-func (s System) String() string {
-	switch s {
-	case MM:
-		return "mm"
-	case Inch:
-		return "in"
-	}
-	return fmt.Sprintf("system(%d)", int(s))
+var systemWords = [...]string{
+	MM:   "mm",
+	Inch: "in",
 }
+
+// String is the system's word in files: mm or in.
+func (s System) String() string { return Word(systemWords[:], s, "system") }
 
 // Name is what the units are called in a sentence: mm or inches.
 func (s System) Name() string {

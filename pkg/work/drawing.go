@@ -1,10 +1,9 @@
 package work
 
 import (
-	"fmt"
-
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 )
 
 // A Drawing is what the grooves follow.
@@ -25,20 +24,15 @@ const (
 	KindPath
 )
 
-// String is the kind's word in the job file.
-func (k ElementKind) String() string {
-	switch k {
-	case KindLine:
-		return "line"
-	case KindArc:
-		return "arc"
-	case KindCircle:
-		return "circle"
-	case KindPath:
-		return "path"
-	}
-	return fmt.Sprintf("kind(%d)", int(k))
+var elementKindWords = [...]string{
+	KindLine:   "line",
+	KindArc:    "arc",
+	KindCircle: "circle",
+	KindPath:   "path",
 }
+
+// String is the kind's word in the job file.
+func (k ElementKind) String() string { return unit.Word(elementKindWords[:], k, "kind") }
 
 // An Element is one centre line as drawn. A path with several subpaths gives
 // several elements.
@@ -69,20 +63,15 @@ const (
 	SmoothBoth
 )
 
-// String is the word in the job file; for SmoothAsDrawn it has none.
-func (s Smooth) String() string {
-	switch s {
-	case SmoothAsDrawn:
-		return ""
-	case SmoothStart:
-		return "start"
-	case SmoothEnd:
-		return "end"
-	case SmoothBoth:
-		return "both"
-	}
-	return fmt.Sprintf("smooth(%d)", int(s))
+var smoothWords = [...]string{
+	SmoothAsDrawn: "",
+	SmoothStart:   "start",
+	SmoothEnd:     "end",
+	SmoothBoth:    "both",
 }
+
+// String is the word in the job file; for SmoothAsDrawn it has none.
+func (s Smooth) String() string { return unit.Word(smoothWords[:], s, "smooth") }
 
 // Weaving says who goes over whom.
 type Weaving struct {

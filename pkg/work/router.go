@@ -1,6 +1,6 @@
 package work
 
-import "fmt"
+import "strapwork/pkg/unit"
 
 // Guide is what steers the router.
 type Guide int
@@ -21,22 +21,16 @@ const (
 // HasTemplates reports whether anything is made that guides a router by hand.
 func (g Guide) HasTemplates() bool { return g != GuideNone }
 
-// String is the guide's word in the job file.
-func (g Guide) String() string {
-	switch g {
-	case GuideBase:
-		return "base"
-	case GuideBushing:
-		return "bushing"
-	case GuideBearing:
-		return "bearing"
-	case GuidePivot:
-		return "pivot"
-	case GuideNone:
-		return "none"
-	}
-	return fmt.Sprintf("guide(%d)", int(g))
+var guideWords = [...]string{
+	GuideBase:    "base",
+	GuideBushing: "bushing",
+	GuideBearing: "bearing",
+	GuidePivot:   "pivot",
+	GuideNone:    "none",
 }
+
+// String is the guide's word in the job file.
+func (g Guide) String() string { return unit.Word(guideWords[:], g, "guide") }
 
 // Router holds the router's measures: diameters, except for the lengths Flute
 // and Collar. Flute, Shank, Base, Collar and what is of the Body are 0 when they were not given.

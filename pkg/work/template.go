@@ -1,6 +1,6 @@
 package work
 
-import "fmt"
+import "strapwork/pkg/unit"
 
 // Prefer says which count a panel plan makes smallest first.
 type Prefer int
@@ -14,18 +14,14 @@ const (
 	PreferPanels
 )
 
-// String is the preference's word in the job file.
-func (p Prefer) String() string {
-	switch p {
-	case PreferClean:
-		return "clean"
-	case PreferSetups:
-		return "setups"
-	case PreferPanels:
-		return "panels"
-	}
-	return fmt.Sprintf("prefer(%d)", int(p))
+var preferWords = [...]string{
+	PreferClean:  "clean",
+	PreferSetups: "setups",
+	PreferPanels: "panels",
 }
+
+// String is the preference's word in the job file.
+func (p Prefer) String() string { return unit.Word(preferWords[:], p, "prefer") }
 
 // Template says how the panels are made.
 type Template struct {
@@ -52,15 +48,11 @@ const (
 	KerfByShop
 )
 
-// String is the word in the job file: me or shop.
-func (k KerfBy) String() string {
-	switch k {
-	case KerfByUnknown:
-		return "unknown"
-	case KerfByMe:
-		return "me"
-	case KerfByShop:
-		return "shop"
-	}
-	return fmt.Sprintf("kerfby(%d)", int(k))
+var kerfByWords = [...]string{
+	KerfByUnknown: "unknown",
+	KerfByMe:      "me",
+	KerfByShop:    "shop",
 }
+
+// String is the word in the job file: me or shop.
+func (k KerfBy) String() string { return unit.Word(kerfByWords[:], k, "kerfby") }

@@ -11,35 +11,35 @@ import (
 	"strapwork/pkg/geom/region"
 )
 
-// A haven is where the bit's centre may be.
-type haven struct{ region.Region }
+// A safe area is where the bit's centre may be.
+type safeArea struct{ region.Region }
 
-// onBorder is the distance in mm by which a haven is larger than it is: lanes
+// onBorder is the distance in mm by which a safe area is larger than it is: lanes
 // run along its border, and rounding must not put them outside. It is a few
-// times what areas are exact to. A haven is a narrow band where the bit fills the
+// times what areas are exact to. A safe area is a narrow band where the bit fills the
 // groove, which else were a line and no area.
 const onBorder = 5 * geom.Coincident
 
-// haven is the area round the course's start in which the bit may move; nil in
+// safe area is the area round the course's start in which the bit may move; nil in
 // scrap, where nothing is known.
-func (c course) haven() *haven {
+func (c course) safeArea() *safeArea {
 	p := c.line.Start()
-	return c.havenIn(geom.Box{Min: p, Max: p})
+	return c.safeAreaIn(geom.Box{Min: p, Max: p})
 }
 
-// havenIn is the area round a box in which the bit may move; nil in scrap.
-func (c course) havenIn(box geom.Box) *haven {
+// safeAreaIn is the area round a box in which the bit may move; nil in scrap.
+func (c course) safeAreaIn(box geom.Box) *safeArea {
 	if c.g == nil {
 		return nil
 	}
 	box = box.Expand(2 * c.nearEnd())
-	return &haven{c.g.Around(box).Shrink(c.bit/2 - onBorder).Grow(c.slack)}
+	return &safeArea{c.g.Around(box).Shrink(c.bit/2 - onBorder).Grow(c.slack)}
 }
 
 // enter is the distance along a lane from which on it stays in h, as far as the
 // stretch near its start is concerned, half the lane at most: the other half is
 // the other end's. It is false if that stretch ends outside.
-func (h haven) enter(lane geom.Contour, near float64) (float64, bool) {
+func (h safeArea) enter(lane geom.Contour, near float64) (float64, bool) {
 	stretch := lane.Sub(0, min(near, lane.Length()/2))
 	inside, stops := h.spans(stretch)
 	last := len(inside) - 1
@@ -54,7 +54,7 @@ func (h haven) enter(lane geom.Contour, near float64) (float64, bool) {
 
 // spans cuts a contour up where it crosses the border of h, and tells which of
 // the pieces are in h. stops has the distance along c at which each begins.
-func (h haven) spans(c geom.Contour) (inside []bool, stops []float64) {
+func (h safeArea) spans(c geom.Contour) (inside []bool, stops []float64) {
 	run := 0.0
 	for i := range c.Len() {
 		e := c.Edge(i)
@@ -83,7 +83,7 @@ func (h haven) spans(c geom.Contour) (inside []bool, stops []float64) {
 }
 
 // route is a way from p to q in h, both in it: straight, or along its border.
-func (h haven) route(p, q geom.Point) []geom.Edge {
+func (h safeArea) route(p, q geom.Point) []geom.Edge {
 	direct := geom.Chain(false, geom.Line(p, q))
 	if inside, _ := h.spans(direct); !slices.Contains(inside, false) {
 		return direct.Edges()
