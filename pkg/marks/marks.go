@@ -148,11 +148,9 @@ func On(s template.Set, p Params, keepOut ...region.Region) (template.Set, diag.
 	var found diag.Findings
 	words := newLabels(p)
 	panels := make([]template.Panel, len(s.Panels))
-	first := 1
 	for i, p := range s.Panels {
 		var missing []string
-		panels[i], missing = onPanel(p, words, first, keepOut)
-		first += len(p.Positions)
+		panels[i], missing = onPanel(p, words, setUpsOf(s, i), keepOut)
 		if len(missing) > 0 {
 			found.Warnf("template.margin", ruleNoRoom, "panel %s has no room for %s", p.ID, strings.Join(missing, ", ")).
 				Hintf("write it on the panel by hand as setup.md has it; a larger template.margin makes room")
@@ -167,11 +165,16 @@ func On(s template.Set, p Params, keepOut ...region.Region) (template.Set, diag.
 	return s, found
 }
 
-// onPanel returns p with its marks, and what found no room. first is the number
-// of the set-up in p's first position.
-func onPanel(p template.Panel, words labels, first int, keepOut []region.Region) (template.Panel, []string) {
+// setUpsOf are the set-ups that a panel is laid in.
+func setUpsOf(s template.Set, panel int) []plan.SetUp {
+	return slices.DeleteFunc(slices.Clone(s.Plan.SetUps), func(u plan.SetUp) bool { return u.Panel != panel })
+}
+
+// onPanel returns p with its marks, and what found no room. ups are the set-ups that
+// it is laid in.
+func onPanel(p template.Panel, words labels, ups []plan.SetUp, keepOut []region.Region) (template.Panel, []string) {
 	keepOut = slices.Clip(append(p.Fixings(), keepOut...))
-	wall, missing := markWall(p, words, first, keepOut)
+	wall, missing := markWall(p, words, ups, keepOut)
 	p.Marks = wall.lines()
 	if p.HasFloor() {
 		floor, lacks := markFloor(p, keepOut)
@@ -182,12 +185,12 @@ func onPanel(p template.Panel, words labels, first int, keepOut []region.Region)
 }
 
 // markWall places the wall's marks, the most needed first.
-func markWall(p template.Panel, words labels, first int, keepOut []region.Region) (*room, []string) {
+func markWall(p template.Panel, words labels, ups []plan.SetUp, keepOut []region.Region) (*room, []string) {
 	for _, o := range p.Openings {
 		keepOut = append(keepOut, o.Area)
 	}
 	r := newRoom(p.Outline, keepOut)
-	return r, slices.Concat(r.markEdges(p, first), r.markFeed(p), r.markTitle(p.ID, words), r.markHalves(p), r.markCuts(p))
+	return r, slices.Concat(r.markEdges(p, ups), r.markFeed(p), r.markTitle(p.ID, words), r.markHalves(p), r.markCuts(p))
 }
 
 // markFloor places the floor's letter.
@@ -220,12 +223,12 @@ const overWord = " over"
 const sameUp = 2e-5
 
 // upperEdges lists a panel's directions of the upper edge in the order of its
-// set-ups, the first of which has the given number.
-func upperEdges(positions []plan.Orientation, first int) []setUpsAt {
+// set-ups.
+func upperEdges(ups []plan.SetUp) []setUpsAt {
 	var list []setUpsAt
-	for i, pos := range positions {
-		up, label := pos.Up(), strconv.Itoa(first+i)
-		if pos.Flip {
+	for _, u := range ups {
+		up, label := u.Position.Up(), strconv.Itoa(u.Number)
+		if u.Position.Flip {
 			label += overWord
 		}
 		found := false

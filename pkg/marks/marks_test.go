@@ -103,10 +103,8 @@ func marksClear(t *testing.T, s sheet.Sheet) int {
 func TestMarksApart(t *testing.T) {
 	const least = 1.0
 	everyJob(t, func(t *testing.T, m drawn) {
-		first := 1
-		for _, p := range m.set.Panels {
-			r, _ := markWall(p, newLabels(paramsOf(m)), first, p.Fixings())
-			first += len(p.Positions)
+		for panel, p := range m.set.Panels {
+			r, _ := markWall(p, newLabels(paramsOf(m)), setUpsOf(m.set, panel), p.Fixings())
 			for i, a := range r.marks {
 				for _, b := range r.marks[:i] {
 					if d := apart(a.strokes, b.strokes); d < least {
@@ -419,7 +417,11 @@ func TestMarksWithoutRoom(t *testing.T) {
 // counter-clockwise, what was the right edge is up; turned over first, the
 // left one (by hand).
 func TestUpperEdges(t *testing.T) {
-	got := upperEdges([]plan.Orientation{{}, {TurnDeg: 90}, {TurnDeg: 180}, {Flip: true}, {TurnDeg: 90, Flip: true}}, 3)
+	var ups []plan.SetUp
+	for i, pos := range []plan.Orientation{{}, {TurnDeg: 90}, {TurnDeg: 180}, {Flip: true}, {TurnDeg: 90, Flip: true}} {
+		ups = append(ups, plan.SetUp{Number: i + 3, Position: pos})
+	}
+	got := upperEdges(ups)
 	want := []setUpsAt{
 		{geom.Pt(0, 1), "3, 6 over"}, {geom.Pt(1, 0), "4"}, {geom.Pt(0, -1), "5"}, {geom.Pt(-1, 0), "7 over"},
 	}

@@ -9,6 +9,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/lettering"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/template"
 )
 
@@ -150,7 +151,7 @@ const (
 // markEdges marks for each position which edge is up: an arrow that points out
 // over the edge, and the set-up's number, which stands upright for the maker
 // when the panel lies right. It tells what found no room.
-func (r *room) markEdges(p template.Panel, first int) []string {
+func (r *room) markEdges(p template.Panel, ups []plan.SetUp) []string {
 	// Panels that turn do so about the origin; a pentagon's box has its middle
 	// elsewhere.
 	middle := geom.Point{}
@@ -158,7 +159,7 @@ func (r *room) markEdges(p template.Panel, first int) []string {
 		middle = p.Outline.Bounds().Center()
 	}
 	var missing []string
-	for _, e := range upperEdges(p.Positions, first) {
+	for _, e := range upperEdges(ups) {
 		if !r.markEdge(p.Outline, middle, e) {
 			missing = append(missing, "the number of set-up "+e.label+" at its upper edge")
 		}
