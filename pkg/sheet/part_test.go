@@ -138,7 +138,7 @@ func TestPlies(t *testing.T) {
 	for l := Wall; l <= PivotBar+1; l++ {
 		got = append(got, l.String())
 	}
-	if !slices.Equal(got, want) || Ply(-1).String() != "ply(7)" {
+	if !slices.Equal(got, want) || Ply(-1).String() != "ply(-1)" {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
