@@ -80,10 +80,6 @@ func invalid(s string) int {
 	return len(s)
 }
 
-// Dead reports whether the file could not be read at all: too large, not UTF-8, or not
-// TOML.
-func (r *Reader) Dead() bool { return r.dead }
-
 // Findings are the errors, in the order of the file, and then the warnings, up to
 // diag.Most and how many more there are.
 func (r *Reader) Findings() diag.Findings {

@@ -171,7 +171,7 @@ func TestMarginIsAsSaid(t *testing.T) {
 	}
 }
 
-// TestTableIsSound: every hint of an example, every default and every range can be used.
+// TestTableIsSound: no key stands twice, and lengths have round defaults in both systems.
 func TestTableIsSound(t *testing.T) {
 	for _, table := range job.Format().Tables {
 		names := table.Names()
