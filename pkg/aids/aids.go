@@ -100,7 +100,7 @@ func (p Params) floorOrWall() float64 {
 // tracingDisc is thin, so that the pencil reaches the paper. There is none for
 // a rider so small that the disc would be all hole: most bearings.
 func tracingDisc(p Params) (sheet.Part, bool) {
-	d := p.Router.Rider
+	d := p.Router.RiderDiameter
 	if d < pencilHole+2*pencilRim {
 		return sheet.Part{}, false
 	}
@@ -113,7 +113,7 @@ func subBase(p Params) (sheet.Part, bool) {
 	if p.Router.Guide != work.GuideBase {
 		return sheet.Part{}, false
 	}
-	d, bit := p.Router.Rider, p.Router.Bit
+	d, bit := p.Router.RiderDiameter, p.Router.Bit
 	title := fmt.Sprintf("sub-base, blank: screw under the router, bore with the bit, trim to %s mm round a pin of %s mm", mm(d), mm(bit))
 	return aidPart(SubBase, title, "SUB-BASE "+mm(d), p.floorOrWall(), geom.Circle(geom.Pt(0, 0), (d+trimming)/2), pinHole(geom.Pt(0, 0), pilotShare*bit)), true
 }
@@ -123,10 +123,10 @@ func subBase(p Params) (sheet.Part, bool) {
 // else the wall's, with room for what hangs below the base.
 func depthGauge(p Params) (sheet.Part, bool) {
 	r, t := p.Router, p.Template
-	thickness, hole := t.Wall, math.Max(r.Rider, r.Shank)
+	thickness, hole := t.Wall, math.Max(r.RiderDiameter, r.ShankDiameter)
 	switch r.Guide {
 	case work.GuideBase:
-		thickness, hole = t.Floor, math.Max(r.Bit, r.Shank)
+		thickness, hole = t.Floor, math.Max(r.Bit, r.ShankDiameter)
 	case work.GuideBushing, work.GuideBearing:
 	case work.GuidePivot:
 		return sheet.Part{}, false // the bar is its own gauge

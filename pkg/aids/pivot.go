@@ -97,7 +97,7 @@ func NewPivot(want Params, g groove.Groove) (Pivot, diag.Findings) {
 			p.Circles[i].Holes = append(p.Circles[i].Holes, slices.IndexFunc(all, func(x float64) bool { return math.Abs(x-d) <= sameDistance }))
 		}
 	}
-	p.Outline = barOutline(p.Holes, want.Router.Base/2)
+	p.Outline = barOutline(p.Holes, want.Router.BaseDiameter/2)
 	return p, found
 }
 

@@ -181,7 +181,7 @@ func makeWork(in workIn) (w judging, _ diag.Findings) {
 	g := in.Grooving
 	w.Work = dryrun.Work{
 		Depth: in.Inlay.Depth, Partial: in.Purpose == PartOfIt, Safe: g.Wanted.Safe, Feed: g.Wanted.Feed, Speed: g.Speed, Step: g.Step,
-		Bit:     dryrun.Bit{Slot: in.Router.Bit, Flute: in.Router.Flute, Shank: in.Router.Shank, Chip: g.Bit.GreatestFeed(1)},
+		Bit:     dryrun.Bit{Slot: in.Router.Bit, Flute: in.Router.Flute, ShankDiameter: in.Router.ShankDiameter, Chip: g.Bit.GreatestFeed(1)},
 		Machine: g.limits(),
 	}
 	w.Body = g.body(in.Router)
@@ -189,8 +189,8 @@ func makeWork(in workIn) (w judging, _ diag.Findings) {
 		if w.Bit.Flute == 0 {
 			w.Bit.Flute = c.Flute
 		}
-		if w.Bit.Shank == 0 {
-			w.Bit.Shank = c.Shank
+		if w.Bit.ShankDiameter == 0 {
+			w.Bit.ShankDiameter = c.Shank
 		}
 	}
 	if in.Purpose == Coupon {

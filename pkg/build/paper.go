@@ -149,8 +149,8 @@ func (r Result) PaperOptions() paper.Options {
 	if b.Job == "" {
 		b.Job = r.File
 	}
-	if rt.Rider > 0 {
-		b.Rider = rt.Guide.String() + " \u00d8 " + both(rt.Rider, u)
+	if rt.RiderDiameter > 0 {
+		b.Rider = rt.Guide.String() + " \u00d8 " + both(rt.RiderDiameter, u)
 	}
 	if p := r.Job.Paper; p != nil {
 		b.Date = p.Date

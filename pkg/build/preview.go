@@ -63,10 +63,10 @@ func (r Result) page(run judged) preview.Page {
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Units: j.Units,
 		Groove: shift.Contours(r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
 		Program: r.programPage(run), Board: shift.Board(j.Board),
-		SetUps: setup.Rides(r.Groove, r.Set, shift.Similarity()), Rider: j.Router.Rider, Base: j.Router.Base, Cautions: r.cautions(),
+		SetUps: setup.Rides(r.Groove, r.Set, shift.Similarity()), Rider: j.Router.RiderDiameter, Base: j.Router.BaseDiameter, Cautions: r.cautions(),
 	}
 	if j.Router.Guide == work.GuideBase {
-		p.Base = j.Router.Rider
+		p.Base = j.Router.RiderDiameter
 	}
 	if f := r.Set.Frame; f != nil {
 		p.Frame = shift.Contours(f.Wood.Loops())

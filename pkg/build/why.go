@@ -59,7 +59,7 @@ func (w asker) withRider(d float64) groove.Groove {
 // be good for where the corners are what splits the groove.
 func (w asker) corners() bool {
 	n, rt := len(w.plan.Cuts()), w.router
-	if n < manyCuts || rt.Rider <= rt.Bit+geom.Coincident || 2*w.groove.SharpCorners() < n {
+	if n < manyCuts || rt.RiderDiameter <= rt.Bit+geom.Coincident || 2*w.groove.SharpCorners() < n {
 		return false
 	}
 	g := w.withRider(rt.Bit)
@@ -67,7 +67,7 @@ func (w asker) corners() bool {
 	if !ok || 2*few > n {
 		return false
 	}
-	f := w.found.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.Rider), w.groove.SharpCorners(), few)
+	f := w.found.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.RiderDiameter), w.groove.SharpCorners(), few)
 	f.Hintf(`guide = "bearing" with rider = %s, on a bit whose shank is thinner than that; wider riders need the corners rounded`, unit.Len(rt.Bit).Typed())
 	return true
 }
@@ -100,7 +100,7 @@ func (w asker) panels() bool {
 // than which none does better, and where that is good for something half the size.
 func (w asker) setUps() bool {
 	p, rt := w.plan, w.router
-	if len(p.SetUps) < manySetUps || rt.Rider <= rt.Bit+geom.Coincident {
+	if len(p.SetUps) < manySetUps || rt.RiderDiameter <= rt.Bit+geom.Coincident {
 		return false
 	}
 	halves := func(rider float64) (plan.Rough, bool) {
@@ -113,12 +113,12 @@ func (w asker) setUps() bool {
 	if !ok {
 		return false
 	}
-	if half := rt.Rider / 2; half > rt.Bit {
+	if half := rt.RiderDiameter / 2; half > rt.Bit {
 		if larger, ok := halves(half); ok {
 			rider, rough = half, larger
 		}
 	}
-	w.found.Notef("router.rider", RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.Rider), unit.Count(rough.SetUps, "set-up")).
+	w.found.Notef("router.rider", RuleWhyMany, "%d set-ups: with a rider of %s in place of %s it is %s", len(p.SetUps), unit.Len(rider), unit.Len(rt.RiderDiameter), unit.Count(rough.SetUps, "set-up")).
 		Hintf(`a smaller base, a collar (guide = "bushing") or a bearing (guide = "bearing")`)
 	return true
 }

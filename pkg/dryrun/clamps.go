@@ -87,7 +87,7 @@ func (w *Work) Unseen(box geom.Box, lowest float64) []int {
 // keepOff is how far the middle of the bit must keep from a clamp: by the bit's
 // radius or the shank's, whichever is more, and the clearance.
 func (w *Work) keepOff() float64 {
-	return math.Max(w.Bit.Slot, w.Bit.Shank)/2 + w.Clearance - written
+	return math.Max(w.Bit.Slot, w.Bit.ShankDiameter)/2 + w.Clearance - written
 }
 
 // clampsHit holds a move's legs against the clamps. Of what hits one the lowest

@@ -251,7 +251,7 @@ func (j *judge) deep(m *ngc.Move, low float64) bool {
 	if w.Thickness > 0 && -low > w.Thickness+surface {
 		tell(throughBoard, -low-w.Thickness, -low)
 	}
-	if w.Bit.Flute > 0 && -low > w.Bit.Flute+written && (w.Bit.Shank <= 0 || w.Bit.Shank > w.Bit.Slot) {
+	if w.Bit.Flute > 0 && -low > w.Bit.Flute+written && (w.Bit.ShankDiameter <= 0 || w.Bit.ShankDiameter > w.Bit.Slot) {
 		tell(beyondReach, -low, 0)
 	}
 	return fault

@@ -49,10 +49,10 @@ type OtherZero struct {
 
 // Bit is the cutter, in mm; what is 0 is not known.
 type Bit struct {
-	Slot  float64 // width of the slot that it cuts; must be known
-	Flute float64 // length of its cutting edges
-	Shank float64 // diameter of the shank above them
-	Chip  float64 // how far it may be fed in a turn at most, all its flutes together
+	Slot          float64 // width of the slot that it cuts; must be known
+	Flute         float64 // length of its cutting edges
+	ShankDiameter float64 // diameter of the shank above them
+	Chip          float64 // how far it may be fed in a turn at most, all its flutes together
 }
 
 // Machine is what a machine can do; what is 0 is not known. Pairs are across

@@ -16,7 +16,7 @@ import (
 func knowing() Work {
 	w := against(straight())
 	w.Safe = 10
-	w.Bit.Flute, w.Bit.Shank = 12, 6
+	w.Bit.Flute, w.Bit.ShankDiameter = 12, 6
 	w.Thickness = 18
 	w.Clamps = []work.Clamp{{Box: geom.Box{Min: geom.Pt(-50, -10), Max: geom.Pt(-30, 10)}, Height: 20}}
 	w.Machine = Machine{

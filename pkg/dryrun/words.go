@@ -131,9 +131,9 @@ func (j *judge) machineWords(g *group) say {
 		return j.clampWords(g)
 	case beyondReach:
 		flute, deep := unit.Apart(w.Bit.Flute, g.amount)
-		if w.Bit.Shank > 0 {
+		if w.Bit.ShankDiameter > 0 {
 			return say{unit.Say("cuts %s deep at %s, and the flutes are only %s long: the shank of %s rubs in a slot of %s",
-				deep, at, flute, unit.Len(w.Bit.Shank), unit.Len(w.Bit.Slot)), unit.Say("take a bit with flutes of at least %s", unit.AtLeast(g.amount))}
+				deep, at, flute, unit.Len(w.Bit.ShankDiameter), unit.Len(w.Bit.Slot)), unit.Say("take a bit with flutes of at least %s", unit.AtLeast(g.amount))}
 		}
 		return say{
 			unit.Say("cuts %s deep at %s, and the flutes are only %s long", deep, at, flute),

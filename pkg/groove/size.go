@@ -18,7 +18,7 @@ type Size struct {
 
 // SizeOf takes the measures from a job.
 func SizeOf(in work.Inlay, r work.Router, t work.Template) Size {
-	return Size{Width: in.Width, Bit: r.Bit, RiderRadius: r.Rider / 2, Web: t.Web}
+	return Size{Width: in.Width, Bit: r.Bit, RiderRadius: r.RiderDiameter / 2, Web: t.Web}
 }
 
 // Offset is k, the distance that the bit's centre may move to either side of the

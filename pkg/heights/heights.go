@@ -87,8 +87,8 @@ func (c *heights) bushing() {
 		c.found.Errorf("router.collar", "collar-short", "a collar of %s is too short to bear on the template wall", unit.Len(r.Collar)).
 			Hintf("take a collar of at least %s", unit.AtLeast(collarHold)).Propose("router.collar", unit.AtLeast(collarHold))
 	}
-	if r.Rider < r.Bit+2*collarWall-geom.Coincident {
-		c.found.Errorf("router.rider", "collar-thin", "a collar of %s leaves no room for the bit of %s inside it", unit.Len(r.Rider), unit.Len(r.Bit)).
+	if r.RiderDiameter < r.Bit+2*collarWall-geom.Coincident {
+		c.found.Errorf("router.rider", "collar-thin", "a collar of %s leaves no room for the bit of %s inside it", unit.Len(r.RiderDiameter), unit.Len(r.Bit)).
 			Hintf("measure the collar's outside: a rider of at least %s leaves a wall of %s round the bit", unit.AtLeast(r.Bit+2*collarWall), unit.Len(collarWall)).
 			Propose("router.rider", unit.AtLeast(r.Bit+2*collarWall))
 	}
@@ -124,7 +124,7 @@ func (c *heights) bearing() {
 // and whose hole is as wide as the bit.
 func (c *heights) pivot() {
 	r, t, depth := c.Router, c.Template, c.Depth
-	if r.Base == 0 {
+	if r.BaseDiameter == 0 {
 		c.unknown("base-unknown", unit.Say("the router's base is not stated in the job: the bar's end under it is drawn %s across", unit.Len(2*aids.PadRadius)), "base = its diameter")
 	}
 	if r.Flute == 0 {
@@ -143,7 +143,7 @@ func (c *heights) unknown(rule string, what unit.Text, add string) {
 // The frame is of the wall's sheet and lies flush round the panel.
 func (c *heights) rim() {
 	r, t := c.Router, c.Template
-	base := r.Base
+	base := r.BaseDiameter
 	what, held := "panel's", c.s.RiderRadius+fixture.Margin(t)
 	if t.Frame > 0 {
 		what, held = "frame's", held+t.Frame

@@ -43,7 +43,7 @@ func (c *heights) passages() []passage {
 			all = append(all, passage{unit.Say("the floor's slot of %s", unit.Len(slot)), t.Floor, slot - 2*shankRoom})
 		}
 	case work.GuideBushing:
-		all = append(all, passage{unit.Say("the collar of %s", unit.Len(r.Rider)), t.Wall, r.Rider - 2*collarWall})
+		all = append(all, passage{unit.Say("the collar of %s", unit.Len(r.RiderDiameter)), t.Wall, r.RiderDiameter - 2*collarWall})
 	case work.GuidePivot:
 		all = append(all, passage{unit.Say("the bar's hole of %s", unit.Len(r.Bit)), t.Wall, r.Bit})
 	case work.GuideBearing:
@@ -75,11 +75,11 @@ func (c *heights) shank() {
 	met := blocked{room: math.Inf(1)}
 	for _, p := range c.passages() {
 		switch {
-		case r.Flute >= depth+p.top-geom.Coincident, r.Shank > 0 && r.Shank <= p.room+geom.Coincident:
-		case r.Shank == 0 && r.Guide == work.GuideBushing && p.top > 0:
+		case r.Flute >= depth+p.top-geom.Coincident, r.ShankDiameter > 0 && r.ShankDiameter <= p.room+geom.Coincident:
+		case r.ShankDiameter == 0 && r.Guide == work.GuideBushing && p.top > 0:
 			// A collar is made for its router's shanks more often than not.
 			if len(met.by) == 0 {
-				c.unknown("shank-unknown", unit.Say("the shank's size is not stated in the job: it must be at most %s, to turn in the collar of %s", unit.AtMost(p.room), unit.Len(r.Rider)), "shank = its diameter")
+				c.unknown("shank-unknown", unit.Say("the shank's size is not stated in the job: it must be at most %s, to turn in the collar of %s", unit.AtMost(p.room), unit.Len(r.RiderDiameter)), "shank = its diameter")
 			}
 		default:
 			met.block(p, depth)
@@ -90,10 +90,10 @@ func (c *heights) shank() {
 	}
 	short, need := unit.Apart(r.Flute, met.need)
 	var f *diag.Finding
-	if r.Shank == 0 {
+	if r.ShankDiameter == 0 {
 		f = c.found.Errorf("router.flute", "flute-short", "flutes of %s don't reach through %s, which takes %s, and the shank's size is not stated in the job", short, unit.List(met.by), need)
 	} else {
-		f = c.found.Errorf("router.flute", "flute-short", "the shank of %s doesn't fit %s, and flutes of %s don't keep it out: that takes %s", unit.Len(r.Shank), unit.List(met.by), short, need)
+		f = c.found.Errorf("router.flute", "flute-short", "the shank of %s doesn't fit %s, and flutes of %s don't keep it out: that takes %s", unit.Len(r.ShankDiameter), unit.List(met.by), short, need)
 	}
 	c.cureShank(f, met)
 }
@@ -103,7 +103,7 @@ func (c *heights) cureShank(f *diag.Finding, met blocked) {
 	r, depth := c.Router, c.Depth
 	var ends cures
 	ends.add("router.flute", unit.AtLeast(met.need), "flutes of at least %s")
-	if r.Shank > 0 && met.room >= thinShank {
+	if r.ShankDiameter > 0 && met.room >= thinShank {
 		ends.add("router.shank", unit.AtMost(met.room), "a shank of at most %s")
 	}
 	left := r.Flute - depth // what flutes and depth leave for what is above the work
@@ -116,11 +116,11 @@ func (c *heights) cureShank(f *diag.Finding, met blocked) {
 		ends.add("template.floor", unit.Len(0), "floor = %s, so that the base stands on the work")
 	case r.Guide == work.GuidePivot && left >= thinSheet:
 		ends.add("template.wall", unit.AtMost(left), "a bar of at most %s (template.wall)")
-	case r.Guide == work.GuideBushing && r.Shank > 0:
-		ends.add("router.rider", unit.AtLeast(r.Shank+2*collarWall), "a collar of at least %s (rider)")
+	case r.Guide == work.GuideBushing && r.ShankDiameter > 0:
+		ends.add("router.rider", unit.AtLeast(r.ShankDiameter+2*collarWall), "a collar of at least %s (rider)")
 	}
 	lead := "take "
-	if r.Shank == 0 {
+	if r.ShankDiameter == 0 {
 		lead = "add shank = its diameter; or take "
 	}
 	ends.to(f, lead)
@@ -130,13 +130,13 @@ func (c *heights) cureShank(f *diag.Finding, met blocked) {
 func (c *heights) bearingOnShank() {
 	r := c.Router
 	switch {
-	case r.Shank == 0:
-		c.unknown("shank-unknown", unit.Say("the shank's size is not stated in the job: the bearing of %s sits on it, and must be larger", unit.Len(r.Rider)), "shank = its diameter")
-	case r.Rider <= r.Shank+geom.Coincident:
-		f := c.found.Errorf("router.shank", "bearing-shank", "a bearing of %s is no larger than the shank of %s that it sits on: the shank would ride the wall", unit.Len(r.Rider), unit.Len(r.Shank))
+	case r.ShankDiameter == 0:
+		c.unknown("shank-unknown", unit.Say("the shank's size is not stated in the job: the bearing of %s sits on it, and must be larger", unit.Len(r.RiderDiameter)), "shank = its diameter")
+	case r.RiderDiameter <= r.ShankDiameter+geom.Coincident:
+		f := c.found.Errorf("router.shank", "bearing-shank", "a bearing of %s is no larger than the shank of %s that it sits on: the shank would ride the wall", unit.Len(r.RiderDiameter), unit.Len(r.ShankDiameter))
 		var ends cures
-		ends.add("router.rider", unit.AtLeast(r.Shank+2*bearingRing), "a bearing of at least %s (rider)")
-		if thinner := r.Rider - 2*bearingRing; thinner >= thinShank {
+		ends.add("router.rider", unit.AtLeast(r.ShankDiameter+2*bearingRing), "a bearing of at least %s (rider)")
+		if thinner := r.RiderDiameter - 2*bearingRing; thinner >= thinShank {
 			ends.add("router.shank", unit.AtMost(thinner), "a bit with a shank of at most %s")
 		}
 		ends.to(f, "take ")

@@ -88,7 +88,7 @@ func TestReadTable(t *testing.T) {
 		Inlay: work.Inlay{Depth: 3, Proud: 0.3, Clearance: 0.08, Width: 5.08, Strips: []work.Strip{
 			{Material: "holly", Thickness: 0.9}, {Material: "maple", Thickness: 1.2}, {Material: "pear", Thickness: 0.8}, {Material: "maple", Thickness: 1.2}, {Material: "holly", Thickness: 0.9},
 		}},
-		Router:   work.Router{Guide: work.GuideBase, Rider: 100, Bit: 3.175, Plunge: true},
+		Router:   work.Router{Guide: work.GuideBase, RiderDiameter: 100, Bit: 3.175, Plunge: true},
 		Template: work.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Frame: 60, Play: 0.1},
 	}
 	if d := cmp.Diff(want, *j, near, cmpopts.IgnoreUnexported(job.Job{}), cmpopts.IgnoreFields(job.Job{}, "Notes")); d != "" {
@@ -185,7 +185,7 @@ func TestReadEveryKey(t *testing.T) {
 		}},
 		Inlay: work.Inlay{Depth: 2.54, Proud: 0.3, Width: 9 * 25.4 / 64},
 		Router: work.Router{
-			Guide: work.GuideBushing, Rider: 15.875, Bit: 3.175, Flute: 25.4, Shank: 6.35, Base: 152.4, Collar: 8, OffCenter: 0.2, OffCenterGiven: true,
+			Guide: work.GuideBushing, RiderDiameter: 15.875, Bit: 3.175, Flute: 25.4, ShankDiameter: 6.35, BaseDiameter: 152.4, Collar: 8, OffCenter: 0.2, OffCenterGiven: true,
 			Body: work.Body{Stickout: 31.75, NutDiameter: 19.05, NutLength: 18, NoseDiameter: 44.45},
 		},
 		Template: work.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: work.PreferPanels},
@@ -244,7 +244,7 @@ func TestGuides(t *testing.T) {
 	} {
 		i := strings.Index(table, "[router]")
 		j := read(t, table[:i]+"[router]\n"+c.router+"\n")
-		if j.Router.Guide != c.guide || j.Router.Rider != c.rider || j.Template.Floor != c.floor {
+		if j.Router.Guide != c.guide || j.Router.RiderDiameter != c.rider || j.Template.Floor != c.floor {
 			t.Errorf("%q: %+v, floor %v", c.router, j.Router, j.Template.Floor)
 		}
 		if !strings.Contains(j.Notes.Error(), c.note) {
@@ -289,7 +289,7 @@ func TestDefaultsInInches(t *testing.T) {
 	if d := cmp.Diff(want, j.Template, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}
-	if math.Abs(j.Inlay.Proud-0.3048) > 1e-12 || math.Abs(j.Inlay.Width-5.08) > 1e-12 || j.Router.Rider != 101.6 {
+	if math.Abs(j.Inlay.Proud-0.3048) > 1e-12 || math.Abs(j.Inlay.Width-5.08) > 1e-12 || j.Router.RiderDiameter != 101.6 {
 		t.Errorf("%+v, %+v", j.Inlay, j.Router)
 	}
 	for _, note := range []string{

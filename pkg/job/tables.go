@@ -93,7 +93,7 @@ func (r *reader) strips(t conf.Section, list *conf.Value) ([]work.Strip, float64
 func (r *reader) readRouter(top conf.Section) work.Router {
 	t, ok := top.Sub("router")
 	rt := work.Router{
-		Bit: t.Length("bit"), Flute: t.Length("flute"), Shank: t.Length("shank"), Base: t.Length("base"), Collar: t.Length("collar"),
+		Bit: t.Length("bit"), Flute: t.Length("flute"), ShankDiameter: t.Length("shank"), BaseDiameter: t.Length("base"), Collar: t.Length("collar"),
 		OffCenter: t.Length("off_center"), OffCenterGiven: t.Given("off_center"), Plunge: t.Flag("plunge"),
 		Body: work.Body{Stickout: t.Length("stickout"), NutDiameter: t.Length("nut"), NutLength: t.Length("nut_length"), NoseDiameter: t.Length("nose")},
 	}
@@ -109,10 +109,10 @@ func (r *reader) readRouter(top conf.Section) work.Router {
 	if r.forProgram || work.Guide(guide) == work.GuideNone {
 		return r.unguided(t, rt)
 	}
-	rt.Rider = bad
+	rt.RiderDiameter = bad
 	if guide >= 0 {
 		rt.Guide = work.Guide(guide)
-		rt.Rider = r.rider(t, rt)
+		rt.RiderDiameter = r.rider(t, rt)
 	}
 	if ok {
 		t.Assume(rt.Guide.String())
@@ -127,7 +127,7 @@ func (r *reader) unguided(t conf.Section, rt work.Router) work.Router {
 			r.idle(t, k.Name, "a machine has no router on a template")
 		}
 	}
-	rt.Guide, rt.Rider, rt.Base, rt.Collar, rt.OffCenter, rt.OffCenterGiven, rt.Plunge = work.GuideNone, 0, 0, 0, 0, false, true
+	rt.Guide, rt.RiderDiameter, rt.BaseDiameter, rt.Collar, rt.OffCenter, rt.OffCenterGiven, rt.Plunge = work.GuideNone, 0, 0, 0, 0, false, true
 	return rt
 }
 
@@ -233,8 +233,8 @@ func (r *reader) fits(j *Job) {
 		r.fit("router", "bit", "the bit of %s is wider than the groove of %s", rt.Bit, in.Width).
 			Hintf("use a narrower bit, or more strips")
 	}
-	if rt.Rider != 0 && rt.Rider < rt.Bit-geom.Coincident {
-		r.fit("router", "rider", "the rider of %s is smaller than the bit of %s", rt.Rider, rt.Bit).
+	if rt.RiderDiameter != 0 && rt.RiderDiameter < rt.Bit-geom.Coincident {
+		r.fit("router", "rider", "the rider of %s is smaller than the bit of %s", rt.RiderDiameter, rt.Bit).
 			Hintf("rider is a diameter, as is bit")
 	}
 	// A recut goes along the new walls only: each pass takes a bit's width.

@@ -86,7 +86,7 @@ func Blank(u unit.System, router work.Router, jobName string, openings []Opening
 	fmt.Fprintf(&b, "# A bare number is in %s; another unit goes in quotes: \"4.015 in\". What was\n", u.Name())
 	fmt.Fprintf(&b, "# measured at several places is a list: [%s, %s].\n\n", say(nominal(openings)), say(nominal(openings)+uneven))
 	fmt.Fprintf(&b, "job = %s\nunits = %q\n", quoted(jobName), u)
-	fmt.Fprintf(&b, "rider = [\"\", \"\", \"\"]  # across it in three directions; planned %s\n", say(router.Rider))
+	fmt.Fprintf(&b, "rider = [\"\", \"\", \"\"]  # across it in three directions; planned %s\n", say(router.RiderDiameter))
 	fmt.Fprintf(&b, "bit = \"\"              # the slot that it cuts in scrap; planned %s\n\n", say(router.Bit))
 	fmt.Fprintf(&b, "[track]               # from wall to wall; planned %s\n", say(nominal(openings)))
 	for _, o := range openings {

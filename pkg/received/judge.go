@@ -54,7 +54,7 @@ type judge struct {
 
 // riderRow and bitRow are the card's rows of the tools.
 func (g *judge) riderRow() measure {
-	return measure{name: "the rider", reading: g.card.Rider, planned: g.Router.Rider}
+	return measure{name: "the rider", reading: g.card.Rider, planned: g.Router.RiderDiameter}
 }
 
 func (g *judge) bitRow() measure {

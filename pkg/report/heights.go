@@ -36,7 +36,7 @@ func newHeights(r build.Result) *heightsJSON {
 	out := &heightsJSON{
 		StandsOn: h.on, Above: num(h.above), BelowBase: each(newPasses(j), func(p passFacts) num { return p.BelowBase }),
 		Reach: num(h.above + j.Inlay.Depth), Flute: fluteOutcome(j, h), Shank: shankOutcome(j),
-		Held: num(held), Over: num(j.Router.Base/2 - held), Rim: rimOutcome(r, held),
+		Held: num(held), Over: num(j.Router.BaseDiameter/2 - held), Rim: rimOutcome(r, held),
 	}
 	switch j.Router.Guide {
 	case work.GuideBushing:
@@ -98,11 +98,11 @@ func shankOutcome(j *job.Job) string {
 	r := j.Router
 	inCollar := r.Guide == work.GuideBushing && r.Flute > 0 && r.Flute < j.Template.Wall+j.Inlay.Depth
 	switch {
-	case r.Guide == work.GuideBearing && r.Shank == 0:
+	case r.Guide == work.GuideBearing && r.ShankDiameter == 0:
 		return "unstated, in the bearing"
 	case r.Guide == work.GuideBearing:
 		return "in the bearing"
-	case inCollar && r.Shank == 0:
+	case inCollar && r.ShankDiameter == 0:
 		return "unstated, in the collar"
 	case inCollar:
 		return "in the collar"
@@ -114,7 +114,7 @@ func shankOutcome(j *job.Job) string {
 // panel itself up to a radius of held, the frame, or nothing; "" for a base that
 // doesn't.
 func rimOutcome(r build.Result, held float64) string {
-	base, f := r.Job.Router.Base, r.Set.Frame
+	base, f := r.Job.Router.BaseDiameter, r.Set.Frame
 	switch {
 	case r.Job.Router.Guide != work.GuideBushing && r.Job.Router.Guide != work.GuideBearing:
 		return ""

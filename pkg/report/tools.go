@@ -63,8 +63,8 @@ type guideJSON struct {
 func newGuide(j *job.Job) guideJSON {
 	r := j.Router
 	return guideJSON{
-		By: r.Guide.String(), RiderDiameter: num(r.Rider), BitDiameter: num(r.Bit),
-		Flute: num(r.Flute), Shank: num(r.Shank), Base: num(r.Base), Collar: num(r.Collar),
+		By: r.Guide.String(), RiderDiameter: num(r.RiderDiameter), BitDiameter: num(r.Bit),
+		Flute: num(r.Flute), Shank: num(r.ShankDiameter), Base: num(r.BaseDiameter), Collar: num(r.Collar),
 		OffCenter: num(r.OffCenter), Plunge: r.Plunge,
 	}
 }

@@ -172,9 +172,9 @@ func (d *drawing) grown(track int, r float64) region.Region {
 // baseRadius is that of the router's base; 0 when it is not told.
 func (d *drawing) baseRadius() float64 {
 	if d.j.Router.Guide == work.GuideBase {
-		return d.j.Router.Rider / 2
+		return d.j.Router.RiderDiameter / 2
 	}
-	return d.j.Router.Base / 2
+	return d.j.Router.BaseDiameter / 2
 }
 
 // sweep is what the base passes over in all cuts of the set-up; empty when its

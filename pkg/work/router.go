@@ -33,14 +33,14 @@ var guideWords = [...]string{
 func (g Guide) String() string { return unit.Word(guideWords[:], g, "guide") }
 
 // Router holds the router's measures: diameters, except for the lengths Flute
-// and Collar. Flute, Shank, Base, Collar and what is of the Body are 0 when they were not given.
+// and Collar. Flute, ShankDiameter, BaseDiameter, Collar and what is of the Body are 0 when they were not given.
 type Router struct {
 	Guide          Guide
-	Rider          float64 // diameter of what touches the template; 0 for a pivot, and where there is none
+	RiderDiameter  float64 // diameter of what touches the template; 0 for a pivot, and where there is none
 	Bit            float64 // width of the slot that the bit cuts
 	Flute          float64 // cutting length
-	Shank          float64 // diameter of the shank above it
-	Base           float64 // diameter of the router's base
+	ShankDiameter  float64 // diameter of the shank above it
+	BaseDiameter   float64 // diameter of the router's base
 	Collar         float64 // length of a bushing below the base
 	OffCenter      float64 // how far the bit is from the base's centre
 	OffCenterGiven bool    // it was measured, and not taken for 0
