@@ -110,7 +110,7 @@ func tracingDisc(p Params) (sheet.Part, bool) {
 
 // subBase is thin too: it takes its thickness from the bit's reach.
 func subBase(p Params) (sheet.Part, bool) {
-	if p.Router.Guide != work.GuideBase {
+	if !p.Router.Guide.RidesBase() {
 		return sheet.Part{}, false
 	}
 	d, bit := p.Router.RiderDiameter, p.Router.Bit
@@ -123,17 +123,12 @@ func subBase(p Params) (sheet.Part, bool) {
 // else the wall's, with room for what hangs below the base.
 func depthGauge(p Params) (sheet.Part, bool) {
 	r, t := p.Router, p.Template
-	thickness, hole := t.Wall, math.Max(r.RiderDiameter, r.ShankDiameter)
-	switch r.Guide {
-	case work.GuideBase:
-		thickness, hole = t.Floor, math.Max(r.Bit, r.ShankDiameter)
-	case work.GuideBushing, work.GuideBearing:
-	case work.GuidePivot:
-		return sheet.Part{}, false // the bar is its own gauge
-	case work.GuideNone:
-		return sheet.Part{}, false
+	stand := r.Guide.Stands(t.Floor)
+	thickness, hole := t.Above(stand), math.Max(r.RiderDiameter, r.ShankDiameter)
+	if r.Guide.RidesBase() {
+		hole = math.Max(r.Bit, r.ShankDiameter)
 	}
-	if thickness == 0 {
+	if stand == work.OnBar || thickness == 0 { // the bar is its own gauge
 		return sheet.Part{}, false
 	}
 	hole += 2 * template.ChipRoom

@@ -57,11 +57,10 @@ func Of(p Params, size groove.Size, set template.Set, shop profile.Shop) Budget 
 	if m.holds <= 0 {
 		m.holds, m.plain = profile.Plain().Tolerance, true
 	}
-	switch p.Router.Guide {
-	case work.GuideNone: // a machine's own errors are its maker's to tell
-	case work.GuidePivot:
+	switch g := p.Router.Guide; {
+	case g == work.GuidePivot:
 		m.pivot()
-	case work.GuideBase, work.GuideBushing, work.GuideBearing:
+	case g.HasPanels(): // else a machine's own errors are its maker's to tell
 		m.panels()
 		m.rider()
 	}
@@ -104,14 +103,14 @@ func (m *maker) panels() {
 
 // rider adds what comes of the router and of the sheet under it.
 func (m *maker) rider() {
-	if m.Router.Guide != work.GuideBearing {
+	if !m.Router.Guide.RunsTrue() {
 		m.offCenter()
 	}
 	swell := MoistureMove * MoistureChange
 	m.add(Term{Source: Moisture, From: MoistureChange, Assumed: true, Wander: swell * m.halfSize(), Widen: swell * 2 * m.size.Reach()})
 	m.add(Term{Source: Rider, From: Measured, Assumed: true, Widen: Measured})
 	m.add(Term{Source: Bit, From: Measured, Assumed: true, Widen: Measured})
-	if m.Router.Guide != work.GuideBase || m.Floor > 0 {
+	if m.Router.Guide.Stands(m.Floor) != work.OnWork {
 		m.add(Term{Source: Sheet, From: SheetSlack, Assumed: true, Deepen: SheetSlack})
 	}
 }

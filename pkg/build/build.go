@@ -71,7 +71,7 @@ func (o Options) refuseTemplates() (found diag.Findings) {
 	}
 	if len(asked) > 0 {
 		found.Errorf("router.guide", "no-templates", "guide is \"none\", so there are no %s", unit.List(asked)).
-			Hintf("leave out what asks for them, or write --only program,preview; for templates write what rides them: guide = \"base\", \"bushing\", \"bearing\" or \"pivot\"")
+			Hintf("leave out what asks for them, or write --only program,preview; for templates write what rides them: guide = %s", work.Either(work.Guides(work.Guide.HasTemplates)))
 	}
 	return found
 }

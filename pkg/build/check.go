@@ -185,18 +185,12 @@ func (a *asking) layStrips(r Result) {
 
 // planPanels shares the groove out over panels, or finds the circles to swing.
 func (a *asking) planPanels(r Result, s *shared) {
-	switch r.Job.Router.Guide {
-	case work.GuideNone:
-		return
-	case work.GuidePivot:
-		if r.Reached >= Joined {
-			a.Step("finding the circles to swing")
-			s.bar = ask(a.Graph, "pivot", pivotIn{AidsParams(r.Job), a.groove}, makePivot)
-		}
-		return
-	case work.GuideBase, work.GuideBushing, work.GuideBearing:
+	g := r.Job.Router.Guide
+	if g == work.GuidePivot && r.Reached >= Joined {
+		a.Step("finding the circles to swing")
+		s.bar = ask(a.Graph, "pivot", pivotIn{AidsParams(r.Job), a.groove}, makePivot)
 	}
-	if slices.ContainsFunc(a.groove.Found, spoilsGroove) {
+	if !g.HasPanels() || slices.ContainsFunc(a.groove.Found, spoilsGroove) {
 		return
 	}
 	a.Step("splitting the grooves into cuts")
@@ -231,14 +225,14 @@ func (a *asking) addPasses(r *Result) {
 
 // addPanels adds cuts and panels, or the pivot bar.
 func (a *asking) addPanels(r *Result, s *shared) {
-	switch r.Job.Router.Guide {
-	case work.GuideNone:
+	switch g := r.Job.Router.Guide; {
+	case !g.HasTemplates():
 		r.reach(Stretched, true)
-	case work.GuidePivot:
+	case g == work.GuidePivot:
 		r.Pivot = s.bar.Value
 		r.Findings.Add(s.bar.Found...)
 		r.reach(Stretched, !s.bar.Found.HasErrors())
-	case work.GuideBase, work.GuideBushing, work.GuideBearing:
+	case g.HasPanels():
 		if r.Reached < Grooved {
 			// Where an earlier stage failed, only arcs that are too tight for the
 			// rider are told of.

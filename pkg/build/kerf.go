@@ -93,7 +93,7 @@ func (r Result) checkCutter() (found diag.Findings) {
 		f.Hintf("have them cut with a cutter of at most %s, or by a laser; a profile of your own says cutter_diameter", unit.AtMost(narrow-sheet.LeastPath))
 		return diag.Findings{f}
 	}
-	if r.Kerf() > 0 && r.Job.Router.Guide != work.GuidePivot {
+	if r.Kerf() > 0 && r.Job.Router.Guide.HasPanels() {
 		for _, d := range r.Set.Drilled(r.Kerf()) {
 			found.Notef("cutting.kerf", ruleDrills, "holes of %s are too small for the cutter and are drawn as crosses: drill them", unit.Len(d))
 		}

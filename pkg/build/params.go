@@ -13,7 +13,6 @@ import (
 	"strapwork/pkg/marks"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/setup"
-	"strapwork/pkg/work"
 )
 
 // GrooveSize is how wide the job's groove is, and what cuts it.
@@ -21,7 +20,7 @@ func GrooveSize(j *job.Job) groove.Size { return groove.SizeOf(j.Inlay, j.Router
 
 // PlanParams are what the job's panels are planned by.
 func PlanParams(j *job.Job) plan.Params {
-	return plan.Params{Turn: j.Template.Turn, Flip: j.Template.Flip && j.Router.Guide != work.GuideBase, Prefer: j.Template.Prefer}
+	return plan.Params{Turn: j.Template.Turn, Flip: j.Template.Flip && j.Router.Guide.TurnsOver(), Prefer: j.Template.Prefer}
 }
 
 // InlayParams are what the job's strips are laid by.

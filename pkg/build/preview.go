@@ -16,7 +16,6 @@ import (
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
-	"strapwork/pkg/work"
 )
 
 // PreviewPath is the path of the page.
@@ -63,10 +62,7 @@ func (r Result) page(run judged) preview.Page {
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Units: j.Units,
 		Groove: shift.Contours(r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
 		Program: r.programPage(run), Board: shift.Board(j.Board),
-		SetUps: setup.Rides(r.Groove, r.Set, shift.Similarity()), Rider: j.Router.RiderDiameter, Base: j.Router.BaseDiameter, Cautions: r.cautions(),
-	}
-	if j.Router.Guide == work.GuideBase {
-		p.Base = j.Router.RiderDiameter
+		SetUps: setup.Rides(r.Groove, r.Set, shift.Similarity()), Rider: j.Router.RiderDiameter, Base: 2 * j.Router.BaseRadius(), Cautions: r.cautions(),
 	}
 	if f := r.Set.Frame; f != nil {
 		p.Frame = shift.Contours(f.Wood.Loops())

@@ -75,7 +75,7 @@ func (w asker) corners() bool {
 // panels asks what panels that are turned, or turned over, would be good for.
 func (w asker) panels() bool {
 	t, p := w.params, w.plan
-	if len(p.Panels) < manyPanels || t.Turn && (t.Flip || w.router.Guide == work.GuideBase) {
+	if len(p.Panels) < manyPanels || t.Turn && (t.Flip || !w.router.Guide.TurnsOver()) {
 		return false
 	}
 	with, key := w.params, diag.Key("turn")

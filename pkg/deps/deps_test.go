@@ -67,7 +67,7 @@ pkg/internal/witness <
 pkg/internal/plait   < pkg/geom
 pkg/internal/thrown < pkg/geom
 pkg/internal/walljudge < pkg/ngc pkg/geom
-pkg/internal/made    < pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/proof pkg/sheet pkg/work pkg/diag pkg/geom/region
+pkg/internal/made    < pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/proof pkg/sheet pkg/diag pkg/geom/region
 pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 `
 

@@ -34,21 +34,23 @@ type Params struct {
 // Check finds what doesn't go together, each with what would cure it.
 func Check(p Params, g groove.Groove) diag.Findings {
 	c := heights{Params: p, s: g.Size}
-	switch p.Router.Guide {
-	case work.GuideBase:
+	by := p.Router.Guide
+	switch {
+	case by.RidesBase():
 		c.base()
-	case work.GuideBushing:
+	case by == work.GuideBushing:
 		c.bushing()
-		c.rim()
-	case work.GuideBearing:
+	case by == work.GuideBearing:
 		c.bearing()
-		c.rim()
-	case work.GuidePivot:
+	case by == work.GuidePivot:
 		c.pivot()
-	case work.GuideNone:
+	default:
 		c.shank()
 	}
-	if p.Router.Guide != work.GuidePivot && p.Router.Guide.HasTemplates() {
+	if c.stands() == work.OnTemplate {
+		c.rim()
+	}
+	if by.HasPanels() {
 		c.margin()
 	}
 	c.board(g)
@@ -60,6 +62,9 @@ type heights struct {
 	s     groove.Size
 	found diag.Findings
 }
+
+// stands is what the router's base stands on.
+func (c *heights) stands() work.Stand { return c.Router.Guide.Stands(c.Template.Floor) }
 
 func (c *heights) base() {
 	t, depth := c.Template, c.Depth

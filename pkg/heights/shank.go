@@ -36,20 +36,16 @@ type passage struct {
 func (c *heights) passages() []passage {
 	r, t := c.Router, c.Template
 	all := []passage{{unit.Say("the groove of %s", unit.Len(c.s.Width)), 0, c.s.Width}}
-	switch r.Guide {
-	case work.GuideBase:
-		if t.Floor > 0 {
-			slot := template.SlotWidth(c.s)
-			all = append(all, passage{unit.Say("the floor's slot of %s", unit.Len(slot)), t.Floor, slot - 2*shankRoom})
-		}
-	case work.GuideBushing:
+	switch {
+	case c.stands() == work.OnFloor:
+		slot := template.SlotWidth(c.s)
+		all = append(all, passage{unit.Say("the floor's slot of %s", unit.Len(slot)), t.Floor, slot - 2*shankRoom})
+	case r.Guide == work.GuideBushing:
 		all = append(all, passage{unit.Say("the collar of %s", unit.Len(r.RiderDiameter)), t.Wall, r.RiderDiameter - 2*collarWall})
-	case work.GuidePivot:
+	case r.Guide == work.GuidePivot:
 		all = append(all, passage{unit.Say("the bar's hole of %s", unit.Len(r.Bit)), t.Wall, r.Bit})
-	case work.GuideBearing:
-		// The bearing stops the bit at the work, and keeps the shank off the wall.
-	case work.GuideNone: // nothing lies on the work
 	}
+	// A bearing stops the bit at the work, and keeps the shank off the wall.
 	return all
 }
 
@@ -110,9 +106,9 @@ func (c *heights) cureShank(f *diag.Finding, met blocked) {
 	inGroove := left < -geom.Coincident
 	switch {
 	case inGroove:
-	case r.Guide == work.GuideBase && left >= thinSheet:
+	case c.stands() == work.OnFloor && left >= thinSheet:
 		ends.add("template.floor", unit.AtMost(left), "a floor of at most %s")
-	case r.Guide == work.GuideBase:
+	case c.stands() == work.OnFloor:
 		ends.add("template.floor", unit.Len(0), "floor = %s, so that the base stands on the work")
 	case r.Guide == work.GuidePivot && left >= thinSheet:
 		ends.add("template.wall", unit.AtMost(left), "a bar of at most %s (template.wall)")

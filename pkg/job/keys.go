@@ -26,10 +26,10 @@ func words[T fmt.Stringer](values ...T) []string {
 
 // The guides that keys are for.
 var (
-	base, bushing    = work.GuideBase.String(), work.GuideBushing.String()
-	bearing, pivot   = work.GuideBearing.String(), work.GuidePivot.String()
-	byHand           = []string{base, bushing, bearing, pivot}
-	onTemplate       = []string{base, bushing, bearing}
+	byHand           = words(work.Guides(work.Guide.HasTemplates)...)
+	onTemplate       = words(work.Guides(work.Guide.HasPanels)...)
+	onFloor          = words(work.Guides(work.Guide.TakesFloor)...)
+	besideBase       = words(work.Guides(work.Guide.HasTemplates, func(g work.Guide) bool { return !g.RidesBase() })...)
 	stripsExample    = conf.Typed{`[{ material = "holly", thickness = 0.9 }]`, `[{ material = "holly", thickness = "1/32" }]`}
 	thicknessExample = conf.Typed{"0.9", `"1/32"`}
 )
@@ -161,16 +161,16 @@ var (
 
 var routerKeys = []conf.Key{
 	{
-		Name: "guide", Is: conf.Word, Must: true, Words: words(work.GuideBase, work.GuideBushing, work.GuideBearing, work.GuidePivot, work.GuideNone),
-		Example: conf.Typed{`"base", "bushing", "bearing" or "pivot"`}, Ask: `: what rides the template; or "none" for a machine's program without templates`,
-		Help: `what rides the template: the router's base, a bushing or a bearing; "pivot" swings it on a bar about a pin, for rings; "none" makes a machine's program alone`,
+		Name: "guide", Is: conf.Word, Must: true, Words: words(work.Guides()...),
+		Example: conf.Typed{work.Either(work.Guides(work.Guide.HasTemplates))}, Ask: `: what rides the template; or "none" for a machine's program without templates`,
+		Help: "what rides the template: " + work.WhatRides() + `; "pivot" swings it on a bar about a pin, for rings; "none" makes a machine's program alone`,
 	},
 	{Name: "rider", Is: conf.Length, Range: conf.Positive, Said: "as wide as the bit, for a bearing", Quiet: true, Example: conf.Typed{"100", "4"}, Ask: "the diameter of what touches the template, as measured", Help: "diameter of what touches the template, as measured", For: onTemplate},
 	{Name: "bit", Is: conf.Length, Must: true, Range: conf.From(leastBit, 0), Example: conf.Typed{`"1/8 in"`}, Ask: "the width of the slot it cuts, as measured", Help: "width of the slot that the bit cuts, as measured in scrap"},
 	{Name: "flute", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"16", `"5/8"`}, Help: "cutting length of the bit"},
 	{Name: "shank", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"6.35", `"1/4"`}, Help: "diameter of the shank above it"},
-	{Name: "base", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"150", "6"}, Help: "diameter of the router's base, where the rider is something else", For: []string{bushing, bearing, pivot}, Else: "the rider is the base"},
-	{Name: "collar", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"8", `"5/16"`}, Help: "how far the bushing reaches below the base", For: []string{bushing}, Else: "the guide is no bushing"},
+	{Name: "base", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"150", "6"}, Help: "diameter of the router's base, where the rider is something else", For: besideBase, Else: "the rider is the base"},
+	{Name: "collar", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"8", `"5/16"`}, Help: "how far the bushing reaches below the base", For: words(work.GuideBushing), Else: "the guide is no bushing"},
 	{Name: "plunge", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "the router plunges; if it doesn't, a pilot hole is marked at each start", For: byHand},
 	{Name: "off_center", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Help: "how far the bit is from the base's centre, as measured; it goes into the expected accuracy", For: byHand},
 	{Name: "stickout", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"32", "1.25"}, Help: "from the collet nut's face to the bit's tip; clamps are held against what turns above it"},
@@ -183,7 +183,7 @@ var templateKeys = []conf.Key{
 	{Name: "web", Is: conf.Length, Range: conf.Positive, Default: conf.Typed{"8", "5/16"}, Help: "least wood between openings; less than the wall's thickness is a warning"},
 	{Name: "margin", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"25", "1"}, Help: "from the outermost opening to the panel's edge"},
 	{Name: "wall", Is: conf.Length, Range: conf.Positive, Default: conf.Typed{"9", "3/8"}, Help: "thickness of the sheet that the walls are cut from"},
-	{Name: "floor", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"3", "1/8"}, Help: "thickness of the floor under the wall; 0: the base stands on the work", For: []string{base}, Else: "only a base stands on a floor"},
+	{Name: "floor", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"3", "1/8"}, Help: "thickness of the floor under the wall; 0: the base stands on the work", For: onFloor, Else: "only a base stands on a floor"},
 	{Name: "turn", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "panels may be used again turned in the frame"},
 	{Name: "flip", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "panels may be used turned over as well; not where a base rides over a floor"},
 	{Name: "prefer", Is: conf.Word, Words: words(work.PreferClean, work.PreferSetups, work.PreferPanels), Default: conf.Typed{`"clean"`}, Help: "what there are to be fewest of: visible splits, set-ups or panels"},

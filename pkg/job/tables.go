@@ -157,7 +157,7 @@ func (r *reader) readTemplate(top conf.Section, g work.Guide) work.Template {
 		Frame: t.Length("frame"), Play: t.Length("play"), Turn: t.Flag("turn"), Flip: t.Flag("flip"),
 		Prefer: work.Prefer(max(0, t.Word("prefer"))),
 	}
-	if g != work.GuideBase {
+	if !g.TakesFloor() {
 		tp.Floor = 0
 	}
 	t.Idle(g.String())
@@ -167,7 +167,7 @@ func (r *reader) readTemplate(top conf.Section, g work.Guide) work.Template {
 }
 
 func (r *reader) checkTemplate(t conf.Section, tp work.Template, g work.Guide) {
-	if v := t.Get("flip"); v != nil && tp.Flip && g == work.GuideBase && tp.Floor > 0 {
+	if v := t.Get("flip"); v != nil && tp.Flip && !g.TurnsOver() && tp.Floor > 0 {
 		r.Errorf(v, ruleConflict, "a base-riding panel cannot be turned over: its floor would be on top").Hintf("write flip = false")
 	}
 	v := t.Get("web")

@@ -61,28 +61,12 @@ func newLabels(p Params) labels {
 	l := labels{
 		title: strings.Join(strings.Fields(lettering.ASCII(p.Title)), " "),
 		bit:   "bit " + unit.Len(p.Size.Bit).In(p.Units),
-		rider: riderWord(p.Guide) + " " + unit.Len(2*p.Size.RiderRadius).In(p.Units),
+		rider: p.Guide.Rider() + " " + unit.Len(2*p.Size.RiderRadius).In(p.Units),
 	}
 	if r := strings.TrimSpace(lettering.ASCII(p.Revision)); r != "" {
 		l.revision = "rev " + r
 	}
 	return l
-}
-
-// riderWord is what makers call what rides the template.
-func riderWord(g work.Guide) string {
-	switch g {
-	case work.GuideBase:
-		return "base"
-	case work.GuideBushing:
-		return "collar"
-	case work.GuideBearing:
-		return "bearing"
-	case work.GuidePivot:
-		return "pivot"
-	case work.GuideNone:
-	}
-	return "rider"
 }
 
 // titleLines is the most lines that a title is broken into.

@@ -17,7 +17,6 @@ import (
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/weave"
-	"strapwork/pkg/work"
 )
 
 // A ready job is made up to its cuts.
@@ -169,5 +168,5 @@ const (
 
 // paramsOf are a job's.
 func paramsOf(j *job.Job) Params {
-	return Params{Turn: j.Template.Turn, Flip: j.Template.Flip && j.Router.Guide != work.GuideBase, Prefer: j.Template.Prefer}
+	return Params{Turn: j.Template.Turn, Flip: j.Template.Flip && j.Router.Guide.TurnsOver(), Prefer: j.Template.Prefer}
 }

@@ -33,7 +33,7 @@ type termJSON struct {
 
 	WanderWorst num    `json:"-"` // of all alike
 	WidenWorst  num    `json:"-"`
-	By          string `json:"-"` // the router's guide
+	Rider       string `json:"-"` // what makers call what guides the bit
 	HeldDeg     num    `json:"-"` // within what the router's mark is held
 }
 
@@ -73,7 +73,7 @@ func newTerm(t budget.Term, by work.Guide) termJSON {
 	return termJSON{
 		Source: t.Source.String(), From: num(t.From), Assumed: t.Assumed, Times: t.Times, Wander: num(t.Wander), Widen: num(t.Widen), Deepen: num(t.Deepen),
 		WanderWorst: num(t.Worst(budget.Wander)), WidenWorst: num(t.Worst(budget.Widen)),
-		By: by.String(), HeldDeg: num(math.Round(budget.FacingHeld * 180 / math.Pi)),
+		Rider: by.Rider(), HeldDeg: num(math.Round(budget.FacingHeld * 180 / math.Pi)),
 	}
 }
 
@@ -90,7 +90,7 @@ func newSum(b budget.Budget, e budget.Effect) sumJSON {
 // runs true with its bit, and for too little to measure.
 func turnedWith(r build.Result) *turnFacts {
 	router := r.Job.Router
-	if router.Guide == work.GuideBearing || router.Guide == work.GuidePivot {
+	if router.Guide.RunsTrue() {
 		return nil
 	}
 	worst := 0.0

@@ -56,7 +56,7 @@ func newFacts(r build.Result) *facts {
 		manifest: newManifest(r),
 		Name:     r.Job.Title, Alone: !r.Job.Router.Guide.HasTemplates(), Swung: r.Job.Router.Guide == work.GuidePivot,
 		Thin: r.Groove.Size.Thin(), Metal: inlay.HasMetal(r.Job.Inlay.Strips),
-		BaseTold: r.Job.Router.BaseDiameter > 0 || r.Job.Router.Guide == work.GuideBase,
+		BaseTold: r.Job.Router.BaseRadius() > 0,
 		Warnings: r.Findings.Count(diag.Warning), CutsPlanned: len(r.Cuts),
 		partsFacts: newParts(r),
 		Track:      num(2 * r.Groove.Size.Reach()), Tracks: newTracks(r), Passes: newPasses(r.Job),

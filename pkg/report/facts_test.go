@@ -143,7 +143,7 @@ func TestSetupDepths(t *testing.T) {
 				t.Errorf("%s: a pass takes %v mm", name, step)
 			}
 			const written = 0.006 // mm: four decimals of an inch, twice
-			if want := depth + heightsOf(r.Job).above; math.Abs(below-want) > written {
+			if want := depth + r.Job.Template.Above(standOf(r.Job)); math.Abs(below-want) > written {
 				t.Errorf("%s: the bit is %v mm below the base, want %v", name, below, want)
 			}
 			last = depth

@@ -31,63 +31,45 @@ func newHeights(r build.Result) *heightsJSON {
 	if !j.Router.Guide.HasTemplates() {
 		return nil
 	}
-	h := heightsOf(j)
+	on := standOf(j)
 	held := r.Groove.Size.RiderRadius + j.Template.Margin
 	out := &heightsJSON{
-		StandsOn: h.on, Above: num(h.above), BelowBase: each(newPasses(j), func(p passFacts) num { return p.BelowBase }),
-		Reach: num(h.above + j.Inlay.Depth), Flute: fluteOutcome(j, h), Shank: shankOutcome(j),
+		StandsOn: on.String(), Above: num(j.Template.Above(on)), BelowBase: each(newPasses(j), func(p passFacts) num { return p.BelowBase }),
+		Reach: num(reach(j)), Flute: fluteOutcome(j), Shank: shankOutcome(j),
 		Held: num(held), Over: num(j.Router.BaseDiameter/2 - held), Rim: rimOutcome(r, held),
 	}
-	switch j.Router.Guide {
-	case work.GuideBushing:
+	switch by := j.Router.Guide; {
+	case by == work.GuideBushing && j.Router.Collar > 0:
+		out.Collar = "stated"
+	case by == work.GuideBushing:
 		out.Collar = "unstated"
-		if j.Router.Collar > 0 {
-			out.Collar = "stated"
-		}
-	case work.GuideBearing:
-		if j.Router.Flute > 0 {
-			out.Bearing = num(j.Router.Flute - groove.Depths(j.Inlay.Depth, j.Router.Bit)[0])
-		}
-	case work.GuideBase, work.GuidePivot, work.GuideNone:
+	case by == work.GuideBearing && j.Router.Flute > 0:
+		out.Bearing = num(j.Router.Flute - groove.Depths(j.Inlay.Depth, j.Router.Bit)[0])
 	}
 	return out
 }
 
-// stand is what the router's base stands on while it cuts.
-type stand struct {
-	on    string
-	above float64 // mm over the work's surface
-}
+// standOf is what the router's base stands on while it cuts.
+func standOf(j *job.Job) work.Stand { return j.Router.Guide.Stands(j.Template.Floor) }
 
-// heightsOf tells a base that rides inside the wall, and so stands on the
-// floor or on the work, from one that stands on the template.
-func heightsOf(j *job.Job) stand {
-	switch {
-	case j.Router.Guide == work.GuidePivot:
-		return stand{"bar", j.Template.Wall}
-	case j.Router.Guide != work.GuideBase:
-		return stand{"template", j.Template.Wall}
-	case j.Template.Floor > 0:
-		return stand{"floor", j.Template.Floor}
-	}
-	return stand{"work", 0}
-}
+// reach is how far the bit comes out below the base at the last pass, mm.
+func reach(j *job.Job) float64 { return j.Template.Above(standOf(j)) + j.Inlay.Depth }
 
 // fluteOutcome says why the bit's flutes are long enough, or that the job doesn't tell
 // how long they are. Through a floor a base wants more of them, or a shank that passes
 // the floor's slot.
-func fluteOutcome(j *job.Job, h stand) string {
-	r, depth := j.Router, j.Inlay.Depth
+func fluteOutcome(j *job.Job) string {
+	r, depth, floor := j.Router, j.Inlay.Depth, standOf(j) == work.OnFloor
 	switch {
-	case r.Flute == 0 && r.Guide == work.GuideBase && h.above > 0:
+	case r.Flute == 0 && floor:
 		return "unstated, through a floor"
 	case r.Flute == 0:
 		return "unstated"
-	case r.Guide == work.GuideBase && r.Flute < h.above+depth:
+	case floor && r.Flute < reach(j):
 		return "shank in the slot"
 	case r.Flute < depth:
 		return "shank in the groove"
-	case r.Guide == work.GuideBase:
+	case floor:
 		return "long, through a floor"
 	}
 	return "long"
@@ -116,7 +98,7 @@ func shankOutcome(j *job.Job) string {
 func rimOutcome(r build.Result, held float64) string {
 	base, f := r.Job.Router.BaseDiameter, r.Set.Frame
 	switch {
-	case r.Job.Router.Guide != work.GuideBushing && r.Job.Router.Guide != work.GuideBearing:
+	case standOf(r.Job) != work.OnTemplate:
 		return ""
 	case base == 0:
 		return "unstated"

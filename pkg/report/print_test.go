@@ -96,6 +96,9 @@ func sayings(t *testing.T) (list []saying) {
 		sheet(*r.facts)
 		list = append(list, saying{"check", newSummaryFacts(r.Result)}, saying{"made", newSummaryFacts(r.Result)})
 	}
+	for _, of := range ofGuides() {
+		list = append(list, of...)
+	}
 	list = append(list,
 		saying{"check", summaryFacts{Errors: 1}}, saying{"check", summaryFacts{OK: true, Depths: 2}},
 		saying{"made", summaryFacts{Templates: true, Sheets: 2, Overcut: 0.01, Places: 2, Uncut: 2, Missed: 1, Program: &dryRunJSON{Warnings: 1}}},

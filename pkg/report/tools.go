@@ -58,6 +58,9 @@ type guideJSON struct {
 	Collar        num    `json:"collar,omitempty"`
 	OffCenter     num    `json:"off_center,omitempty"`
 	Plunge        bool   `json:"plunge"`
+
+	Rider    string `json:"-"` // what makers call it: "base", "collar", "bearing", "bar"
+	RunsTrue bool   `json:"-"` // with its bit, whichever way the router faces
 }
 
 func newGuide(j *job.Job) guideJSON {
@@ -66,6 +69,7 @@ func newGuide(j *job.Job) guideJSON {
 		By: r.Guide.String(), RiderDiameter: num(r.RiderDiameter), BitDiameter: num(r.Bit),
 		Flute: num(r.Flute), Shank: num(r.ShankDiameter), Base: num(r.BaseDiameter), Collar: num(r.Collar),
 		OffCenter: num(r.OffCenter), Plunge: r.Plunge,
+		Rider: r.Guide.Rider(), RunsTrue: r.Guide.RunsTrue(),
 	}
 }
 
@@ -119,7 +123,7 @@ type passFacts struct {
 }
 
 func newPasses(j *job.Job) []passFacts {
-	above := heightsOf(j).above
+	above := j.Template.Above(standOf(j))
 	var list []passFacts
 	for i, d := range groove.Depths(j.Inlay.Depth, j.Router.Bit) {
 		list = append(list, passFacts{i + 1, num(d), num(above + d)})

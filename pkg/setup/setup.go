@@ -171,10 +171,7 @@ func (d *drawing) grown(track int, r float64) region.Region {
 
 // baseRadius is that of the router's base; 0 when it is not told.
 func (d *drawing) baseRadius() float64 {
-	if d.j.Router.Guide == work.GuideBase {
-		return d.j.Router.RiderDiameter / 2
-	}
-	return d.j.Router.BaseDiameter / 2
+	return d.j.Router.BaseRadius()
 }
 
 // sweep is what the base passes over in all cuts of the set-up; empty when its
@@ -195,7 +192,7 @@ func (d *drawing) sweep() region.Region {
 
 // sweeps reports whether it is worth drawing: a base that rides the walls stays
 // within the track.
-func (d *drawing) sweeps() bool { return d.baseRadius() > 0 && d.j.Router.Guide != work.GuideBase }
+func (d *drawing) sweeps() bool { return d.baseRadius() > 0 && !d.j.Router.Guide.RidesBase() }
 
 func (d *drawing) sweepLine(loops []geom.Contour) sheet.Fill {
 	s := d.stroke()

@@ -83,7 +83,7 @@ func NewSet(want fixture.Params, g groove.Groove, p plan.Plan, shop profile.Shop
 		positions = append(positions, q.Positions...)
 		for k, c := range q.Cuts {
 			o := Opening{ID: q.TrackID(k), Cut: c, Area: g.Opening(c)}
-			if want.Router.Guide == work.GuideBase && want.Template.Floor > 0 {
+			if want.Router.Guide.Stands(want.Template.Floor) == work.OnFloor {
 				o.Slot = slot(g.Size, c)
 			}
 			areas = append(areas, o.Area)

@@ -24,7 +24,6 @@ import (
 	"strapwork/pkg/proof"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/weave"
-	"strapwork/pkg/work"
 )
 
 // A Job is a job, its groove and the plan of its panels.
@@ -139,7 +138,7 @@ func planned(name, text string, how func(Job, []groove.Cut) plan.Plan) (Job, err
 	if err != nil {
 		return j, err
 	}
-	if !j.Router.Guide.HasTemplates() || j.Router.Guide == work.GuidePivot {
+	if !j.Router.Guide.HasPanels() {
 		return j, fmt.Errorf("%s has no panels", name)
 	}
 	cuts, found := plan.Split(&j.Groove)
@@ -153,7 +152,7 @@ func planned(name, text string, how func(Job, []groove.Cut) plan.Plan) (Job, err
 // best is the plan that the job asks for.
 func best(j Job, cuts []groove.Cut) plan.Plan {
 	t := j.Template
-	return plan.Make(plan.Params{Turn: t.Turn, Flip: t.Flip && j.Router.Guide != work.GuideBase, Prefer: t.Prefer}, &j.Groove, cuts)
+	return plan.Make(plan.Params{Turn: t.Turn, Flip: t.Flip && j.Router.Guide.TurnsOver(), Prefer: t.Prefer}, &j.Groove, cuts)
 }
 
 // long are the jobs of testdata that take seconds to plan.

@@ -8,7 +8,6 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/plan"
-	"strapwork/pkg/work"
 )
 
 // tried is the number of seeded motifs.
@@ -39,7 +38,7 @@ func anyhow(seed uint64) func(Job, []groove.Cut) plan.Plan {
 			q := &p.Panels[i]
 			for k := 1; k < copies; k++ {
 				if rnd.IntN(2) == 0 {
-					over := j.Router.Guide != work.GuideBase && rnd.IntN(3) == 0
+					over := j.Router.Guide.TurnsOver() && rnd.IntN(3) == 0
 					q.Positions = append(q.Positions, plan.Orientation{TurnDeg: 360 * float64(k) / float64(copies), Flip: over})
 				}
 			}
