@@ -68,11 +68,14 @@ func (c *heights) stands() work.Stand { return c.Router.Guide.Stands(c.Template.
 
 func (c *heights) base() {
 	t, depth := c.Template, c.Depth
-	if c.Router.Flute == 0 {
+	switch {
+	case c.Router.Flute == 0 && c.stands() == work.OnWork:
+		c.unknown("flute-unknown", unit.Say("the flutes' length is not stated in the job: it must be at least the groove's depth of %s, or the shank no wider than the groove", unit.AtLeast(depth)), "flute = ... and shank = ...")
+	case c.Router.Flute == 0:
 		c.unknown("flute-unknown", unit.Say("the flutes' length is not stated in the job: it must be at least %s, floor and depth together, or the shank must pass the floor's slot of %s", unit.AtLeast(t.Floor+depth), unit.Len(template.SlotWidth(c.s))), "flute = ... and shank = ...")
-		return
+	default:
+		c.shank()
 	}
-	c.shank()
 }
 
 func (c *heights) bushing() {

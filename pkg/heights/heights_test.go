@@ -37,6 +37,7 @@ func TestHeights(t *testing.T) {
 		{"shank rubs in the groove and in the slot", with(made.Base, "flute = 16", "flute = 2\nshank = 8"), "flute-short", "flutes of at least 6 mm, or a shank of at most 5.08 mm", diag.Error},
 		{"shank that fits the slot and not the groove", with(made.Base, "flute = 16", "flute = 2\nshank = 6"), "flute-short", "flutes of at least 3 mm, or a shank of at most 5.08 mm", diag.Error},
 		{"flute not stated", with(made.Base, "flute = 16\n", ""), "flute-unknown", "add flute", diag.Note},
+		{"flute not stated, no floor", with(made.Base, "flute = 16\n", "") + "[template]\nfloor = 0\n", "flute-unknown", "add flute", diag.Note},
 		{"bushing fits", bushing + wide, "", "", 0},
 		{"shank thicker than the collar, above it", with(bushing, "collar = 7", "collar = 7\nshank = 12.7") + wide, "", "", 0},
 		{"shank thicker than the collar, in it", with(bushing, "flute = 14\ncollar = 7", "flute = 11\nshank = 12.7\ncollar = 7") + wide, "flute-short", "flutes of at least 12 mm, or a shank of at most 11 mm, or a collar of at least 13.7 mm", diag.Error},
@@ -81,6 +82,9 @@ func TestHeights(t *testing.T) {
 			}
 			if len(told) == 0 || told[0].Rule != c.rule || told[0].Severity != c.severity || !strings.Contains(told[0].Hint, c.hint) {
 				t.Errorf("found %v (%+v), want a %s %q with hint %q", told, told, c.severity, c.rule, c.hint)
+			}
+			if without := j.Router.Guide.RidesBase() && j.Template.Floor == 0; without && strings.Contains(told[0].Error(), "floor") {
+				t.Errorf("found %v, and there is no floor", told)
 			}
 		})
 	}
