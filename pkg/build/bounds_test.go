@@ -13,6 +13,9 @@ import (
 // TestBoundsOfWork gives jobs whose work would have no end: each ends in one
 // error.
 func TestBoundsOfWork(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	const tail = "[inlay]\ndepth = 2\nwidth = 3\n[router]\nguide = \"base\"\nrider = 90\nbit = 2\n"
 	var rings, star strings.Builder
 	for i := range 50 {

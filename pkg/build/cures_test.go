@@ -324,6 +324,9 @@ func spoilt(before, after Result, key diag.Key, moved func(int) int) (diag.Findi
 // TestCures types in what the hints of jobs propose in which something is wrong, in
 // both units, and demands that each rule has been provoked.
 func TestCures(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	done := cured{}
 	for i, w := range wrongs {
 		for _, s := range []unit.System{unit.MM, unit.Inch} {

@@ -146,6 +146,9 @@ func same(t *testing.T, name string, a, b Result) {
 // TestCoresMakeNoDifference builds jobs on one processor and on sixteen: the same
 // bytes, and the same findings in the same order.
 func TestCoresMakeNoDifference(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
 	for name, c := range map[string]struct {
 		text string

@@ -80,6 +80,9 @@ func (r *Result) differ(t testing.TB, report dryrun.Report, text []byte) string 
 // TestJudgesAgreeOnJobs: neither judge finds anything in the programs of the
 // demonstrations.
 func TestJudgesAgreeOnJobs(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	for name, data := range demonstrations(t) {
 		r := grooved(t, name, data)
 		run, ok := r.watched(t)
@@ -99,6 +102,9 @@ var random = flag.Int("random", 15, "how many random programs two judges are ask
 // TestJudgesAgreeOnRandomJobs asks both judges about programs for motifs thrown at
 // random, good ones and ones that a number was changed in.
 func TestJudgesAgreeOnRandomJobs(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	rng := rand.New(rand.NewPCG(41, 42))
 	judgedJobs, faulty, spoilt := 0, 0, 0
 	for n := 0; judgedJobs < *random; n++ {

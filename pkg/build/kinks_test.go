@@ -104,6 +104,9 @@ const kinkedJob = "title = \"kinked\"\nunits = \"mm\"\n[[motif.line]]\nfrom = [0
 // smooth: the same plan and pieces as without the kink, no overcut, and nothing
 // left but what the ends leave. KINKS=all tries every angle both ways.
 func TestKinks(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	angles, all := []float64{1e-6, 1e-3, 0.5}, os.Getenv("KINKS") == "all"
 	if all {
 		angles = []float64{1e-7, 1e-6, 1e-5, 1e-4, 1e-3, 0.01, 0.1, 0.3, 0.5}

@@ -144,6 +144,9 @@ var planMutants = map[string]func(p *toolpath.Plan){
 // TestMutants: whatever is wrong with what the planner was handed, both judges
 // find it.
 func TestMutants(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	check := func(name string, groove func(t *testing.T, r *Result), plan func(p *toolpath.Plan)) {
 		t.Run(name, func(t *testing.T) {
 			r := grooved(t, "everything.toml", []byte(mutantJob))

@@ -29,6 +29,9 @@ const (
 // TestMutations changes a good program blindly in 500 ways. A program that is
 // still accepted must do no harm.
 func TestMutations(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	r, good := goodProgram(t)
 	h := newHarm(r)
 	if what := h.of(t, good); what != "" {

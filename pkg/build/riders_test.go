@@ -11,6 +11,9 @@ import (
 // TestRidersNamedBuild takes riders too large for an arc or a ring, and then the
 // one that the finding names, less up to ten micrometres: it builds.
 func TestRidersNamedBuild(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	for seed := range uint64(8) {
 		rnd := rand.New(rand.NewPCG(seed, 5))
 		radius := 15 + 40*rnd.Float64()

@@ -73,6 +73,9 @@ func TestWhyMany(t *testing.T) {
 // Nothing is said of jobs that no such change makes much better, nor of jobs with
 // errors; and of a lid of 164 cuts it is in the job's units.
 func TestWhyNotMany(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	for name, text := range jobs(t) {
 		if name != "rosette.toml" { // which is beyond what is asked
 			if why := whys(build.Check(name, []byte(text), noFiles, nil)); len(why) > 0 {

@@ -154,6 +154,9 @@ func dieAt(n int, do func()) (survived bool) {
 // one of its own: in the end the folder is as before or as after, and mending
 // says so when anything had been moved.
 func TestPutIsMended(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	dir := t.TempDir()
 	old(t, dir)
 	before := snapshot(t, dir)
@@ -206,6 +209,9 @@ func visible(files map[string]string) map[string]string {
 
 // TestMendMovesBack: where part of what was to come in is lost, all goes back.
 func TestMendMovesBack(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	back := 0
 	for n, survived := 0, false; !survived; n++ {
 		dir := t.TempDir()
@@ -234,6 +240,9 @@ func TestMendMovesBack(t *testing.T) {
 // TestMendSparesStrangers: a file that a person put where one was to be moved in
 // isn't lost; what to do is said, and once it is moved away the folder is mended.
 func TestMendSparesStrangers(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	spared := 0
 	for n, survived := 0, false; !survived; n++ {
 		dir := t.TempDir()

@@ -150,6 +150,9 @@ func mutate(rnd *rand.Rand, text string) string {
 
 // Of 400 programs with a mistake in them, none that does harm is taken.
 func TestMutations(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	t.Parallel()
 	w := knowing()
 	w.Machine.At[2] = -30

@@ -273,6 +273,9 @@ func checkLeft(t *testing.T, name string, r Report, tracks [][]track) {
 }
 
 func TestAgainstBruteForce(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	t.Parallel()
 	var parts []walls.Strand
 	for _, s := range shapes {

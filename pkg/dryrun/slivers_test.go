@@ -128,6 +128,9 @@ func taken(moves []ngc.Move, seeds []seed) (worst seed, nearest float64) {
 // Thin wood that stands in a wide groove is easily stepped over: no program of
 // long moves that takes some of it passes.
 func TestSliversAreNotSteppedOver(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	t.Parallel()
 	harmful, sound := 0, 0
 	for trial := range 200 {

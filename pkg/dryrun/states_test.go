@@ -154,6 +154,9 @@ func (m *mill) look(p geom.Point, z, feed, plan, rise, length float64) {
 // put into a good program where they do harm or none: what harms a machine that
 // merely does what it is told is never taken.
 func TestStates(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	t.Parallel()
 	w := knowing()
 	w.Machine.At[2] = -30
@@ -202,6 +205,9 @@ func TestStates(t *testing.T) {
 // Random moves of every kind by random clamps: hits by points along them are
 // told, and nothing else is.
 func TestClampsByPoints(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	t.Parallel()
 	hits, passes := 0, 0
 	for trial := range 250 {

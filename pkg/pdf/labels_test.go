@@ -148,6 +148,9 @@ func (s stroke) through(l lettering) (geom.Point, bool) {
 // roll, no two pieces of lettering overlap, and none covers an outline, as MuPDF
 // interprets the files.
 func TestLabelsOfJobsKeepApart(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	jobs, err := filepath.Glob("../../testdata/jobs/*.toml")
 	if err != nil || len(jobs) == 0 {
 		t.Fatalf("no jobs: %v", err)
@@ -155,9 +158,6 @@ func TestLabelsOfJobsKeepApart(t *testing.T) {
 	for _, path := range jobs {
 		for _, name := range []string{"A4", "A3", "roll 610 mm"} {
 			t.Run(filepath.Base(path)+" on "+name, func(t *testing.T) {
-				if testing.Short() && name != "A4" {
-					t.Skip("takes as long as building every job again")
-				}
 				t.Parallel()
 				data, err := os.ReadFile(path)
 				if err != nil {

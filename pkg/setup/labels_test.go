@@ -11,6 +11,9 @@ import (
 // TestNumbersHideNothing: no number covers another, an arrow drawn before it, or an end
 // of another cut; nor, in the first two jobs, which have room, a groove of another strand.
 func TestNumbersHideNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	for _, name := range []string{"hall-table.toml", "looped-triangle.toml", "box-lid.toml", "rosette.toml"} {
 		d := pictures(t, name)
 		roomy := slices.Contains([]string{"hall-table.toml", "looped-triangle.toml"}, name)

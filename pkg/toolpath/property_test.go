@@ -235,6 +235,9 @@ func nearestOn(c geom.Contour, p geom.Point) (geom.Point, float64) {
 // TestJobs holds the plans of all demonstration jobs, cut in every way, to what
 // plans must keep.
 func TestJobs(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	for name, g := range jobs(t) {
 		for how, o := range variants() {
 			t.Run(name+"/"+how, func(t *testing.T) { checkPlan(t, name, g, o) })
@@ -371,6 +374,9 @@ func TestRandomRings(t *testing.T) {
 // TestRingOfShortSides: where no side of a ring has room for the overlap, and the
 // way round a corner to the next is too long, the bit goes back to where it began.
 func TestRingOfShortSides(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	const side, width, bit = 2.81, 4.5, 0.5 // the lane inside has 0.5 mm of a side left
 	path := "M"
 	for i := range 6 {

@@ -128,6 +128,9 @@ func detours(p Plan) (list []geom.Edge) {
 // Rings and paths with arms so close that there is no wood between them are one
 // wide groove there, which is cut to its walls.
 func TestCloseArms(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	single := 0
 	for _, c := range []struct {
 		width, bit float64

@@ -48,6 +48,9 @@ func flatRing(c geom.Contour) sf.LineString {
 // Areas against the overlay of an independent library (peterstace's
 // simplefeatures, a port of the OverlayNG of JTS) on finely flattened copies.
 func TestAgainstOverlay(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	rng := rand.New(rand.NewPCG(31, 32))
 	for i := range 14 {
 		a, b := randomRegion(rng), randomRegion(rng)

@@ -395,6 +395,9 @@ func checkStroke(rng *rand.Rand, b blur) (string, geom.Contour, float64) {
 }
 
 func TestStrokeStress(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	for k, b := range blurs {
 		t.Run(b.name, func(t *testing.T) {
 			failed := 0
@@ -414,6 +417,9 @@ func TestStrokeStress(t *testing.T) {
 }
 
 func TestStress(t *testing.T) {
+	if testing.Short() {
+		t.Skipf("takes longer than -short allows")
+	}
 	for k, b := range blurs {
 		t.Run(b.name, func(t *testing.T) {
 			failed := 0
