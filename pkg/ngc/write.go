@@ -111,9 +111,6 @@ func (w *Writer) fail(kind error, format string, args ...any) {
 	}
 }
 
-// Err is the first error so far.
-func (w *Writer) Err() error { return w.err }
-
 // Close writes out what is held back and returns the first error. It doesn't
 // close the file. A program without End is an error.
 func (w *Writer) Close() error {

@@ -9,15 +9,6 @@ import (
 	"strapwork/pkg/internal/plait"
 )
 
-// Kinds are the names of the motifs that Seeded draws.
-func Kinds() []string {
-	var names []string
-	for _, k := range kinds {
-		names = append(names, k.name)
-	}
-	return names
-}
-
 var kinds = []struct {
 	name string
 	draw func(r *rand.Rand) sketch
