@@ -221,7 +221,7 @@ func TestWitnessRollsEveryJob(t *testing.T) {
 				t.Errorf("proof: overcut %g mm", r.Proof.OvercutMax)
 			}
 			if r.Job.Router.Guide == work.GuidePivot {
-				t.Skip("a bar on a pin has no opening to roll a rider in; TestPivotBarReadBack measures its holes")
+				return // a bar on a pin has no opening to roll a rider in; TestPivotBarReadBack measures its holes
 			}
 			dir := t.TempDir()
 			writeFiles(t, dir, r.Files)
