@@ -127,7 +127,7 @@ func (r Run) levels(z float64) []level {
 // lead adds the way along a stretch, and to it from the nearest run and back, to
 // that run at each depth. It reports whether there is one.
 func (r *reacher) lead(way geom.Contour, h safeArea) bool {
-	for _, i := range r.runsNear(way) {
+	for _, i := range r.runsNear(way, h) {
 		run := &r.plan.Runs[i]
 		done := false
 		for k, depth := range r.plan.Depths {
@@ -135,7 +135,7 @@ func (r *reacher) lead(way geom.Contour, h safeArea) bool {
 			if ok && k == len(r.plan.Depths)-1 {
 				done = true
 				for _, e := range edges {
-					r.cuts = append(r.cuts, cutEdge{e, i})
+					r.add(cutEdge{e, i})
 				}
 			}
 		}
@@ -146,8 +146,8 @@ func (r *reacher) lead(way geom.Contour, h safeArea) bool {
 	return false
 }
 
-// runsNear are the runs with cuts near a way, the nearest first.
-func (r *reacher) runsNear(way geom.Contour) []int {
+// runsNear are the runs with cuts near a way in h, the nearest first.
+func (r *reacher) runsNear(way geom.Contour, h safeArea) []int {
 	dist := map[int]float64{}
 	note := func(i int) bool {
 		c := r.cuts[i]
@@ -158,7 +158,7 @@ func (r *reacher) runsNear(way geom.Contour) []int {
 		return true
 	}
 	r.index.Search(way.Bounds().Expand(2*r.g.Size.Width), note)
-	for i := r.known; i < len(r.cuts); i++ {
+	for _, i := range r.addedIn(h.Bounds()) {
 		note(i)
 	}
 	var runs []int

@@ -43,28 +43,39 @@ func namesOf(g *groove.Groove, strand int) []string {
 // all others; each in the motif's order. A strand belongs to the first name
 // that calls it.
 func (o Order) groups(g *groove.Groove) ([][]int, error) {
-	names := make([][]string, len(g.Motif.Strands))
+	called := map[string][]int{}
 	var known []string
-	for i := range names {
-		names[i] = namesOf(g, i)
-		known = append(known, names[i]...)
+	for i := range g.Motif.Strands {
+		for _, name := range namesOf(g, i) {
+			called[name] = append(called[name], i)
+			known = append(known, name)
+		}
 	}
 	var groups [][]int
-	taken := make([]bool, len(names))
+	taken := make([]bool, len(g.Motif.Strands))
 	for _, name := range o.First {
-		if !slices.Contains(known, name) {
+		if called[name] == nil {
 			return nil, &NameError{name, distinct(known)}
 		}
-		groups = append(groups, take(taken, func(i int) bool { return slices.Contains(names[i], name) }))
+		groups = append(groups, take(taken, called[name]))
 	}
-	return append(groups, take(taken, func(int) bool { return true })), nil
+	return append(groups, take(taken, all(len(taken)))), nil
 }
 
-// take returns the strands not taken yet that a test picks out, and takes them.
-func take(taken []bool, picks func(int) bool) []int {
+// all are the strands of a motif of n.
+func all(n int) []int {
+	list := make([]int, n)
+	for i := range list {
+		list[i] = i
+	}
+	return list
+}
+
+// take returns those of some strands that are not taken yet, and takes them.
+func take(taken []bool, strands []int) []int {
 	var list []int
-	for i := range taken {
-		if !taken[i] && picks(i) {
+	for _, i := range strands {
+		if !taken[i] {
 			taken[i] = true
 			list = append(list, i)
 		}

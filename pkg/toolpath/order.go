@@ -10,8 +10,6 @@ package toolpath
 // shortest of the drawn order, the first tour and the improved one is taken.
 
 import (
-	"math"
-
 	"strapwork/pkg/geom"
 )
 
@@ -20,7 +18,7 @@ type planner struct {
 	courses []course
 	o       Params
 	open    [][2]*Run // by strand: an open one's run from its start and from its end
-	places  [][]place // by strand: where a ring's laps may begin
+	rings   []lapRing // by strand
 }
 
 // A stop is a strand on a tour: one of its gates is used.
@@ -66,10 +64,10 @@ func (p *planner) order(groups [][]int) ([]Run, error) {
 // prepare makes the runs of the open strands, which don't depend on the order.
 func (p *planner) prepare() error {
 	p.open = make([][2]*Run, len(p.courses))
-	p.places = make([][]place, len(p.courses))
+	p.rings = make([]lapRing, len(p.courses))
 	for i, c := range p.courses {
 		if c.line.Closed {
-			p.places[i] = c.places()
+			p.rings[i] = newLapRing(c)
 			continue
 		}
 		err := p.makeOpen(i)
@@ -105,7 +103,7 @@ func (p *planner) makeOpen(strand int) error {
 func (p *planner) takeSingle(strand int) {
 	p.courses[strand].single = true
 	p.courses[strand].bare = true
-	p.places[strand] = p.courses[strand].places()
+	p.rings[strand] = newLapRing(p.courses[strand])
 }
 
 // ring is the run of a ring from a distance along it.
@@ -176,49 +174,5 @@ func (p *planner) ringStart(strand int, from *geom.Point) float64 {
 	if from == nil {
 		return 0
 	}
-	s, _ := p.courses[strand].nearestPlace(p.places[strand], *from)
-	return s
-}
-
-// nearestNext goes from the point from, or the group's first strand, always to
-// the strand that is nearest.
-func (p *planner) nearestNext(group []int, from *geom.Point) []stop {
-	left := append([]int(nil), group...)
-	var stops []stop
-	for len(left) > 0 {
-		best, bestStop, least := 0, stop{}, math.Inf(1)
-		for k, i := range left {
-			if s, d := p.stopFrom(i, from); d < least {
-				best, bestStop, least = k, s, d
-			}
-			if from == nil {
-				break
-			}
-		}
-		stops = append(stops, bestStop)
-		left = append(left[:best], left[best+1:]...)
-		out := bestStop.gate().out
-		from = &out
-	}
-	return stops
-}
-
-// stopFrom is a strand as a stop after a place, entered where that is nearest,
-// and how far that is.
-func (p *planner) stopFrom(strand int, from *geom.Point) (stop, float64) {
-	s := stop{strand: strand}
-	if c := p.courses[strand]; c.line.Closed {
-		at, _ := c.line.At(p.ringStart(strand, from))
-		s.gates = [2]gate{{at, at}, {at, at}}
-	} else {
-		for k, r := range p.open[strand] {
-			s.gates[k] = gate{r.Start, r.End()}
-		}
-	}
-	if from == nil {
-		return s, 0
-	}
-	a, b := from.Dist(s.gates[0].in), from.Dist(s.gates[1].in)
-	s.back = b < a
-	return s, min(a, b)
+	return p.rings[strand].nearest(*from)
 }

@@ -12,6 +12,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
@@ -33,6 +34,7 @@ type reacher struct {
 	cuts  []cutEdge  // at the groove's depth, level
 	index geom.Index // of the first ones
 	known int        // how many are in the index
+	added geom.Pool  // of the others
 }
 
 // A lineEdge is an edge of a strand's centre line.
@@ -237,7 +239,27 @@ func (r *reacher) uncut(left region.Region, box geom.Box) region.Region {
 		return !left.Empty()
 	}
 	r.index.Search(box.Expand(radius), take)
-	for i := r.known; i < len(r.cuts) && take(i); i++ {
+	for _, i := range r.addedIn(box.Expand(radius + geom.Coincident)) {
+		if !take(i) {
+			break
+		}
 	}
 	return left
+}
+
+// add adds a cut that was not there at first.
+func (r *reacher) add(c cutEdge) {
+	r.cuts = append(r.cuts, c)
+	r.added.Add(c.Bounds())
+}
+
+// addedIn are those of the added cuts that may come into a box, in their order.
+func (r *reacher) addedIn(box geom.Box) []int {
+	var list []int
+	r.added.Search(box, func(i int) bool {
+		list = append(list, r.known+i)
+		return true
+	})
+	slices.Sort(list)
+	return list
 }

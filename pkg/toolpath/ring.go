@@ -96,24 +96,6 @@ func nextPlace(places []place, s, length float64) float64 {
 	return lap + length + places[0].from
 }
 
-// nearestPlace is the distance along the ring of the place nearest to p where
-// a lap may begin, and how far from p that is.
-func (c course) nearestPlace(places []place, p geom.Point) (s, dist float64) {
-	dist = math.Inf(1)
-	for _, pl := range places {
-		at := pl.from
-		if pl.to > pl.from {
-			_, t := c.line.Sub(pl.from, pl.to).Nearest(p)
-			at += t
-		}
-		q, _ := c.line.At(at)
-		if d := q.Dist(p); d < dist {
-			s, dist = at, d
-		}
-	}
-	return s, dist
-}
-
 // onJoint is the distance in mm along a ring within which a place is a joint:
 // rounding, and far less than lapRoom.
 const onJoint = 1e-9

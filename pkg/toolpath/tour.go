@@ -68,16 +68,47 @@ func flip(s []stop) {
 func (t *tour) turnRound() bool {
 	better := false
 	for i := range t.stops {
-		for j := i + 1; j < min(len(t.stops), i+window); j++ {
-			better = t.try(i, j, func(s []stop) {
-				slices.Reverse(s)
-				for k := range s {
-					s[k].back = s[k].back != s[k].passedThrough()
-				}
-			}) || better
-		}
+		better = t.turnFrom(i) || better
 	}
 	return better
+}
+
+// turnFrom runs stretches from the i-th stop on the other way round. What there is
+// to gain is told from the stretch before, by its two ways: only where there may
+// be something is the whole stretch tried.
+func (t *tour) turnFrom(i int) bool {
+	better := false
+	before, first := t.at(i-1), t.stops[i].turned()
+	on, back, last := 0.0, 0.0, first // the way from stop i to j as it is and turned round, and stop j turned
+	for j := i + 1; j < min(len(t.stops), i+window); j++ {
+		on += t.hop(&t.stops[j-1], &t.stops[j])
+		next := t.stops[j].turned()
+		back += t.hop(&next, &last)
+		last = next
+		after := t.at(j + 1)
+		gain := t.hop(before, &t.stops[i]) + on + t.hop(&t.stops[j], after) - t.hop(before, &last) - back - t.hop(&first, after)
+		if gain < worthIt/2 || !t.try(i, j, turnAll) {
+			continue
+		}
+		better = true
+		first, last = t.stops[i].turned(), t.stops[j].turned()
+		on, back = back, on // turned twice it is as it was
+	}
+	return better
+}
+
+// turnAll runs a stretch the other way round.
+func turnAll(s []stop) {
+	slices.Reverse(s)
+	for k := range s {
+		s[k] = s[k].turned()
+	}
+}
+
+// turned is a stop of a stretch that is run the other way round.
+func (s stop) turned() stop {
+	s.back = s.back != s.passedThrough()
+	return s
 }
 
 // passedThrough reports whether a strand is left at its other end.
@@ -102,19 +133,22 @@ func (t *tour) moveElsewhere() bool {
 // shortest, if that is shorter than now.
 func (t *tour) moveBest(i, n int) bool {
 	before, after := t.at(i-1), t.at(i+n)
-	asIs := slices.Clone(t.stops[i : i+n])
-	turned := slices.Clone(asIs)
-	slices.Reverse(turned)
-	flip(turned)
-	most, to, moved := worthIt, -1, asIs
-	saved := t.through(before, asIs, after) - t.hop(before, after)
+	ways := [2][]stop{slices.Clone(t.stops[i : i+n]), slices.Clone(t.stops[i : i+n])}
+	slices.Reverse(ways[1])
+	flip(ways[1])
+	most, to, moved := worthIt, -1, ways[0]
+	saved := t.through(before, ways[0], after) - t.hop(before, after)
 	for j := max(0, i-window); j <= min(len(t.stops), i+n+window); j++ {
 		if j >= i && j <= i+n {
 			continue
 		}
 		a, b := t.at(j-1), t.at(j)
-		for _, s := range [2][]stop{asIs, turned} {
-			if gain := saved + t.hop(a, b) - t.through(a, s, b); gain > most {
+		gap := t.hop(a, b)
+		for _, s := range ways {
+			if saved+gap-t.hop(a, &s[0]) < most/2 {
+				continue // the way there alone is too long
+			}
+			if gain := saved + gap - t.through(a, s, b); gain > most {
 				most, to, moved = gain, j, s
 			}
 		}
@@ -123,9 +157,12 @@ func (t *tour) moveBest(i, n int) bool {
 		return false
 	}
 	if to > i {
+		copy(t.stops[i:], t.stops[i+n:to])
 		to -= n
+	} else {
+		copy(t.stops[to+n:i+n], t.stops[to:i])
 	}
-	t.stops = slices.Insert(slices.Delete(t.stops, i, i+n), to, moved...)
+	copy(t.stops[to:], moved)
 	return true
 }
 
