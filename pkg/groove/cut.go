@@ -115,16 +115,12 @@ func (c Cut) Length() float64 { return c.Line.Length() }
 // Stretch returns the cut of a strand between two stops, with C; its line is
 // empty where the stretch is shorter than the bit.
 func (g *Groove) Stretch(strand int, from, to Stop) Cut {
-	c := Cut{Strand: strand, From: from, To: to}
-	s := g.Motif.Strands[strand].Contour
-	a, b := from.S+g.inset(strand, from, false), to.S-g.inset(strand, to, true)
-	if b-a <= 0 {
-		return c // shorter than the bit: nothing can be cut
-	}
-	c.Line = s.Sub(a, b)
-	if g.Size.Thin() {
+	c := Cut{Strand: strand, From: from, To: to, Line: g.centreLine(strand, from, to)}
+	if c.Line.Len() == 0 || g.Size.Thin() {
 		return c
 	}
+	s := g.Motif.Strands[strand].Contour
+	a, b := g.insets(strand, from, to)
 	guard := [2]bool{g.wantsGuard(strand, from, false), g.wantsGuard(strand, to, true)}
 	if guard[0] {
 		a = from.S
@@ -148,6 +144,22 @@ func (g *Groove) Stretch(strand int, from, to Stop) Cut {
 		}
 	}
 	return c
+}
+
+// insets are the distances along a strand between which the bit's centre line of a
+// cut runs.
+func (g *Groove) insets(strand int, from, to Stop) (a, b float64) {
+	return from.S + g.inset(strand, from, false), to.S - g.inset(strand, to, true)
+}
+
+// centreLine is the line of a cut between two stops; empty where that is shorter
+// than the bit.
+func (g *Groove) centreLine(strand int, from, to Stop) geom.Contour {
+	a, b := g.insets(strand, from, to)
+	if b-a <= 0 {
+		return geom.Contour{}
+	}
+	return g.Motif.Strands[strand].Contour.Sub(a, b)
 }
 
 // largest is the largest piece of r.

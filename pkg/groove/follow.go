@@ -46,6 +46,15 @@ func (g *Groove) follows(c Cut) bool {
 	if convex(c.Centre) || (g.Size.Thin() && c.Line.Len() == 1 && c.Line.Edge(0).IsLine()) {
 		return true // what is convex is its own closing
 	}
+	if told := g.followsRing(c); told != unknown {
+		return told == yes
+	}
+	return g.closes(c)
+}
+
+// closes reports whether the opening of c holds what stands inside its bend, and is
+// no more than c when it is shrunk again.
+func (g *Groove) closes(c Cut) bool {
 	opening := g.Size.opening(c)
 	if len(opening.Loops()) != 1 || len(opening.Grow(g.Size.Web/2).Loops()) != 1 {
 		return false
