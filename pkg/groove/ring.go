@@ -10,7 +10,8 @@ package groove
 // inner circle's radius, or, where it goes more than half round, half the way from
 // end to end along the chord of that circle. Where the rider's radius is more than
 // half that way the opening is closed to a ring, as long as it leaves something of
-// the inner circle: then it has a hole. Near the limits it is not told.
+// the inner circle: then it has a hole. So it has when it is grown by half a web.
+// Near the limits it is not told.
 
 import (
 	"math"
@@ -48,11 +49,14 @@ func (g *Groove) followsRing(c Cut) answer {
 	}
 	// H and a chord of the inner circle are the worse of the two where the bit fills
 	// the groove and where it doesn't.
-	switch {
-	case min(inner, inner*gap/2) > g.Size.Reach()+g.Size.Web/2+clearly:
+	if min(inner, inner*gap/2) > g.Size.Reach()+g.Size.Web/2+clearly {
 		return yes
-	case inner > g.Size.Reach()+clearly && (whole || sweep > math.Pi && radius*gap/2 < r-clearly):
-		return no
+	}
+	for _, web := range [2]float64{0, g.Size.Web / 2} {
+		closed := whole || sweep > math.Pi && radius*gap/2 < r+web-clearly
+		if closed && inner > g.Size.Reach()+web+clearly {
+			return no
+		}
 	}
 	return unknown
 }
