@@ -10,7 +10,10 @@ package plan
 // stops by the clock, gives the same number but not the same panels twice. It
 // serves as a witness in the tests.
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // searchSteps bounds the search of one component. Components of up to some 60
 // cuts are settled well within it.
@@ -71,6 +74,7 @@ type painter struct {
 	of        []int   // colours so far; unpainted where there is none
 	around    [][]int // for each node and colour, the neighbours that have it
 	variety   []int   // for each node, the colours among its neighbours
+	leaders   []int   // a tree: the nodes at its last n places, at place k who comes first of 2k and 2k+1
 	best      []int
 	bestCount int
 	steps     int
@@ -83,18 +87,26 @@ func newPainter(near [][]int, nodes []int) *painter {
 	n := len(nodes)
 	p := &painter{
 		near: make([][]int, n), of: make([]int, n), around: make([][]int, n), variety: make([]int, n),
-		bestCount: n + 1, steps: searchSteps,
+		leaders: make([]int, 2*n), bestCount: n + 1, steps: searchSteps,
 	}
 	number := make(map[int]int, n)
 	for i, v := range nodes {
 		number[v] = i
+	}
+	colours := 1 // a node's neighbours take no more than there are of them, and it one more
+	for _, v := range nodes {
+		colours = max(colours, len(near[v])+1)
 	}
 	for i, v := range nodes {
 		for _, w := range near[v] {
 			p.near[i] = append(p.near[i], number[w])
 		}
 		p.of[i] = unpainted
-		p.around[i] = make([]int, n+1)
+		p.around[i] = make([]int, colours)
+		p.leaders[n+i] = i
+	}
+	for k := n - 1; k > 0; k-- {
+		p.lead(k)
 	}
 	for i := range nodes {
 		p.clique = max(p.clique, p.greedyClique(i))
@@ -154,34 +166,50 @@ func (p *painter) paint(painted, used int) {
 
 func (p *painter) set(n, c int) {
 	p.of[n] = c
+	p.rank(n)
 	for _, m := range p.near[n] {
 		if p.around[m][c]++; p.around[m][c] == 1 {
 			p.variety[m]++
+			p.rank(m)
 		}
 	}
 }
 
 func (p *painter) unset(n, c int) {
 	p.of[n] = unpainted
+	p.rank(n)
 	for _, m := range p.near[n] {
 		if p.around[m][c]--; p.around[m][c] == 0 {
 			p.variety[m]--
+			p.rank(m)
 		}
 	}
 }
 
 // mostConstrained is the unpainted node with the most colours among its
 // neighbours, then with the most neighbours, then the first.
-func (p *painter) mostConstrained() int {
-	best := -1
-	for n, c := range p.of {
-		if c != unpainted {
-			continue
-		}
-		if best < 0 || p.variety[n] > p.variety[best] ||
-			(p.variety[n] == p.variety[best] && len(p.near[n]) > len(p.near[best])) {
-			best = n
-		}
+func (p *painter) mostConstrained() int { return p.leaders[1] }
+
+// rank puts a node's changes into the tree of leaders.
+func (p *painter) rank(n int) {
+	for k := (n + len(p.of)) / 2; k > 0; k /= 2 {
+		p.lead(k)
 	}
-	return best
+}
+
+// lead finds who leads at a place of the tree.
+func (p *painter) lead(k int) {
+	a, b := p.leaders[2*k], p.leaders[2*k+1]
+	if p.before(b, a) {
+		a = b
+	}
+	p.leaders[k] = a
+}
+
+// before reports whether node a is to be painted before node b.
+func (p *painter) before(a, b int) bool {
+	if x, y := p.of[a] == unpainted, p.of[b] == unpainted; x != y {
+		return x
+	}
+	return cmp.Or(p.variety[b]-p.variety[a], len(p.near[b])-len(p.near[a]), a-b) < 0
 }

@@ -73,3 +73,39 @@ func TestColouringPastTheBound(t *testing.T) {
 		}
 	}
 }
+
+// The next node is the one that looking at all of them finds, while nodes are
+// painted and given up again.
+func TestMostConstrained(t *testing.T) {
+	rng := rand.New(rand.NewPCG(25, 26))
+	for n := range 40 {
+		near := randomGraph(rng, 1+n, 0.3*rng.Float64())
+		for _, nodes := range components(near) {
+			p := newPainter(near, nodes)
+			painted := 0
+			for range 200 {
+				i := rng.IntN(len(nodes))
+				if c := p.of[i]; c != unpainted {
+					p.unset(i, c)
+					painted--
+				} else if painted+1 < len(nodes) {
+					p.set(i, rng.IntN(len(p.around[i])))
+					painted++
+				}
+				best := -1
+				for k, c := range p.of {
+					switch {
+					case c != unpainted:
+					case best < 0, p.variety[k] > p.variety[best]:
+						best = k
+					case p.variety[k] == p.variety[best] && len(p.near[k]) > len(p.near[best]):
+						best = k
+					}
+				}
+				if got := p.mostConstrained(); got != best {
+					t.Fatalf("graph of %d: node %d, want %d", len(nodes), got, best)
+				}
+			}
+		}
+	}
+}
