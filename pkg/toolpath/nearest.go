@@ -12,22 +12,30 @@ import (
 	"strapwork/pkg/geom"
 )
 
-// A lapRing is a ring and the stretches of it on which laps may begin.
+// A lapRing is a ring with the places where its laps may begin.
 type lapRing struct {
-	line   geom.Contour
-	places []place
-	along  []geom.Contour // each place's stretch; of no edges where that is a joint
+	line  geom.Contour
+	spots []spot
+}
+
+// A spot is a place where a lap may begin, and the curve of it: of no length where
+// that is a joint.
+type spot struct {
+	place
+	geom.Edge
 }
 
 func newLapRing(c course) lapRing {
-	r := lapRing{line: c.line, places: c.places()}
-	for _, p := range r.places {
-		var way geom.Contour
-		if p.to > p.from {
-			way = c.line.Sub(p.from, p.to)
+	r := lapRing{line: c.line}
+	c.eachPlace(func(edge int, run float64, p place) {
+		e := c.line.Edge(edge)
+		if l := e.Length(); p.to > p.from {
+			e = e.Part((p.from-run)/l, min(1, (p.to-run)/l))
+		} else {
+			e = e.Part((p.from-run)/l, (p.from-run)/l)
 		}
-		r.along = append(r.along, way)
-	}
+		r.spots = append(r.spots, spot{p, e})
+	})
 	return r
 }
 
@@ -35,16 +43,16 @@ func newLapRing(c course) lapRing {
 // may begin.
 func (r lapRing) nearest(p geom.Point) (s float64) {
 	dist := math.Inf(1)
-	for i, place := range r.places {
-		at := place.from
-		if place.to > place.from {
-			q, t := r.along[i].Nearest(p)
-			if q.Dist(p) > dist+geom.Coincident {
-				continue
-			}
-			at += t
+	for _, spot := range r.spots {
+		q, t := spot.A, 0.0
+		if spot.to > spot.from {
+			q, t = spot.Nearest(p)
 		}
-		q, _ := r.line.At(at)
+		if q.Dist(p) > dist+geom.Coincident { // rounding apart
+			continue
+		}
+		at := spot.from + t*spot.Length()
+		q, _ = r.line.At(at)
 		if d := q.Dist(p); d < dist {
 			s, dist = at, d
 		}
@@ -55,13 +63,8 @@ func (r lapRing) nearest(p geom.Point) (s float64) {
 // boxes are round all places where a lap may begin.
 func (r lapRing) boxes() []geom.Box {
 	var list []geom.Box
-	for i, place := range r.places {
-		if place.to > place.from {
-			list = append(list, r.along[i].Bounds())
-			continue
-		}
-		p, _ := r.line.At(place.from)
-		list = append(list, geom.Box{Min: p, Max: p})
+	for _, s := range r.spots {
+		list = append(list, s.Bounds())
 	}
 	return list
 }

@@ -11,15 +11,23 @@ import (
 // turns slightly, where each lane begins at the meeting of its edges.
 type place struct{ from, to float64 }
 
-// places returns the places of a ring where laps may begin, in order: slight
-// joints, and what the outermost lanes' corners leave of each edge on both sides.
+// places returns the places of a ring where laps may begin, in order.
 func (c course) places() []place {
+	var list []place
+	c.eachPlace(func(_ int, _ float64, p place) { list = append(list, p) })
+	return list
+}
+
+// eachPlace calls visit with the places of a ring where laps may begin, in order:
+// slight joints, and what the outermost lanes' corners leave of each edge on both
+// sides. Each comes with the edge that it is on and the distance of that along the
+// ring.
+func (c course) eachPlace(visit func(edge int, run float64, p place)) {
 	k := c.play
 	if c.single {
 		k = 0
 	}
 	left, right := c.beside(k), c.beside(-k)
-	var list []place
 	run := 0.0
 	for i := range c.line.Len() {
 		l := c.line.Edge(i).Length()
@@ -27,18 +35,17 @@ func (c course) places() []place {
 		if from > 0 {
 			from += lapRoom
 			if c.joint(i, k) {
-				list = append(list, place{run, run})
+				visit(i, run, place{run, run})
 			}
 		}
 		if to < l {
 			to -= lapRoom
 		}
 		if from <= to {
-			list = append(list, place{run + from, run + to})
+			visit(i, run, place{run + from, run + to})
 		}
 		run += l
 	}
-	return list
 }
 
 // joint reports whether a ring turns slightly at the start of edge i, so that the
