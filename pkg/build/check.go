@@ -7,7 +7,6 @@ import (
 
 	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
-	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
@@ -15,7 +14,6 @@ import (
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
-	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
 )
@@ -347,51 +345,6 @@ func (r *Result) reach(s Stage, whole bool) {
 // missing, so that cuts can't be judged.
 func spoilsGroove(f diag.Finding) bool {
 	return f.Severity == diag.Error && (f.Rule == ruleTightArc || f.Rule == "no-mitre")
-}
-
-// bed checks that the panels fit the shop's machine, upright or on their side.
-// The frame is checked where it is drawn.
-func (r Result) bed() (found diag.Findings) {
-	bed := geom.Pt(r.Shop.Bed[0], r.Shop.Bed[1])
-	what, outlines := "panels", []geom.Contour{}
-	for _, p := range r.Set.Panels {
-		if p.Split != nil {
-			continue // in two parts, which fit
-		}
-		outlines = append(outlines, p.Outline)
-	}
-	if len(r.Pivot.Holes) > 0 {
-		what, outlines = "pivot bars", append(outlines, r.Pivot.Outline)
-	}
-	if bed.X <= 0 || bed.Y <= 0 || len(outlines) == 0 {
-		return nil
-	}
-	fits := func(p geom.Point, bed [2]float64) bool {
-		return max(p.X, p.Y) <= max(bed[0], bed[1]) && min(p.X, p.Y) <= min(bed[0], bed[1])
-	}
-	size := geom.Pt(0, 0)
-	for _, o := range outlines {
-		s := o.Bounds().Size()
-		size = geom.Pt(max(size.X, s.X), max(size.Y, s.Y))
-	}
-	if fits(size, r.Shop.Bed) {
-		return nil
-	}
-	f := found.Errorf("cutting.profile", "bed-small", "%s of %s don't fit the bed of %s", what, bySize(size), bySize(bed))
-	for _, s := range profile.List() {
-		if s.Cutter == r.Shop.Cutter && fits(size, s.Bed) {
-			f.Hintf("profile = %q has a bed of %s; or make template.margin smaller", s.Name, bySize(geom.Pt(s.Bed[0], s.Bed[1]))).
-				Propose("cutting.profile", unit.Say("%q", s.Name))
-			return found
-		}
-	}
-	f.Hintf("make template.margin or the motif smaller, or find a shop with a larger bed")
-	return found
-}
-
-// bySize is the size of what lies on a bench, "600 x 400 mm".
-func bySize(p geom.Point) unit.Text {
-	return unit.Say("%s x %s", unit.Len(p.X).Rough().Typed(), unit.Len(p.Y).Rough())
 }
 
 func without(found diag.Findings, rule string) diag.Findings {

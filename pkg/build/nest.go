@@ -11,6 +11,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dxf"
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/nest"
@@ -170,9 +171,9 @@ func (r Result) tooLarge(left []int) (found diag.Findings) {
 		p := r.Parts[i]
 		size := nest.Box(p.Sheet).Size()
 		f := found.Errorf("cutting.profile", "nest-large", "the part %s of %s, with %s round it, doesn't fit on a sheet of %s",
-			p.Sheet.Name, bySize(size), unit.Len(o.Spacing/2), bySize(o.Bed))
+			p.Sheet.Name, fixture.BySize(size.X, size.Y), unit.Len(o.Spacing/2), fixture.BySize(o.Bed.X, o.Bed.Y))
 		if s, ok := r.largerShop(p.Sheet, o.Spacing); ok {
-			f.Hintf("profile = %q has a bed of %s; or leave out --nest", s.Name, bySize(geom.Pt(s.Bed[0], s.Bed[1]))).
+			f.Hintf("profile = %q has a bed of %s; or leave out --nest", s.Name, fixture.BySize(s.Bed[0], s.Bed[1])).
 				Propose("cutting.profile", unit.Say("%q", s.Name))
 		} else {
 			f.Hintf("find a shop with a larger bed; or leave out --nest")

@@ -51,7 +51,7 @@ func noteWords(rule string) string {
 	case "frame-bars":
 		return "the frame in bars"
 	case "panel-split":
-		return "a panel in two parts"
+		return "a panel in parts"
 	case "margin-keys":
 		return "a wider margin"
 	case "joined":

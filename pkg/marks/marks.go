@@ -174,7 +174,7 @@ func markWall(p template.Panel, words labels, ups []plan.SetUp, keepOut []region
 		keepOut = append(keepOut, o.Area)
 	}
 	r := newRoom(p.Outline, keepOut)
-	return r, slices.Concat(r.markEdges(p, ups), r.markFeed(p), r.markTitle(p.ID, words), r.markHalves(p), r.markCuts(p))
+	return r, slices.Concat(r.markEdges(p, ups), r.markFeed(p), r.markTitle(p.ID, words), r.markParts(p), r.markCuts(p))
 }
 
 // markFloor places the floor's letter.
@@ -187,7 +187,7 @@ func markFloor(p template.Panel, keepOut []region.Region) (*room, []string) {
 	if !r.placeAnywhere(lettersOf(p.ID)) {
 		missing = append(missing, "the floor's letter")
 	}
-	return r, append(missing, r.markHalves(p)...)
+	return r, append(missing, r.markParts(p)...)
 }
 
 // setUpsAt are the numbers of the set-ups whose upper edge lies in one

@@ -333,7 +333,7 @@ func checkFeed(t *testing.T, p template.Panel, shaft geom.Contour, sides map[str
 	}
 }
 
-// A panel in two parts has each part's name on it, and nothing over the joint.
+// A panel in parts has each part's name on it, and nothing over the joint.
 func TestMarksOfHalves(t *testing.T) {
 	m := prepared(t, "[[motif.line]]\nname = \"a\"\nfrom = [-150, -60]\nto = [-150, 60]\n"+
 		"[[motif.line]]\nname = \"b\"\nfrom = [150, -60]\nto = [150, 60]\n"+made.Inlay+made.Base)
@@ -341,18 +341,18 @@ func TestMarksOfHalves(t *testing.T) {
 	set, _ = On(set, paramsOf(m))
 	split := 0
 	for _, p := range set.Panels {
-		if p.Split == nil {
+		if p.Division == nil {
 			continue
 		}
 		split++
 		for i := range 2 {
 			rs := find(p.Marks, fmt.Sprintf("%s-%d", p.ID, i+1))
-			if len(rs) != 1 || p.Split.Part(p.Marks[rs[0].at].Start()) != i {
+			if len(rs) != 1 || p.Division.Part(p.Marks[rs[0].at].Start()) != i {
 				t.Errorf("part %d of panel %s has no name: %v", i+1, p.ID, rs)
 			}
 		}
 		for _, c := range p.Marks {
-			if p.Split.Part(c.Start()) != p.Split.Part(c.End()) {
+			if p.Division.Part(c.Start()) != p.Division.Part(c.End()) {
 				t.Errorf("panel %s: a mark runs over the joint at %v", p.ID, c.Start())
 			}
 		}

@@ -102,16 +102,16 @@ func (r *room) markTitle(id string, words labels) []string {
 	return missing
 }
 
-// markHalves names the two parts of a panel that is made in two. It tells what
-// found no room.
-func (r *room) markHalves(p template.Panel) []string {
-	if p.Split == nil {
+// markParts names the parts of a panel that is made in some. It tells what found no
+// room.
+func (r *room) markParts(p template.Panel) []string {
+	if p.Division == nil {
 		return nil
 	}
 	var missing []string
-	for i := range 2 {
+	for i := range p.Division.Parts {
 		name := fmt.Sprintf("%s-%d", p.ID, i+1)
-		if !r.placeWhere(lettersOf(name)[1:], func(at geom.Point) bool { return p.Split.Part(at) == i }) {
+		if !r.placeWhere(lettersOf(name)[1:], func(at geom.Point) bool { return p.Division.Part(at) == i }) {
 			missing = append(missing, "the name "+name+" of a part")
 		}
 	}

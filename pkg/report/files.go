@@ -51,8 +51,8 @@ func partFile(r build.Result, p sheet.Part, kind build.Kind) (string, bool) {
 	return r.Files[i].Path, true
 }
 
-// partFiles are a panel's files by layer and kind: "wall_dxf", and for one in two
-// parts "wall_1_dxf" and "wall_2_dxf". What else belongs to the panel goes by
+// partFiles are a panel's files by layer and kind: "wall_dxf", and for one in parts
+// "wall_1_dxf", "wall_2_dxf", .... What else belongs to the panel goes by
 // its role and kind.
 func partFiles(r build.Result, panel string) map[string]string {
 	files := map[string]string{}

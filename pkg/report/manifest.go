@@ -131,11 +131,12 @@ type panelJSON struct {
 	Cuts      []string          `json:"cuts"`
 	Positions []positionJSON    `json:"positions"`
 	Size      xy                `json:"size"`  // of the outline
-	Files     map[string]string `json:"files"` // by role and kind: "wall_dxf"; of one in two parts "wall_1_dxf"
+	Files     map[string]string `json:"files"` // by role and kind: "wall_dxf"; of one in parts "wall_1_dxf"
 
-	Joints int  `json:"-"` // keys between its two parts; 0: it is in one
-	Floor  bool `json:"-"` // it has a floor under its wall
-	Dowels int  `json:"-"` // through both
+	Parts  int          `json:"-"` // that it is made in; 0: it is in one
+	Joints []jointFacts `json:"-"` // between them
+	Floor  bool         `json:"-"` // it has a floor under its wall
+	Dowels int          `json:"-"` // through both
 }
 
 type positionJSON struct {

@@ -3,14 +3,16 @@ package report
 import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/plan"
+	"strapwork/pkg/sheet"
+	"strapwork/pkg/template"
 )
 
 func newPanels(r build.Result) []panelJSON {
 	list := make([]panelJSON, 0, len(r.Set.Panels))
 	for _, p := range r.Set.Panels {
 		out := panelJSON{ID: p.ID, Cuts: []string{}, Size: toXY(p.Outline.Bounds().Size()), Files: partFiles(r, p.ID), Floor: floored(r, p.ID), Dowels: len(p.Dowels)}
-		if p.Split != nil {
-			out.Joints = len(p.Split.Joints)
+		if p.Division != nil {
+			out.Parts, out.Joints = len(p.Division.Parts), newJoints(p)
 		}
 		for _, o := range p.Openings {
 			out.Cuts = append(out.Cuts, o.Cut.Name)
@@ -21,6 +23,23 @@ func newPanels(r build.Result) []panelJSON {
 		list = append(list, out)
 	}
 	return list
+}
+
+// jointFacts is one joint of a panel that is made in parts: the walls on either side
+// of it, and how many keys join them.
+type jointFacts struct {
+	Walls, To []string
+	Keys      int
+}
+
+// newJoints are a panel's joints in the order in which they are glued.
+func newJoints(p template.Panel) []jointFacts {
+	return each(p.Division.Joints, func(j template.Joint) jointFacts {
+		walls := func(parts []int) []string {
+			return each(parts, func(i int) string { return p.PartName(sheet.Wall, i) })
+		}
+		return jointFacts{walls(j.Sides[0]), walls(j.Sides[1]), len(j.Keys)}
+	})
 }
 
 // planFacts is what is known of there being no better plan.

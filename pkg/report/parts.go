@@ -21,7 +21,7 @@ type partsFacts struct {
 	Parts       []partFacts // all but the aids
 	ShopAids    []partFacts
 	Aids        aidFacts
-	PanelKey    partFacts // that joins a panel's two parts
+	PanelKey    partFacts // that joins a panel's parts
 	Marked      bool      // the panels carry lettering
 	Floors      bool      // there are floors under walls
 	Slot        slotFacts

@@ -154,7 +154,7 @@ var changes = []func(*facts){
 		f.Battens = &battenFacts{Panels: []laidFacts{{SetUp: 1}}, Beyond: []beyondSide{{1, "left"}}}
 		f.Program.Page, f.Program.Parts = "", []programFacts{{Path: "a"}}
 		f.Drilled, f.Sheets = []num{1, 2}, []sheetFacts{{}, {Picture: "a"}}
-		f.Panels[0].Joints, f.Panels[0].Dowels, f.Panels[0].Floor = 2, 0, true
+		f.Panels[0].Joints, f.Panels[0].Dowels, f.Panels[0].Floor = []jointFacts{{[]string{"a"}, []string{"b"}, 2}, {[]string{"a", "b"}, []string{"c"}, 2}}, 0, true
 		f.PanelKey, f.Kerf = partFacts{Quantity: 2}, kerfFacts{By: "shop", Given: true}
 	},
 	func(f *facts) { // a frame in bars round the board

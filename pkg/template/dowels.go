@@ -44,7 +44,7 @@ func (p Panel) placeDowels(s fixture.Shape, web float64) []geom.Point {
 }
 
 // dowelPlaces are the points of a grid that are at least clear mm from the
-// panel's edge and openings.
+// panel's edge, openings and joints.
 func (p Panel) dowelPlaces(clear float64) []geom.Point {
 	panel := region.New(p.Outline)
 	box := panel.Bounds().Expand(-clear)
@@ -53,7 +53,7 @@ func (p Panel) dowelPlaces(clear float64) []geom.Point {
 	for y := box.Min.Y; y <= box.Max.Y; y += step {
 		for x := box.Min.X; x <= box.Max.X; x += step {
 			at := geom.Pt(x, y)
-			if panel.Contains(at) && panel.BoundaryDist(at) >= clear && p.clearOf(at, clear) {
+			if panel.Contains(at) && panel.BoundaryDist(at) >= clear && p.clearOf(at, clear) && (p.Division == nil || p.Division.clear(at, clear)) {
 				free = append(free, at)
 			}
 		}

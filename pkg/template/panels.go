@@ -30,18 +30,18 @@ func (s Set) Parts(t work.Template, size groove.Size, kerf float64) []sheet.Part
 	return sheet.Compensated(parts, kerf)
 }
 
-// jointKeys are the keys of panels that are made in two parts.
+// jointKeys are the keys of panels that are made in parts.
 func (s Set) jointKeys(thickness float64) []sheet.Part {
-	joints, key := 0, fixture.JointKey{}
+	keys, key := 0, fixture.JointKey{}
 	for _, p := range s.Panels {
-		if p.Split != nil {
-			joints, key = joints+len(p.Split.Joints), p.Split.key
+		if p.Division != nil {
+			keys, key = keys+p.Division.Keys(), p.Division.key
 		}
 	}
-	if joints == 0 {
+	if keys == 0 {
 		return nil
 	}
-	return []sheet.Part{key.Part("panel-"+fixture.JointKeyName, "key for the joints of panels", joints, thickness)}
+	return []sheet.Part{key.Part("panel-"+fixture.JointKeyName, "key for the joints of panels", keys, thickness)}
 }
 
 // HasFloor reports whether a floor lies under the panel's wall.
@@ -54,8 +54,17 @@ func (p Panel) HasFloor() bool {
 	return false
 }
 
+// PartName is the name of a layer's part, by the part's place in the panel's division:
+// "A-wall-1".
+func (p Panel) PartName(l sheet.Ply, part int) string {
+	return fmt.Sprintf("%s-%d", p.layerName(l), part+1)
+}
+
+// layerName is the name of a layer that is in one part.
+func (p Panel) layerName(l sheet.Ply) string { return p.ID + "-" + l.String() }
+
 func (p Panel) part(l sheet.Ply, thickness float64, size groove.Size) sheet.Part {
-	s := sheet.Sheet{Name: p.ID + "-" + l.String(), Title: "panel " + p.ID + ", " + l.String()}
+	s := sheet.Sheet{Name: p.layerName(l), Title: "panel " + p.ID + ", " + l.String()}
 	for _, o := range p.Openings {
 		area, radius := o.Area, size.RiderRadius
 		if l == sheet.Floor {
@@ -129,32 +138,33 @@ func beginOnEnd(c geom.Contour, cut groove.Cut, radius float64) geom.Contour {
 // rider's after welding and rounding.
 const endArcSlack = 0.01
 
-// parts draws a layer of a panel, in two parts where it is split. Keys join the
-// two parts of a wall; those of a floor are glued to the wall.
+// parts draws a layer of a panel, in parts where it is divided. Keys join the parts
+// of a wall; those of a floor are glued to the wall.
 func (p Panel) parts(l sheet.Ply, thickness float64, size groove.Size) []sheet.Part {
 	whole := p.part(l, thickness, size)
-	if p.Split == nil {
+	d := p.Division
+	if d == nil {
 		return []sheet.Part{whole}
 	}
 	area := region.New(p.Outline)
 	if l == sheet.Wall {
-		area = region.Subtract(area, p.Split.recesses())
+		area = region.Subtract(area, d.recesses())
 	}
 	var list []sheet.Part
-	for i, half := range p.Split.halves(area) {
-		part := whole
+	for i, place := range d.Parts {
+		part, outline := whole, region.Intersect(area, region.New(place))
 		part.Sheet = sheet.Sheet{
-			Name:  fmt.Sprintf("%s-%d", whole.Sheet.Name, i+1),
-			Title: fmt.Sprintf("%s, part %d of 2", whole.Sheet.Title, i+1),
+			Name:  p.PartName(l, i),
+			Title: fmt.Sprintf("%s, part %d of %d", whole.Sheet.Title, i+1, len(d.Parts)),
 		}
 		for _, line := range whole.Sheet.Lines {
-			if line.Role != sheet.Edge && p.Split.Part(line.Contour.Start()) == i {
+			if line.Role != sheet.Edge && d.Part(line.Contour.Start()) == i {
 				part.Sheet.Lines = append(part.Sheet.Lines, line)
 			}
 		}
-		part.Sheet.Lines = append(part.Sheet.Lines, sheet.Line{Role: sheet.Edge, Contour: half.Loops()[0]})
+		part.Sheet.Lines = append(part.Sheet.Lines, sheet.Line{Role: sheet.Edge, Contour: outline.Loops()[0]})
 		for _, h := range whole.Sheet.Holes {
-			if p.Split.Part(h.Center) == i {
+			if d.Part(h.Center) == i {
 				part.Sheet.Holes = append(part.Sheet.Holes, h)
 			}
 		}

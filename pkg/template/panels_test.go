@@ -68,7 +68,7 @@ func TestPanelInTwoParts(t *testing.T) {
 	bed := [2]float64{330, 250}
 	m := forShop(t, two+made.Inlay+router, withBed(bed[0], bed[1]))
 	p := m.set.Panels[0]
-	if p.Split == nil || m.set.Found.HasErrors() {
+	if p.Division == nil || m.set.Found.HasErrors() {
 		t.Fatalf("not split: %v", m.set.Found)
 	}
 	for _, kerf := range []float64{0, 0.2} {
@@ -89,23 +89,24 @@ func TestPanelInTwoParts(t *testing.T) {
 			t.Errorf("overcut %g, uncut %g", proof.OvercutMax, proof.UncutMax)
 		}
 	}
-	halves := p.Split.halves(region.New(p.Outline))
-	made.Near(t, "both parts", halves[0].Area()+halves[1].Area(), p.Outline.Area(), 1e-6)
-	for _, h := range halves {
-		if !fixture.FitsBed(h.Loops()[0], bed) {
+	d, area := p.Division, 0.0
+	for _, c := range d.Parts {
+		area += region.Intersect(region.New(p.Outline), region.New(c)).Area()
+		if !fixture.FitsBed(c, bed) {
 			t.Error("a part doesn't fit the bed")
 		}
 	}
-	for _, x := range p.Split.Joints {
-		if r := p.Split.key.Recess(x); !p.clearOf(x.At, p.Split.key.Half()+m.Groove.Size.Web) || region.Subtract(r, region.New(p.Outline)).Area() > 0 {
+	made.Near(t, "both parts", area, p.Outline.Area(), 1e-6)
+	for _, x := range d.Joints[0].Keys {
+		if r := d.key.Recess(x); !p.clearOf(x.At, d.key.Half()+m.Groove.Size.Web) || region.Subtract(r, region.New(p.Outline)).Area() > 0 {
 			t.Errorf("the key at %v comes near an opening", x.At)
 		}
 	}
 	// An opening across the middle leaves no line to split it by.
 	whole := forShop(t, "[[motif.line]]\nfrom = [-240, 30]\nto = [240, -30]\n[[motif.line]]\nfrom = [-240, -130]\nto = [240, 130]\n"+made.Inlay+router, withBed(300, 250))
 	for _, q := range whole.set.Panels {
-		if q.Split != nil {
-			t.Errorf("panel %s is split through an opening at %g", q.ID, q.Split.Dist)
+		if q.Division != nil {
+			t.Errorf("panel %s is split through an opening at %v", q.ID, q.Division.Joints)
 		}
 	}
 }

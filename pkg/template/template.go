@@ -37,7 +37,7 @@ type Panel struct {
 	Positions []plan.Orientation
 	Outline   geom.Contour // counter-clockwise, with the notches for the frame's key
 	Dowels    []geom.Point // holes of dowels through wall and floor; none without a floor
-	Split     *Split       // where it is made in two parts; nil when the bed takes it whole
+	Division  *Division    // the parts that it is made in; nil when the bed takes it whole
 
 	Marks      []geom.Contour // what is engraved on the wall, open; see Set.Marked
 	FloorMarks []geom.Contour // and on the floor
@@ -123,13 +123,13 @@ func (s *Set) margin(t work.Template) float64 {
 	return drawn
 }
 
-// finish gives a panel its outline, its joint and its dowels.
+// finish gives a panel its outline, its joints and its dowels.
 func (s *Set) finish(t work.Template, p *Panel, key fixture.Key, shop profile.Shop) {
 	p.Outline = key.Notched(s.Shape, p.Positions)
 	if !fixture.FitsBed(p.Outline, shop.Bed) {
-		p.Split = p.split(s.Shape, shop.Bed, t.Web, fixture.NewJointKey(wholeWidth, fixture.ReliefRadius(shop)))
-		if p.Split != nil {
-			s.Found.Notef("cutting.profile", "panel-split", "panel %s is larger than the bed of %s x %s and is drawn in two parts with %d keys to join them", p.ID, unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(p.Split.Joints))
+		p.Division = p.divide(s.Shape, shop.Bed, t.Web, panelKey(shop))
+		if d := p.Division; d != nil {
+			s.Found.Notef("cutting.profile", "panel-split", "panel %s is larger than the bed of %s x %s and is drawn in %d parts with %d keys to join them", p.ID, unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(d.Parts), d.Keys())
 		}
 	}
 	if !p.HasFloor() {
