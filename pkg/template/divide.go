@@ -20,13 +20,16 @@ import (
 )
 
 const (
-	lineStep   = 2.0     // mm, between places of a joint's keys that are tried, and between last cuts
-	coarseStep = 10.0    // mm, between cuts whose pieces are cut again
+	lineStep   = 2.0     // mm, between places of a joint's keys that are tried, and the least between lines
+	linesATry  = 4       // lines that are listed in about the time in which one is looked at (measured)
+	shareTries = 4       // one in so many of the tries left goes into one piece
+	fewBetween = 16      // lines that are tried between two things in the way, besides the best and the least places
 	splitKeys  = 2       // that a joint needs so that it can't turn
 	splitApart = 60.0    // mm, least distance between them
 	wholeWidth = 1000    // mm across a joint, that makes its keys the largest there are
 	mostParts  = 12      // of a panel: more, and what is glued up from them won't be true
-	mostTries  = 10_000  // lines that are looked at for each number of parts
+	mostTries  = 3_000   // lines that are looked at for each number of parts
+	cosPoint   = 0.7072  // cosine of the least angle of a part's corner, 45 degrees: sharper ones break off (a choice)
 	sameWay    = 1e-6    // length of the difference of unit vectors that are one direction
 	likeStep   = 1.0     // mm: what differs by less is alike, where lines are chosen
 	likeFrom   = 0.31831 // of a step: where steps begin, off the round numbers that drawings are made of
@@ -140,7 +143,9 @@ func (v *divider) divide(area geom.Contour, off []standing, n int) (piece, bool)
 	if v.least(area) > n || n < 2 {
 		return piece{}, false
 	}
-	for _, l := range v.lines(area, off, n) {
+	lines := v.lines(area, off, n)
+	v.tries -= len(lines) / linesATry
+	for _, l := range lines {
 		if v.tries--; v.tries < 0 {
 			return piece{}, false
 		}
@@ -157,7 +162,19 @@ func (v *divider) divide(area geom.Contour, off []standing, n int) (piece, bool)
 
 // may reports whether an area might come to n parts, as far as its size goes.
 func (v *divider) may(area geom.Contour, n int) bool {
-	return v.least(area) <= n && (n > 1 || fixture.FitsBed(area, v.bed))
+	return v.least(area) <= n && (n > 1 || fixture.FitsBed(area, v.bed)) && !pointed(area)
+}
+
+// pointed reports whether a polygon has a corner that would break off.
+func pointed(c geom.Contour) bool {
+	n := c.Len()
+	for i := range n {
+		in, out := c.Edge((i+n-1)%n).Tangent(1), c.Edge(i).Tangent(0)
+		if in.Dot(out) < -cosPoint {
+			return true
+		}
+	}
+	return false
 }
 
 // along cuts an area along a line, if there is room for its keys and its sides come to
@@ -177,7 +194,10 @@ func (v *divider) along(area geom.Contour, off []standing, l line, sides [2]geom
 		for _, k := range c.keys {
 			beside = append(beside, v.standing(region.Disc(k.At, v.key.Half()), v.web))
 		}
+		kept := v.tries - v.tries/shareTries // for other lines, if this one leads nowhere
+		v.tries -= kept
 		side, ok := v.divide(sides[i], beside, most)
+		v.tries += kept
 		if !ok {
 			return piece{}, false
 		}
@@ -212,14 +232,16 @@ func (l line) across(v *divider, area geom.Contour) geom.Edge {
 }
 
 // lines are where an area might be cut, so that n parts come of it, the best first.
+// Before a line come as many parts as its place is nearest to, or one more or less.
 func (v *divider) lines(area geom.Contour, off []standing, n int) []line {
 	var list []line
 	for u := range v.ways {
 		lo, hi := -fixture.Reach(area, v.ways[u].Scale(-1)), fixture.Reach(area, v.ways[u])
 		for _, f := range v.free(u, lo+v.reach(), hi-v.reach(), off) {
-			for parts := 1; parts < n; parts++ {
-				even := lo + (hi-lo)*float64(parts)/float64(n)
-				for _, at := range v.places(f, lo, hi, even, n) {
+			for _, at := range v.places(f, lo, hi, n) {
+				near := int(math.Round(float64(n) * (at - lo) / (hi - lo)))
+				for parts := max(1, near-1); parts <= min(n-1, near+1); parts++ {
+					even := lo + (hi-lo)*float64(parts)/float64(n)
 					list = append(list, line{u, at, parts, steps(math.Abs(at - even)), steps(min(at-f[0], f[1]-at))})
 				}
 			}
@@ -256,19 +278,17 @@ func (v *divider) free(u int, lo, hi float64, off []standing) [][2]float64 {
 // places are where in a free stretch f the lines of one way are tried by which an area
 // that reaches from lo to hi comes to n parts: where it would be divided evenly, where
 // a row of parts on either side is as long as the bed takes, and some between.
-func (v *divider) places(f [2]float64, lo, hi, even float64, n int) []float64 {
-	list := []float64{even, f[0], f[1]}
+func (v *divider) places(f [2]float64, lo, hi float64, n int) []float64 {
+	list := []float64{f[0], f[1]}
 	for k := 1; k < n; k++ {
+		list = append(list, lo+(hi-lo)*float64(k)/float64(n))
 		for _, side := range v.bed {
 			list = append(list, lo+float64(k)*side, hi-float64(k)*side)
 		}
 	}
-	step := lineStep
-	if n > 2 {
-		step = coarseStep
-	}
-	for i := math.Ceil((f[0] - even) / step); even+i*step < f[1]; i++ {
-		list = append(list, even+i*step)
+	step, mid := max(lineStep, (f[1]-f[0])/fewBetween), (lo+hi)/2
+	for i := math.Ceil((f[0] - mid) / step); mid+i*step < f[1]; i++ {
+		list = append(list, mid+i*step)
 	}
 	for i := range list {
 		list[i] = min(max(list[i], f[0]), f[1])
