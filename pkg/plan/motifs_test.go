@@ -78,6 +78,7 @@ type figure struct {
 	copies int
 	mirror bool
 	paths  []geom.Contour // open, of lines and arcs up to a half circle; or circles
+	data   []string       // more paths, as path data
 }
 
 // text writes the figure's [motif] with so many decimals.
@@ -92,6 +93,9 @@ func (f figure) text(decimals int) string {
 	}
 	for i, c := range f.paths {
 		fmt.Fprintf(&s, "[[motif.path]]\nname = \"e%d\"\nd = %q\n", i+1, pathData(c, decimals))
+	}
+	for i, d := range f.data {
+		fmt.Fprintf(&s, "[[motif.path]]\nname = \"d%d\"\nd = %q\n", i+1, d)
 	}
 	return s.String()
 }
