@@ -14,13 +14,13 @@ import (
 // mostCuts is what a motif of the exact search takes at most.
 const mostCuts = 14
 
-// A kind of motif makes one at random, of n copies.
-type kind struct {
+// A motifKind makes a motif at random, of n copies.
+type motifKind struct {
 	name string
 	make func(rng *rand.Rand, n int, mirror bool) figure
 }
 
-var kinds = []kind{
+var motifKinds = []motifKind{
 	{"bars", func(rng *rand.Rand, n int, mirror bool) figure { return randomFigure(rng, n, mirror, max(n, 10)) }},
 	{"curves", curvedFigure},
 	{"loops", func(rng *rand.Rand, n int, mirror bool) figure {
@@ -122,8 +122,8 @@ var tools = []string{bushing, base, "[router]\nguide = \"bearing\"\nbit = 3.175\
 func exactMotif(t testing.TB, n int) (string, ready) {
 	t.Helper()
 	rng := rand.New(rand.NewPCG(uint64(n), 1204))
-	of := kinds[n%len(kinds)]
-	copies := 1 + n/len(kinds)%6
+	of := motifKinds[n%len(motifKinds)]
+	copies := 1 + n/len(motifKinds)%6
 	for range 1000 {
 		f, decimals := of.make(rng, copies, copies < 4 && rng.IntN(3) == 0), 9
 		switch off := rng.IntN(6); {
