@@ -143,7 +143,8 @@ func newLink(ch groove.Chain, stops []groove.Stop) link {
 
 // walk finds how many atoms the rider reaches from each stop in one cut, taken to
 // be no less than least. What is reached from a stop is reached from the next as
-// well. known, if any, is what is known of a stop beforehand, or 0.
+// well; but by a sharp corner an arm may be followed to its end and not to a place just
+// short of that, where the other arm's walls are in the way. known, if any, is what is known of a stop beforehand, or 0.
 func (l *link) walk(g *groove.Groove, least int, known func(i int) int) {
 	l.far = make([]int, l.atoms)
 	for i := range l.far {
@@ -158,6 +159,9 @@ func (l *link) walk(g *groove.Groove, least int, known func(i int) int) {
 		}
 		for n < l.atoms && (l.Ring || i+n < l.atoms) && g.Reaches(l.Chain, l.stopAt(i, 0), l.stopAt(i+n+1, 0)) {
 			n++
+		}
+		if l.To.Kind == groove.StopCorner && i+n < l.atoms && g.Reaches(l.Chain, l.stopAt(i, 0), l.To) {
+			n = l.atoms - i
 		}
 		l.far[i] = n
 	}

@@ -329,3 +329,22 @@ func TestSplitInPreference(t *testing.T) {
 		t.Errorf("%d cuts end under the bar, want 2", hidden)
 	}
 }
+
+// A chain that can be cut whole is reached whole, also between the places of a
+// fine cutting-up, some of which are too near a sharp corner to be reached: the
+// angles of this triangle are 36, 36 and 108 degrees (worked out from its corners).
+func TestReachPastASharpCorner(t *testing.T) {
+	r := mustPrepare(t, `[motif]
+mirror = true
+[[motif.path]]
+name = "triangle"
+d = "M 125.997645 -0.206065 L 34.594669 119.194365 L -107.206961 69.161731 Z"
+`+inlay+bushing)
+	at := finePlaces(&r.groove, []Orientation{{}})
+	at.reach()
+	for _, l := range at.links {
+		if whole := r.groove.Reaches(l.Chain, l.From, l.To); !whole || l.far[0] < l.atoms {
+			t.Errorf("whole: %t; %d of %d atoms are reached", whole, l.far[0], l.atoms)
+		}
+	}
+}
