@@ -9,9 +9,7 @@ package toolpath
 // Where a ring begins is fixed meanwhile, and chosen again afterwards. The
 // shortest of the drawn order, the first tour and the improved one is taken.
 
-import (
-	"strapwork/pkg/geom"
-)
+import "strapwork/pkg/geom"
 
 // A planner puts the runs of courses in order.
 type planner struct {
