@@ -154,7 +154,7 @@ func checkOnce(t testing.TB, g *groove.Groove, p Plan) {
 				for n, other := range p.SetUps {
 					for _, otherTrack := range other.Tracks {
 						d := otherTrack.Cut
-						meeting = meeting || n != i && d.Strand == c.Strand && nearEnd(d, q)
+						meeting = meeting || n != i && d.Strand == c.Strand && min(d.From.At.Dist(q), d.To.At.Dist(q)) < 1+q.Dist(near)
 						if n == i || !track.Spare && n > i || d.Strand != c.Strand || otherTrack.Spare ||
 							offCut(d, q) > 2*sameAtom || offCut(d, near) > 2*sameAtom || nearEnd(d, q) {
 							continue
