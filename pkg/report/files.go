@@ -64,7 +64,12 @@ func partFiles(r build.Result, panel string) map[string]string {
 	listed := slices.Collect(maps.Values(files))
 	for _, f := range r.Files {
 		if f.Panel == panel && !slices.Contains(listed, f.Path) {
-			files[f.Role+"_"+f.Kind.String()] = f.Path
+			stem, _, _ := strings.Cut(path.Base(f.Path), ".")
+			part, _ := strings.CutPrefix(stem, panel+"-"+f.Role) // "-1" of "A-wall-1"
+			if part == stem {
+				part = ""
+			}
+			files[f.Role+strings.ReplaceAll(part, "-", "_")+"_"+f.Kind.String()] = f.Path
 		}
 	}
 	return files
