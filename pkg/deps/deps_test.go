@@ -24,6 +24,7 @@ pkg/deps            <
 pkg/geom            < rtree
 pkg/lettering       < pkg/geom
 pkg/unit            <
+pkg/sat             <
 pkg/diag            < pkg/unit
 pkg/conf            < pkg/unit pkg/diag go-toml
 pkg/geom/region     < pkg/geom
@@ -38,7 +39,7 @@ pkg/sheet           < pkg/geom pkg/geom/region pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/inlay           < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
-pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag gophersat
+pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag pkg/sat
 pkg/walls           < pkg/geom pkg/geom/region
 pkg/fixture         < pkg/plan pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit pkg/profile pkg/diag
 pkg/proof           < pkg/plan pkg/groove pkg/walls pkg/motif pkg/geom pkg/geom/region
@@ -73,19 +74,19 @@ pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 
 // modules gives third-party modules their names in the policy.
 var modules = map[string]string{
-	"canvas":    "github.com/tdewolff/canvas",
-	"go-toml":   "github.com/pelletier/go-toml/v2",
-	"gophersat": "github.com/crillab/gophersat",
-	"pflag":     "github.com/spf13/pflag",
-	"rtree":     "github.com/tidwall/rtree",
-	"x/image":   "golang.org/x/image",
-	"x/sync":    "golang.org/x/sync",
-	"yofu/dxf":  "github.com/yofu/dxf",
+	"canvas":   "github.com/tdewolff/canvas",
+	"go-toml":  "github.com/pelletier/go-toml/v2",
+	"pflag":    "github.com/spf13/pflag",
+	"rtree":    "github.com/tidwall/rtree",
+	"x/image":  "golang.org/x/image",
+	"x/sync":   "golang.org/x/sync",
+	"yofu/dxf": "github.com/yofu/dxf",
 }
 
 // testModules may be imported by any test, and by nothing else unless the policy
 // says so.
 var testModules = []string{
+	"github.com/go-air/gini",
 	"github.com/chromedp",
 	"github.com/google/go-cmp",
 	"github.com/peterstace/simplefeatures",

@@ -25,6 +25,8 @@ type link struct {
 	first int           // the number of its first atom
 	atoms int
 	far   []int     // how many atoms can be cut in one go from each
+	shown int       // visible splits that it needs at least
+	parts int       // stretches that it can be cut in at least
 	clear []float64 // how far each stop is from a crossing, once it is asked for
 	short float64   // a stretch must not be shorter, unless it is all of the chain
 }

@@ -18,13 +18,13 @@ import (
 func (m *maker) large(at *atoms) {
 	at.relate()
 	if at.crowded {
-		m.crowded, m.unproved = true, true
+		m.crowded = true
 		return
 	}
-	if m.sol == nil {
-		m.work = patience
+	sure := sureBounds(at)
+	for i := range m.limit {
+		m.limit[i] = m.limit[i].atLeast(sure)
 	}
-	m.limit, m.unproved = m.limit.atLeast(sureBounds(at)), true
 	turns := at.turns()
 	for every := 1; every <= turns; every++ {
 		if turns%every != 0 {
@@ -36,56 +36,30 @@ func (m *maker) large(at *atoms) {
 	}
 }
 
-// share shares stretches out over set-ups, and these over panels, and keeps the
-// plan if it is the best.
+// share shares stretches out over set-ups, and these over panels.
 func (m *maker) share(at *atoms) {
-	near := at.apart()
-	colours := colour(near)
-	k := colours.count
-	ans := make(answer, k)
-	for i := range ans {
-		ans[i] = make([]bool, len(near))
+	of := make([]int, len(at.line))
+	for i := range of {
+		of[i] = i
 	}
-	for a, c := range colours.of {
-		ans[c][a] = true
-	}
-	sol := &solution{count{0, k, k, 0}, single(k), ans}
-	_, sol.visible = at.splits(sol)
-	sol.openings = at.openings(ans)
-	s := newSearch(at, m.prefer, &m.work)
-	if best := (count{sol.visible, k, s.leastPanels(k), 0}); m.sol != nil && !better(best, m.sol.count, m.prefer) {
-		return // whatever panels may share
-	}
-	for p := s.leastPanels(k); p < k && !s.late; p++ {
-		if found := s.withPanels(p, k, -1); found != nil {
-			found.visible = sol.visible
-			sol = found
-			break
+	sol := at.spreadOut(of, len(of))
+	budget := 0
+	s := newSearch(at, &budget, nil)
+	for _, prefer := range aims {
+		budget = patience[prefer]
+		best := sol.count
+		best.panels, best.openings = s.leastPanels(best.setUps), 0
+		if was := bestOf(m.found, prefer); was != nil && !better(best, was.count, prefer) {
+			continue // whatever panels may share
+		}
+		for c := (count{none, sol.setUps, best.panels, none}); c.panels < sol.panels && !s.ask(c, oneQuestion); c.panels++ {
 		}
 	}
 	at.prune(sol)
-	if at.faults(sol) == nil && (m.sol == nil || better(sol.count, m.sol.count, m.prefer)) {
-		m.sol, m.at = sol, at
+	if at.faults(sol) == nil {
+		s.found = append(s.found, sol)
 	}
-}
-
-// apart returns, for each stretch, those that may not share a panel with it:
-// those it clashes with, and its neighbours along the chain.
-func (at *atoms) apart() [][]int {
-	pairs := slices.Clone(at.clashes)
-	for _, t := range at.ties {
-		pairs = append(pairs, [2]int{t[0], t[1]})
-	}
-	for _, s := range at.seams {
-		pairs = append(pairs, [2]int{s.a, s.b})
-	}
-	near := make([][]int, len(at.line))
-	for _, p := range pairs {
-		if !slices.Contains(near[p[0]], p[1]) {
-			near[p[0]], near[p[1]] = append(near[p[0]], p[1]), append(near[p[1]], p[0])
-		}
-	}
-	return near
+	m.found = append(m.found, s.found...)
 }
 
 // splitEvenly returns the atoms that are the stretches of the cheapest

@@ -62,14 +62,15 @@ func TestLargePlans(t *testing.T) {
 	for _, n := range []int{1, 4, 6} {
 		r := mustPrepare(t, turning(n).text(9)+inlay+bushing)
 		want := paramsOf(r.job)
-		m := maker{g: &r.groove, prefer: want.Prefer, work: 500}
+		m := maker{g: &r.groove}
 		m.large(m.cutUp(positionsFor(want, &r.groove), math.Inf(1), true))
-		if m.sol == nil {
+		sol := bestOf(m.found, want.Prefer)
+		if sol == nil {
 			t.Errorf("%d-fold: no plan", n)
 			continue
 		}
-		p := m.finish()
-		p.LeastVisible, p.LeastSetUps, p.LeastPanels = m.limit.visible, m.limit.setUps, max(1, m.limit.panels)
+		p := m.finish(sol)
+		m.bound(&p, want.Prefer, len(positionsFor(want, &r.groove)))
 		checkPlan(t, &r.groove, p)
 		if better(p.count(), r.plan().count(), want.Prefer) {
 			t.Errorf("%d-fold: %v is better than the plan that is made", n, p)

@@ -6,8 +6,7 @@ package plan
 // has no more positions than the motif has symmetries.
 func (s *search) leastPanels(k int) int {
 	n := len(s.at.positions)
-	s.limit.panels = (k + n - 1) / n
-	return s.limit.panels
+	return max(1, (k-1)/n+1)
 }
 
 // leastVisible is the fewest visible splits that any plan has: the sum over
@@ -15,7 +14,7 @@ func (s *search) leastPanels(k int) int {
 func (s *search) leastVisible() int {
 	sum := 0
 	for _, l := range s.at.links {
-		sum += l.leastVisible()
+		sum += l.shown
 	}
 	return sum
 }
@@ -42,12 +41,12 @@ func (l *link) leastStretches() int {
 	return p.splits + 1
 }
 
-// leastOpenings is a number of openings that no plan of k set-ups beats: every
+// leastOpenings is a number of openings that no plan of panels laid k times at most beats: every
 // stretch of every chain is cut in some set-up.
 func (s *search) leastOpenings(k int) int {
 	sum := 0
 	for _, l := range s.at.links {
-		sum += l.leastStretches()
+		sum += l.parts
 	}
 	return (sum + k - 1) / k
 }

@@ -15,17 +15,14 @@ const (
 	fineStep  = 10.0 // mm
 )
 
-// tooManyAtoms is the number beyond which the solver is not asked: its answers
-// would take minutes.
-const tooManyAtoms = 700
+// tooManyAtoms is the number beyond which the solver is not asked: to put one
+// question to it would take a second.
+const tooManyAtoms = 3_000
 
-// patience bounds the search, in clauses that the solver learns: some seconds.
-// What is found by then is used, and the bounds proved by then are told.
-const patience = 12_000
-
-// mostRepairs bounds how often a plan whose openings turn out too near one
-// another, or not to be followed, is sent back.
-const mostRepairs = 20
+// patience bounds the search for a preference over one cutting-up, in steps of
+// the solver: some seconds' in all. What is found by then is used, and the bounds
+// proved by then are told.
+var patience = [len(aims)]int{work.PreferClean: 80_000_000, work.PreferSetups: 30_000_000, work.PreferPanels: 30_000_000}
 
 // Params say in which positions panels may be laid, and which plan is the best.
 type Params struct {
@@ -41,31 +38,54 @@ type Params struct {
 // better, or to find it. Of a motif that is too large for that, only the
 // chains' cheapest splittings that keep its symmetry, or part of it, are
 // planned with.
+// All preferences are searched for, in the same way whichever is asked for: so
+// that none gets a plan that is worse, at its own aim, than what another gets.
 func Make(want Params, g *groove.Groove, cuts []groove.Cut) Plan {
 	positions := positionsFor(want, g)
-	m := maker{g: g, prefer: want.Prefer, work: patience}
+	m := maker{g: g}
 	if coarseAtoms(g) <= tooManyAtoms {
 		m.exact(m.cutUp(positions, math.Inf(1), false))
 	}
-	if m.sol == nil || m.unproved {
+	if m.unproved() {
 		m.large(m.cutUp(positions, math.Inf(1), true))
 	}
 	p := unturned(g, cuts)
-	if p.Crowded || m.sol == nil && m.crowded {
+	if p.Crowded || len(m.found) == 0 && m.crowded {
 		return Plan{Crowded: true}
 	}
-	if m.sol != nil && !better(p.count(), m.sol.count, m.prefer) {
-		p = m.finish()
+	if sol := bestOf(m.found, want.Prefer); sol != nil && !better(p.count(), sol.count, want.Prefer) {
+		p = m.finish(sol)
 	}
 	p.LayOut(g)
-	p.LeastVisible = min(p.Visible, m.limit.visible)
-	p.LeastSetUps = min(len(p.SetUps), max(1, m.limit.setUps))
-	p.LeastPanels = min(len(p.Panels), max(1, m.limit.panels))
+	m.bound(&p, want.Prefer, len(positions))
+	p.Price = m.price(p, want.Prefer)
+	return p
+}
+
+// bound says what no plan is below.
+func (m *maker) bound(p *Plan, prefer work.Prefer, positions int) {
+	limit := m.limit[prefer]
+	p.LeastVisible = min(p.Visible, limit.visible)
+	p.LeastSetUps = min(len(p.SetUps), max(1, limit.setUps))
+	p.LeastPanels = min(len(p.Panels), max(1, limit.panels))
 	if m.lost {
 		// Atoms that the whole symmetry does not keep say nothing of panels.
-		p.LeastPanels = (p.LeastSetUps + len(positions) - 1) / len(positions)
+		p.LeastPanels = (p.LeastSetUps + positions - 1) / positions
 	}
-	return p
+}
+
+// price is what the other preferences would get, where that is better at their
+// own aim than a plan is.
+func (m *maker) price(p Plan, prefer work.Prefer) []Price {
+	var list []Price
+	for _, other := range aims {
+		sol := bestOf(m.found, other)
+		if other == prefer || sol == nil || sol.key(other)[0] >= p.count().key(other)[0] {
+			continue
+		}
+		list = append(list, Price{other, sol.visible, sol.setUps, sol.panels})
+	}
+	return list
 }
 
 // coarseAtoms is about the number of atoms that a coarse cutting-up makes: two
@@ -78,18 +98,22 @@ func coarseAtoms(g *groove.Groove) int {
 	return n
 }
 
-// A maker holds the best plan so far.
+// aims are the preferences, in the order in which they are searched for.
+var aims = [3]work.Prefer{work.PreferClean, work.PreferSetups, work.PreferPanels}
+
+// A maker holds what was found so far.
 type maker struct {
-	g        *groove.Groove
-	prefer   work.Prefer
-	work     int
-	at       *atoms // of the best plan
-	sol      *solution
-	limit    count // proved from below
-	unproved bool  // the bounds are not met by proof
-	crowded  bool  // too many cuts are near too many others
-	lost     bool  // some cutting-up did not keep the whole symmetry
+	g       *groove.Groove
+	found   []*solution
+	limit   [len(aims)]count // by preference, proved from below
+	met     [len(aims)]bool  // by preference, over the atoms looked at last
+	proved  [len(aims)]bool  // and however the chains are cut up
+	crowded bool             // too many cuts are near too many others
+	lost    bool             // some cutting-up did not keep the whole symmetry
 }
+
+// unproved reports whether there might be a better plan for some preference.
+func (m *maker) unproved() bool { return slices.Contains(m.proved[:], false) }
 
 // cutUp makes the atoms of the motif and watches over their symmetry.
 func (m *maker) cutUp(positions []Orientation, step float64, sparing bool) *atoms {
@@ -102,97 +126,83 @@ func (m *maker) cutUp(positions []Orientation, step float64, sparing bool) *atom
 func (m *maker) exact(coarse *atoms) {
 	coarse.relate()
 	if coarse.crowded {
-		m.crowded, m.unproved = true, true
+		m.crowded = true
 		return
 	}
-	s := newSearch(coarse, m.prefer, &m.work)
-	m.try(s)
-	m.limit, m.unproved = s.limit, s.unproved
-	if m.sol != nil && s.settled(m.sol) {
-		return
+	if sol := coarse.seed(); sol != nil {
+		m.found = append(m.found, sol)
 	}
 	sure := sureBounds(coarse)
+	if m.search(coarse, func(prefer work.Prefer, o outcome) bool { return o.settled(prefer, sure) }) {
+		return
+	}
 	length := 0.0
 	for _, st := range m.g.Motif.Strands {
 		length += st.Length()
 	}
 	fine := m.cutUp(coarse.positions, max(fineStep, length/manyAtoms), false)
-	if len(fine.line) > tooManyAtoms {
-		m.limit, m.unproved = sure, true
+	if len(fine.line) == len(coarse.line) {
+		m.proved = m.met // it is the same
 		return
 	}
-	fine.relate()
-	if fine.crowded {
-		m.limit, m.unproved = sure, true
-		return
-	}
-	s = newSearch(fine, m.prefer, &m.work)
-	m.try(s)
-	m.limit, m.unproved = s.limit.atLeast(sure), s.unproved
-}
-
-// try searches until a plan's openings stand up to the exact tests, and keeps
-// it if it is better.
-func (m *maker) try(s *search) {
-	for range mostRepairs {
-		sol := s.best(m.sol)
-		if sol == nil {
-			return
-		}
-		s.at.prune(sol)
-		bad := s.at.faults(sol)
-		if bad == nil {
-			if m.sol == nil || better(sol.count, m.sol.count, m.prefer) {
-				m.sol, m.at = sol, s.at
+	if len(fine.line) <= tooManyAtoms {
+		if fine.relate(); !fine.crowded {
+			m.search(fine, func(_ work.Prefer, o outcome) bool { return o.proved })
+			for i := range m.limit {
+				m.limit[i] = m.limit[i].atLeast(sure)
 			}
 			return
 		}
-		s.blocked = append(s.blocked, bad...)
 	}
-	s.unproved = true
-}
-
-// better reports whether a is a better plan than b.
-func better(a, b count, prefer work.Prefer) bool {
-	key := func(c count) []int {
-		switch prefer {
-		case work.PreferSetups:
-			return []int{c.setUps, c.visible, c.panels, c.openings}
-		case work.PreferPanels:
-			return []int{c.panels, c.visible, c.setUps, c.openings}
-		case work.PreferClean:
+	for i := range aims {
+		if !m.proved[i] {
+			m.limit[i] = sure
 		}
-		return []int{c.visible, c.setUps, c.panels, c.openings}
 	}
-	return slices.Compare(key(a), key(b)) < 0
 }
 
-// settled reports whether nothing can be better than sol, wherever the chains
-// are split: it meets bounds that do not depend on that, or no plan of its kind
-// has a visible split, and the places of hidden ones are given. (Otherwise
-// cutting up more finely could lower the visible splits, or the openings'
-// bound, but only if a rider reached further between seams than from seam to
-// seam.)
-func (s *search) settled(sol *solution) bool {
-	if s.unproved || s.prefer != work.PreferClean || sol.visible != s.leastVisible() {
+// search searches over a cutting-up for all preferences that are not settled, and
+// reports whether all are now. known tells whether one is, for what came out.
+func (m *maker) search(at *atoms, known func(work.Prefer, outcome) bool) bool {
+	budget := 0
+	s := newSearch(at, &budget, m.found)
+	for _, prefer := range aims {
+		if m.proved[prefer] {
+			continue
+		}
+		budget = patience[prefer]
+		o := s.best(prefer)
+		m.limit[prefer], m.met[prefer], m.proved[prefer] = o.limit, o.proved, known(prefer, o)
+	}
+	m.found = s.found
+	return !m.unproved()
+}
+
+// settled reports whether nothing can be better for a preference, wherever the
+// chains are split: what was found meets bounds that do not depend on that, or no
+// plan of its kind has a visible split, and the places of hidden ones are given.
+// (Otherwise cutting up more finely could lower the numbers, if a rider reached
+// further between seams than from seam to seam.)
+func (o outcome) settled(prefer work.Prefer, sure count) bool {
+	if o.sol == nil || !o.proved {
 		return false
 	}
-	return sol.visible == 0 ||
-		(sol.setUps == max(1, len(s.clique)) && sol.panels == 1 && sol.openings == s.leastOpenings(sol.setUps))
+	met := o.sol.visible == sure.visible && o.sol.setUps == sure.setUps && o.sol.panels == sure.panels
+	return met || prefer == work.PreferClean && o.sol.visible == 0
 }
 
 // finish makes the plan of the best solution.
-func (m *maker) finish() Plan {
+func (m *maker) finish(sol *solution) Plan {
 	p := Plan{}
-	for i, held := range m.sol.ans {
-		runs := m.at.runsOf(held)
+	for i, held := range sol.ans {
+		runs := sol.at.runsOf(held)
 		panel := Panel{}
-		for _, k := range m.sol.sets[i] {
-			pos := m.at.positions[k]
+		for _, k := range sol.sets[i] {
+			pos := sol.at.positions[k]
 			panel.Positions = append(panel.Positions, pos)
 			up := SetUp{Panel: i, Position: pos}
 			for _, r := range runs {
-				up.Tracks = append(up.Tracks, Track{Cut: m.at.cut(m.at.turned(r, k))})
+				up.Tracks = append(up.Tracks, Track{Cut: sol.at.cut(sol.at.turned(r, k))})
 			}
 			p.SetUps = append(p.SetUps, up)
 		}

@@ -8,9 +8,11 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"strapwork/pkg/groove"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // A Panel holds cuts, as they lie when it is not turned, and the positions in
@@ -37,8 +39,48 @@ type Plan struct {
 	LeastSetUps  int
 	LeastPanels  int
 
+	// Price is what was found for other preferences.
+	Price []Price
+
 	// Crowded: so many cuts are near so many others that no plan was made.
 	Crowded bool
+}
+
+// A Price is what a plan would take with another preference, one that gets less
+// at its own aim than the plan that was asked for.
+type Price struct {
+	Prefer                  work.Prefer
+	Visible, SetUps, Panels int
+}
+
+// Prices says what the plan would take with other preferences, a line each: "with
+// prefer = setups: 3 set-ups, 4 visible splits".
+func (p Plan) Prices() []string {
+	var lines []string
+	for _, o := range p.Price {
+		visible, setUps, panels := unit.Count(o.Visible, "visible split"), unit.Count(o.SetUps, "set-up"), unit.Count(o.Panels, "panel")
+		if o.Visible == 0 {
+			visible = "no visible splits"
+		}
+		all := []string{visible, setUps, panels}
+		differs := [3]bool{o.Visible != p.Visible, o.SetUps != len(p.SetUps), o.Panels != len(p.Panels)}
+		switch first := all[0]; o.Prefer {
+		case work.PreferSetups:
+			all[0], all[1], differs[0], differs[1] = all[1], first, differs[1], differs[0]
+		case work.PreferPanels:
+			all[0], all[1], all[2] = all[2], first, all[1]
+			differs[0], differs[1], differs[2] = differs[2], differs[0], differs[1]
+		case work.PreferClean:
+		}
+		var said []string
+		for i, text := range all {
+			if differs[i] {
+				said = append(said, text)
+			}
+		}
+		lines = append(lines, fmt.Sprintf("with prefer = %s: %s", o.Prefer, strings.Join(said, ", ")))
+	}
+	return lines
 }
 
 // Proved reports whether no plan has fewer visible splits, set-ups or panels,

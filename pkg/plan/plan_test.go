@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"strapwork/pkg/geom"
@@ -389,5 +390,22 @@ func TestOrientations(t *testing.T) {
 		if got := c.pos.Up(); !got.Near(c.up, 1e-12) {
 			t.Errorf("%+v: up is %v, want %v", c.pos, got, c.up)
 		}
+	}
+}
+
+// What another preference would get is said as it is: what it aims at first, and what
+// else differs.
+func TestPricesInWords(t *testing.T) {
+	p := Plan{Panels: make([]Panel, 2), SetUps: make([]SetUp, 4), Visible: 0, Price: []Price{
+		{work.PreferSetups, 4, 3, 2}, {work.PreferPanels, 1, 5, 1},
+	}}
+	got := strings.Join(p.Prices(), "\n")
+	want := "with prefer = setups: 3 set-ups, 4 visible splits\nwith prefer = panels: 1 panel, 1 visible split, 5 set-ups"
+	if got != want {
+		t.Errorf("%s\nwant\n%s", got, want)
+	}
+	p = Plan{Panels: make([]Panel, 1), SetUps: make([]SetUp, 4), Visible: 4, Price: []Price{{work.PreferClean, 0, 6, 1}}}
+	if got, want := strings.Join(p.Prices(), ""), "with prefer = clean: no visible splits, 6 set-ups"; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -26,7 +26,7 @@ func (at *atoms) prune(sol *solution) {
 // dropIdle drops panels that hold nothing, which the solver may leave where it
 // was not asked for fewer.
 func (sol *solution) dropIdle() {
-	kept := solution{count: sol.count}
+	kept := solution{count: sol.count, at: sol.at}
 	kept.setUps, kept.panels = 0, 0
 	for p, held := range sol.ans {
 		if slices.Contains(held, true) {
@@ -36,6 +36,24 @@ func (sol *solution) dropIdle() {
 		}
 	}
 	*sol = kept
+}
+
+// cutsAgain reports whether some atom is cut by two set-ups.
+func (at *atoms) cutsAgain(sol *solution) bool {
+	cut := make([]bool, len(at.line))
+	for p, held := range sol.ans {
+		for _, g := range sol.sets[p] {
+			for a, h := range held {
+				if b := at.image[g][a]; h {
+					if cut[b] {
+						return true
+					}
+					cut[b] = true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // splits counts the seams at which a cut of a solution ends, and those among

@@ -121,6 +121,7 @@ func (at *atoms) reach() {
 	for k := range at.links {
 		l := &at.links[k]
 		l.walk(at.g, 1, func(i int) int { return at.knownFar(l, i) })
+		l.shown, l.parts = l.leastVisible(), l.leastStretches()
 	}
 }
 

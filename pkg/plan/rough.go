@@ -10,7 +10,7 @@ import (
 // learnt, there is none.
 const (
 	roughAtoms    = 100
-	roughPatience = 100 // clauses
+	roughPatience = 2_000_000 // steps of the solver
 )
 
 // A Rough is how good a plan there is at least.
@@ -23,16 +23,19 @@ func Roughly(want Params, g *groove.Groove) (Rough, bool) {
 	if coarseAtoms(g) > roughAtoms {
 		return Rough{}, false
 	}
-	m := maker{g: g, prefer: want.Prefer, work: roughPatience}
-	at := m.cutUp(positionsFor(want, g), math.Inf(1), false)
+	at := cutUp(g, positionsFor(want, g), math.Inf(1), false)
 	if at.relate(); at.crowded {
 		return Rough{}, false
 	}
-	m.try(newSearch(at, m.prefer, &m.work))
-	if m.sol == nil {
+	budget, found := roughPatience, []*solution{}
+	if seed := at.seed(); seed != nil {
+		found = append(found, seed)
+	}
+	o := newSearch(at, &budget, found).best(want.Prefer)
+	if o.sol == nil {
 		return Rough{}, false
 	}
-	return Rough{m.sol.visible, m.sol.setUps, m.sol.panels}, true
+	return Rough{o.sol.visible, o.sol.setUps, o.sol.panels}, true
 }
 
 // Positions is the number of positions in which a job's panels may be laid.

@@ -1,49 +1,87 @@
 package plan
 
-// The search for the best plan over one cutting-up into atoms.
+// The search for the best plans over one cutting-up into atoms.
 //
-// The visible splits that are needed at least follow chain by chain, by
-// dynamic programming over the seams. The number of set-ups is found from
-// below with panels that are each laid once: such plans include every other,
-// so the first number that can be met is the least. Then the set-ups are
-// shared out over as few panels as can be: position sets are enumerated, up to
-// relabelling a panel as one of its turned selves, and each is put to the
-// solver. Openings are bounded last, again and again until there is no answer.
+// There is one kind of question: is there a plan with no more than so many
+// visible splits, set-ups and panels? Plans that were found, and questions that
+// have no answer, settle others, whatever they were asked for; so the three
+// preferences, each of which makes the three numbers least in an order of its
+// own, share all that is known.
+//
+// Panels that are each laid once are the general case: such plans include every
+// other, so that the least number of set-ups is found with them. To share these
+// out over fewer panels, the solver chooses the positions.
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"strapwork/pkg/sat"
 	"strapwork/pkg/work"
 )
 
-// A count is what plans are compared by.
+// A count is what plans are compared by, or what a question bounds.
 type count struct{ visible, setUps, panels, openings int }
+
+// none is no bound.
+const none = math.MaxInt
+
+// unbounded is the question whether there is any plan.
+var unbounded = count{none, none, none, none}
+
+// within reports whether a is no more than b in anything.
+func (a count) within(b count) bool {
+	return a.visible <= b.visible && a.setUps <= b.setUps && a.panels <= b.panels && a.openings <= b.openings
+}
+
+// key is what counts, most important first.
+func (a count) key(prefer work.Prefer) [4]int {
+	switch prefer {
+	case work.PreferSetups:
+		return [4]int{a.setUps, a.visible, a.panels, a.openings}
+	case work.PreferPanels:
+		return [4]int{a.panels, a.visible, a.setUps, a.openings}
+	case work.PreferClean:
+	}
+	return [4]int{a.visible, a.setUps, a.panels, a.openings}
+}
+
+// better reports whether a is a better plan than b.
+func better(a, b count, prefer work.Prefer) bool {
+	x, y := a.key(prefer), b.key(prefer)
+	return slices.Compare(x[:], y[:]) < 0
+}
 
 // A solution is a plan over atoms.
 type solution struct {
 	count
+	at   *atoms
 	sets [][]int // for each panel, its positions
 	ans  answer
 }
 
+// A search is over one cutting-up.
 type search struct {
-	at       *atoms
-	prefer   work.Prefer
-	blocked  [][]int
-	work     *int            // clauses that may still be learnt
-	mul      [][]int         // by two positions, the position of doing the second first
-	clique   []int           // atoms of which no panel holds two at once
-	limit    count           // bounds proved from below
-	late     bool            // the work is done
-	unproved bool            // some question was left unanswered
-	listed   map[int]listing // position sets by size
-	asked    map[string]int  // how much was learnt in vain on questions; refuted if there is no answer
+	at      *atoms
+	budget  *int // steps that may still be made
+	mul     [][]int
+	clique  []int   // atoms of which no panel holds two at once
+	blocked [][]int // atoms that no panel may hold all of, found out by exact tests
+	models  map[kind]*model
+	found   []*solution       // sound plans, also over other atoms
+	refuted []count           // questions that no plan answers
+	open    map[count]int     // questions that were given up, after so many steps
+	listed  map[int]listing   // position sets by size
+	chosen  map[[2]int]chosen // choices of position sets, by panels and set-ups
+	visible int               // the fewest visible splits that any plan has
 }
 
-func newSearch(at *atoms, prefer work.Prefer, work *int) *search {
-	s := &search{at: at, prefer: prefer, work: work, clique: greedyClique(at.clashing()), asked: map[string]int{}, listed: map[int]listing{}}
+func newSearch(at *atoms, budget *int, found []*solution) *search {
+	s := &search{
+		at: at, budget: budget, found: found, clique: greedyClique(at.clashing()), listed: map[int]listing{},
+		models: map[kind]*model{}, chosen: map[[2]int]chosen{}, open: map[count]int{},
+	}
+	s.visible = s.leastVisible()
 	for _, f := range at.image {
 		row := make([]int, len(at.image))
 		for h, g := range at.image {
@@ -54,319 +92,314 @@ func newSearch(at *atoms, prefer work.Prefer, work *int) *search {
 	return s
 }
 
-// refuted is more than may be learnt on any question.
-const refuted = math.MaxInt
-
-// oneQuestion bounds the work on one question, in clauses learnt: about half
-// a second's. The search goes on without the answer, but what a "no" would have
-// proved is not proved.
-const oneQuestion = 4_000
-
-// ask puts a question unless the whole search's work is done, or it had no
-// answer before: since then panels have only been forbidden more.
-func (s *search) ask(q question) answer { return s.askUpTo(oneQuestion, q) }
-
-func (s *search) askUpTo(most int, q question) answer {
-	key := fmt.Sprint(q.sets, q.visible, q.openings, len(q.given))
-	if s.asked[key] >= most {
-		s.unproved = s.unproved || s.asked[key] != refuted
-		return nil
-	}
-	if *s.work <= 0 {
-		s.late, s.unproved = true, true
-		return nil
-	}
-	q.at, q.blocked = s.at, s.blocked
-	ans, spent, known := ask(q, min(most, *s.work))
-	*s.work -= spent
-	switch {
-	case !known:
-		s.asked[key] = most
-	case ans == nil:
-		s.asked[key] = refuted
-	}
-	s.unproved = s.unproved || !known
-	return ans
+// An outcome is the best plan for a preference, and what no plan is below.
+type outcome struct {
+	sol    *solution
+	limit  count // each given what is preferred before it
+	proved bool  // nothing is better, over these atoms
 }
 
-// atLeast records a bound, if the questions before it were all answered.
-func (s *search) atLeast(bound *int, n int) {
-	if !s.unproved {
-		*bound = n
-	}
-}
-
-// best finds the best plan, or nil if the work is done before there is any, or if
-// none is better than the known one. A known plan, made over other atoms, is
-// beaten by fewer splits, set-ups or panels, not by fewer openings.
-func (s *search) best(known *solution) *solution {
-	if known == nil {
-		known = &solution{count: count{math.MaxInt, math.MaxInt, math.MaxInt, math.MaxInt}}
-	}
-	switch s.prefer {
-	case work.PreferPanels:
-		return s.panelsFirst(known.count)
-	case work.PreferSetups:
-		return s.setUpsFirst(known.count)
+// best makes the three numbers least, in the order of a preference.
+func (s *search) best(prefer work.Prefer) outcome {
+	o := outcome{proved: true}
+	c := unbounded
+	switch prefer {
 	case work.PreferClean:
+		s.leastOf(&o, &c, visibleOf, s.visible)
+		s.leastOf(&o, &c, setUpsOf, max(1, len(s.clique)))
+		s.leastOf(&o, &c, panelsOf, s.leastPanels(c.setUps))
+	case work.PreferSetups:
+		s.leastOf(&o, &c, setUpsOf, max(1, len(s.clique)))
+		s.leastOf(&o, &c, visibleOf, s.visible)
+		s.leastOf(&o, &c, panelsOf, s.leastPanels(c.setUps))
+	case work.PreferPanels:
+		s.leastOf(&o, &c, panelsOf, 1)
+		few := c // panels laid less often have fewer ends: a good way to begin
+		s.lower(&few, setUpsOf, max(1, len(s.clique)))
+		for range fewMore {
+			few.visible = none
+			s.lower(&few, visibleOf, s.visible)
+			few.setUps++
+		}
+		s.leastOf(&o, &c, visibleOf, s.visible)
+		s.leastOf(&o, &c, setUpsOf, max(1, len(s.clique)))
 	}
-	return s.cleanFirst(known.count)
+	if o.sol = s.within(c, openingsOf); o.sol != nil && o.sol.at == s.at {
+		o.sol = s.fewestOpenings(s.neatly(o.sol))
+	}
+	return o
 }
 
-// single returns k panels that are each laid once, unturned.
-func single(k int) [][]int {
-	sets := make([][]int, k)
-	for i := range sets {
-		sets[i] = []int{0}
+// fewMore is how many numbers of set-ups, the fewest and more, are tried for few
+// visible splits.
+const fewMore = 3
+
+// A part is one number of a count.
+type part func(*count) *int
+
+func visibleOf(c *count) *int  { return &c.visible }
+func setUpsOf(c *count) *int   { return &c.setUps }
+func panelsOf(c *count) *int   { return &c.panels }
+func openingsOf(c *count) *int { return &c.openings }
+
+// leastOf makes one number of a question as small as there is a plan for, and
+// finds what it is not below, no less than first: from below while the answers come
+// quickly, then from above in the same way, then from below with patience.
+func (s *search) leastOf(o *outcome, c *count, of part, first int) {
+	n, limit := of(c), of(&o.limit)
+	*limit = first
+	for _, steps := range [2]int{quick, oneQuestion} {
+		for *n = *limit; ; *n++ {
+			ok := s.ask(*c, steps)
+			if *limit = *n; ok {
+				return
+			}
+			if !s.isRefuted(*c) {
+				break
+			}
+		}
+		*n = none
+		s.lower(c, of, *limit)
+		if *n == *limit {
+			return
+		}
 	}
-	return sets
+	o.proved = false
 }
 
-// pinned puts each atom of the clique on a panel of its own.
-func (s *search) pinned(panels int) [][2]int {
-	var given [][2]int
-	for i, a := range s.clique {
-		if i < panels {
-			given = append(given, [2]int{i, a})
-		}
-	}
-	return given
-}
-
-// fewestSetUps finds the fewest set-ups, fewer than below, with at most the
-// given visible splits (negative: any number). Panels laid once are the general
-// case, but turned ones have fewer unknowns: some are tried first.
-func (s *search) fewestSetUps(visible, below int) *solution {
-	for k := max(1, len(s.clique)); k < below && !s.late; k++ {
-		s.atLeast(&s.limit.setUps, k)
-		if sol := s.turned(visible, k); sol != nil {
-			return sol
-		}
-		if ans := s.ask(question{sets: single(k), visible: visible, openings: -1, given: s.pinned(k)}); ans != nil {
-			return &solution{count{visible, k, k, s.at.openings(ans)}, single(k), ans}
-		}
-	}
-	if below < math.MaxInt {
-		s.atLeast(&s.limit.setUps, below)
-	}
-	return nil
-}
-
-// How many choices of turned panels are tried for so many set-ups before the
-// general case, and how much may be learnt on each.
-const (
-	fewTurned  = 4
-	turnedWork = 150
-)
-
-// turned tries the most regular position sets of as few panels as k set-ups may
-// take. That it finds nothing proves nothing.
-func (s *search) turned(visible, k int) *solution {
-	m := (k + len(s.at.positions) - 1) / len(s.at.positions)
-	if m == k {
-		return nil
-	}
-	var sol *solution
-	tried, unproved := 0, s.unproved
-	s.eachSets(m, k, func(sets [][]int) bool {
-		if ans := s.askUpTo(turnedWork, question{sets: sets, visible: visible, openings: -1}); ans != nil {
-			sol = &solution{count{visible, k, m, s.at.openings(ans)}, sets, ans}
-		}
-		tried++
-		return sol == nil && tried < fewTurned && !s.late
-	})
-	s.unproved = unproved || s.late
-	return sol
-}
-
-// fewestVisible finds the fewest visible splits, fewer than below, with the
-// given panels.
-func (s *search) fewestVisible(sets [][]int, given [][2]int, below int) (int, answer) {
-	for v := s.leastVisible(); v < below && !s.late; v++ {
-		s.atLeast(&s.limit.visible, v)
-		if ans := s.ask(question{sets: sets, visible: v, openings: -1, given: given}); ans != nil {
-			return v, ans
-		}
-	}
-	if below < math.MaxInt {
-		s.atLeast(&s.limit.visible, below)
-	}
-	return below, nil
-}
-
-// cleanFirst finds the fewest visible splits with which there is a plan at
-// all, with as many set-ups as it may take, and then fewest set-ups and panels.
-func (s *search) cleanFirst(known count) *solution {
-	for v := s.leastVisible(); v <= known.visible && !s.late; v++ {
-		s.atLeast(&s.limit.visible, v)
-		if v == known.visible {
-			return s.fewestPanels(s.fewestSetUps(v, known.setUps), known)
-		}
-		s.limit.setUps = 1
-		if sol := s.fewestSetUps(v, len(s.at.line)+1); sol != nil {
-			return s.fewestPanels(sol, known)
-		}
-	}
-	return nil
-}
-
-func (s *search) setUpsFirst(known count) *solution {
-	sol := s.fewestSetUps(-1, known.setUps)
-	if sol != nil {
-		known = count{math.MaxInt, sol.setUps, math.MaxInt, 0}
-	}
-	if s.late || known.setUps == math.MaxInt {
-		return nil
-	}
-	k := known.setUps
-	v, ans := s.fewestVisible(single(k), s.pinned(k), known.visible)
-	if ans == nil {
-		sol = nil
-	} else {
-		sol = &solution{count{v, k, k, s.at.openings(ans)}, single(k), ans}
-		known.panels = math.MaxInt
-	}
-	return s.fewestPanels(sol, count{v, k, known.panels, 0})
-}
-
-// fewestPanels shares the set-ups of a solution, or of the known plan if there
-// is none, out over fewer panels with no more visible splits, and then makes
-// the openings few.
-func (s *search) fewestPanels(sol *solution, known count) *solution {
-	if sol != nil {
-		known = sol.count
-	}
-	if known.setUps == math.MaxInt || (sol == nil && s.late) {
-		return nil
-	}
-	if sol != nil {
-		sol = s.inFamilies(sol)
-		known = sol.count
-	}
-	for m := s.leastPanels(known.setUps); m < min(known.setUps, known.panels+1) && !s.late; m++ {
-		s.atLeast(&s.limit.panels, m)
-		if m == known.panels && sol == nil {
-			break
-		}
-		if found := s.withPanels(m, known.setUps, known.visible); found != nil {
-			return found
-		}
-	}
-	s.atLeast(&s.limit.panels, min(known.setUps, known.panels))
+// lower makes one number of a question less, from what was found, by more and
+// more while that comes quickly.
+func (s *search) lower(c *count, of part, limit int) {
+	n := of(c)
+	sol := s.within(*c, of)
 	if sol == nil {
-		return nil
+		return
 	}
-	return s.fewestOpenings(sol)
+	*n = *of(&sol.count)
+	for gap := min(1, *n-limit); gap > 0; gap = min(gap, *n-limit) {
+		fewer := *c
+		*of(&fewer) -= gap
+		if s.ask(fewer, quick) {
+			*n = *of(&s.within(fewer, of).count)
+			gap *= 2
+		} else {
+			gap /= 2
+		}
+	}
 }
 
-// manyPositions is the number of positions beyond which the choices of
-// position sets are too many to wait for.
-const manyPositions = 8
-
-// inFamilies shares the set-ups of a solution out over panels that are each
-// laid in all turns of one size, as far as they go, if that makes fewer panels:
-// a quick way for motifs with many positions.
-func (s *search) inFamilies(sol *solution) *solution {
-	turns, k := s.at.turns(), sol.setUps
-	if len(s.at.positions) <= manyPositions {
-		return sol
-	}
-	for d := 2; d <= min(turns, k); d++ {
-		if turns%d != 0 {
-			continue
-		}
-		sets := slices.Repeat([][]int{s.steps(turns/d, d)}, k/d)
-		if k%d > 0 {
-			sets = append(sets, s.steps(turns/d, k%d))
-		}
-		if ans := s.ask(question{sets: sets, visible: sol.visible, openings: -1}); ans != nil {
-			sol = &solution{count{sol.visible, k, len(sets), s.at.openings(ans)}, sets, ans}
-		}
-	}
-	return sol
-}
-
-// Bounds of the work on the position sets of so many panels and set-ups: how
-// many of those that will do are tried for fewer openings, and how much may be
-// learnt on each and on all that won't.
-const (
-	mostSets    = 24
-	oneSetsWork = 1_500
-	allSetsWork = 2_500
-)
-
-// withPanels looks for a plan of m panels and k set-ups, the one with the
-// fewest openings among the position sets tried; nil if there is none.
-func (s *search) withPanels(m, k, visible int) *solution {
+// within is the plan found within bounds that has the least of something; nil if
+// there is none.
+func (s *search) within(c count, of part) *solution {
 	var best *solution
-	tried, begun := 0, *s.work
-	all := s.eachSets(m, k, func(sets [][]int) bool {
-		if best == nil && begun-*s.work > allSetsWork {
-			return false
-		}
-		ans := s.askUpTo(oneSetsWork, question{sets: sets, visible: visible, openings: -1})
-		if ans == nil {
-			return !s.late
-		}
-		sol := s.fewestOpenings(&solution{count{visible, k, m, s.at.openings(ans)}, sets, ans})
-		if best == nil || sol.openings < best.openings {
+	for _, sol := range s.found {
+		if sol.count.within(c) && (best == nil || *of(&sol.count) < *of(&best.count)) {
 			best = sol
 		}
-		tried++
-		return tried < mostSets && best.openings > s.leastOpenings(k)
-	})
-	if best == nil && !all {
-		s.unproved = true
 	}
 	return best
 }
 
-// fewestOpenings asks for fewer and fewer openings.
-func (s *search) fewestOpenings(sol *solution) *solution {
-	for sol.openings > s.leastOpenings(sol.setUps) && !s.late {
-		var given [][2]int
-		if sol.panels == sol.setUps {
-			given = s.pinned(sol.panels)
-		}
-		ans := s.askUpTo(oneSetsWork, question{sets: sol.sets, visible: sol.visible, openings: sol.openings - 1, given: given})
-		if ans == nil {
+func (s *search) isRefuted(c count) bool {
+	return slices.ContainsFunc(s.refuted, c.within)
+}
+
+// What is done for one question at most, in steps of the solver, of which some
+// 40 million take a second. The search goes on without the answer, but what a "no"
+// would have proved is not proved.
+const (
+	quick       = 2_000_000
+	oneQuestion = 40_000_000
+	oneSet      = 1_000_000 // for one choice of positions
+)
+
+// mostRepairs bounds how often a plan whose openings turn out too near one
+// another, or not to be followed, is sent back.
+const mostRepairs = 20
+
+// ask looks for a plan within bounds, and reports whether there is one now.
+func (s *search) ask(c count, steps int) bool {
+	if s.within(c, openingsOf) != nil {
+		return true
+	}
+	steps = min(steps, *s.budget/2) // something is left for what is asked later
+	if s.isRefuted(c) || s.open[c] >= steps {
+		return false
+	}
+	m := s.modelFor(c)
+	switch s.decide(m, c, steps) {
+	case sat.Yes:
+		return true
+	case sat.No:
+		if c.setUps != none || c.panels != none {
+			s.refuted = append(s.refuted, c)
 			break
 		}
-		sol = &solution{sol.count, sol.sets, ans}
-		sol.openings = s.at.openings(ans)
+		s.open[c] = none // with more panels there might be one
+	case sat.Unknown:
+		s.open[c] = steps
+	}
+	return false
+}
+
+// decide puts a question in the way that is quickest.
+func (s *search) decide(m *model, c count, steps int) sat.Answer {
+	switch {
+	case m.laid == nil:
+	case c.setUps == none && c.visible == none:
+		all := make([]int, len(s.at.positions))
+		for i := range all {
+			all[i] = i
+		}
+		return s.put(m, steps, m.in(slices.Repeat([][]int{all}, c.panels)))
+	case c.setUps != none:
+		begun := *s.budget
+		if ans := s.setBySet(m, c, steps); ans != sat.Unknown {
+			return ans
+		}
+		steps -= begun - *s.budget
+	}
+	return s.put(m, steps, m.bounds(c))
+}
+
+// modelFor is the model of what a question allows. Where it allows any number of
+// panels, it is that of more than are likely to be needed.
+func (s *search) modelFor(c count) *model {
+	turns := len(s.at.positions) > 1
+	k := kind{min(c.panels, c.setUps), !turns || c.panels >= c.setUps, c.visible == s.visible}
+	if k.panels == none {
+		k.panels = len(s.clique) + 2
+	}
+	if s.models[k] == nil {
+		m := newModel(s.at, k)
+		if k.once {
+			m.pin(s.clique)
+		}
+		s.models[k] = m
+		*s.budget -= m.Steps()
+	}
+	return s.models[k]
+}
+
+// setBySet puts a question for one choice of positions after the other. A "no"
+// takes all of them.
+func (s *search) setBySet(m *model, c count, steps int) sat.Answer {
+	sets, all := s.choices(c.panels, c.setUps)
+	result, begun := sat.No, *s.budget
+	for _, set := range sets {
+		if begun-*s.budget >= steps || *s.budget <= 0 {
+			return sat.Unknown
+		}
+		switch s.put(m, min(oneSet, steps), append(m.bounds(c), m.in(set)...)) {
+		case sat.Yes:
+			return sat.Yes
+		case sat.Unknown:
+			result = sat.Unknown
+		case sat.No:
+		}
+	}
+	if !all {
+		return sat.Unknown
+	}
+	return result
+}
+
+// neatly looks for a plan as good as one that is known, with positions that lie in
+// fewer turns, so that a panel has fewer and longer sides and room for a key; and
+// with nothing cut twice.
+func (s *search) neatly(sol *solution) *solution {
+	c := sol.count
+	c.openings = none
+	m := s.modelFor(c)
+	better := func(assumed ...sat.Lit) bool {
+		if s.put(m, oneSet/2, append(m.bounds(c), assumed...)) != sat.Yes {
+			return false
+		}
+		sol = s.found[len(s.found)-1]
+		return true
+	}
+	if m.laid == nil {
+		if s.at.cutsAgain(sol) {
+			better(m.once())
+		}
+		return sol
+	}
+	sets, _ := s.choices(c.panels, c.setUps)
+	again, most, begun := s.at.cutsAgain(sol), s.turnsOf(sol.sets), *s.budget
+	for _, set := range sets {
+		if turns := s.turnsOf(set); turns > most || turns == most && !again || begun-*s.budget >= neatWork {
+			break
+		}
+		if better(append(m.in(set), m.once())...) {
+			return sol
+		}
+		if s.turnsOf(set) < most && better(m.in(set)...) {
+			again, most = s.at.cutsAgain(sol), s.turnsOf(set)
+		}
 	}
 	return sol
 }
 
-func (s *search) panelsFirst(known count) *solution {
-	all := make([]int, len(s.at.positions))
-	for i := range all {
-		all[i] = i
-	}
-	m := 1
-	for ; m < known.panels && !s.late; m++ {
-		s.atLeast(&s.limit.panels, m)
-		if s.ask(question{sets: slices.Repeat([][]int{all}, m), visible: -1, openings: -1}) != nil {
-			known.visible, known.setUps = math.MaxInt, math.MaxInt
-			break
+// neatWork bounds the work on a plan's looks.
+const neatWork = 10_000_000
+
+// put puts a question until the plan found stands up to the exact tests, and
+// keeps that.
+func (s *search) put(m *model, steps int, assumed []sat.Lit) sat.Answer {
+	for range mostRepairs {
+		m.block(s.blocked)
+		begun := m.Steps()
+		ans := m.Solve(min(steps, *s.budget), assumed...)
+		*s.budget -= m.Steps() - begun
+		if ans != sat.Yes {
+			return ans
 		}
+		sol := m.read()
+		s.at.prune(sol)
+		bad := s.at.faults(sol)
+		if bad == nil {
+			s.found = append(s.found, sol)
+			return ans
+		}
+		s.blocked = append(s.blocked, bad...)
 	}
-	if s.late {
-		return nil
+	return sat.Unknown
+}
+
+// fewestOpenings asks for fewer and fewer openings, of panels laid as they are,
+// with nothing cut twice if nothing was.
+func (s *search) fewestOpenings(sol *solution) *solution {
+	again := s.at.cutsAgain(sol)
+	most := 0 // an opening is used in no more set-ups than its panel is laid in
+	for _, set := range sol.sets {
+		most = max(most, len(set))
 	}
-	s.atLeast(&s.limit.panels, m)
-	v, ans := s.fewestVisible(slices.Repeat([][]int{all}, m), nil, known.visible)
-	if ans != nil {
-		known.setUps = math.MaxInt
-	}
-	for k := max(m, len(s.clique)); k <= m*len(all) && k < known.setUps && !s.late; k++ {
-		s.atLeast(&s.limit.setUps, k)
-		if sol := s.withPanels(m, k, v); sol != nil {
+	for sol.openings > s.leastOpenings(most) {
+		c := sol.count
+		c.openings--
+		m := s.modelFor(c)
+		assumed := m.bounds(c)
+		if m.laid != nil {
+			assumed = append(assumed, m.in(sol.sets)...)
+		}
+		if !again {
+			assumed = append(assumed, m.once())
+		}
+		if s.put(m, quick, assumed) != sat.Yes {
 			return sol
 		}
+		sol = s.found[len(s.found)-1]
 	}
-	if known.setUps < math.MaxInt {
-		s.atLeast(&s.limit.setUps, known.setUps)
+	return sol
+}
+
+// bestOf is the best of some plans for a preference; nil if there is none.
+func bestOf(found []*solution, prefer work.Prefer) *solution {
+	var best *solution
+	for _, sol := range found {
+		if best == nil || better(sol.count, best.count, prefer) {
+			best = sol
+		}
 	}
-	return nil
+	return best
 }

@@ -1,8 +1,9 @@
 package plan
 
 // The positions that panels can be laid in: every choice, up to calling a
-// panel by one of its turned selves; the regular ones, quarter turns and
-// halves and steps all alike, first, since motifs are made of such families.
+// panel by one of its turned selves; first those of panels that are laid equally
+// often, and of these the regular ones, quarter turns and halves and steps all
+// alike, since motifs are made of such families.
 
 import (
 	"cmp"
@@ -12,6 +13,50 @@ import (
 // mostListed is the number of sets of one size up to which all are listed.
 // Beyond it only the sets of equal steps are.
 const mostListed = 3_000
+
+// mostChoices bounds the choices for all panels that are looked at.
+const mostChoices = 2_000
+
+// choices are the choices of position sets for so many panels that make so many
+// set-ups in all, those that lie in the fewest turns first: these decide how many
+// sides the panels have. all is false if there are more.
+func (s *search) choices(panels, setUps int) (list [][][]int, all bool) {
+	key := [2]int{panels, setUps}
+	if known, ok := s.chosen[key]; ok {
+		return known.sets, known.all
+	}
+	all = s.eachSets(panels, setUps, func(sets [][]int) bool {
+		list = append(list, sets)
+		return len(list) < mostChoices
+	})
+	slices.SortStableFunc(list, func(a, b [][]int) int { return cmp.Compare(s.turnsOf(a), s.turnsOf(b)) })
+	s.chosen[key] = chosen{list, all}
+	return list, all
+}
+
+type chosen struct {
+	sets [][][]int
+	all  bool
+}
+
+// turnsOf is the number of positions that those of all panels lead to, laid after
+// one another.
+func (s *search) turnsOf(sets [][]int) int {
+	in := make([]bool, len(s.at.positions))
+	in[0] = true
+	list := []int{0}
+	for i := 0; i < len(list); i++ {
+		for _, set := range sets {
+			for _, g := range set {
+				if h := s.mul[list[i]][g]; !in[h] {
+					in[h] = true
+					list = append(list, h)
+				}
+			}
+		}
+	}
+	return len(list)
+}
 
 // eachSets calls visit with each choice of position sets for m panels that
 // make k set-ups in all, until visit returns false. It reports whether that
@@ -28,7 +73,7 @@ func (s *search) eachSets(m, k int, visit func([][]int) bool) bool {
 			return visit(slices.Clone(sets))
 		}
 		rest := m - len(sets) - 1
-		for size := min(most, left-rest); size >= 1 && size*(rest+1) >= left; size-- {
+		for size := (left + rest) / (rest + 1); size <= min(most, left-rest); size++ {
 			list, all := s.positionSets(size)
 			complete = complete && all
 			first := 0

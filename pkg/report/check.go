@@ -43,6 +43,7 @@ type summaryFacts struct {
 	Missed    num // of it, what the bit could reach
 	Places    int // for the chisel
 	Program   *dryRunJSON
+	Prices    []string // of other plans
 }
 
 // seen is the least length in mm that a proof's line tells from nothing: half of its
@@ -55,6 +56,7 @@ func newSummaryFacts(r build.Result) summaryFacts {
 		Strands: len(r.Motif.Strands), Crossings: len(r.Weave.Crossings), Cuts: len(r.Cuts), Panels: len(r.Set.Panels), SetUps: r.Set.SetUps(),
 		Templates: r.Job != nil && r.Job.Router.Guide.HasTemplates(), Depths: len(r.Grooving.Plan.Depths), Sheets: len(r.Sheets),
 		Uncut: num(r.Proof.UncutArea), Missed: num(r.Proof.MissedArea), Places: len(r.Proof.Leftovers),
+		Prices: r.Set.Plan.Prices(),
 	}
 	if d := r.Proof.OvercutMax; d >= seen {
 		out.Overcut = num(d)

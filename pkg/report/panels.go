@@ -47,8 +47,9 @@ type planFacts struct {
 	Panels, SetUps, Visible                int
 	Proved                                 bool
 	LeastVisible, LeastSetUps, LeastPanels int
+	Prices                                 []string // with other preferences
 }
 
 func newPlan(p plan.Plan) planFacts {
-	return planFacts{len(p.Panels), len(p.SetUps), p.Visible, p.Proved(), p.LeastVisible, p.LeastSetUps, p.LeastPanels}
+	return planFacts{len(p.Panels), len(p.SetUps), p.Visible, p.Proved(), p.LeastVisible, p.LeastSetUps, p.LeastPanels, p.Prices()}
 }

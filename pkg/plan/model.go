@@ -1,0 +1,353 @@
+package plan
+
+// What so many panels can hold, put as clauses to the solver.
+//
+// Unknowns: holds[p][a], panel p, as it lies unturned, holds atom a; and where
+// panels may be laid more than once, laid[p][g], panel p is laid in position g.
+// Clauses: no panel holds two atoms that clash; with two atoms near one another
+// along a chain it holds what is between; no run is too long to follow, or too
+// short to be cut by itself; each atom is held, turned back, by some panel in
+// some position. A seam is a split when some panel holds the atom on one of its
+// sides only; an opening begins where a panel holds an atom and not the one
+// before it. Splits, set-ups and openings are counted (count.go), and each
+// question bounds them by what it assumes. So the solver keeps what it has
+// learnt from one question to the next.
+
+import (
+	"fmt"
+
+	"strapwork/pkg/sat"
+)
+
+// An answer lists, for each panel, which atoms it holds.
+type answer [][]bool
+
+// A model is so many panels, kept for many questions.
+type model struct {
+	sat.Solver
+	at       *atoms
+	like     []int       // for each atom, the one that it is always held with
+	holds    [][]sat.Lit // by panel and atom
+	laid     [][]sat.Lit // by panel and position; nil where each panel is laid once, unturned
+	visible  *counter    // of those more than least
+	least    int
+	setUps   *counter           // nil as laid
+	openings *counter           // nil until they are asked about
+	covers   [][]sat.Lit        // by atom: what cuts it
+	cuts     map[turned]sat.Lit // what an atom is cut by, where panels are laid often
+	onlyOnce sat.Lit            // no atom is cut twice; none until it is asked about
+	blocked  int                // so many of the search's forbidden sets are forbidden here
+}
+
+// A kind is what a model allows.
+type kind struct {
+	panels int
+	once   bool // each is laid once, and not in positions of the solver's choice
+	clean  bool // no more visible splits than each chain needs by itself
+}
+
+func newModel(at *atoms, k kind) *model {
+	m := &model{at: at, like: at.alike(k.clean)}
+	for range k.panels {
+		held := make([]sat.Lit, len(at.line))
+		for a := range held {
+			if m.like[a] == a {
+				held[a] = m.Var()
+			}
+		}
+		for a, b := range m.like {
+			held[a] = held[b]
+		}
+		m.holds = append(m.holds, held)
+		if !k.once {
+			m.laid = append(m.laid, m.Vars(len(at.positions)))
+		}
+	}
+	for p := range m.holds {
+		m.panel(p)
+	}
+	m.cover()
+	m.countSplits()
+	if !k.once {
+		m.countSetUps()
+	}
+	return m
+}
+
+// alike tells for each atom the first of those that a panel holds all of or none
+// of: in clean work, those on both sides of a seam that would show, in chains that
+// need no split to be seen.
+func (at *atoms) alike(clean bool) []int {
+	like := make([]int, len(at.line))
+	for a := range like {
+		like[a] = a
+	}
+	if !clean {
+		return like
+	}
+	root := func(a int) int {
+		for like[a] != a {
+			a = like[a]
+		}
+		return a
+	}
+	for _, s := range at.seams {
+		if !s.hidden && at.links[at.of[s.a]].shown == 0 {
+			a, b := root(s.a), root(s.b)
+			like[max(a, b)] = min(a, b)
+		}
+	}
+	for a := range like {
+		like[a] = root(a)
+	}
+	return like
+}
+
+// panel says what one panel can hold.
+func (m *model) panel(p int) {
+	held := m.holds[p]
+	put := map[[3]sat.Lit]bool{} // many say the same where atoms are alike
+	for _, c := range m.at.clashes {
+		a, b := held[c[0]], held[c[1]]
+		if key := [3]sat.Lit{min(a, b), max(a, b)}; !put[key] {
+			put[key] = true
+			m.Add(a.Not(), b.Not())
+		}
+	}
+	for _, t := range m.at.ties {
+		a, b := held[t[0]], held[t[1]]
+		if key := [3]sat.Lit{min(a, b), max(a, b), held[t[2]]}; !put[key] {
+			put[key] = true
+			m.Add(a.Not(), b.Not(), held[t[2]])
+		}
+	}
+	for _, run := range m.at.tooLong {
+		m.Add(m.notAll(p, run)...)
+	}
+	for _, short := range m.at.tooShort {
+		lits := m.notAll(p, short.run)
+		for _, a := range [2]int{short.before, short.after} {
+			if a != noAtom {
+				lits = append(lits, held[a])
+			}
+		}
+		m.Add(lits...)
+	}
+}
+
+// notAll is the clause that a panel doesn't hold all of some atoms.
+func (m *model) notAll(p int, atoms []int) []sat.Lit {
+	lits := make([]sat.Lit, len(atoms))
+	for i, a := range atoms {
+		lits[i] = m.holds[p][a].Not()
+	}
+	return lits
+}
+
+// block forbids each panel what none can hold.
+func (m *model) block(sets [][]int) {
+	for ; m.blocked < len(sets); m.blocked++ {
+		for p := range m.holds {
+			m.Add(m.notAll(p, sets[m.blocked])...)
+		}
+	}
+}
+
+// pin puts each of some atoms, of which no panel holds two, on a panel of its
+// own: which panel is which says nothing where all are laid once.
+func (m *model) pin(atoms []int) {
+	for i, a := range atoms[:min(len(atoms), len(m.holds))] {
+		m.Add(m.holds[i][a])
+	}
+}
+
+// cover says that each atom is held by some panel, turned back from where the
+// panel is laid.
+func (m *model) cover() {
+	m.cuts = map[turned]sat.Lit{}
+	put := map[string]bool{}
+	for a := range m.at.line {
+		var lits []sat.Lit
+		for p, held := range m.holds {
+			if m.laid == nil {
+				lits = append(lits, held[a])
+				continue
+			}
+			for g, laid := range m.laid[p] {
+				b := m.like[m.at.image[m.at.inverse[g]][a]]
+				cut, ok := m.cuts[turned{p, g, b}]
+				if !ok {
+					cut = m.Var()
+					m.Add(cut.Not(), laid)
+					m.Add(cut.Not(), held[b])
+					m.cuts[turned{p, g, b}] = cut
+				}
+				lits = append(lits, cut)
+			}
+		}
+		if key := fmt.Sprint(lits); !put[key] {
+			put[key] = true
+			m.Add(lits...)
+			m.covers = append(m.covers, lits)
+		}
+	}
+}
+
+// turned is an atom that a panel holds, as the panel lies in a position.
+type turned struct{ panel, position, atom int }
+
+// once is what to assume for nothing to be cut twice.
+func (m *model) once() sat.Lit {
+	if m.onlyOnce != 0 {
+		return m.onlyOnce
+	}
+	m.onlyOnce = m.Var()
+	for p := range m.laid {
+		for g, laid := range m.laid[p] {
+			for a, held := range m.holds[p] {
+				if cut, ok := m.cuts[turned{p, g, a}]; ok {
+					m.Add(laid.Not(), held.Not(), cut)
+				}
+			}
+		}
+	}
+	for _, lits := range m.covers {
+		c := counter{solver: &m.Solver, of: lits}
+		for _, l := range c.atMost(1) {
+			m.Add(m.onlyOnce.Not(), l)
+		}
+	}
+	return m.onlyOnce
+}
+
+func (m *model) countSplits() {
+	split := m.Vars(len(m.at.seams))
+	for p, held := range m.holds {
+		for k, s := range m.at.seams {
+			end := split[k]
+			if m.laid != nil {
+				end = m.Var()
+				for g, laid := range m.laid[p] {
+					m.Add(end.Not(), laid.Not(), split[m.at.seamImage[g][k]])
+				}
+			}
+			m.Add(end, held[s.a].Not(), held[s.b])
+			m.Add(end, held[s.a], held[s.b].Not())
+		}
+	}
+	m.visible = &counter{solver: &m.Solver, of: m.excess(split)}
+}
+
+// excess are the visible splits that are more than each chain by itself needs at
+// least. To count these, and not all, spares the solver to find out that none can be
+// saved elsewhere.
+func (m *model) excess(split []sat.Lit) []sat.Lit {
+	visible := make([][]sat.Lit, len(m.at.links))
+	for k, s := range m.at.seams {
+		if of := m.at.of[s.b]; !s.hidden {
+			visible[of] = append(visible[of], split[k])
+		}
+	}
+	var all []sat.Lit
+	for k := range m.at.links {
+		least := m.at.links[k].shown
+		m.least += least
+		own := counter{solver: &m.Solver, of: visible[k]}
+		if least == 0 {
+			all = append(all, visible[k]...)
+			continue
+		}
+		for i := least; i < len(own.of); i++ {
+			all = append(all, own.atMost(i)[0].Not())
+		}
+	}
+	return all
+}
+
+// countSetUps counts them. The unturned position is always one: any of a
+// panel's turned selves may be called so.
+func (m *model) countSetUps() {
+	var all []sat.Lit
+	for _, laid := range m.laid {
+		m.Add(laid[0])
+		all = append(all, laid[1:]...)
+	}
+	m.setUps = &counter{solver: &m.Solver, of: all}
+}
+
+func (m *model) countOpenings() {
+	var starts []sat.Lit
+	for _, held := range m.holds {
+		for _, l := range m.at.links {
+			for i := range l.atoms {
+				start, a := m.Var(), l.first+i
+				starts = append(starts, start)
+				if i == 0 && !l.Ring {
+					m.Add(start, held[a].Not())
+				} else {
+					m.Add(start, held[a].Not(), held[l.first+(i+l.atoms-1)%l.atoms])
+				}
+			}
+		}
+	}
+	m.openings = &counter{solver: &m.Solver, of: starts}
+}
+
+// bounds is what to assume for there to be no more than given.
+func (m *model) bounds(c count) []sat.Lit {
+	var assumed []sat.Lit
+	if c.visible != none {
+		assumed = m.visible.atMost(c.visible - m.least)
+	}
+	if m.setUps != nil && c.setUps != none {
+		assumed = append(assumed, m.setUps.atMost(c.setUps-len(m.laid))...)
+	}
+	if c.openings != none {
+		if m.openings == nil {
+			m.countOpenings()
+		}
+		assumed = append(assumed, m.openings.atMost(c.openings)...)
+	}
+	return assumed
+}
+
+// in is what to assume for the panels to be laid in given positions.
+func (m *model) in(sets [][]int) []sat.Lit {
+	var assumed []sat.Lit
+	for p, set := range sets {
+		want := make([]bool, len(m.at.positions))
+		for _, g := range set {
+			want[g] = true
+		}
+		for g, laid := range m.laid[p] {
+			if !want[g] {
+				laid = laid.Not()
+			}
+			assumed = append(assumed, laid)
+		}
+	}
+	return assumed
+}
+
+// read takes the plan from the solver's last answer.
+func (m *model) read() *solution {
+	sol := &solution{at: m.at}
+	for p, held := range m.holds {
+		set := []int{0}
+		if m.laid != nil {
+			set = nil
+			for g, laid := range m.laid[p] {
+				if m.Holds(laid) {
+					set = append(set, g)
+				}
+			}
+		}
+		sol.sets = append(sol.sets, set)
+		own := make([]bool, len(held))
+		for a, l := range held {
+			own[a] = m.Holds(l)
+		}
+		sol.ans = append(sol.ans, own)
+	}
+	return sol
+}
