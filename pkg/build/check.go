@@ -140,6 +140,7 @@ type shared struct {
 	heights diag.Findings
 	cuts    made[[]groove.Cut]
 	panels  made[plan.Plan]
+	forBed  diag.Findings // about panels that are planned for the shop's bed
 	bar     made[aids.Pivot]
 }
 
@@ -165,7 +166,7 @@ func (a *asking) share(r *Result) {
 	r.Inlay = a.strips.Value
 	r.Findings.Add(a.strips.Found...)
 	r.Reached = Planned
-	r.Findings.Add(r.bed()...)
+	r.Findings.Add(a.bed(*r, &s)...)
 	if len(r.Set.Panels) > 0 && r.OK() {
 		r.Findings.Add(ask(a.Graph, "why", whyIn{PlanParams(r.Job), r.Job.Router, a.groove, a.set}, why).Found...)
 	}
@@ -200,6 +201,7 @@ func (a *asking) planPanels(r Result, s *shared) {
 	s.panels = ask(a.Graph, "plan", planIn{PlanParams(r.Job), a.groove, s.cuts}, makePlan)
 	if !s.panels.Found.HasErrors() {
 		a.set = ask(a.Graph, "openings", setIn{FixtureParams(r.Job), a.groove, s.panels, r.Shop}, makeSet)
+		a.forBed(r, s)
 	}
 }
 
@@ -249,6 +251,7 @@ func (a *asking) addPanels(r *Result, s *shared) {
 		r.Findings.Add(s.panels.Found...)
 		if r.Set = a.set.Value; !s.panels.Found.HasErrors() {
 			r.Findings.Add(a.set.Found...)
+			r.Findings.Add(s.forBed...)
 			r.Cuts = r.Set.Cuts()
 		}
 	}

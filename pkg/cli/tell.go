@@ -52,6 +52,8 @@ func noteWords(rule string) string {
 		return "the frame in bars"
 	case "panel-split":
 		return "a panel in parts"
+	case "plan-bed":
+		return "a plan made for the bed"
 	case "margin-keys":
 		return "a wider margin"
 	case "joined":

@@ -46,6 +46,7 @@ type atoms struct {
 	ties      [][3]int       // i, j, k: a panel that holds i and j holds k
 	tooLong   [][]int        // runs that can't be cut in one go
 	tooShort  []shortRun     // runs too short to be cut by themselves
+	off       [][]int        // by what a panel may keep off: the atoms that it then can't hold
 	crowded   bool           // clashes and ties are unknown: there would be too many
 }
 

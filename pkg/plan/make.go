@@ -29,6 +29,7 @@ type Params struct {
 	Turn   bool // panels may be turned in the frame
 	Flip   bool // and turned over: only where nothing of a panel forbids it, as a floor does
 	Prefer work.Prefer
+	Clear  []Free // if there are any: all cuts of a panel, as it lies unturned, keep off one of these
 }
 
 // Make plans a motif's cuts. It is given those that the groove's own Cuts
@@ -42,9 +43,12 @@ type Params struct {
 // that none gets a plan that is worse, at its own aim, than what another gets.
 func Make(want Params, g *groove.Groove, cuts []groove.Cut) Plan {
 	positions := positionsFor(want, g)
-	m := maker{g: g}
+	m := maker{g: g, clear: want.Clear}
 	if coarseAtoms(g) <= tooManyAtoms {
 		m.exact(m.cutUp(positions, math.Inf(1), false))
+	}
+	if len(want.Clear) > 0 {
+		return m.inParts(want, len(positions))
 	}
 	if m.unproved() {
 		m.large(m.cutUp(positions, math.Inf(1), true))
@@ -58,6 +62,21 @@ func Make(want Params, g *groove.Groove, cuts []groove.Cut) Plan {
 	}
 	p.LayOut(g)
 	m.bound(&p, want.Prefer, len(positions))
+	p.Price = m.price(p, want.Prefer)
+	return p
+}
+
+// inParts is the plan of panels that keep off lines; one without panels where none was
+// found. What large motifs are planned by asks nothing of where openings lie.
+func (m *maker) inParts(want Params, positions int) Plan {
+	sol := bestOf(m.found, want.Prefer)
+	if sol == nil {
+		return Plan{}
+	}
+	p := m.finish(sol)
+	p.InParts = true
+	p.LayOut(m.g)
+	m.bound(&p, want.Prefer, positions)
 	p.Price = m.price(p, want.Prefer)
 	return p
 }
@@ -104,6 +123,7 @@ var aims = [3]work.Prefer{work.PreferClean, work.PreferSetups, work.PreferPanels
 // A maker holds what was found so far.
 type maker struct {
 	g       *groove.Groove
+	clear   []Free
 	found   []*solution
 	limit   [len(aims)]count // by preference, proved from below
 	met     [len(aims)]bool  // by preference, over the atoms looked at last
@@ -118,6 +138,7 @@ func (m *maker) unproved() bool { return slices.Contains(m.proved[:], false) }
 // cutUp makes the atoms of the motif and watches over their symmetry.
 func (m *maker) cutUp(positions []Orientation, step float64, sparing bool) *atoms {
 	at := cutUp(m.g, positions, step, sparing)
+	at.keepOff(m.clear)
 	m.lost = m.lost || len(at.positions) < len(positions)
 	return at
 }
@@ -129,18 +150,17 @@ func (m *maker) exact(coarse *atoms) {
 		m.crowded = true
 		return
 	}
-	if sol := coarse.seed(); sol != nil {
-		m.found = append(m.found, sol)
+	sure := count{} // where atoms are forbidden, finer ones may be so less
+	if len(m.clear) == 0 {
+		sure = sureBounds(coarse)
+		if sol := coarse.seed(); sol != nil {
+			m.found = append(m.found, sol)
+		}
 	}
-	sure := sureBounds(coarse)
-	if m.search(coarse, func(prefer work.Prefer, o outcome) bool { return o.settled(prefer, sure) }) {
+	if m.search(coarse, func(prefer work.Prefer, o outcome) bool { return len(m.clear) == 0 && o.settled(prefer, sure) }) {
 		return
 	}
-	length := 0.0
-	for _, st := range m.g.Motif.Strands {
-		length += st.Length()
-	}
-	fine := m.cutUp(coarse.positions, max(fineStep, length/manyAtoms), false)
+	fine := m.cutUp(coarse.positions, finest(m.g), false)
 	if len(fine.line) == len(coarse.line) {
 		m.proved = m.met // it is the same
 		return
@@ -161,9 +181,21 @@ func (m *maker) exact(coarse *atoms) {
 	}
 }
 
+// finest is how long atoms are at most where chains are cut up finely, mm.
+func finest(g *groove.Groove) float64 {
+	length := 0.0
+	for _, st := range g.Motif.Strands {
+		length += st.Length()
+	}
+	return max(fineStep, length/manyAtoms)
+}
+
 // search searches over a cutting-up for all preferences that are not settled, and
 // reports whether all are now. known tells whether one is, for what came out.
 func (m *maker) search(at *atoms, known func(work.Prefer, outcome) bool) bool {
+	if at.hopeless() {
+		return false
+	}
 	budget := 0
 	s := newSearch(at, &budget, m.found)
 	for _, prefer := range aims {

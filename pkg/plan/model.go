@@ -133,6 +133,7 @@ func (m *model) panel(p int) {
 		}
 		m.Add(lits...)
 	}
+	m.keepOff(p)
 }
 
 // notAll is the clause that a panel doesn't hold all of some atoms.

@@ -42,6 +42,10 @@ type Plan struct {
 	// Price is what was found for other preferences.
 	Price []Price
 
+	// InParts: the cuts leave room for joints of panels (Params.Clear). The bounds
+	// are for such plans.
+	InParts bool
+
 	// Crowded: so many cuts are near so many others that no plan was made.
 	Crowded bool
 }
@@ -95,6 +99,9 @@ func (p Plan) String() string {
 	s := unit.Count(len(p.Panels), "panel") + ", " + unit.Count(len(p.SetUps), "set-up")
 	if p.Visible > 0 {
 		s += ", " + unit.Count(p.Visible, "visible split")
+	}
+	if p.InParts {
+		s += " with panels in parts"
 	}
 	switch {
 	case p.Visible > p.LeastVisible:

@@ -14,6 +14,7 @@ import (
 // relate finds seams, clashes, ties and runs that are too long.
 func (at *atoms) relate() {
 	at.reach()
+	at.shorten()
 	for k := range at.links {
 		at.addSeams(k)
 		at.addTooLong(k)
@@ -176,11 +177,7 @@ func (at *atoms) addTooLong(k int) {
 		if l.Ring && n >= l.atoms {
 			n = l.atoms - 1
 		}
-		run := make([]int, n+1)
-		for m := range run {
-			run[m] = l.first + (i+m)%l.atoms
-		}
-		at.tooLong = append(at.tooLong, run)
+		at.tooLong = append(at.tooLong, l.run(i, n+1))
 	}
 }
 

@@ -48,8 +48,9 @@ type planFacts struct {
 	Proved                                 bool
 	LeastVisible, LeastSetUps, LeastPanels int
 	Prices                                 []string // with other preferences
+	InParts                                bool     // it leaves room for joints of panels, and the bounds are for such plans
 }
 
 func newPlan(p plan.Plan) planFacts {
-	return planFacts{len(p.Panels), len(p.SetUps), p.Visible, p.Proved(), p.LeastVisible, p.LeastSetUps, p.LeastPanels, p.Prices()}
+	return planFacts{len(p.Panels), len(p.SetUps), p.Visible, p.Proved(), p.LeastVisible, p.LeastSetUps, p.LeastPanels, p.Prices(), p.InParts}
 }

@@ -155,7 +155,7 @@ var changes = []func(*facts){
 		f.Program.Page, f.Program.Parts = "", []programFacts{{Path: "a"}}
 		f.Drilled, f.Sheets = []num{1, 2}, []sheetFacts{{}, {Picture: "a"}}
 		f.Panels[0].Joints, f.Panels[0].Dowels, f.Panels[0].Floor = []jointFacts{{[]string{"a"}, []string{"b"}, 2}, {[]string{"a", "b"}, []string{"c"}, 2}}, 0, true
-		f.PanelKey, f.Kerf = partFacts{Quantity: 2}, kerfFacts{By: "shop", Given: true}
+		f.PanelKey, f.Kerf, f.Plan.InParts = partFacts{Quantity: 2}, kerfFacts{By: "shop", Given: true}, true
 	},
 	func(f *facts) { // a frame in bars round the board
 		f.Frame.Bars, f.Frame.Marked, f.Frame.Beyond, f.Frame.Lies, f.Frame.Reaches = 4, false, true, "round", unit.Say("all round")

@@ -62,30 +62,42 @@ type divider struct {
 	web   float64
 	key   fixture.JointKey
 	ways  []geom.Point // unit normals of the lines that are tried
+	shift []float64    // by way: how far from an even division lines are to be, mm
+	from  int          // how many parts it takes at least
 	tries int          // that are left
 }
 
 // divide finds how the panel comes to the fewest parts that fit a bed; nil if there is
 // no way.
 func (p Panel) divide(s fixture.Shape, bed [2]float64, web float64, key fixture.JointKey) *Division {
-	v := divider{bed: bed, web: web, key: key, ways: waysOf(s)}
+	return newDivider(s, bed, web, key).panel(p, s)
+}
+
+func newDivider(s fixture.Shape, bed [2]float64, web float64, key fixture.JointKey) *divider {
+	v := &divider{bed: bed, web: web, key: key, ways: waysOf(s), from: 2}
+	v.shift = make([]float64, len(v.ways))
+	return v
+}
+
+// panel cuts up a panel of some shape.
+func (v *divider) panel(p Panel, s fixture.Shape) *Division {
 	outline := s.Polygon()
 	var off []standing
 	for _, o := range p.Openings {
-		off = append(off, v.standing(o.Area, web))
+		off = append(off, v.standing(o.Area, v.web))
 	}
 	for _, notch := range region.Subtract(region.New(outline), region.New(p.Outline)).Pieces() {
-		off = append(off, v.standing(notch, web))
+		off = append(off, v.standing(notch, v.web))
 	}
 	for _, o := range off {
 		if !v.takes(o.area) {
 			return nil
 		}
 	}
-	for n := max(2, v.least(outline)); n <= mostParts; n++ {
+	for n := max(v.from, v.least(outline)); n <= mostParts; n++ {
 		v.tries = mostTries
 		if whole, ok := v.divide(outline, off, n); ok {
-			d := &Division{key: key}
+			d := &Division{key: v.key}
 			d.add(whole)
 			return d
 		}
@@ -242,7 +254,7 @@ func (v *divider) lines(area geom.Contour, off []standing, n int) []line {
 				near := int(math.Round(float64(n) * (at - lo) / (hi - lo)))
 				for parts := max(1, near-1); parts <= min(n-1, near+1); parts++ {
 					even := lo + (hi-lo)*float64(parts)/float64(n)
-					list = append(list, line{u, at, parts, steps(math.Abs(at - even)), steps(min(at-f[0], f[1]-at))})
+					list = append(list, line{u, at, parts, steps(math.Abs(at - even - v.shift[u])), steps(min(at-f[0], f[1]-at))})
 				}
 			}
 		}
