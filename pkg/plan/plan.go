@@ -100,18 +100,26 @@ func (p Plan) String() string {
 	if p.Visible > 0 {
 		s += ", " + unit.Count(p.Visible, "visible split")
 	}
+	return s + p.known()
+}
+
+// known says whether there could be a better plan.
+func (p Plan) known() string {
+	var s, among string
 	if p.InParts {
-		s += " with panels in parts"
+		among = " with the joints that were tried"
 	}
 	switch {
 	case p.Visible > p.LeastVisible:
-		return s + fmt.Sprintf("; at least %s needed", unit.Count(p.LeastVisible, "visible split"))
+		s = unit.Count(p.LeastVisible, "visible split")
 	case len(p.SetUps) > p.LeastSetUps:
-		return s + fmt.Sprintf("; at least %s needed", unit.Count(p.LeastSetUps, "set-up"))
+		s = unit.Count(p.LeastSetUps, "set-up")
 	case len(p.Panels) > p.LeastPanels:
-		return s + "; no fewer set-ups possible"
+		return "; no fewer set-ups possible" + among
+	default:
+		return "; nothing fewer possible" + among
 	}
-	return s + "; nothing fewer possible"
+	return "; at least " + s + " needed" + among
 }
 
 // Openings is the number of openings on all panels.
