@@ -22,7 +22,7 @@ const tooManyAtoms = 3_000
 // patience bounds the search for a preference over one cutting-up, in steps of
 // the solver: some seconds' in all. What is found by then is used, and the bounds
 // proved by then are told.
-var patience = [len(aims)]int{work.PreferClean: 80_000_000, work.PreferSetups: 30_000_000, work.PreferPanels: 30_000_000}
+var patience = [len(aims)]int{work.PreferClean: 60_000_000, work.PreferSetups: 20_000_000, work.PreferPanels: 20_000_000}
 
 // Params say in which positions panels may be laid, and which plan is the best.
 type Params struct {
@@ -229,12 +229,12 @@ func (m *maker) finish(sol *solution) Plan {
 	for i, held := range sol.ans {
 		runs := sol.at.runsOf(held)
 		panel := Panel{}
-		for _, k := range sol.sets[i] {
+		for n, k := range sol.sets[i] {
 			pos := sol.at.positions[k]
 			panel.Positions = append(panel.Positions, pos)
 			up := SetUp{Panel: i, Position: pos}
 			for _, r := range runs {
-				up.Tracks = append(up.Tracks, Track{Cut: sol.at.cut(sol.at.turned(r, k))})
+				up.Tracks = append(up.Tracks, Track{Cut: sol.at.cut(sol.at.turned(r, k)), Spare: !sol.used(i, n, sol.at.atomsOf(r)[0])})
 			}
 			p.SetUps = append(p.SetUps, up)
 		}

@@ -15,6 +15,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"strapwork/pkg/sat"
 )
@@ -26,17 +27,17 @@ type answer [][]bool
 type model struct {
 	sat.Solver
 	at       *atoms
-	like     []int       // for each atom, the one that it is always held with
-	holds    [][]sat.Lit // by panel and atom
-	laid     [][]sat.Lit // by panel and position; nil where each panel is laid once, unturned
-	visible  *counter    // of those more than least
+	like     []int         // for each atom, the one that it is always held with
+	holds    [][]sat.Lit   // by panel and atom
+	cuts     [][][]sat.Lit // by panel, position and atom: the panel, laid so, cuts what it holds; nil where each is laid once
+	laid     [][]sat.Lit   // by panel and position; nil where each panel is laid once, unturned
+	visible  *counter      // of those more than least
 	least    int
-	setUps   *counter           // nil as laid
-	openings *counter           // nil until they are asked about
-	covers   [][]sat.Lit        // by atom: what cuts it
-	cuts     map[turned]sat.Lit // what an atom is cut by, where panels are laid often
-	onlyOnce sat.Lit            // no atom is cut twice; none until it is asked about
-	blocked  int                // so many of the search's forbidden sets are forbidden here
+	setUps   *counter    // nil as laid
+	openings *counter    // nil until they are asked about
+	covers   [][]sat.Lit // by atom: what cuts it
+	onlyOnce sat.Lit     // no atom is cut twice; none until it is asked about
+	blocked  int         // so many of the search's forbidden sets are forbidden here
 }
 
 // A kind is what a model allows.
@@ -47,7 +48,7 @@ type kind struct {
 }
 
 func newModel(at *atoms, k kind) *model {
-	m := &model{at: at, like: at.alike(k.clean)}
+	m := &model{at: at, like: at.alike(k)}
 	for range k.panels {
 		held := make([]sat.Lit, len(at.line))
 		for a := range held {
@@ -66,6 +67,9 @@ func newModel(at *atoms, k kind) *model {
 	for p := range m.holds {
 		m.panel(p)
 	}
+	if !k.once {
+		m.use()
+	}
 	m.cover()
 	m.countSplits()
 	if !k.once {
@@ -77,12 +81,12 @@ func newModel(at *atoms, k kind) *model {
 // alike tells for each atom the first of those that a panel holds all of or none
 // of: in clean work, those on both sides of a seam that would show, in chains that
 // need no split to be seen.
-func (at *atoms) alike(clean bool) []int {
+func (at *atoms) alike(k kind) []int {
 	like := make([]int, len(at.line))
 	for a := range like {
 		like[a] = a
 	}
-	if !clean {
+	if !k.clean {
 		return like
 	}
 	root := func(a int) int {
@@ -91,8 +95,8 @@ func (at *atoms) alike(clean bool) []int {
 		}
 		return a
 	}
-	for _, s := range at.seams {
-		if !s.hidden && at.links[at.of[s.a]].shown == 0 {
+	for i, s := range at.seams {
+		if at.shows(i, k.once) {
 			a, b := root(s.a), root(s.b)
 			like[max(a, b)] = min(a, b)
 		}
@@ -101,6 +105,21 @@ func (at *atoms) alike(clean bool) []int {
 		like[a] = root(a)
 	}
 	return like
+}
+
+// shows reports whether an end at a seam is seen that need not be, in whatever
+// position the opening is used.
+func (at *atoms) shows(seam int, once bool) bool {
+	for g, image := range at.seamImage {
+		s := at.seams[image[seam]]
+		if s.hidden || at.links[at.of[s.a]].shown > 0 {
+			return false
+		}
+		if once && g == 0 {
+			break
+		}
+	}
+	return true
 }
 
 // panel says what one panel can hold.
@@ -162,10 +181,46 @@ func (m *model) pin(atoms []int) {
 	}
 }
 
+// use says what panels cut in each position: all of an opening, or nothing of it,
+// where it is left alone.
+func (m *model) use() {
+	for p, held := range m.holds {
+		m.cuts = append(m.cuts, nil)
+		for _, laid := range m.laid[p] {
+			cut := make([]sat.Lit, len(held))
+			for a, b := range m.like {
+				if a == b {
+					cut[a] = m.Var()
+					m.Add(cut[a].Not(), laid)
+					m.Add(cut[a].Not(), held[a])
+				}
+			}
+			for a, b := range m.like {
+				cut[a] = cut[b]
+			}
+			for _, s := range m.at.seams {
+				if m.like[s.a] != m.like[s.b] {
+					m.Add(cut[s.a].Not(), held[s.b].Not(), cut[s.b])
+					m.Add(cut[s.b].Not(), held[s.a].Not(), cut[s.a])
+				}
+			}
+			m.cuts[p] = append(m.cuts[p], cut)
+		}
+		// Unturned it cuts something, if it holds anything: any of a panel's turned
+		// selves may be called so.
+		empty := m.Var()
+		for a, l := range held {
+			if m.like[a] == a {
+				m.Add(empty.Not(), l.Not())
+			}
+		}
+		m.Add(append(slices.Clone(m.cuts[p][0]), empty)...)
+	}
+}
+
 // cover says that each atom is held by some panel, turned back from where the
-// panel is laid.
+// panel is laid, and cut there.
 func (m *model) cover() {
-	m.cuts = map[turned]sat.Lit{}
 	put := map[string]bool{}
 	for a := range m.at.line {
 		var lits []sat.Lit
@@ -174,16 +229,8 @@ func (m *model) cover() {
 				lits = append(lits, held[a])
 				continue
 			}
-			for g, laid := range m.laid[p] {
-				b := m.like[m.at.image[m.at.inverse[g]][a]]
-				cut, ok := m.cuts[turned{p, g, b}]
-				if !ok {
-					cut = m.Var()
-					m.Add(cut.Not(), laid)
-					m.Add(cut.Not(), held[b])
-					m.cuts[turned{p, g, b}] = cut
-				}
-				lits = append(lits, cut)
+			for g := range m.laid[p] {
+				lits = append(lits, m.cuts[p][g][m.at.image[m.at.inverse[g]][a]])
 			}
 		}
 		if key := fmt.Sprint(lits); !put[key] {
@@ -194,24 +241,12 @@ func (m *model) cover() {
 	}
 }
 
-// turned is an atom that a panel holds, as the panel lies in a position.
-type turned struct{ panel, position, atom int }
-
 // once is what to assume for nothing to be cut twice.
 func (m *model) once() sat.Lit {
 	if m.onlyOnce != 0 {
 		return m.onlyOnce
 	}
 	m.onlyOnce = m.Var()
-	for p := range m.laid {
-		for g, laid := range m.laid[p] {
-			for a, held := range m.holds[p] {
-				if cut, ok := m.cuts[turned{p, g, a}]; ok {
-					m.Add(laid.Not(), held.Not(), cut)
-				}
-			}
-		}
-	}
 	for _, lits := range m.covers {
 		c := counter{solver: &m.Solver, of: lits}
 		for _, l := range c.atMost(1) {
@@ -224,16 +259,16 @@ func (m *model) once() sat.Lit {
 func (m *model) countSplits() {
 	split := m.Vars(len(m.at.seams))
 	for p, held := range m.holds {
-		for k, s := range m.at.seams {
-			end := split[k]
-			if m.laid != nil {
-				end = m.Var()
-				for g, laid := range m.laid[p] {
-					m.Add(end.Not(), laid.Not(), split[m.at.seamImage[g][k]])
-				}
+		cuts := [][]sat.Lit{held}
+		if m.laid != nil {
+			cuts = m.cuts[p]
+		}
+		for g, cut := range cuts {
+			for k, s := range m.at.seams {
+				end := split[m.at.seamImage[g][k]]
+				m.Add(end, cut[s.a].Not(), cut[s.b])
+				m.Add(end, cut[s.a], cut[s.b].Not())
 			}
-			m.Add(end, held[s.a].Not(), held[s.b])
-			m.Add(end, held[s.a], held[s.b].Not())
 		}
 	}
 	m.visible = &counter{solver: &m.Solver, of: m.excess(split)}
@@ -349,6 +384,18 @@ func (m *model) read() *solution {
 			own[a] = m.Holds(l)
 		}
 		sol.ans = append(sol.ans, own)
+		if m.laid == nil {
+			continue
+		}
+		var uses [][]bool
+		for _, g := range set {
+			use := make([]bool, len(held))
+			for a, l := range m.cuts[p][g] {
+				use[a] = m.Holds(l)
+			}
+			uses = append(uses, use)
+		}
+		sol.uses = append(sol.uses, uses)
 	}
 	return sol
 }

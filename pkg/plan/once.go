@@ -27,7 +27,6 @@ func (p *Plan) once(g *groove.Groove) {
 	o := onces{p: p, g: g, byStrand: map[int][]use{}}
 	for i, u := range p.SetUps {
 		for k, t := range u.Tracks {
-			u.Tracks[k].Spare = false
 			o.byStrand[t.Cut.Strand] = append(o.byStrand[t.Cut.Strand], use{i, k})
 		}
 	}
@@ -61,6 +60,10 @@ func (o *onces) spare(setUp int, keep bool) {
 	left := len(up.Tracks)
 	for k := range up.Tracks {
 		t := &up.Tracks[k]
+		if t.Spare {
+			left--
+			continue
+		}
 		if keep && left == 1 {
 			return
 		}

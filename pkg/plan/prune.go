@@ -7,6 +7,7 @@ import "slices"
 // prune drops runs, and ends of runs, that other set-ups cut anyway, where
 // that makes no further split.
 func (at *atoms) prune(sol *solution) {
+	at.useAll(sol)
 	t := newTally(at, sol)
 	for p := range sol.ans {
 		for _, r := range at.runsOf(sol.ans[p]) {
@@ -30,8 +31,26 @@ func (sol *solution) dropIdle() {
 	kept.setUps, kept.panels = 0, 0
 	for p, held := range sol.ans {
 		if slices.Contains(held, true) {
-			kept.ans, kept.sets = append(kept.ans, held), append(kept.sets, sol.sets[p])
-			kept.setUps += len(sol.sets[p])
+			var set []int
+			var uses [][]bool
+			for i, g := range sol.sets[p] {
+				idle := true
+				for a, h := range held {
+					idle = idle && !(h && sol.used(p, i, a))
+				}
+				if idle {
+					continue
+				}
+				set = append(set, g)
+				if sol.uses != nil {
+					uses = append(uses, sol.uses[p][i])
+				}
+			}
+			if sol.uses != nil {
+				kept.uses = append(kept.uses, uses)
+			}
+			kept.ans, kept.sets = append(kept.ans, held), append(kept.sets, set)
+			kept.setUps += len(set)
 			kept.panels++
 		}
 	}
@@ -42,9 +61,9 @@ func (sol *solution) dropIdle() {
 func (at *atoms) cutsAgain(sol *solution) bool {
 	cut := make([]bool, len(at.line))
 	for p, held := range sol.ans {
-		for _, g := range sol.sets[p] {
+		for i, g := range sol.sets[p] {
 			for a, h := range held {
-				if b := at.image[g][a]; h {
+				if b := at.image[g][a]; h && sol.used(p, i, a) {
 					if cut[b] {
 						return true
 					}
@@ -61,9 +80,9 @@ func (at *atoms) cutsAgain(sol *solution) bool {
 func (at *atoms) splits(sol *solution) (all, visible int) {
 	split := make([]bool, len(at.seams))
 	for p, held := range sol.ans {
-		for _, g := range sol.sets[p] {
+		for i, g := range sol.sets[p] {
 			for k, s := range at.seams {
-				if held[s.a] != held[s.b] {
+				if held[s.a] != held[s.b] && (sol.used(p, i, s.a) && held[s.a] || sol.used(p, i, s.b) && held[s.b]) {
 					split[at.seamImage[g][k]] = true
 				}
 			}
@@ -78,4 +97,22 @@ func (at *atoms) splits(sol *solution) (all, visible int) {
 		}
 	}
 	return all, visible
+}
+
+// used reports whether a panel, laid in the i-th of its positions, cuts an atom if it
+// holds it, or leaves its opening alone.
+func (sol *solution) used(panel, i, atom int) bool {
+	return sol.uses == nil || sol.uses[panel][i][atom]
+}
+
+// useAll forgets where openings are left alone if that is not needed for fewer
+// splits to be seen, or for nothing to be cut twice: once settles it in the order of
+// work.
+func (at *atoms) useAll(sol *solution) {
+	_, fewest := at.splits(sol)
+	all := *sol
+	all.uses = nil
+	if _, visible := at.splits(&all); visible <= fewest && (at.cutsAgain(sol) || !at.cutsAgain(&all)) {
+		sol.uses = nil
+	}
 }

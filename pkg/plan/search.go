@@ -58,6 +58,7 @@ type solution struct {
 	at   *atoms
 	sets [][]int // for each panel, its positions
 	ans  answer
+	uses [][][]bool // by panel, place among its positions and atom: it is cut there, if held; nil if all is
 }
 
 // A search is over one cutting-up.
@@ -222,7 +223,7 @@ func (s *search) ask(c count, steps int) bool {
 	if s.within(c, openingsOf) != nil {
 		return true
 	}
-	steps = min(steps, *s.budget/2) // something is left for what is asked later
+	steps = min(steps, *s.budget*3/4) // something is left for what is asked later
 	if s.isRefuted(c) || s.open[c] >= steps {
 		return false
 	}

@@ -69,7 +69,7 @@ func (at *atoms) spreadOut(of []int, n int) *solution {
 	for a, s := range of {
 		ans[colours.of[s]][a] = true
 	}
-	sol := &solution{count{setUps: colours.count, panels: colours.count}, at, single(colours.count), ans}
+	sol := &solution{count: count{setUps: colours.count, panels: colours.count}, at: at, sets: single(colours.count), ans: ans}
 	_, sol.visible = at.splits(sol)
 	sol.openings = at.openings(ans)
 	return sol

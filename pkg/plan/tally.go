@@ -70,14 +70,21 @@ func (r shortRun) alone(held []bool) bool {
 
 // addCut adds n to the set-ups of a panel that cut an atom's images.
 func (t *tally) addCut(panel, atom, n int) {
-	for _, g := range t.sol.sets[panel] {
+	for i, g := range t.sol.sets[panel] {
+		if !t.sol.used(panel, i, atom) {
+			continue
+		}
 		t.made += add(&t.cut[t.at.image[g][atom]], n)
 	}
 }
 
 // addEnd adds n to the set-ups of a panel in which a cut ends at a seam's images.
 func (t *tally) addEnd(panel, seam, n int) {
-	for _, g := range t.sol.sets[panel] {
+	s := t.at.seams[seam]
+	for i, g := range t.sol.sets[panel] {
+		if !t.sol.used(panel, i, s.a) && !t.sol.used(panel, i, s.b) {
+			continue
+		}
 		k := t.at.seamImage[g][seam]
 		more := add(&t.ends[k], n)
 		t.splits += more

@@ -9,7 +9,8 @@ type learning struct {
 	clause []Lit
 	clean  []int // variables to take out of met
 	stack  []Lit
-	levels map[int32]bool
+	levels []int // by level: when it was last part of what was learnt
+	turn   int
 }
 
 // learn learns from a clause that fails, goes back to where what is learnt says
@@ -78,6 +79,7 @@ func (s *Solver) firstPoint(failed ref) []Lit {
 
 // minimized leaves out what follows from the rest.
 func (s *Solver) minimized(clause []Lit) []Lit {
+	s.span(clause)
 	kept := clause[:1]
 	for _, l := range clause[1:] {
 		if s.reason[l.variable()] == 0 || !s.follows(l) {
@@ -100,7 +102,7 @@ func (s *Solver) follows(l Lit) bool {
 			if m.met[v] || s.level[v] == 0 {
 				continue
 			}
-			if s.reason[v] == 0 {
+			if s.reason[v] == 0 || m.levels[s.level[v]] != m.turn { // nor can it follow from another level's
 				for _, w := range m.clean[first:] {
 					m.met[w] = false
 				}
@@ -118,12 +120,16 @@ func (s *Solver) follows(l Lit) bool {
 // span counts the decisions that a clause spans.
 func (s *Solver) span(clause []Lit) int {
 	m := &s.learning
-	if m.levels == nil {
-		m.levels = map[int32]bool{}
+	for len(m.levels) <= len(s.limits) {
+		m.levels = append(m.levels, 0)
 	}
-	clear(m.levels)
+	m.turn++
+	n := 0
 	for _, l := range clause {
-		m.levels[s.level[l.variable()]] = true
+		if at := &m.levels[s.level[l.variable()]]; *at != m.turn {
+			*at = m.turn
+			n++
+		}
 	}
-	return len(m.levels)
+	return n
 }

@@ -227,7 +227,8 @@ func (s *Solver) propagate() ref {
 // literals, and reports whether there is one. If not, w's other literal is the
 // only one left, or holds already.
 func (s *Solver) watchElsewhere(l Lit, w *watch) bool {
-	lits, value := s.lits(w.clause), s.value
+	at, value := w.clause+litsAt, s.value
+	lits := s.arena[at : at+ref(s.arena[w.clause])]
 	if Lit(lits[0]) == l {
 		lits[0], lits[1] = lits[1], lits[0]
 	}
