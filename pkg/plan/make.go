@@ -225,6 +225,32 @@ func (o outcome) settled(prefer work.Prefer, sure count) bool {
 
 // finish makes the plan of the best solution.
 func (m *maker) finish(sol *solution) Plan {
+	p := m.laidOut(sol)
+	if sol.uses == nil {
+		return p
+	}
+	all := *sol
+	all.uses = nil
+	// Left to itself, what is spare comes in the last set-ups.
+	if q := m.laidOut(&all); q.Visible <= p.Visible && q.again() <= p.again() {
+		return q
+	}
+	return p
+}
+
+// again counts the cuts that go over what an earlier set-up has made.
+func (p Plan) again() int {
+	n := 0
+	for _, u := range p.SetUps {
+		for _, t := range u.Made() {
+			n += len(t.Elsewhere)
+		}
+	}
+	return n
+}
+
+// laidOut is the plan of a solution.
+func (m *maker) laidOut(sol *solution) Plan {
 	p := Plan{}
 	for i, held := range sol.ans {
 		runs := sol.at.runsOf(held)
