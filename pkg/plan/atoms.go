@@ -232,11 +232,7 @@ func (at *atoms) stop(strand int, s float64) groove.Stop {
 	st := at.g.Motif.Strands[strand]
 	stop := at.g.SplitAt(strand, s, false)
 	for _, v := range at.g.Weave.Visits[strand] {
-		d := math.Abs(v.S - s)
-		if st.Contour.Closed {
-			d = math.Min(math.Mod(d, st.Length()), st.Length()-math.Mod(d, st.Length()))
-		}
-		if d < 4*motif.Same && !v.Over {
+		if along(st, v.S, s) < 4*motif.Same && !v.Over {
 			stop.Hidden = true
 		}
 	}

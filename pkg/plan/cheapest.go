@@ -14,6 +14,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/groove"
+	"strapwork/pkg/motif"
 )
 
 // A price is what a way of splitting a chain costs: fewest splits in sight
@@ -180,12 +181,18 @@ func fromCrossings(g *groove.Groove, strand int, s float64) float64 {
 	st := g.Motif.Strands[strand]
 	best := st.Length()
 	for _, v := range g.Weave.Visits[strand] {
-		d := math.Abs(v.S - s)
-		if st.Contour.Closed {
-			d = math.Abs(math.Mod(d, st.Length()))
-			d = math.Min(d, st.Length()-d)
-		}
-		best = math.Min(best, d)
+		best = math.Min(best, along(st, v.S, s))
 	}
 	return best
+}
+
+// along is the way along a strand from one place to another, the shorter way round
+// where it is closed.
+func along(st motif.Strand, a, b float64) float64 {
+	d := math.Abs(a - b)
+	if st.Contour.Closed {
+		d = math.Mod(d, st.Length())
+		d = math.Min(d, st.Length()-d)
+	}
+	return d
 }

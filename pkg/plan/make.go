@@ -267,7 +267,7 @@ func (m *maker) laidOut(sol *solution) Plan {
 		p.Panels = append(p.Panels, panel)
 	}
 	p.once(m.g)
-	p.countSplits()
+	p.countSplits(m.g)
 	p.named(m.g)
 	return p
 }
@@ -291,12 +291,12 @@ func (p *Plan) named(g *groove.Groove) {
 }
 
 // countSplits counts the places at which cuts that are made end at a split.
-func (p *Plan) countSplits() {
+func (p *Plan) countSplits(g *groove.Groove) {
 	p.Visible, p.Hidden = 0, 0
 	at := map[int][]groove.Stop{} // by strand
 	for _, c := range p.Cuts() {
 		for _, s := range [2]groove.Stop{c.From, c.To} {
-			if s.Kind != groove.StopSplit || slices.ContainsFunc(at[c.Strand], func(q groove.Stop) bool { return q.At.Near(s.At, sameStretch) }) {
+			if s.Kind != groove.StopSplit || slices.ContainsFunc(at[c.Strand], func(q groove.Stop) bool { return along(g.Motif.Strands[c.Strand], q.S, s.S) < sameStretch }) {
 				continue
 			}
 			at[c.Strand] = append(at[c.Strand], s)
@@ -330,7 +330,7 @@ func unturned(g *groove.Groove, cuts []groove.Cut) Plan {
 		up := &p.SetUps[colours.of[i]]
 		up.Tracks = append(up.Tracks, Track{Cut: c})
 	}
-	p.countSplits()
+	p.countSplits(g)
 	p.named(g)
 	return p
 }

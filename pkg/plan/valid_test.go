@@ -292,7 +292,7 @@ func TestCutAgainInPart(t *testing.T) {
 		{Panel: 1, Tracks: []Track{{Cut: g.Stretch(0, stop(40), whole.To)}}},
 	}}
 	p.once(g)
-	p.countSplits()
+	p.countSplits(g)
 	p.named(g)
 	p.LayOut(g)
 	a, b := p.SetUps[0].Tracks[0], p.SetUps[1].Tracks[0]
