@@ -39,7 +39,7 @@ pkg/sheet           < pkg/geom pkg/geom/region pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/inlay           < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
-pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag pkg/sat
+pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag pkg/sat x/sync
 pkg/walls           < pkg/geom pkg/geom/region
 pkg/fixture         < pkg/plan pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit pkg/profile pkg/diag
 pkg/proof           < pkg/plan pkg/groove pkg/walls pkg/motif pkg/geom pkg/geom/region

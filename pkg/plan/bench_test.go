@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/sat"
 )
 
 // lattice is so many bars each way across one another.
@@ -84,4 +85,22 @@ func BenchmarkPlan(b *testing.B) {
 			r.plan()
 		}
 	})
+}
+
+// BenchmarkQuestion asks the solver whether the rosette can be made cleanly in four
+// set-ups. It can't; what is measured is the solver, in steps.
+func BenchmarkQuestion(b *testing.B) {
+	r := fromFile(b, "rosette")
+	at := cutUp(&r.groove, positionsFor(paramsOf(r.job), &r.groove), math.Inf(1), false)
+	at.relate()
+	steps := 0
+	for b.Loop() {
+		m := newModel(at, kind{panels: 4, once: true, clean: true})
+		if ans := m.Solve(oneQuestion, m.visible.atMost(0)...); ans != sat.No {
+			b.Fatal("four set-ups do, it says: ", ans)
+		}
+		steps += m.Steps()
+	}
+	b.ReportMetric(float64(steps)/float64(b.N), "steps/op")
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(steps), "ns/step")
 }

@@ -22,10 +22,10 @@ func (at *atoms) relate() {
 	}
 	at.mapSeams()
 	pieces := make([]groove.Cut, len(at.line))
-	for i := range at.line {
+	each(len(pieces), atomsInRow, func(i int) {
 		l := at.links[at.of[i]]
 		pieces[i] = at.g.Stretch(l.Strand, l.stopAt(i-l.first, 0), l.stopAt(i-l.first+1, 0))
-	}
+	})
 	pairs, ok := conflicts(at.g, pieces, mostNear)
 	if !ok {
 		at.crowded = true
@@ -48,20 +48,21 @@ func conflicts(g *groove.Groove, cuts []groove.Cut, most int) (pairs [][2]int, o
 	for i, c := range cuts {
 		boxes[i] = boxOf(g, c)
 	}
-	index, near := geom.NewIndex(boxes), 0
-	index.Pairs(g.Apart(), func(int, int) bool {
-		near++
-		return near <= most
+	var near [][2]int
+	geom.NewIndex(boxes).Pairs(g.Apart(), func(i, j int) bool {
+		near = append(near, [2]int{i, j})
+		return len(near) <= most
 	})
-	if near > most {
+	if len(near) > most {
 		return nil, false
 	}
-	index.Pairs(g.Apart(), func(i, j int) bool {
-		if g.Conflict(cuts[i], cuts[j]) {
-			pairs = append(pairs, [2]int{i, j})
+	clash := make([]bool, len(near))
+	each(len(near), pairsInRow, func(k int) { clash[k] = g.Conflict(cuts[near[k][0]], cuts[near[k][1]]) })
+	for k, p := range near {
+		if clash[k] {
+			pairs = append(pairs, p)
 		}
-		return true
-	})
+	}
 	slices.SortFunc(pairs, func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) })
 	return pairs, true
 }
@@ -119,11 +120,14 @@ func (at *atoms) run(i, j int) (from, to int, ok bool) {
 // reach finds how many atoms can be cut in one go from each. What is known of
 // an atom holds for its images, as long as the chain's direction is kept.
 func (at *atoms) reach() {
-	for k := range at.links {
-		l := &at.links[k]
-		l.walk(at.g, 1, func(i int) int { return at.knownFar(l, i) })
-		l.shown, l.parts = l.leastVisible(), l.leastStretches()
-	}
+	families := at.families()
+	each(len(families), 1, func(f int) {
+		for _, k := range families[f] {
+			l := &at.links[k]
+			l.walk(at.g, 1, func(i int) int { return at.knownFar(l, i) })
+			l.shown, l.parts = l.leastVisible(), l.leastStretches()
+		}
+	})
 }
 
 // knownFar is the reach of an image of atom i of l that has been found before;
