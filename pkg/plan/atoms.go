@@ -43,12 +43,16 @@ type atoms struct {
 	seams     []seam         // between atoms that follow each other
 	seamImage [][]int        // by position and seam
 	clashes   [][2]int       // pairs that no panel holds together
-	ties      [][3]int       // i, j, k: a panel that holds i and j holds k
-	tooLong   [][]int        // runs that can't be cut in one go
-	tooShort  []shortRun     // runs too short to be cut by themselves
-	off       [][]int        // by what a panel may keep off: the atoms that it then can't hold
-	crowded   bool           // clashes and ties are unknown: there would be too many
+	ties      []tie
+	tooLong   [][]int    // runs that can't be cut in one go
+	tooShort  []shortRun // runs too short to be cut by themselves
+	off       [][]int    // by what a panel may keep off: the atoms that it then can't hold
+	crowded   bool       // clashes and ties are unknown: there would be too many
 }
+
+// A tie is that a panel which holds i and j, near one another along a chain, holds k
+// too, or what may be instead: round a ring there may be two ways.
+type tie struct{ i, j, k, or int }
 
 // A shortRun is a run of atoms that a panel holds only with the atom before it
 // or the one after.

@@ -162,22 +162,29 @@ func TestRuns(t *testing.T) {
 		ring bool
 		want string
 	}{
-		{0, 1, false, "0 1 true"},
-		{0, 2, false, "0 0 false"},
-		{1, 2, false, "0 0 false"},
-		{2, 3, false, "2 3 true"},
-		{0, 4, false, "0 0 false"},
-		{0, 4, true, "0 0 false"},
-		{0, 3, true, "0 0 false"},
+		{0, 1, false, "[[1 0]]"},
+		{0, 2, false, "[]"},
+		{1, 2, false, "[]"},
+		{2, 3, false, "[[3 2]]"},
+		{0, 4, false, "[]"},
+		{0, 4, true, "[]"},
+		{0, 3, true, "[]"},
 	} {
 		at.links[0].Ring = c.ring
-		if got := fmt.Sprint(at.run(c.i, c.j)); got != c.want {
+		if got := fmt.Sprint(at.ways(c.i, c.j)); got != c.want {
 			t.Errorf("atoms %d and %d, ring %t: %s, want %s", c.i, c.j, c.ring, got, c.want)
 		}
 	}
 	at.links[0].far[4] = 2
-	if got := fmt.Sprint(at.run(0, 4)); got != "4 5 true" {
-		t.Errorf("past a ring's start: %s, want 4 5 true", got)
+	if got := fmt.Sprint(at.ways(0, 4)); got != "[[0 4]]" {
+		t.Errorf("past a ring's start: %s, want [[0 4]]", got)
+	}
+	// All five can be followed from each: but a ring is never cut in one go.
+	at.links[0].far = []int{5, 5, 5, 5, 5}
+	for pair, want := range map[[2]int]string{{0, 2}: "[[1 1] [3 4]]", {0, 4}: "[[0 4]]"} {
+		if got := fmt.Sprint(at.ways(pair[0], pair[1])); got != want {
+			t.Errorf("%v of a ring: %s, want %s", pair, got, want)
+		}
 	}
 }
 

@@ -31,6 +31,14 @@ func (c *counter) atMost(k int) []sat.Lit {
 	return []sat.Lit{column[len(column)-1].Not()}
 }
 
+// clauses is how many it takes to count up to k, at most.
+func (c *counter) clauses(k int) int {
+	if k >= len(c.of) {
+		return 0
+	}
+	return 2 * len(c.of) * (max(k, 0) + 1)
+}
+
 // add counts one further.
 func (c *counter) add() {
 	k := len(c.more)

@@ -37,6 +37,7 @@ type model struct {
 	openings *counter    // nil until they are asked about
 	covers   [][]sat.Lit // by atom: what cuts it
 	onlyOnce sat.Lit     // no atom is cut twice; none until it is asked about
+	counted  int         // the clauses that counters were given room for
 	blocked  int         // so many of the search's forbidden sets are forbidden here
 }
 
@@ -45,6 +46,16 @@ type kind struct {
 	panels int
 	once   bool // each is laid once, and not in positions of the solver's choice
 	clean  bool // no more visible splits than each chain needs by itself
+}
+
+// clauses is about how many clauses a model takes, and as many unknowns at most.
+func (at *atoms) clauses(k kind) int {
+	held := len(at.clashes) + len(at.ties) + len(at.tooLong) + len(at.tooShort)
+	cut := 2*len(at.seams) + len(at.line)
+	if !k.once {
+		cut = len(at.positions) * (4*len(at.seams) + 3*len(at.line))
+	}
+	return k.panels * (held + cut)
 }
 
 func newModel(at *atoms, k kind) *model {
@@ -125,19 +136,19 @@ func (at *atoms) shows(seam int, once bool) bool {
 // panel says what one panel can hold.
 func (m *model) panel(p int) {
 	held := m.holds[p]
-	put := map[[3]sat.Lit]bool{} // many say the same where atoms are alike
+	put := map[[4]sat.Lit]bool{} // many say the same where atoms are alike
 	for _, c := range m.at.clashes {
 		a, b := held[c[0]], held[c[1]]
-		if key := [3]sat.Lit{min(a, b), max(a, b)}; !put[key] {
+		if key := [4]sat.Lit{min(a, b), max(a, b)}; !put[key] {
 			put[key] = true
 			m.Add(a.Not(), b.Not())
 		}
 	}
 	for _, t := range m.at.ties {
-		a, b := held[t[0]], held[t[1]]
-		if key := [3]sat.Lit{min(a, b), max(a, b), held[t[2]]}; !put[key] {
+		a, b, k, or := held[t.i], held[t.j], held[t.k], held[t.or]
+		if key := [4]sat.Lit{min(a, b), max(a, b), k, or}; !put[key] {
 			put[key] = true
-			m.Add(a.Not(), b.Not(), held[t[2]])
+			m.Add(a.Not(), b.Not(), k, or)
 		}
 	}
 	for _, run := range m.at.tooLong {
@@ -164,11 +175,20 @@ func (m *model) notAll(p int, atoms []int) []sat.Lit {
 	return lits
 }
 
+// A fault is atoms of which a panel can't hold all after all, unless it holds one
+// of others too.
+type fault struct{ all, unless []int }
+
 // block forbids each panel what none can hold.
-func (m *model) block(sets [][]int) {
-	for ; m.blocked < len(sets); m.blocked++ {
-		for p := range m.holds {
-			m.Add(m.notAll(p, sets[m.blocked])...)
+func (m *model) block(faults []fault) {
+	for ; m.blocked < len(faults); m.blocked++ {
+		f := faults[m.blocked]
+		for p, held := range m.holds {
+			lits := m.notAll(p, f.all)
+			for _, a := range f.unless {
+				lits = append(lits, held[a])
+			}
+			m.Add(lits...)
 		}
 	}
 }
@@ -345,6 +365,22 @@ func (m *model) bounds(c count) []sat.Lit {
 		assumed = append(assumed, m.openings.atMost(c.openings)...)
 	}
 	return assumed
+}
+
+// counting is how many clauses the counters take, at most, for bounds to be assumed.
+func (m *model) counting(c count) int {
+	n := 0
+	if c.visible != none {
+		n += m.visible.clauses(c.visible - m.least)
+	}
+	if m.setUps != nil && c.setUps != none {
+		n += m.setUps.clauses(c.setUps - len(m.laid))
+	}
+	if c.openings != none {
+		starts := counter{of: make([]sat.Lit, len(m.holds)*len(m.at.line))}
+		n += starts.clauses(c.openings)
+	}
+	return n
 }
 
 // in is what to assume for the panels to be laid in given positions.

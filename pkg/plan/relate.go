@@ -90,31 +90,41 @@ func (at *atoms) clashing() [][]int {
 
 // relatePair settles what two atoms that are near one another mean.
 func (at *atoms) relatePair(i, j int) {
+	var ways [][2]int
 	if at.of[i] == at.of[j] {
-		if from, to, ok := at.run(i, j); ok {
-			// Near along the chain: both only with all that is between.
-			if n := at.links[at.of[i]].atoms; to-from > 1 {
-				f := at.links[at.of[i]].first
-				at.ties = append(at.ties, [3]int{i, j, f + (from+1)%n}, [3]int{i, j, f + (to-1)%n})
+		ways = at.ways(i, j)
+	}
+	switch {
+	case slices.ContainsFunc(ways, func(way [2]int) bool { return way[0] == i || way[0] == j }):
+		// Neighbours are in one run anyway.
+	case len(ways) == 0:
+		at.clashes = append(at.clashes, [2]int{i, j})
+	case len(ways) == 1:
+		for _, k := range ways[0] {
+			at.ties = append(at.ties, tie{i, j, k, k})
+		}
+	default:
+		for _, k := range ways[0] {
+			for _, or := range ways[1] {
+				at.ties = append(at.ties, tie{i, j, k, or})
 			}
-			return
 		}
 	}
-	at.clashes = append(at.clashes, [2]int{i, j})
 }
 
-// run reports whether atoms i and j of one link can be cut in one go, and the
-// first and the last place of that run, counted on past a ring's start.
-func (at *atoms) run(i, j int) (from, to int, ok bool) {
+// ways are the ways to cut atoms i and j of one link in one go: on a ring there
+// may be two. Of each it gives what comes right after the first atom, and right
+// before the last: of neighbours these are themselves.
+func (at *atoms) ways(i, j int) (list [][2]int) {
 	l := at.links[at.of[i]]
 	a, b := i-l.first, j-l.first
-	if l.far[a] > b-a {
-		return a, b, true
+	for _, run := range [2][2]int{{a, b}, {b, a + l.atoms}} {
+		if n := run[1] - run[0]; run[0] == b && !l.Ring || n >= l.far[run[0]] || l.Ring && n >= l.atoms-1 {
+			continue // nor can all of a ring be cut in one go
+		}
+		list = append(list, [2]int{l.first + (run[0]+1)%l.atoms, l.first + (run[1]-1)%l.atoms})
 	}
-	if l.Ring && l.far[b] > a+l.atoms-b {
-		return b, a + l.atoms, true
-	}
-	return 0, 0, false
+	return list
 }
 
 // reach finds how many atoms can be cut in one go from each. What is known of

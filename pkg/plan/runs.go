@@ -59,26 +59,50 @@ func (at *atoms) cut(r heldRun) groove.Cut {
 	return at.g.Stretch(l.Strand, l.stopAt(r.from, 0), l.stopAt(r.to, 0))
 }
 
-// faults returns sets of atoms that must not share a panel after all, because
-// the real cuts, which run on past their splits, can't be followed or come too
-// near one another; nil if there are none.
-func (at *atoms) faults(sol *solution) [][]int {
-	var bad [][]int
+// faults returns what panels can't hold after all, because the real cuts, which run
+// on past their splits, can't be followed or come too near one another; nil if
+// there is nothing.
+//
+// What is forbidden must not be more than was seen to fail, or it would be proved
+// that there is no plan where there is one. A run that can't be followed may be part
+// of one that can: by a sharp corner a whole arm where a part can't. Two runs of a
+// chain that are too near one another may be joined by what is between. Those of
+// different chains only come nearer where they run on.
+func (at *atoms) faults(sol *solution) []fault {
+	var bad []fault
 	for _, held := range sol.ans {
 		runs := at.runsOf(held)
 		cuts := make([]groove.Cut, len(runs))
 		for i, r := range runs {
 			cuts[i] = at.cut(r)
 			if !at.g.Follows(cuts[i]) {
-				bad = append(bad, at.atomsOf(r))
+				bad = append(bad, fault{at.atomsOf(r), at.beside(r)})
 			}
 		}
 		near, _ := conflicts(at.g, cuts, math.MaxInt) // fewer than the atoms
 		for _, c := range near {
-			bad = append(bad, append(at.ends(runs[c[0]]), at.ends(runs[c[1]])...))
+			r, s := runs[c[0]], runs[c[1]]
+			f := fault{all: append(at.ends(r), at.ends(s)...)}
+			if r.link == s.link {
+				f = fault{append(at.atomsOf(r), at.atomsOf(s)...), append(at.beside(r), at.beside(s)...)}
+			}
+			bad = append(bad, f)
 		}
 	}
 	return bad
+}
+
+// beside are the atoms before and after a run, if there are any.
+func (at *atoms) beside(r heldRun) []int {
+	l := at.links[r.link]
+	var list []int
+	if l.Ring || r.from > 0 {
+		list = append(list, l.first+(r.from+l.atoms-1)%l.atoms)
+	}
+	if l.Ring || r.to < l.atoms {
+		list = append(list, l.first+r.to%l.atoms)
+	}
+	return list
 }
 
 // ends are the first and the last atom of a run.

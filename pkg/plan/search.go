@@ -67,8 +67,9 @@ type search struct {
 	budget  *int // steps that may still be made
 	mul     [][]int
 	clique  []int   // atoms of which no panel holds two at once
-	blocked [][]int // atoms that no panel may hold all of, found out by exact tests
+	blocked []fault // what no panel may hold, found out by exact tests
 	models  map[kind]*model
+	room    int               // the clauses that these take
 	found   []*solution       // sound plans, also over other atoms
 	refuted []count           // questions that no plan answers
 	open    map[count]int     // questions that were given up, after so many steps
@@ -228,6 +229,10 @@ func (s *search) ask(c count, steps int) bool {
 		return false
 	}
 	m := s.modelFor(c)
+	if m == nil {
+		s.open[c] = none
+		return false
+	}
 	switch s.decide(m, c, steps) {
 	case sat.Yes:
 		return true
@@ -264,7 +269,8 @@ func (s *search) decide(m *model, c count, steps int) sat.Answer {
 }
 
 // modelFor is the model of what a question allows. Where it allows any number of
-// panels, it is that of more than are likely to be needed.
+// panels, it is that of more than are likely to be needed. There is none where
+// that, or counting in it, would take too much room: the question is given up.
 func (s *search) modelFor(c count) *model {
 	turns := len(s.at.positions) > 1
 	k := kind{min(c.panels, c.setUps), !turns || c.panels >= c.setUps, c.visible == s.visible}
@@ -272,6 +278,11 @@ func (s *search) modelFor(c count) *model {
 		k.panels = len(s.clique) + 2
 	}
 	if s.models[k] == nil {
+		size := s.at.clauses(k)
+		if size > mostClauses-s.room {
+			return nil
+		}
+		s.room += size
 		m := newModel(s.at, k)
 		if k.once {
 			m.pin(s.clique)
@@ -279,8 +290,20 @@ func (s *search) modelFor(c count) *model {
 		s.models[k] = m
 		*s.budget -= m.Steps()
 	}
-	return s.models[k]
+	m := s.models[k]
+	if size := m.counting(c) - m.counted; size > 0 {
+		if size > mostClauses-s.room {
+			return nil
+		}
+		s.room += size
+		m.counted += size
+	}
+	return m
 }
+
+// mostClauses bounds what all models of a search hold, in clauses: at some 150
+// bytes each, with the unknowns that they are about, half a gigabyte.
+const mostClauses = 4_000_000
 
 // setBySet puts a question for one choice of positions after the other. A "no"
 // takes all of them.
@@ -312,6 +335,9 @@ func (s *search) neatly(sol *solution) *solution {
 	c := sol.count
 	c.openings = none
 	m := s.modelFor(c)
+	if m == nil {
+		return sol
+	}
 	better := func(assumed ...sat.Lit) bool {
 		if s.put(m, oneSet/2, append(m.bounds(c), assumed...)) != sat.Yes {
 			return false
@@ -379,6 +405,9 @@ func (s *search) fewestOpenings(sol *solution) *solution {
 		c := sol.count
 		c.openings--
 		m := s.modelFor(c)
+		if m == nil {
+			return sol
+		}
 		assumed := m.bounds(c)
 		if m.laid != nil {
 			assumed = append(assumed, m.in(sol.sets)...)

@@ -80,7 +80,7 @@ func (at *atoms) spreadOut(of []int, n int) *solution {
 func (at *atoms) pairsApart() [][2]int {
 	pairs := slices.Clone(at.clashes)
 	for _, t := range at.ties {
-		pairs = append(pairs, [2]int{t[0], t[1]})
+		pairs = append(pairs, [2]int{t.i, t.j})
 	}
 	for _, s := range at.seams {
 		pairs = append(pairs, [2]int{s.a, s.b})

@@ -21,6 +21,9 @@ const mostChoices = 2_000
 // set-ups in all, those that lie in the fewest turns first: these decide how many
 // sides the panels have. all is false if there are more.
 func (s *search) choices(panels, setUps int) (list [][][]int, all bool) {
+	// What does in fewer set-ups does in more, so that all positions are the most
+	// that there is to ask about.
+	setUps = min(setUps, panels*len(s.at.positions))
 	key := [2]int{panels, setUps}
 	if known, ok := s.chosen[key]; ok {
 		return known.sets, known.all
