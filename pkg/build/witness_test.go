@@ -6,15 +6,18 @@ package build_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"strapwork/pkg/build"
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/internal/byhand"
 	"strapwork/pkg/internal/witness"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/work"
@@ -216,36 +219,74 @@ func TestWitnessRollsEveryJob(t *testing.T) {
 	for name, text := range variants(t) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			r := built(t, name, text, build.Options{})
-			if !r.Proof.Holds() {
-				t.Errorf("proof: overcut %g mm", r.Proof.OvercutMax)
+			checkRolled(t, built(t, name, text, build.Options{}))
+		})
+	}
+}
+
+// checkRolled holds a build's proof to the witness.
+func checkRolled(t *testing.T, r build.Result) {
+	t.Helper()
+	if !r.Proof.Holds() {
+		t.Errorf("proof: overcut %g mm", r.Proof.OvercutMax)
+	}
+	if r.Job.Router.Guide == work.GuidePivot {
+		return // a bar on a pin has no opening to roll a rider in; TestPivotBarReadBack measures its holes
+	}
+	dir := t.TempDir()
+	writeFiles(t, dir, r.Files)
+	got := roll(t, dir, rollInputOf(r))
+	if got.OvercutMax > witnessOvercut {
+		t.Errorf("the witness finds %g mm beyond the groove", got.OvercutMax)
+	}
+	// Around a leftover of depth d and area a run walls of some 2 a/d
+	// on either side.
+	slack := witnessStrip
+	for _, l := range r.Proof.Leftovers {
+		slack += witnessStrip * 4 * l.Area / l.Depth
+	}
+	if d := math.Abs(got.UncutArea - r.Proof.UncutArea); d > slack {
+		t.Errorf("left: %g mm2, the witness finds %g; they differ by %g, more than %g", r.Proof.UncutArea, got.UncutArea, d, slack)
+	}
+	if d := math.Abs(got.UncutMax - r.Proof.UncutMax); d > witnessDepth {
+		t.Errorf("left: %g mm deep, the witness finds %g", r.Proof.UncutMax, got.UncutMax)
+	}
+	if area := r.Groove.Area().Area(); math.Abs(got.GrooveArea-area) > 1e-4*area {
+		t.Errorf("the groove: %g mm2, the witness finds %g", area, got.GrooveArea)
+	}
+	t.Logf("overcut %.2g, left %.5f mm2 (witness %.5f), %.4f mm deep (witness %.4f)",
+		got.OvercutMax, r.Proof.UncutArea, got.UncutArea, r.Proof.UncutMax, got.UncutMax)
+}
+
+// TestWitnessRollsPlans proves the plans for every preference of all jobs that are
+// byhand.Planned, and has the witness roll them. By itself it takes two jobs, PLANS=all
+// takes all.
+func TestWitnessRollsPlans(t *testing.T) {
+	if testing.Short() {
+		t.Skip("rolling jobs takes seconds each")
+	}
+	texts, err := byhand.Planned()
+	if err != nil {
+		t.Fatal(err)
+	}
+	few := []string{"bars-and-bows", "three-rings"}
+	for _, text := range texts {
+		if os.Getenv("PLANS") == "" && !slices.Contains(few, text.Name) {
+			continue
+		}
+		t.Run(text.Name, func(t *testing.T) {
+			t.Parallel()
+			var rolled []string // what was rolled already: preferences may well agree
+			for _, prefer := range []string{"clean", "setups", "panels"} {
+				r := build.Build(text.Name, []byte(text.Preferring(prefer)), os.ReadFile, build.Options{Only: build.Templates})
+				if r.Reached != build.Proved || !r.OK() {
+					t.Fatalf("%s: reached %v with\n%v", prefer, r.Reached, r.Findings)
+				}
+				if p := fmt.Sprint(r.Set.Plan.Panels); !slices.Contains(rolled, p) {
+					rolled = append(rolled, p)
+					checkRolled(t, r)
+				}
 			}
-			if r.Job.Router.Guide == work.GuidePivot {
-				return // a bar on a pin has no opening to roll a rider in; TestPivotBarReadBack measures its holes
-			}
-			dir := t.TempDir()
-			writeFiles(t, dir, r.Files)
-			got := roll(t, dir, rollInputOf(r))
-			if got.OvercutMax > witnessOvercut {
-				t.Errorf("the witness finds %g mm beyond the groove", got.OvercutMax)
-			}
-			// Around a leftover of depth d and area a run walls of some 2 a/d
-			// on either side.
-			slack := witnessStrip
-			for _, l := range r.Proof.Leftovers {
-				slack += witnessStrip * 4 * l.Area / l.Depth
-			}
-			if d := math.Abs(got.UncutArea - r.Proof.UncutArea); d > slack {
-				t.Errorf("left: %g mm2, the witness finds %g; they differ by %g, more than %g", r.Proof.UncutArea, got.UncutArea, d, slack)
-			}
-			if d := math.Abs(got.UncutMax - r.Proof.UncutMax); d > witnessDepth {
-				t.Errorf("left: %g mm deep, the witness finds %g", r.Proof.UncutMax, got.UncutMax)
-			}
-			if area := r.Groove.Area().Area(); math.Abs(got.GrooveArea-area) > 1e-4*area {
-				t.Errorf("the groove: %g mm2, the witness finds %g", area, got.GrooveArea)
-			}
-			t.Logf("overcut %.2g, left %.5f mm2 (witness %.5f), %.4f mm deep (witness %.4f)",
-				got.OvercutMax, r.Proof.UncutArea, got.UncutArea, r.Proof.UncutMax, got.UncutMax)
 		})
 	}
 }

@@ -175,18 +175,3 @@ func checkAims(t *testing.T, plans map[work.Prefer]count) {
 		}
 	}
 }
-
-// The same of the example jobs.
-func TestNoPreferenceLosesAtItsOwnAim(t *testing.T) {
-	for _, name := range []string{"looped-triangle", "box-lid", "box-ring"} {
-		t.Run(name, func(t *testing.T) {
-			r := fromFile(t, name)
-			plans := map[work.Prefer]count{}
-			for _, prefer := range prefers {
-				r.job.Template.Prefer = prefer
-				plans[prefer] = r.plan().count()
-			}
-			checkAims(t, plans)
-		})
-	}
-}

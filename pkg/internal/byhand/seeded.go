@@ -57,10 +57,18 @@ func bearing(r *rand.Rand) tool {
 // Seeded draws a motif; the same seed draws the same. Kinds take turns, and every
 // fifth job is in inches.
 func Seeded(seed int) (kind string, d Drawing) {
+	kind, s := sketched(seed)
+	return kind, s.drawing(seed)
+}
+
+func sketched(seed int) (kind string, s sketch) {
 	k := kinds[seed%len(kinds)]
-	r := rand.New(rand.NewPCG(uint64(seed), 1))
-	s := k.draw(r)
-	d = Drawing{Inch: seed%5 == 4, Copies: max(1, s.copies), Mirror: s.mirror, Elements: s.elements}
+	return k.name, k.draw(rand.New(rand.NewPCG(uint64(seed), 1)))
+}
+
+// drawing puts a head before a sketch; its last table is that of the templates.
+func (s sketch) drawing(seed int) Drawing {
+	d := Drawing{Inch: seed%5 == 4, Copies: max(1, s.copies), Mirror: s.mirror, Elements: s.elements}
 	units := "mm"
 	if d.Inch {
 		units = "in"
@@ -78,7 +86,7 @@ margin = "60 mm"
 wall = "8 mm"
 frame = 0
 `, seed, units, s.tool.width, s.tool.router)
-	return k.name, d
+	return d
 }
 
 // between is a number of one decimal from low to high.
