@@ -76,6 +76,11 @@ func (m *maker) inParts(want Params, positions int) Plan {
 	p := m.finish(sol)
 	p.InParts = true
 	p.LayOut(m.g)
+	// What the search refutes takes any of a panel's turned selves to be the unturned
+	// one, and a set-up more to be free where a panel could be made twice: but what
+	// keeps off a line may not do so turned. The bounds of all plans are left.
+	sure := sureBounds(cutUp(m.g, positionsFor(want, m.g), math.Inf(1), false).reached())
+	m.limit[want.Prefer] = sure
 	m.bound(&p, want.Prefer, positions)
 	p.Price = m.price(p, want.Prefer)
 	return p

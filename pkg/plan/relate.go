@@ -140,6 +140,12 @@ func (at *atoms) reach() {
 	})
 }
 
+// reached is atoms whose reach has been found.
+func (at *atoms) reached() *atoms {
+	at.reach()
+	return at
+}
+
 // knownFar is the reach of an image of atom i of l that has been found before;
 // 0 if there is none.
 func (at *atoms) knownFar(l *link, i int) int {

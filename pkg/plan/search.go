@@ -63,19 +63,20 @@ type solution struct {
 
 // A search is over one cutting-up.
 type search struct {
-	at      *atoms
-	budget  *int // steps that may still be made
-	mul     [][]int
-	clique  []int   // atoms of which no panel holds two at once
-	blocked []fault // what no panel may hold, found out by exact tests
-	models  map[kind]*model
-	room    int               // the clauses that these take
-	found   []*solution       // sound plans, also over other atoms
-	refuted []count           // questions that no plan answers
-	open    map[count]int     // questions that were given up, after so many steps
-	listed  map[int]listing   // position sets by size
-	chosen  map[[2]int]chosen // choices of position sets, by panels and set-ups
-	visible int               // the fewest visible splits that any plan has
+	at       *atoms
+	budget   *int // steps that may still be made
+	mul      [][]int
+	clique   []int   // atoms of which no panel holds two at once
+	hopeless bool    // some atom can't be cut by itself, nor with others: no number of panels helps
+	blocked  []fault // what no panel may hold, found out by exact tests
+	models   map[kind]*model
+	room     int               // the clauses that these take
+	found    []*solution       // sound plans, also over other atoms
+	refuted  []count           // questions that no plan answers
+	open     map[count]int     // questions that were given up, after so many steps
+	listed   map[int]listing   // position sets by size
+	chosen   map[[2]int]chosen // choices of position sets, by panels and set-ups
+	visible  int               // the fewest visible splits that any plan has
 }
 
 func newSearch(at *atoms, budget *int, found []*solution) *search {
@@ -225,7 +226,7 @@ func (s *search) ask(c count, steps int) bool {
 		return true
 	}
 	steps = min(steps, *s.budget*3/4) // something is left for what is asked later
-	if s.isRefuted(c) || s.open[c] >= steps {
+	if s.isRefuted(c) || s.open[c] >= steps || s.hopeless {
 		return false
 	}
 	m := s.modelFor(c)
@@ -389,6 +390,7 @@ func (s *search) put(m *model, steps int, assumed []sat.Lit) sat.Answer {
 			return ans
 		}
 		s.blocked = append(s.blocked, bad...)
+		s.hopeless = s.hopeless || slices.ContainsFunc(bad, func(f fault) bool { return len(f.all) == 1 && f.unless == nil })
 	}
 	return sat.Unknown
 }
