@@ -294,9 +294,13 @@ func (m *model) countSplits() {
 	m.visible = &counter{solver: &m.Solver, of: m.excess(split)}
 }
 
+// mostCounted bounds the seams of a chain whose splits are counted by themselves: that
+// takes as many clauses as their square.
+const mostCounted = 300
+
 // excess are the visible splits that are more than each chain by itself needs at
 // least. To count these, and not all, spares the solver to find out that none can be
-// saved elsewhere.
+// saved elsewhere. Those of very long chains are all counted.
 func (m *model) excess(split []sat.Lit) []sat.Lit {
 	visible := make([][]sat.Lit, len(m.at.links))
 	for k, s := range m.at.seams {
@@ -307,12 +311,12 @@ func (m *model) excess(split []sat.Lit) []sat.Lit {
 	var all []sat.Lit
 	for k := range m.at.links {
 		least := m.at.links[k].shown
-		m.least += least
-		own := counter{solver: &m.Solver, of: visible[k]}
-		if least == 0 {
+		if least == 0 || len(visible[k]) > mostCounted {
 			all = append(all, visible[k]...)
 			continue
 		}
+		m.least += least
+		own := counter{solver: &m.Solver, of: visible[k]}
 		for i := least; i < len(own.of); i++ {
 			all = append(all, own.atMost(i)[0].Not())
 		}

@@ -32,9 +32,21 @@ func (s *search) choices(panels, setUps int) (list [][][]int, all bool) {
 		list = append(list, sets)
 		return len(list) < mostChoices
 	})
+	all = all && !s.twins()
 	slices.SortStableFunc(list, func(a, b [][]int) int { return cmp.Compare(s.turnsOf(a), s.turnsOf(b)) })
 	s.chosen[key] = chosen{list, all}
 	return list, all
+}
+
+// twins reports whether two positions do the same to all atoms, as a mirror does to a
+// bar that lies in it: then sets that hold both are left out of the list.
+func (s *search) twins() bool {
+	for h, row := range s.mul[0] {
+		if row != h {
+			return true
+		}
+	}
+	return false
 }
 
 type chosen struct {
