@@ -20,6 +20,7 @@ import (
 	"strapwork/pkg/internal/byhand"
 	"strapwork/pkg/internal/witness"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/sheet"
 	"strapwork/pkg/work"
 )
 
@@ -269,7 +270,7 @@ func TestWitnessRollsPlans(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	few := []string{"bars-and-bows", "three-rings"}
+	few := []string{"three-rings", "hexafoil"}
 	for _, text := range texts {
 		if os.Getenv("PLANS") == "" && !slices.Contains(few, text.Name) {
 			continue
@@ -282,13 +283,29 @@ func TestWitnessRollsPlans(t *testing.T) {
 				if r.Reached != build.Proved || !r.OK() {
 					t.Fatalf("%s: reached %v with\n%v", prefer, r.Reached, r.Findings)
 				}
-				if p := fmt.Sprint(r.Set.Plan.Panels); !slices.Contains(rolled, p) {
-					rolled = append(rolled, p)
+				if walls := wallsOf(r); !slices.Contains(rolled, walls) {
+					rolled = append(rolled, walls)
 					checkRolled(t, r)
 				}
 			}
 		})
 	}
+}
+
+// wallsOf are the openings in the walls of a build, and how its panels are laid.
+func wallsOf(r build.Result) string {
+	var b strings.Builder
+	for _, p := range r.Set.Panels {
+		fmt.Fprintln(&b, p.ID, p.Positions)
+	}
+	for _, p := range r.Parts {
+		for _, l := range p.Sheet.Lines {
+			if p.Ply == sheet.Wall && l.Role == sheet.Opening {
+				fmt.Fprintln(&b, p.Sheet.Name, l.Contour)
+			}
+		}
+	}
+	return b.String()
 }
 
 // TestWitnessSeesAWrongRider makes sure that the witness is no rubber stamp: a
