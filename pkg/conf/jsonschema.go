@@ -46,6 +46,10 @@ func (f *Format) object(t Table) map[string]any {
 			s["default"] = plainValue(text)
 		}
 		properties[k.Name] = s
+		if british := toBritish.Replace(k.Name); british != k.Name {
+			properties[british] = s
+			continue // either will do
+		}
 		if k.Must {
 			required = append(required, k.Name)
 		}

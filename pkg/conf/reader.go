@@ -171,6 +171,7 @@ func (r *Reader) known(t *Table, v *Value) {
 	if t.Any != nil {
 		return
 	}
+	r.american(t, v)
 	for _, f := range v.Fields {
 		if t.Key(f.Name) != nil {
 			continue

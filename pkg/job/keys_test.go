@@ -143,6 +143,9 @@ func TestDefaults(t *testing.T) {
 			got[same] = got["motif.line.open"]
 		}
 		got["motif.path.fit"] = got["motif.line.fit"]
+		bow := arcOf(t, "from = [0, 0]\nto = [10, 0]\nradius = 6")
+		got["motif.arc.side"] = map[bool]string{true: `"left"`, false: `"right"`}[bow.Bounds().Max.Y > 1]
+		got["motif.arc.long"] = truth(bow.Length() > 6*math.Pi)
 		for _, table := range job.Format().Tables {
 			for _, key := range table.Keys {
 				path, want := table.Path+"."+key.Name, key.Default.In(u)

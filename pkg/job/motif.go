@@ -226,23 +226,6 @@ func (r *reader) circle(t conf.Section) geom.Contour {
 	return c
 }
 
-func (r *reader) arc(t conf.Section) geom.Contour {
-	center, radius := t.Get("center"), t.Length("radius")
-	start, sweep := t.Angle("start"), t.Angle("sweep")
-	switch {
-	case sweep == 0:
-		r.Faultf(t.Get("sweep"), conf.BadValue, "sweep must not be 0")
-	case math.Abs(sweep) > 2*math.Pi+turnSlack:
-		r.Faultf(t.Get("sweep"), conf.BadValue, "sweep is beyond a full turn").Hintf("at most 360 degrees either way")
-	case radius*math.Abs(sweep) < shortest:
-		r.Faultf(t.Get("sweep"), conf.BadValue, "the arc is shorter than %s", r.show(shortest)).Hintf("angles are in degrees")
-	case center == nil:
-	default:
-		return r.swept(point(t, "center"), radius, start, sweep, t)
-	}
-	return geom.Contour{}
-}
-
 // swept is the arc, closed if it makes a full turn. With a NaN among its
 // measures, it is not made: that was told.
 func (r *reader) swept(center geom.Point, radius, start, sweep float64, t conf.Section) geom.Contour {
@@ -254,7 +237,11 @@ func (r *reader) swept(center geom.Point, radius, start, sweep float64, t conf.S
 		sweep = math.Copysign(2*math.Pi, sweep)
 	}
 	c := geom.Chain(full, geom.Arc(center, radius, start, sweep)...)
-	r.reach(c, t.Get("radius"))
+	at := t.Get("radius")
+	if at == nil {
+		at = t.Get("through")
+	}
+	r.reach(c, at)
 	return c
 }
 
