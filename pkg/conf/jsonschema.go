@@ -106,6 +106,8 @@ func (k Key) schema(t Type) map[string]any {
 		return k.bounded(map[string]any{"type": []string{"number", "string"}}, true)
 	case formPoint:
 		return Key{}.schema(List(2, Length))
+	case formPlace:
+		return map[string]any{"anyOf": []map[string]any{k.schema(Point), {"type": []string{"string", "object"}}}}
 	case formTable:
 		return map[string]any{"$ref": "#/$defs/" + t.table}
 	case formList:

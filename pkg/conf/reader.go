@@ -19,6 +19,10 @@ type Reader struct {
 	// whose mistake is told elsewhere. Names are those that there are.
 	Lookup func(name string) (float64, error)
 	Names  func() []string
+	// PointOf makes a point, in mm, of what is no pair of coordinates: of a name, say. It
+	// tells what is wrong, and then gives Bad.
+	PointOf func(v *Value, what string) (x, y float64)
+	Named   func(name string) bool // whether there is a point of the name
 	// Suggest, unless nil, gives a hint for a key that a table lacks; "" for the usual one.
 	Suggest func(table, name string) string
 	Notes   diag.Findings // what was assumed, and what has no effect

@@ -26,6 +26,9 @@ func (r *Reader) section(path string, v *Value) Section {
 	return Section{r, t, v}
 }
 
+// As is a table that may stand anywhere, read as that of a path, its keys checked.
+func (r *Reader) As(path string, v *Value) Section { return r.section(path, v) }
+
 // Absent reports whether the file lacks the table.
 func (s Section) Absent() bool { return s.Value.def == absent }
 

@@ -18,6 +18,7 @@ const (
 	formAngle
 	formFeed
 	formPoint
+	formPlace
 	formData
 	formDate
 	formList
@@ -44,6 +45,7 @@ var (
 	Angle  = Type{form: formAngle}  // a number of degrees, or an expression
 	Feed   = Type{form: formFeed}   // a length a minute
 	Point  = Type{form: formPoint}  // x and y
+	Place  = Type{form: formPlace}  // a point, or what the file's reader makes one of
 	Data   = Type{form: formData}   // path data, over several lines if need be
 	Date   = Type{form: formDate}   // a date, or one line of text
 )
@@ -77,7 +79,7 @@ func (t Type) plural() string {
 		return "numbers"
 	case formFeed:
 		return "lengths a minute"
-	case formPoint:
+	case formPoint, formPlace:
 		return "points"
 	case formTable:
 		return "tables"
@@ -117,7 +119,7 @@ func (k Key) takes(t Type) string {
 		return "degrees"
 	case formFeed:
 		return "length a minute"
-	case formPoint:
+	case formPoint, formPlace:
 		return "[x, y]"
 	case formTable:
 		return "table"

@@ -41,6 +41,7 @@ var format = conf.Format{
 			{Name: "title", Is: conf.Text, Said: "the file's name", Example: conf.Typed{`"Walnut games table"`}, Help: "what the job is called on drawings, sheets and the page"},
 			{Name: "units", Is: conf.Word, Must: true, Words: []string{"mm", "in"}, Help: "what a bare number means in the file"},
 			{Name: "let", Is: conf.TableOf("let"), Help: "named dimensions for use in expressions"},
+			{Name: "points", Is: conf.TableOf("points"), Help: "named points, for use wherever a point is read"},
 			{Name: "motif", Is: conf.TableOf("motif"), Must: true, Ask: "add [motif] and its elements, such as [[motif.line]]", Help: "the centre lines of the bands"},
 			{Name: "weave", Is: conf.TableOf("weave"), Help: "over and under"},
 			{Name: "inlay", Is: conf.TableOf("inlay"), Must: true, Ask: "add [inlay] with depth, and strips or width", Help: "the groove and the strips in it"},
@@ -57,6 +58,17 @@ var format = conf.Format{
 			About: "Any name of letters, digits and _, in any order; a name may lean on others. It may not be a unit, `pi` or a function.",
 		},
 		{
+			Path: "points", Any: &conf.Place,
+			About: "Any name of letters, digits and _, in any order. A point is [x, y], the name of another, or worked out as in the table below; so it is wherever a point is read: `from = \"A\"`, `center = { r = 80, a = 30 }`.",
+		},
+		{Path: "points.NAME", About: "Either by distance and direction, or between two others.", Keys: []conf.Key{
+			{Name: "r", Is: conf.Length, Example: conf.Typed{"80", "3"}, Ask: "with a, its direction; or between = [point, point]", Help: "how far it is from the origin, or from another point"},
+			{Name: "a", Is: conf.Angle, Example: conf.Typed{"30"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction in which it lies, counter-clockwise from +x"},
+			{Name: "from", Is: conf.Place, Said: "the origin", Quiet: true, Example: conf.Typed{`"A"`}, Help: "the point that it is measured from"},
+			{Name: "between", Is: conf.List(2, conf.Place), Example: conf.Typed{`["A", "B"]`}, Help: "the two points that it lies between"},
+			{Name: "at", Is: conf.Number, Default: conf.Typed{"0.5"}, Quiet: true, Example: conf.Typed{"0.5"}, Help: "how far along the way from the first to the second: 0 is at the first, 1 at the second"},
+		}},
+		{
 			Path:  "motif",
 			About: "Draw the centre lines of the bands. Ends that meet within 0.05 mm are joined; an end on the middle of another strand is a tee.",
 			Keys: []conf.Key{
@@ -70,22 +82,22 @@ var format = conf.Format{
 		},
 		{Path: "motif.line", About: "Either `from` and `to`, or `points`.", Keys: []conf.Key{
 			nameKey,
-			{Name: "from", Is: conf.Point, Example: conf.Typed{"[0, 0]"}, Ask: ", and to, or points = [[x, y], ...]", Help: "where a single straight starts"},
-			{Name: "to", Is: conf.Point, Example: conf.Typed{"[100, 0]", "[4, 0]"}, Help: "where it ends"},
-			{Name: "points", Is: conf.List(0, conf.Point), Example: conf.Typed{"[[0, 0], [100, 0], [100, 50]]", "[[0, 0], [4, 0], [4, 2]]"}, Help: "corners of several straights, in order; in place of from and to"},
+			{Name: "from", Is: conf.Place, Example: conf.Typed{"[0, 0]"}, Ask: ", and to, or points = [[x, y], ...]", Help: "where a single straight starts"},
+			{Name: "to", Is: conf.Place, Example: conf.Typed{"[100, 0]", "[4, 0]"}, Help: "where it ends"},
+			{Name: "points", Is: conf.List(0, conf.Place), Example: conf.Typed{"[[0, 0], [100, 0], [100, 50]]", "[[0, 0], [4, 0], [4, 2]]"}, Help: "corners of several straights, in order; in place of from and to"},
 			{Name: "closed", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "the last of the points is joined to the first"},
 			openKey, smoothKey, fitKey,
 		}},
 		{Path: "motif.arc", About: "Either `center`, `radius`, `start` and `sweep` or `end`; or `from`, `to` and `radius`; or `from`, `through` and `to`.", Keys: []conf.Key{
 			nameKey,
-			{Name: "center", Is: conf.Point, Example: conf.Typed{"[0, 0]"}, Ask: ", or the arc's ends: from and to, with radius or through", Help: "its centre"},
+			{Name: "center", Is: conf.Place, Example: conf.Typed{"[0, 0]"}, Ask: ", or the arc's ends: from and to, with radius or through", Help: "its centre"},
 			{Name: "radius", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"30", "1.25"}, Help: "its radius"},
 			{Name: "start", Is: conf.Angle, Example: conf.Typed{"0"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction from the centre in which it starts, counter-clockwise from +x"},
 			{Name: "sweep", Is: conf.Angle, Example: conf.Typed{"90"}, Ask: "degrees, counter-clockwise positive", Help: "how far it goes round, counter-clockwise positive; at most a full turn"},
 			{Name: "end", Is: conf.Angle, Example: conf.Typed{"90"}, Ask: "degrees, counter-clockwise from +x", Help: "in place of sweep: the direction in which it ends; it goes there counter-clockwise"},
-			{Name: "from", Is: conf.Point, Example: conf.Typed{"[0, 0]"}, Ask: "where the arc starts", Help: "where it starts, in place of center and start"},
-			{Name: "to", Is: conf.Point, Example: conf.Typed{"[40, 0]", "[2, 0]"}, Ask: "where the arc ends", Help: "where it ends"},
-			{Name: "through", Is: conf.Point, Example: conf.Typed{"[20, 10]", "[1, 0.5]"}, Help: "a place between from and to that it passes, in place of a radius"},
+			{Name: "from", Is: conf.Place, Example: conf.Typed{"[0, 0]"}, Ask: "where the arc starts", Help: "where it starts, in place of center and start"},
+			{Name: "to", Is: conf.Place, Example: conf.Typed{"[40, 0]", "[2, 0]"}, Ask: "where the arc ends", Help: "where it ends"},
+			{Name: "through", Is: conf.Place, Example: conf.Typed{"[20, 10]", "[1, 0.5]"}, Help: "a place between from and to that it passes, in place of a radius"},
 			{Name: "side", Is: conf.Word, Words: []string{bowLeft, bowRight}, Default: conf.Typed{`"left"`}, Quiet: true, Help: "to which side of the way from from to to it bows out, with a radius"},
 			{Name: "long", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "of the two arcs of a radius that bow out to that side, the one of more than a half turn"},
 			openKey, smoothKey,
@@ -98,7 +110,7 @@ var format = conf.Format{
 		}},
 		{Path: "weave", About: "Over and under alternate along every strand by themselves.", Keys: []conf.Key{
 			{Name: "first", Is: conf.Word, Words: []string{"over", "under"}, Default: conf.Typed{`"over"`}, Help: "how the first strand of each connected piece meets its first crossing"},
-			{Name: "flip", Is: conf.List(0, conf.Point), Example: conf.Typed{"[[0, -80]]", "[[0, -3]]"}, Help: "crossings at which over and under are exchanged, each given to within 1 mm; copies don't repeat them"},
+			{Name: "flip", Is: conf.List(0, conf.Place), Example: conf.Typed{"[[0, -80]]", "[[0, -3]]"}, Help: "crossings at which over and under are exchanged, each given to within 1 mm; copies don't repeat them"},
 		}},
 		{Path: "inlay", About: "Give `strips`, which make the groove's width, or `width`: never both.", Keys: []conf.Key{
 			{Name: "depth", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"3", `"1/8"`}, Ask: "the groove's depth", Help: "depth of the groove"},
@@ -150,8 +162,8 @@ var format = conf.Format{
 			{Name: "clamp", Is: conf.List(0, conf.TableOf("stock.clamp")), Help: "a clamp; give one table for each"},
 		}},
 		{Path: "stock.clamp", About: "A box that stands on the work, in the motif's coordinates.", Keys: []conf.Key{
-			{Name: "from", Is: conf.Point, Must: true, Example: conf.Typed{"[-300, -200]", "[-12, -8]"}, Ask: "the corner's place", Help: "one corner of the clamp, from the motif's origin"},
-			{Name: "to", Is: conf.Point, Must: true, Example: conf.Typed{"[-260, -150]", "[-10, -6]"}, Ask: "the corner's place", Help: "the opposite corner"},
+			{Name: "from", Is: conf.Place, Must: true, Example: conf.Typed{"[-300, -200]", "[-12, -8]"}, Ask: "the corner's place", Help: "one corner of the clamp, from the motif's origin"},
+			{Name: "to", Is: conf.Place, Must: true, Example: conf.Typed{"[-260, -150]", "[-10, -6]"}, Ask: "the corner's place", Help: "the opposite corner"},
 			{Name: "height", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"25", "1"}, Ask: "how far it stands above the work", Help: "how far it stands up from the top of the work"},
 		}},
 	},
@@ -160,7 +172,7 @@ var format = conf.Format{
 // Keys that several kinds of element have.
 var (
 	nameKey   = conf.Key{Name: "name", Is: conf.Text, Said: "the element's kind, numbered", Quiet: true, Example: conf.Typed{`"bar"`}, Help: "its name in lists and findings: letters, digits, - and _; its copies are name.2, name.3"}
-	centerKey = conf.Key{Name: "center", Is: conf.Point, Must: true, Example: conf.Typed{"[0, 0]"}, Help: "its centre"}
+	centerKey = conf.Key{Name: "center", Is: conf.Place, Must: true, Example: conf.Typed{"[0, 0]"}, Help: "its centre"}
 	radiusKey = conf.Key{Name: "radius", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"30", "1.25"}, Help: "its radius"}
 	openKey   = conf.Key{Name: "open", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "its ends are meant to lie near others, within 1 mm, without being joined to them"}
 	smoothKey = conf.Key{Name: "smooth", Is: conf.Word, Words: words(work.SmoothStart, work.SmoothEnd, work.SmoothBoth), Said: "as drawn", Quiet: true, Help: "which end meets its neighbour smoothly, though it is drawn up to 3 degrees out"}

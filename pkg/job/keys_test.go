@@ -144,6 +144,8 @@ func TestDefaults(t *testing.T) {
 		}
 		got["motif.path.fit"] = got["motif.line.fit"]
 		bow := arcOf(t, "from = [0, 0]\nto = [10, 0]\nradius = 6")
+		half := pointsJob(t, "A = [0, 0]\nB = [10, 4]\nC = { between = [\"A\", \"B\"] }", "\"C\"")
+		got["points.NAME.at"] = length(half.X / 10 * u.InMM())
 		got["motif.arc.side"] = map[bool]string{true: `"left"`, false: `"right"`}[bow.Bounds().Max.Y > 1]
 		got["motif.arc.long"] = truth(bow.Length() > 6*math.Pi)
 		for _, table := range job.Format().Tables {

@@ -204,7 +204,7 @@ func (r *reader) straights(ns []*conf.Value, closed bool) geom.Contour {
 		if len(ns) == 2 && !closed {
 			what = []string{"from", "to"}[i]
 		}
-		p := geom.Pt(r.Point(n, what))
+		p := geom.Pt(r.Place(n, what))
 		if i > 0 && p.Near(c.Vertices[i-1].Point, shortest) {
 			r.Faultf(n, conf.BadValue, "a line without length").Hintf("its two ends are the same point")
 		}

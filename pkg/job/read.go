@@ -38,6 +38,10 @@ type reader struct {
 	let  map[string]*name
 	path []*name // of [let], each wanted by the one before
 
+	points map[string]*spot
+	trail  []*spot // of [points], each wanted by the one before
+	nested int     // how deep tables of points stand in one another
+
 	forProgram bool // only what a machine needs is made from the file
 }
 
@@ -48,6 +52,7 @@ func read(file string, data []byte, forProgram bool) (*Job, diag.Findings) {
 	}
 	r := &reader{Reader: in, forProgram: forProgram}
 	in.Lookup, in.Names = r.lookup, r.names
+	in.PointOf, in.Named = r.pointOf, r.named
 	j := r.job()
 	r.Notes.Sort()
 	found := r.Findings()
@@ -65,6 +70,7 @@ func (r *reader) job() *Job {
 	j.Units = r.readUnits(top)
 	r.Units = j.Units
 	r.readLet(top)
+	r.readPoints(top)
 	j.Title = r.readTitle(top)
 	j.Motif = r.readMotif(top)
 	j.Weave = r.readWeave(top)

@@ -36,7 +36,7 @@ func (r *reader) readWeave(top conf.Section) work.Weaving {
 	}
 	if items, ok := r.Points(v, "flip"); ok && r.AtMost(v, "flip", mostListed) {
 		for i, item := range items {
-			at := geom.Pt(r.Point(item, "a crossing of flip"))
+			at := geom.Pt(r.Place(item, "a crossing of flip"))
 			w.Flips = append(w.Flips, work.Flip{At: at, Key: diag.Key(fmt.Sprintf("weave.flip.%d", i+1))})
 		}
 	}
