@@ -86,6 +86,7 @@ var format = conf.Format{
 			{Name: "to", Is: conf.Place, Example: conf.Typed{"[100, 0]", "[4, 0]"}, Help: "where it ends"},
 			{Name: "points", Is: conf.List(0, conf.Place), Example: conf.Typed{"[[0, 0], [100, 0], [100, 50]]", "[[0, 0], [4, 0], [4, 2]]"}, Help: "corners of several straights, in order; in place of from and to"},
 			{Name: "closed", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "the last of the points is joined to the first"},
+			{Name: "round", Is: conf.Either(conf.Length, conf.List(0, conf.Length)), Said: "sharp corners", Quiet: true, Range: conf.NotNegative, Example: conf.Typed{"12", `"1/2"`}, Ask: ", or a list with one for each point, 0 where it stays sharp", Help: "radius of the arcs that round the corners at points: one for all, or a list with one for each point"},
 			openKey, smoothKey, fitKey,
 		}},
 		{Path: "motif.arc", About: "Either `center`, `radius`, `start` and `sweep` or `end`; or `from`, `to` and `radius`; or `from`, `through` and `to`.", Keys: []conf.Key{

@@ -168,8 +168,10 @@ func one(c geom.Contour) []geom.Contour {
 func (r *reader) line(t conf.Section) geom.Contour {
 	list := t.Get("points")
 	if list == nil {
-		if n := t.Get("closed"); n != nil {
-			r.Errorf(n, ruleConflict, "closed goes with points").Hintf("write points = [[x, y], ...]")
+		for _, name := range [2]string{"closed", "round"} {
+			if n := t.Get(name); n != nil {
+				r.Errorf(n, ruleConflict, "%s goes with points", name).Hintf("write points = [[x, y], ...]")
+			}
 		}
 		from, to := t.Require("from"), t.Require("to")
 		if from == nil || to == nil {
@@ -191,7 +193,7 @@ func (r *reader) line(t conf.Section) geom.Contour {
 	case len(items) < least:
 		r.Faultf(list, conf.BadValue, "points needs at least %d points, not %d", least, len(items))
 	default:
-		return r.straights(items, closed)
+		return r.rounded(t, r.straights(items, closed))
 	}
 	return geom.Contour{}
 }
