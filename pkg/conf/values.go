@@ -62,6 +62,11 @@ func (r *Reader) number(v *Value, what string, angle bool) float64 {
 // Expression is a bare number or an expression in the file's units.
 func (r *Reader) Expression(v *Value, what string) float64 { return r.number(v, what, false) }
 
+// Degrees is a bare number or an expression of an angle, in radians.
+func (r *Reader) Degrees(v *Value, what string) float64 {
+	return r.number(v, what, true) * (math.Pi / 180)
+}
+
 // plain is a number as TOML writes it.
 func (r *Reader) plain(v *Value, what string) float64 {
 	x, err := strconv.ParseFloat(strings.ReplaceAll(v.Text, "_", ""), 64)
@@ -112,6 +117,16 @@ func (v *Value) Within(offset int) int {
 		return v.Off
 	}
 	return v.textOff + offset
+}
+
+// Part is some of a text's bytes as a text of their own, in their place.
+func (v *Value) Part(from, to int) *Value {
+	p := *v
+	p.Text, p.Off = v.Text[from:to], v.Within(from)
+	if v.textOff >= 0 {
+		p.textOff += from
+	}
+	return &p
 }
 
 // A shown is how amounts of a kind are said: one that is wrong, and what bounds it.

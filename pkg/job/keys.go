@@ -78,6 +78,7 @@ var format = conf.Format{
 				{Name: "arc", Is: conf.List(0, conf.TableOf("motif.arc")), Help: "an arc of a circle"},
 				{Name: "circle", Is: conf.List(0, conf.TableOf("motif.circle")), Help: "a whole circle"},
 				{Name: "path", Is: conf.List(0, conf.TableOf("motif.path")), Help: "lines and arcs as SVG path data"},
+				{Name: "strand", Is: conf.List(0, conf.TableOf("motif.strand")), Help: "a band as one walks along it"},
 			},
 		},
 		{Path: "motif.line", About: "Either `from` and `to`, or `points`.", Keys: []conf.Key{
@@ -109,6 +110,18 @@ var format = conf.Format{
 			{Name: "d", Is: conf.Data, Must: true, Example: conf.Typed{`"M 0 0 L 100 0"`, `"M 0 0 L 4 0"`}, Help: "path data with M, L, H, V, A and Z, in the file's units and y upwards; no curves, no expressions"},
 			openKey, smoothKey, fitKey,
 		}},
+		{
+			Path: "motif.strand",
+			About: "Each step begins in the direction in which the one before it ended, so that all is smooth but at a `corner`. Steps: `straight 40`, `straight to B`, " +
+				"`left 90 radius 25`, `right 180 radius 12`, `tangent to C` (the arc that ends there), `corner 45` (to the left), `close` (back to the start, smoothly).",
+			Keys: []conf.Key{
+				nameKey,
+				{Name: "start", Is: conf.Place, Must: true, Example: conf.Typed{"[0, 0]"}, Ask: "where it begins", Help: "where it begins"},
+				{Name: "heading", Is: conf.Angle, Said: "towards where the first step ends", Quiet: true, Example: conf.Typed{"30"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction in which it sets out, counter-clockwise from +x; not needed if it first goes straight to a point"},
+				{Name: "go", Is: conf.List(0, conf.Text), Must: true, Example: conf.Typed{`["straight 40", "left 90 radius 25", "straight 10"]`, `["straight 2", "left 90 radius 1", "straight 1/2"]`}, Help: "its steps, in order; points are names of [points]"},
+				openKey, smoothKey,
+			},
+		},
 		{Path: "weave", About: "Over and under alternate along every strand by themselves.", Keys: []conf.Key{
 			{Name: "first", Is: conf.Word, Words: []string{"over", "under"}, Default: conf.Typed{`"over"`}, Help: "how the first strand of each connected piece meets its first crossing"},
 			{Name: "flip", Is: conf.List(0, conf.Place), Example: conf.Typed{"[[0, -80]]", "[[0, -3]]"}, Help: "crossings at which over and under are exchanged, each given to within 1 mm; copies don't repeat them"},

@@ -139,7 +139,7 @@ func TestDefaults(t *testing.T) {
 			"stock.clearance": length(j.Clamping.Clearance),
 		}
 		// The same keys of other elements are read by the same lines.
-		for _, same := range []string{"motif.arc.open", "motif.path.open"} {
+		for _, same := range []string{"motif.arc.open", "motif.path.open", "motif.strand.open"} {
 			got[same] = got["motif.line.open"]
 		}
 		got["motif.path.fit"] = got["motif.line.fit"]

@@ -32,7 +32,7 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 	t, ok := top.Sub("motif")
 	m := work.Drawing{Copies: max(1, t.Count("copies")), Mirror: t.Flag("mirror")}
 	var all []drawn
-	for k := work.KindLine; k <= work.KindPath; k++ {
+	for _, k := range work.ElementKinds {
 		for _, s := range t.List(k.String(), mostLegs) {
 			all = append(all, drawn{t: s, key: s.Value.Key(), kind: k})
 		}
@@ -41,7 +41,7 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 	// first-listed element, so the file's order counts.
 	slices.SortStableFunc(all, func(a, b drawn) int { return a.t.Value.Off - b.t.Value.Off })
 	if len(all) == 0 && ok {
-		r.Faultf(t.Value, conf.Missing, "the motif is empty").Hintf("add [[motif.line]], [[motif.arc]], [[motif.circle]] or [[motif.path]]")
+		r.Faultf(t.Value, conf.Missing, "the motif is empty").Hintf("add [[motif.line]], [[motif.arc]], [[motif.circle]], [[motif.path]] or [[motif.strand]]")
 	}
 	taken := r.nameAll(all)
 	for _, d := range all {
@@ -122,6 +122,8 @@ func (r *reader) elements(d drawn, taken map[string]int) []work.Element {
 		cs = one(r.circle(d.t))
 	case work.KindPath:
 		cs = r.outline(d.t)
+	case work.KindStrand:
+		cs = one(r.walk(d.t))
 	}
 	keys := r.joining(d)
 	var es []work.Element
@@ -148,7 +150,7 @@ func (r *reader) joining(d drawn) (e work.Element) {
 	}
 	e.Open = d.t.Flag("open")
 	e.Smooth = work.SmoothAsDrawn + 1 + work.Smooth(d.t.Word("smooth"))
-	if d.kind != work.KindArc {
+	if d.kind == work.KindLine || d.kind == work.KindPath {
 		e.Fit = d.t.Flag("fit")
 	}
 	return e

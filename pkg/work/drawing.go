@@ -16,19 +16,24 @@ type Drawing struct {
 // ElementKind says how an element was drawn.
 type ElementKind int
 
-// The four kinds of element.
+// The kinds of element.
 const (
 	KindLine ElementKind = iota
 	KindArc
 	KindCircle
 	KindPath
+	KindStrand
 )
+
+// ElementKinds are all kinds.
+var ElementKinds = [...]ElementKind{KindLine, KindArc, KindCircle, KindPath, KindStrand}
 
 var elementKindWords = [...]string{
 	KindLine:   "line",
 	KindArc:    "arc",
 	KindCircle: "circle",
 	KindPath:   "path",
+	KindStrand: "strand",
 }
 
 // String is the kind's word in the job file.

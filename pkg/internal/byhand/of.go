@@ -24,6 +24,9 @@ func Of(text string) (Drawing, error) {
 		case work.KindLine:
 			made.Kind, made.Closed = Line, c.Closed
 			for _, v := range c.Vertices {
+				if v.Bulge != 0 {
+					return Drawing{}, fmt.Errorf("%s has round corners", e.Name)
+				}
 				made.Points = append(made.Points, v.Point)
 			}
 		case work.KindArc, work.KindCircle:
@@ -36,8 +39,8 @@ func Of(text string) (Drawing, error) {
 					made.Sweep += k.Sweep()
 				}
 			}
-		case work.KindPath:
-			return Drawing{}, fmt.Errorf("%s is a path", e.Name)
+		case work.KindPath, work.KindStrand:
+			return Drawing{}, fmt.Errorf("%s is a %s", e.Name, e.Kind)
 		}
 		d.Elements = append(d.Elements, made)
 	}
