@@ -249,4 +249,3 @@ func (w *walker) close(v *conf.Value) bool {
 	joint := w.at.Add(w.ahead.Scale(length)).Lerp(w.start.Sub(w.set.Scale(length)), 0.5)
 	return w.arcTo(v, joint) && w.arcTo(v, w.start)
 }
-
