@@ -21,7 +21,7 @@ const tooManyAtoms = 3_000
 
 // patience bounds the search for a preference over one cutting-up, in steps of
 // the solver: some seconds' in all. What is found by then is used, and the bounds
-// proved by then are told.
+// proved by then are said.
 var patience = [len(aims)]int{work.PreferClean: 60_000_000, work.PreferSetups: 20_000_000, work.PreferPanels: 20_000_000}
 
 // Params say in which positions panels may be laid, and which plan is the best.
