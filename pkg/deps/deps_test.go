@@ -29,6 +29,7 @@ pkg/diag            < pkg/unit
 pkg/conf            < pkg/unit pkg/diag go-toml
 pkg/geom/region     < pkg/geom
 profiles            <
+pkg/drawing         < pkg/geom pkg/diag
 pkg/work            < pkg/geom pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
 pkg/job             < pkg/conf pkg/work pkg/diag pkg/unit pkg/geom

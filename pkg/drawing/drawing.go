@@ -1,0 +1,100 @@
+// Package drawing is a drawing as it was read from a file, whatever its format: curves
+// in the order in which they are painted, each with how it is drawn and where it stands
+// in the file, and what was passed over. It says what is drawn, not what a maker wants
+// of it.
+//
+// Coordinates are the file's own units with y up; a reader turns over what has y down.
+// Angles are radians, counter-clockwise from +x.
+package drawing
+
+import (
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+)
+
+// Limits of what is read: a drawing of a motif has some hundreds of curves.
+const (
+	// MaxSize is the size in bytes beyond which a drawing is not read.
+	MaxSize = 32 << 20
+	// MaxCurves is how many segments a drawing may have, copies counted.
+	MaxCurves = 50_000
+	// MaxDeep is how deep its groups may be nested.
+	MaxDeep = 64
+	// Farthest is the largest coordinate that is read, in any unit.
+	Farthest = 1e9
+)
+
+// A Drawing is what a file draws.
+type Drawing struct {
+	// Unit is the length of a unit in mm, as the file states it; 0 where it doesn't.
+	Unit float64
+	// Page is the paper, viewBox or extents that the file states, in its units; empty
+	// where it states none.
+	Page   geom.Box
+	Curves []Curve  // in painting order: later ones lie on top
+	Passed []Passed // what was passed over, in the order in which each was first met
+}
+
+// A Curve is a chain of segments, each beginning where the one before ends.
+type Curve struct {
+	Segments []Segment
+	Closed   bool    // it is drawn back to its start; the last segment ends there
+	Filled   bool    // its inside is painted
+	Stroked  bool    // its line is painted
+	Width    float64 // of the line as drawn, in the drawing's units; 0: as thin as can be
+	Dashed   bool    // its line has gaps
+	Masked   bool    // a mask or a clipping path hides parts of it
+	Layer    string  // DXF: the layer; SVG: the id of the outermost group
+	Color    string  // of the line where that is painted, else of the inside: "#rrggbb"; "" unknown
+	ID       string  // the name or handle that the file gives it; may be empty
+	Pos      diag.Position
+}
+
+// Passed is what of a file is no line to follow, or is hidden.
+type Passed struct {
+	What  string // in a list: "text", "hidden layer", "mask"
+	Count int
+	Pos   diag.Position // of the first
+}
+
+// Pass counts what is passed over.
+func (d *Drawing) Pass(what string, pos diag.Position) {
+	for i := range d.Passed {
+		if d.Passed[i].What == what {
+			d.Passed[i].Count++
+			return
+		}
+	}
+	d.Passed = append(d.Passed, Passed{What: what, Count: 1, Pos: pos})
+}
+
+// Bounds is the smallest box that holds the curves' centre lines, in the drawing's
+// units.
+func (d Drawing) Bounds() geom.Box {
+	b := geom.EmptyBox()
+	for _, c := range d.Curves {
+		b = b.Join(c.Bounds())
+	}
+	return b
+}
+
+// Bounds is the smallest box that holds the curve, in the drawing's units.
+func (c Curve) Bounds() geom.Box {
+	b := geom.EmptyBox()
+	for _, s := range c.Segments {
+		b = b.Join(s.Bounds())
+	}
+	return b
+}
+
+// Moved is the curve under an affine map. The width of its line grows by the root of
+// the map's area.
+func (c Curve) Moved(m Affine) Curve {
+	moved := c
+	moved.Width = c.Width * m.Scale()
+	moved.Segments = make([]Segment, len(c.Segments))
+	for i, s := range c.Segments {
+		moved.Segments[i] = s.Moved(m)
+	}
+	return moved
+}
