@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"sort"
 
 	"strapwork/pkg/geom"
 )
@@ -185,10 +186,9 @@ func (a homogeneous) lerp(b homogeneous, t float64) homogeneous {
 func (n NURBS) both(t float64) (at, speed geom.Point) {
 	from, to := n.domain()
 	u := from + t*(to-from)
-	k := n.Degree // the span that holds u
-	for k < len(n.Points)-1 && n.Knots[k+1] <= u {
-		k++
-	}
+	// The span that holds u: the last that begins at or before it and has a length.
+	inner := n.Knots[n.Degree+1 : len(n.Points)]
+	k := n.Degree + sort.Search(len(inner), func(i int) bool { return inner[i] > u })
 	for k > n.Degree && n.Knots[k] >= n.Knots[k+1] {
 		k--
 	}
