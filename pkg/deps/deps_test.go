@@ -30,9 +30,10 @@ pkg/conf            < pkg/unit pkg/diag go-toml
 pkg/geom/region     < pkg/geom
 profiles            <
 pkg/drawing         < pkg/geom pkg/diag
+pkg/family          < pkg/geom pkg/unit
 pkg/work            < pkg/geom pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
-pkg/job             < pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
+pkg/job             < pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
 pkg/label           < pkg/geom pkg/geom/region

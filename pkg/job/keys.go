@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/work"
@@ -36,7 +37,7 @@ var (
 
 var format = conf.Format{
 	Name: "job", What: "a job file", Title: "The job file", MaxSize: MaxSize, Rule: conf.Named("job"),
-	Tables: []conf.Table{
+	Tables: slices.Concat([]conf.Table{
 		{Keys: []conf.Key{
 			{Name: "title", Is: conf.Text, Said: "the file's name", Example: conf.Typed{`"Walnut games table"`}, Help: "what the job is called on drawings, sheets and the page"},
 			{Name: "units", Is: conf.Word, Must: true, Words: []string{"mm", "in"}, Help: "what a bare number means in the file"},
@@ -71,7 +72,7 @@ var format = conf.Format{
 		{
 			Path:  "motif",
 			About: "Draw the centre lines of the bands. Ends that meet within 0.05 mm are joined; an end on the middle of another strand is a tee.",
-			Keys: []conf.Key{
+			Keys: slices.Concat([]conf.Key{
 				{Name: "copies", Is: conf.Whole, Range: conf.From(1, maxCopies), Default: conf.Typed{"1"}, Quiet: true, Example: conf.Typed{"4"}, Ask: "how often the elements are repeated", Help: "how often each element is drawn, turned about the origin by 360 degrees / copies each time"},
 				{Name: "mirror", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "each element is drawn reflected in the x axis as well, before it is turned"},
 				{Name: "line", Is: conf.List(0, conf.TableOf("motif.line")), Help: "a straight, or several joined end to end"},
@@ -79,7 +80,7 @@ var format = conf.Format{
 				{Name: "circle", Is: conf.List(0, conf.TableOf("motif.circle")), Help: "a whole circle"},
 				{Name: "path", Is: conf.List(0, conf.TableOf("motif.path")), Help: "lines and arcs as SVG path data"},
 				{Name: "strand", Is: conf.List(0, conf.TableOf("motif.strand")), Help: "a band as one walks along it"},
-			},
+			}, familyKeys()),
 		},
 		{Path: "motif.line", About: "Either `from` and `to`, or `points`.", Keys: []conf.Key{
 			nameKey,
@@ -122,6 +123,7 @@ var format = conf.Format{
 				openKey, smoothKey,
 			},
 		},
+	}, familyTables(), []conf.Table{
 		{Path: "weave", About: "Over and under alternate along every strand by themselves.", Keys: []conf.Key{
 			{Name: "first", Is: conf.Word, Words: []string{"over", "under"}, Default: conf.Typed{`"over"`}, Help: "how the first strand of each connected piece meets its first crossing"},
 			{Name: "flip", Is: conf.List(0, conf.Place), Example: conf.Typed{"[[0, -80]]", "[[0, -3]]"}, Help: "crossings at which over and under are exchanged, each given to within 1 mm; copies don't repeat them"},
@@ -180,7 +182,7 @@ var format = conf.Format{
 			{Name: "to", Is: conf.Place, Must: true, Example: conf.Typed{"[-260, -150]", "[-10, -6]"}, Ask: "the corner's place", Help: "the opposite corner"},
 			{Name: "height", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"25", "1"}, Ask: "how far it stands above the work", Help: "how far it stands up from the top of the work"},
 		}},
-	},
+	}),
 }
 
 // Keys that several kinds of element have.

@@ -32,9 +32,9 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 	t, ok := top.Sub("motif")
 	m := work.Drawing{Copies: max(1, t.Count("copies")), Mirror: t.Flag("mirror")}
 	var all []drawn
-	for _, k := range work.ElementKinds {
-		for _, s := range t.List(k.String(), mostLegs) {
-			all = append(all, drawn{t: s, key: s.Value.Key(), kind: k})
+	for _, k := range makers() {
+		for _, s := range t.List(k.word, mostLegs) {
+			all = append(all, drawn{maker: k, t: s, key: s.Value.Key()})
 		}
 	}
 	// The kinds were read one after the other; a strand starts at its
@@ -50,11 +50,33 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 	return r.boundLegs(t, m)
 }
 
+// A maker is a kind of table under [motif] that draws elements.
+type maker struct {
+	word string // of the table: "line" of [[motif.line]]
+	kind work.ElementKind
+	read func(r *reader, d drawn) []geom.Contour // nothing where it is wrong, and told
+}
+
+// makers are all kinds: those by hand, and the pattern families.
+func makers() []maker {
+	all := []maker{
+		{"line", work.KindLine, func(r *reader, d drawn) []geom.Contour { return one(r.line(d.t)) }},
+		{"arc", work.KindArc, func(r *reader, d drawn) []geom.Contour { return one(r.arc(d.t)) }},
+		{"circle", work.KindCircle, func(r *reader, d drawn) []geom.Contour { return one(r.circle(d.t)) }},
+		{"path", work.KindPath, func(r *reader, d drawn) []geom.Contour { return r.outline(d.t) }},
+		{"strand", work.KindStrand, func(r *reader, d drawn) []geom.Contour { return one(r.walk(d.t)) }},
+	}
+	for _, f := range families {
+		all = append(all, maker{f.Name, work.KindPattern, func(r *reader, d drawn) []geom.Contour { return r.pattern(d, f) }})
+	}
+	return all
+}
+
 // drawn is one table of the motif.
 type drawn struct {
+	maker
 	t    conf.Section
 	key  diag.Key
-	kind work.ElementKind
 	name string
 }
 
@@ -73,11 +95,11 @@ func (r *reader) nameAll(all []drawn) map[string]int {
 		}
 		taken[all[i].name] = r.Line(n.Off)
 	}
-	count := map[work.ElementKind]int{}
+	count := map[string]int{}
 	for i := range all {
 		for all[i].name == "" {
-			count[all[i].kind]++
-			all[i].name = free(taken, all[i].kind.String(), count[all[i].kind])
+			count[all[i].word]++
+			all[i].name = free(taken, all[i].word, count[all[i].word])
 		}
 	}
 	for _, d := range all {
@@ -112,19 +134,7 @@ func (r *reader) name(t conf.Section, n *conf.Value) string {
 
 // elements reads one drawing: one element, or one for each subpath.
 func (r *reader) elements(d drawn, taken map[string]int) []work.Element {
-	var cs []geom.Contour
-	switch d.kind {
-	case work.KindLine:
-		cs = one(r.line(d.t))
-	case work.KindArc:
-		cs = one(r.arc(d.t))
-	case work.KindCircle:
-		cs = one(r.circle(d.t))
-	case work.KindPath:
-		cs = r.outline(d.t)
-	case work.KindStrand:
-		cs = one(r.walk(d.t))
-	}
+	cs := d.read(r, d)
 	keys := r.joining(d)
 	var es []work.Element
 	for i, n := 0, 1; i < len(cs); n++ {
@@ -145,7 +155,7 @@ func (r *reader) elements(d drawn, taken map[string]int) []work.Element {
 
 // joining reads the keys that say how an element meets others.
 func (r *reader) joining(d drawn) (e work.Element) {
-	if d.kind == work.KindCircle {
+	if d.kind == work.KindCircle || d.kind == work.KindPattern {
 		return e
 	}
 	e.Open = d.t.Flag("open")

@@ -7,6 +7,7 @@ import (
 	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // Rules of this package's findings, besides those of package conf.
@@ -42,6 +43,9 @@ type reader struct {
 	trail  []*spot // of [points], each wanted by the one before
 	nested int     // how deep tables of points stand in one another
 
+	inlay  work.Inlay  // the groove, and
+	router work.Router // what cuts it, for patterns that are sized for it
+
 	forProgram bool // only what a machine needs is made from the file
 }
 
@@ -72,10 +76,11 @@ func (r *reader) job() *Job {
 	r.readLet(top)
 	r.readPoints(top)
 	j.Title = r.readTitle(top)
-	j.Motif = r.readMotif(top)
-	j.Weave = r.readWeave(top)
 	j.Inlay = r.readInlay(top)
 	j.Router = r.readRouter(top)
+	r.inlay, r.router = j.Inlay, j.Router
+	j.Motif = r.readMotif(top)
+	j.Weave = r.readWeave(top)
 	j.Board = r.readBoard(top)
 	if j.Router.Guide.HasTemplates() {
 		j.Template = r.readTemplate(top, j.Router.Guide)

@@ -23,17 +23,16 @@ const (
 	KindCircle
 	KindPath
 	KindStrand
+	KindPattern
 )
 
-// ElementKinds are all kinds.
-var ElementKinds = [...]ElementKind{KindLine, KindArc, KindCircle, KindPath, KindStrand}
-
 var elementKindWords = [...]string{
-	KindLine:   "line",
-	KindArc:    "arc",
-	KindCircle: "circle",
-	KindPath:   "path",
-	KindStrand: "strand",
+	KindLine:    "line",
+	KindArc:     "arc",
+	KindCircle:  "circle",
+	KindPath:    "path",
+	KindStrand:  "strand",
+	KindPattern: "pattern",
 }
 
 // String is the kind's word in the job file.

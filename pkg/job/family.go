@@ -1,0 +1,205 @@
+package job
+
+// Pattern families: a table each, placed and sized alike.
+
+import (
+	"errors"
+	"math"
+
+	"strapwork/pkg/conf"
+	"strapwork/pkg/family"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
+)
+
+const (
+	ruleFamily = "bad-pattern"
+	ruleTight  = "pattern-tight"
+)
+
+// A Family is one of the tables of patterns under [motif].
+type Family struct {
+	Name  string // the table's: "rings" of [[motif.rings]]
+	About string // a line on what it draws
+	Size  string // the key that says how large it is: "ring"
+	keys  []conf.Key
+	read  func(t conf.Section) family.Pattern // with a size of NaN where none is given
+}
+
+// families are all families, in the order in which they are listed.
+var families = [...]Family{ringsFamily}
+
+// Families are all families, in the order in which they are listed.
+func Families() []Family { return families[:] }
+
+// Keys are the keys of the family's table: its own, and then those that all have.
+func (f Family) Keys() []conf.Key {
+	return append(append([]conf.Key{nameKey}, f.keys...), placeKeys...)
+}
+
+// placeKeys say where a pattern lies, and how large it is.
+var placeKeys = []conf.Key{
+	{Name: "size", Is: conf.Point, Said: "from its measures", Quiet: true, Example: conf.Typed{"[300, 200]", "[12, 8]"}, Ask: "the width and height that it must fit into", Help: "the width and height that its centre lines must fit into, in place of its size"},
+	{Name: "center", Is: conf.Place, Said: "the origin", Quiet: true, Example: conf.Typed{"[0, 0]"}, Help: "where its middle lies"},
+	{Name: "turn", Is: conf.Angle, Default: conf.Typed{"0"}, Quiet: true, Example: conf.Typed{"45"}, Help: "how far it is turned about its middle, counter-clockwise"},
+}
+
+// sizeKey is the key that says how large a pattern is.
+func sizeKey(name, help string, example conf.Typed) conf.Key {
+	return conf.Key{Name: name, Is: conf.Length, Range: conf.Positive, Said: "for the job's rider", Quiet: true, Example: example, Help: help}
+}
+
+// familyKeys are the keys of [motif] that are families.
+func familyKeys() []conf.Key {
+	var keys []conf.Key
+	for _, f := range families {
+		keys = append(keys, conf.Key{Name: f.Name, Is: conf.List(0, conf.TableOf("motif."+f.Name)), Help: f.About})
+	}
+	return keys
+}
+
+func familyTables() []conf.Table {
+	var tables []conf.Table
+	for _, f := range families {
+		tables = append(tables, conf.Table{Path: "motif." + f.Name, Keys: f.Keys()})
+	}
+	return tables
+}
+
+const (
+	// usualRider in mm is the rider for which a pattern is sized where none is given: a
+	// common template bushing (common practice).
+	usualRider = 16
+	// roomy is by how much a pattern whose size isn't given is larger than the rider
+	// needs: tracks then lie far enough from one another for a few panels to do.
+	roomy = 1.25
+)
+
+// need is the smallest radius in mm of a curve that the job's rider follows; of a job
+// whose router rides on nothing, or isn't known, one that most riders follow.
+func (r *reader) need() (radius float64, known bool) {
+	rt := r.router
+	radius = rt.RiderDiameter/2 + max(0, r.inlay.Width-rt.Bit)/2
+	if !rt.Guide.HasPanels() || !(radius > 0) {
+		return usualRider / 2, false
+	}
+	return radius, true
+}
+
+// pattern reads a family's table.
+func (r *reader) pattern(d drawn, f Family) []geom.Contour {
+	p := f.read(d.t)
+	if p == nil {
+		return nil // told
+	}
+	if d.t.Given(f.Size) {
+		if d.t.Given("size") {
+			r.Errorf(d.t.Get("size"), ruleConflict, "%s and size are both given", f.Size).Hintf("take one of them away")
+			return nil
+		}
+		if math.IsNaN(d.t.Length(f.Size)) {
+			return nil // told
+		}
+	} else if p = r.sized(d.t, f, p); p == nil {
+		return nil
+	}
+	cs, err := p.Draw()
+	if err != nil {
+		r.misdrawn(d.t, err)
+		return nil
+	}
+	r.remark(d.t, f, p, cs)
+	at, turn := geom.Point{}, d.t.Angle("turn")
+	if d.t.Given("center") {
+		at = point(d.t, "center")
+	}
+	if !at.Finite() || math.IsNaN(turn) {
+		return nil
+	}
+	place := geom.Turning(turn).Then(geom.Shifting(at))
+	for i, c := range cs {
+		cs[i] = place.Contour(c)
+		r.reach(cs[i], d.t.Value)
+	}
+	return cs
+}
+
+// sized gives a pattern the size that fits what the table asks for, else the job's rider.
+func (r *reader) sized(t conf.Section, f Family, p family.Pattern) family.Pattern {
+	if t.Given("size") {
+		box := point(t, "size")
+		size, ok := family.Fit(p, box)
+		switch {
+		case !box.Finite():
+			return nil
+		case ok:
+			return p.Sized(size)
+		}
+		r.cantBe(t, p.Sized(min(box.X, box.Y)), "no size of this pattern fits into that")
+		return nil
+	}
+	need, _ := r.need()
+	least, ok := family.Least(p, need)
+	if !ok {
+		r.cantBe(t, p.Sized(roomy*need), "no size of this pattern is followed by the job's rider")
+		return nil
+	}
+	size := r.roundUp(roomy * least)
+	r.Notef(t.Value, conf.RuleAssumed, "[%s] assumed: %s %s, roomy for the rider, which needs %s or more", t.Table.Path, f.Size, r.show(size), unit.AtLeast(least).In(r.Units))
+	return p.Sized(size)
+}
+
+// roundUp is the next larger length that one would choose: whole millimetres, or 1/16 in.
+func (r *reader) roundUp(mm float64) float64 {
+	step := 1.0
+	if r.Units == unit.Inch {
+		step = unit.MMPerInch / 16
+	}
+	return math.Ceil(mm/step) * step
+}
+
+// cantBe says why no size does: what is wrong with the pattern at one, else why itself.
+func (r *reader) cantBe(t conf.Section, p family.Pattern, why string) {
+	if _, err := p.Draw(); err != nil {
+		r.misdrawn(t, err)
+		return
+	}
+	r.Errorf(t.Value, ruleFamily, "%s", why).Hintf("give its lengths in proportion, or leave them out")
+}
+
+// misdrawn reports a pattern that can't be drawn, at the key that is to blame.
+func (r *reader) misdrawn(t conf.Section, err error) {
+	var f *family.Fault
+	if !errors.As(err, &f) {
+		return // a measure that was wrong by itself, and told
+	}
+	at := t.Get(f.Key)
+	if at == nil {
+		at = t.Value
+	}
+	r.Errorf(at, ruleFamily, "%s: %s", f.Key, f.Text.In(r.Units)).Hintf("%s", f.Hint.In(r.Units))
+}
+
+// remark says which size the rider needs, where a pattern has curves that are too tight
+// for it.
+func (r *reader) remark(t conf.Section, f Family, p family.Pattern, cs []geom.Contour) {
+	need, known := r.need()
+	tightest := family.Tightest(cs)
+	if !known || tightest >= need*(1-tightSlack) {
+		return
+	}
+	found := r.Warnf(t.Value, ruleTight, "its tightest curve has a radius of %s, and a rider of %s needs %s",
+		r.show(tightest), r.show(r.router.RiderDiameter), unit.AtLeast(need).In(r.Units))
+	key := f.Size
+	if t.Given("size") {
+		key = "size"
+	}
+	if least, ok := family.Least(p, need); ok && key == f.Size {
+		found.Hintf("write %s = %s or more", key, r.typed(unit.AtLeast(least))).Propose(t.Path(key), unit.AtLeast(least))
+	} else {
+		found.Hintf("make it larger, or use a rider of at most %s", unit.AtMost(2*tightest-r.inlay.Width+r.router.Bit).In(r.Units))
+	}
+}
+
+// tightSlack is a share by which a curve may be tighter than the rider needs: rounding.
+const tightSlack = 1e-9
