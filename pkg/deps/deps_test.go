@@ -57,6 +57,7 @@ pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/label pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom pkg/unit
+pkg/sketch          < pkg/label pkg/weave pkg/motif pkg/sheet pkg/geom pkg/unit pkg/diag
 pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/work pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/work pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag

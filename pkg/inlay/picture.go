@@ -106,9 +106,7 @@ func (in Inlay) layerName(k int) string {
 // place that it takes up.
 func (in Inlay) legend(p *sheet.Picture, colors map[string]lab, board geom.Box, size float64) float64 {
 	h := capitals * size
-	// Letters are 0.62 of the size of type wide on average in the widest of
-	// common faces, that is 0.86 of their capitals' height (from memory).
-	const letter, gap, swatch, line = 0.86, 1.6, 2.2, 2.4
+	const gap, swatch, line = 1.6, 2.2, 2.4
 	x, y := board.Min.X, board.Min.Y-line*h
 	text := func(at geom.Point, s string) {
 		p.Texts = append(p.Texts, sheet.Text{At: at, Height: h, String: s})
@@ -119,7 +117,7 @@ func (in Inlay) legend(p *sheet.Picture, colors map[string]lab, board geom.Box, 
 	}
 	for k, l := range in.layers {
 		name := in.layerName(k)
-		width := (swatch + 0.6 + letter*float64(len([]rune(name)))) * h
+		width := (swatch+0.6)*h + sheet.Text{Height: h, String: name}.Width()
 		if x > board.Min.X && x+width > board.Max.X {
 			x, y = board.Min.X, y-line*h
 		}

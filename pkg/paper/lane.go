@@ -151,8 +151,8 @@ func (s *sheets) hits(b bar, near float64, others []bar) []span {
 	var list []span
 	take := func(h geom.Box) { list = append(list, b.spanOf(h)) }
 	for _, l := range s.d.Lines {
-		for _, p := range clip(l.Contour, box) {
-			take(p.contour.Bounds())
+		for _, p := range l.Contour.Within(box) {
+			take(p.Contour.Bounds())
 		}
 	}
 	for _, p := range s.d.Points {

@@ -144,7 +144,7 @@ func along(lo, hi, room, step, grid float64, free bool) (origin, pitch float64, 
 // within reports whether something of the drawing lies in a box.
 func (d Drawing) within(b geom.Box) bool {
 	for _, l := range d.Lines {
-		if len(clip(l.Contour, b)) > 0 {
+		if len(l.Contour.Within(b)) > 0 {
 			return true
 		}
 	}

@@ -187,7 +187,7 @@ func TestNothingToDraw(t *testing.T) {
 
 // A contour cut up by the cells of a grid has its length, and every stretch is
 // on the contour, as far along as it says.
-func TestClipKeepsLength(t *testing.T) {
+func TestWithinKeepsLength(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		coord := rapid.Float64Range(-100, 100)
 		c := geom.Contour{Closed: rapid.Bool().Draw(t, "closed")}
@@ -207,8 +207,8 @@ func TestClipKeepsLength(t *testing.T) {
 			for j := -16; j < 16; j++ {
 				lo := geom.Pt(float64(i)*pitch+0.123, float64(j)*pitch+0.456)
 				box := geom.Box{Min: lo, Max: lo.Add(geom.Pt(pitch, pitch))}
-				for _, p := range clip(c, box) {
-					sum += p.contour.Length()
+				for _, p := range c.Within(box) {
+					sum += p.Contour.Length()
 					holdPiece(t, c, p, box)
 				}
 			}
@@ -223,11 +223,11 @@ func TestClipKeepsLength(t *testing.T) {
 // in places on it: a few thousandths of what patterns promise.
 const flat = 3e-5
 
-func holdPiece(t *rapid.T, c geom.Contour, p piece, box geom.Box) {
-	length := p.contour.Length()
+func holdPiece(t *rapid.T, c geom.Contour, p geom.Stretch, box geom.Box) {
+	length := p.Contour.Length()
 	for _, k := range []float64{0, 0.3, 0.7, 1} {
-		q, _ := p.contour.At(k * length)
-		on, _ := c.At(math.Min(p.from+k*length, c.Length()))
+		q, _ := p.Contour.At(k * length)
+		on, _ := c.At(math.Min(p.From+k*length, c.Length()))
 		if q.Dist(on) > flat {
 			t.Fatalf("%v from the start of a piece is %v, on the contour %v", k*length, q, on)
 		}

@@ -67,8 +67,8 @@ func (t *tile) on(p geom.Point) geom.Point { return p.Add(t.shift) }
 
 // draw puts what the window shows of a line on the page.
 func (t *tile) draw(pen Pen, c geom.Contour) {
-	for _, q := range clip(c, t.window) {
-		t.page.Strokes = append(t.page.Strokes, Stroke{Contour: moved(q.contour, t.shift), Pen: pen, Offset: q.from})
+	for _, q := range c.Within(t.window) {
+		t.page.Strokes = append(t.page.Strokes, Stroke{Contour: moved(q.Contour, t.shift), Pen: pen, Offset: q.From})
 	}
 }
 
@@ -104,8 +104,8 @@ func (t *tile) drawing() {
 
 // keepOff has lettering keep off a line, as far as the window shows it.
 func (t *tile) keepOff(weight int, c geom.Contour) {
-	for _, p := range clip(c, t.window) {
-		t.room.KeepOff(apart, weight, p.contour)
+	for _, p := range c.Within(t.window) {
+		t.room.KeepOff(apart, weight, p.Contour)
 	}
 }
 

@@ -21,6 +21,8 @@ type Fill struct {
 	StrokeWidth float64   // mm
 	Dash        []float64 // lengths in mm of stroke and gap in turn; none for an unbroken stroke
 	Label       string    // what it is, for people and screen readers; may be empty
+	Flat        bool      // open lines end square and turn sharp, as bands do; else round
+	Clip        *geom.Box // shows what lies within it alone; nil shows all
 }
 
 // A Text is one line of lettering in a picture. At is the left end of its
@@ -32,4 +34,25 @@ type Text struct {
 	String string
 	Middle bool
 	Turn   float64
+	Color  string // #rrggbb, or empty for nearly black
+}
+
+// letterWidth is how wide a letter is on average in heights of capitals: 0.62 of the
+// size of type in the widest of common faces (from memory). Letters of the far East
+// are as wide as the size of type.
+const letterWidth, wideLetter = 0.86, 1.4
+
+// Width is the room in mm that the text takes up along its line, on the safe side:
+// with which face it will be shown isn't known.
+func (t Text) Width() float64 {
+	const firstWide = 0x1100 // of Unicode's scripts in a square each
+	w := 0.0
+	for _, r := range t.String {
+		if r < firstWide {
+			w += letterWidth
+		} else {
+			w += wideLetter
+		}
+	}
+	return w * t.Height
 }

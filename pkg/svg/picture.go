@@ -2,6 +2,7 @@ package svg
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -19,23 +20,31 @@ func WritePicture(w io.Writer, p sheet.Picture) error {
 	}
 	var b bytes.Buffer
 	begin(&b, p.Title, p.Bounds)
+	clips := 0
 	for _, f := range p.Fills {
+		if f.Clip == nil {
+			writeFill(&b, f)
+			continue
+		}
+		clips++
+		fmt.Fprintf(&b, "<clipPath id=\"clip%d\"><path d=\"%s\"/></clipPath>\n<g clip-path=\"url(#clip%d)\">\n", clips, path([]geom.Contour{geom.Rect(*f.Clip)}), clips)
 		writeFill(&b, f)
+		b.WriteString("</g>\n")
 	}
 	for _, t := range p.Texts {
-		writeText(&b, t.At, t.Height, " fill=\"#1a1a1a\""+turnedAttrs(t), t.String)
+		writeText(&b, t.At, t.Height, textAttrs(t), t.String)
 	}
 	b.WriteString("</svg>\n")
 	_, err := w.Write(b.Bytes())
 	return err
 }
 
-// turnedAttrs says how a text lies, if not to the right of its place. SVG turns
-// clockwise by degrees.
-func turnedAttrs(t sheet.Text) string {
-	attrs := ""
+// textAttrs says in which colour a text is, and how it lies, if not to the right of
+// its place. SVG turns clockwise by degrees.
+func textAttrs(t sheet.Text) string {
+	attrs := fmt.Sprintf(" fill=\"%s\"", cmp.Or(t.Color, "#1a1a1a"))
 	if t.Middle {
-		attrs = " text-anchor=\"middle\""
+		attrs += " text-anchor=\"middle\""
 	}
 	if t.Turn != 0 {
 		attrs += fmt.Sprintf(" transform=\"rotate(%s %s)\"", number(-t.Turn*180/math.Pi), point(t.At))
@@ -56,7 +65,11 @@ func writeFill(b *bytes.Buffer, f sheet.Fill) {
 	}
 	stroke := ""
 	if f.Stroke != "" {
-		stroke = fmt.Sprintf(" stroke=\"%s\" stroke-width=\"%s\" stroke-linejoin=\"round\"", f.Stroke, number(f.StrokeWidth))
+		join := "round"
+		if f.Flat {
+			join = "miter"
+		}
+		stroke = fmt.Sprintf(" stroke=\"%s\" stroke-width=\"%s\" stroke-linejoin=\"%s\"", f.Stroke, number(f.StrokeWidth), join)
 	}
 	if f.Stroke != "" && len(f.Dash) > 0 {
 		dash := make([]string, len(f.Dash))
@@ -71,7 +84,10 @@ func writeFill(b *bytes.Buffer, f sheet.Fill) {
 	}
 	writePath(b, closed, " fill=\""+fill+"\" fill-rule=\"evenodd\""+stroke, f.Label)
 	if f.Stroke != "" {
-		writePath(b, open, " fill=\"none\""+stroke+" stroke-linecap=\"round\"", f.Label)
+		if !f.Flat {
+			stroke += " stroke-linecap=\"round\""
+		}
+		writePath(b, open, " fill=\"none\""+stroke, f.Label)
 	}
 }
 
@@ -103,8 +119,8 @@ func checkPicture(p sheet.Picture) error {
 		}
 	}
 	for _, t := range p.Texts {
-		if !t.At.Finite() || !(t.Height > 0) || math.IsInf(t.Height, 0) || math.IsNaN(t.Turn) || math.IsInf(t.Turn, 0) {
-			return fmt.Errorf("the text %.20q at (%g, %g) has the height %g and is turned by %g", t.String, t.At.X, t.At.Y, t.Height, t.Turn)
+		if !t.At.Finite() || !(t.Height > 0) || math.IsInf(t.Height, 0) || math.IsNaN(t.Turn) || math.IsInf(t.Turn, 0) || t.Color != "" && !isColor(t.Color) {
+			return fmt.Errorf("the text %.20q at (%g, %g) has the height %g, is turned by %g and of the colour %.20q", t.String, t.At.X, t.At.Y, t.Height, t.Turn, t.Color)
 		}
 	}
 	return nil

@@ -1,42 +1,39 @@
-package paper
+package geom
 
 import (
 	"math"
 	"slices"
-
-	"strapwork/pkg/geom"
 )
 
-// A piece is a stretch of a contour that lies within a box, and how far along
-// the contour it begins.
-type piece struct {
-	contour geom.Contour
-	from    float64
+// A Stretch is a part of a contour, and how far along the contour it begins.
+type Stretch struct {
+	Contour Contour
+	From    float64
 }
 
-// clip returns the stretches of c within a box, its sides included, in order
+// Within returns the stretches of c within a box, its sides included, in order
 // along c. Lines stay lines and arcs stay arcs: each edge is cut at its exact
 // meetings with the sides' lines. A closed contour that lies wholly within
 // comes back closed; otherwise it is cut at its start as well.
-func clip(c geom.Contour, b geom.Box) []piece {
+func (c Contour) Within(b Box) []Stretch {
 	bounds := c.Bounds()
 	switch {
 	case !bounds.Meets(b):
 		return nil
 	case b.Holds(bounds.Min) && b.Holds(bounds.Max):
-		return []piece{{contour: c}}
+		return []Stretch{{Contour: c}}
 	}
-	var pieces []piece
-	var run []geom.Edge
+	var pieces []Stretch
+	var run []Edge
 	from, along := 0.0, 0.0
 	end := func() {
 		if len(run) > 0 {
-			pieces = append(pieces, piece{contour: geom.Chain(false, run...), from: from})
+			pieces = append(pieces, Stretch{Contour: Chain(false, run...), From: from})
 			run = nil
 		}
 	}
 	for _, e := range c.Edges() {
-		if math.Abs(e.Bulge)*e.Chord()/2 < geom.Coincident {
+		if math.Abs(e.Bulge)*e.Chord()/2 < Coincident {
 			e.Bulge = 0 // so flat that its centre is lost in rounding
 		}
 		length := e.Length()
@@ -66,7 +63,7 @@ func clip(c geom.Contour, b geom.Box) []piece {
 }
 
 // part is a stretch of an edge; the whole edge is itself, without rounding.
-func part(e geom.Edge, t0, t1 float64) geom.Edge {
+func part(e Edge, t0, t1 float64) Edge {
 	if t0 == 0 && t1 == 1 {
 		return e
 	}
@@ -75,9 +72,9 @@ func part(e geom.Edge, t0, t1 float64) geom.Edge {
 
 // cuts are the fractions of an edge's length at which it meets the lines of a
 // box's sides, with 0 and 1, in order.
-func cuts(e geom.Edge, b geom.Box) []float64 {
+func cuts(e Edge, b Box) []float64 {
 	ts := []float64{0, 1}
-	add := func(p geom.Point) {
+	add := func(p Point) {
 		if t := e.Param(p); t > 0 && t < 1 {
 			ts = append(ts, t)
 		}
@@ -98,14 +95,14 @@ func cuts(e geom.Edge, b geom.Box) []float64 {
 		c, r := e.Center(), e.Radius()
 		for _, x := range []float64{b.Min.X, b.Max.X} {
 			if h := r*r - (x-c.X)*(x-c.X); h > 0 {
-				add(geom.Pt(x, c.Y+math.Sqrt(h)))
-				add(geom.Pt(x, c.Y-math.Sqrt(h)))
+				add(Pt(x, c.Y+math.Sqrt(h)))
+				add(Pt(x, c.Y-math.Sqrt(h)))
 			}
 		}
 		for _, y := range []float64{b.Min.Y, b.Max.Y} {
 			if h := r*r - (y-c.Y)*(y-c.Y); h > 0 {
-				add(geom.Pt(c.X+math.Sqrt(h), y))
-				add(geom.Pt(c.X-math.Sqrt(h), y))
+				add(Pt(c.X+math.Sqrt(h), y))
+				add(Pt(c.X-math.Sqrt(h), y))
 			}
 		}
 	}
