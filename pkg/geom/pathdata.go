@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // A PathError says what is wrong with path data, and where.
@@ -16,6 +17,7 @@ type PathError struct {
 	Offset int    // bytes from the start of the data
 	Msg    string // lower case, no full stop
 	Hint   string // what to type instead; may be empty
+	Curve  bool   // it is a curve of a kind that isn't read
 }
 
 // Error is the message with its place.
@@ -42,8 +44,19 @@ const (
 // ParsePath refuses arcs too small for their ends and anything without length
 // rather than mending it in silence. Empty data has no contour.
 func ParsePath(d string) ([]Contour, error) {
-	cs, _, err := ParsePathScaling(d, 0)
+	cs, _, err := PathReader{}.Parse(d)
 	return cs, err
+}
+
+// A PathReader reads path data as ParsePath does, and more.
+type PathReader struct {
+	// Slack is by how much a radius may be too small for its arc's ends: it is scaled up
+	// (Scalable Vector Graphics 1.1, F.6.6).
+	Slack float64
+	// Braced, unless nil, is the value of what stands in braces in place of a number,
+	// {reach + 2}, with its place in bytes from the start of the data. What is wrong
+	// with it is said by whoever works it out: its error ends the reading as it is.
+	Braced func(text string, at int) (float64, error)
 }
 
 // A Scaled is an arc whose radius was too small for its ends and became half
@@ -53,10 +66,9 @@ type Scaled struct {
 	From, Now float64 // the radius as written and as taken
 }
 
-// ParsePathScaling is ParsePath, but scales up a radius that is too small by
-// slack or less (Scalable Vector Graphics 1.1, F.6.6), and lists where it did.
-func ParsePathScaling(d string, slack float64) ([]Contour, []Scaled, error) {
-	p := pathParser{src: d, slack: slack}
+// Parse reads path data, and lists where it scaled a radius up.
+func (r PathReader) Parse(d string) ([]Contour, []Scaled, error) {
+	p := pathParser{PathReader: r, src: d}
 	for p.space(); p.pos < len(p.src); p.space() {
 		if err := p.command(); err != nil {
 			return nil, nil, err
@@ -69,10 +81,10 @@ func ParsePathScaling(d string, slack float64) ([]Contour, []Scaled, error) {
 }
 
 type pathParser struct {
+	PathReader
 	src    string
 	pos    int
 	done   []Contour
-	slack  float64 // by how much a radius may be too small
 	scaled []Scaled
 
 	cmd      byte     // the command whose arguments are read
@@ -163,8 +175,11 @@ func (p *pathParser) known() error {
 		}
 		return nil
 	case 'C', 'c', 'S', 's', 'Q', 'q', 'T', 't':
-		return p.fail(p.pos, "draw the curve as one or more arcs: A r r 0 large-arc sweep x y",
-			"%c is a Bezier curve, which a template cannot follow", p.cmd)
+		return &PathError{
+			Offset: p.pos, Curve: true,
+			Msg:  fmt.Sprintf("%c is a Bezier curve, which a template cannot follow", p.cmd),
+			Hint: "draw the curve as one or more arcs: A r r 0 large-arc sweep x y",
+		}
 	}
 	if p.numberAhead() {
 		return p.fail(p.pos, "write M, L, H, V or A before it", "a number without a command")
@@ -318,7 +333,7 @@ func (p *pathParser) arc() error {
 	case to == from:
 		return p.fail(at, "draw a full circle as two half ones", "an arc that ends where it begins")
 	case rx >= half*(1-radiusSlack):
-	case half-rx <= p.slack:
+	case half-rx <= p.Slack:
 		p.scaled = append(p.scaled, Scaled{at, rx, half})
 		rx = half
 	default:
@@ -390,15 +405,36 @@ func (p *pathParser) flag(name string) (bool, error) {
 }
 
 // numberAhead reports whether a number starts here.
-func (p *pathParser) numberAhead() bool { return numberLen(p.src[p.pos:]) > 0 }
+func (p *pathParser) numberAhead() bool {
+	return numberLen(p.src[p.pos:]) > 0 || p.Braced != nil && p.peek() == '{'
+}
+
+// braced is the value of what stands in braces.
+func (p *pathParser) braced() (float64, error) {
+	n := strings.IndexByte(p.src[p.pos:], '}')
+	if n < 0 {
+		return 0, p.fail(p.pos, "write } after it", "a brace that isn't closed")
+	}
+	from := p.pos + 1
+	p.pos += n + 1
+	v, err := p.Braced(p.src[from:p.pos-1], from)
+	return v + 0, err
+}
 
 func (p *pathParser) number() (float64, error) {
+	if p.Braced != nil && p.peek() == '{' {
+		return p.braced()
+	}
 	n := numberLen(p.src[p.pos:])
 	if n == 0 {
+		hint := "path data takes plain numbers only, no names and no units"
+		if p.Braced != nil {
+			hint = "names, units and sums stand in braces: {reach + 2 mm}"
+		}
 		if p.pos == len(p.src) {
 			return 0, p.fail(p.pos, "", "a number is missing at the end, after %c", p.cmd)
 		}
-		return 0, p.fail(p.pos, "path data takes plain numbers only, no names and no units", "a number is missing here, after %c", p.cmd)
+		return 0, p.fail(p.pos, hint, "a number is missing here, after %c", p.cmd)
 	}
 	text := p.src[p.pos : p.pos+n]
 	v, err := strconv.ParseFloat(text, 64)

@@ -108,7 +108,8 @@ var format = conf.Format{
 		{Path: "motif.circle", Keys: []conf.Key{nameKey, centerKey, radiusKey}},
 		{Path: "motif.path", Keys: []conf.Key{
 			nameKey,
-			{Name: "d", Is: conf.Data, Must: true, Example: conf.Typed{`"M 0 0 L 100 0"`, `"M 0 0 L 4 0"`}, Help: "path data with M, L, H, V, A and Z, in the file's units and y upwards; no curves, no expressions"},
+			{Name: "d", Is: conf.Data, Must: true, Example: conf.Typed{`"M 0 0 L 100 0"`, `"M 0 0 L 4 0"`}, Help: "path data with M, L, H, V, A and Z, in the file's units and y upwards; no curves; names, units and sums in braces: L {reach + 2} 0"},
+			{Name: "scale", Is: conf.Length, Range: conf.Positive, Said: "the file's unit", Quiet: true, Example: conf.Typed{"12", `"1/2"`}, Ask: "the length that 1 stands for in d", Help: "the length that 1 stands for in d: a pitch or a module; what stands in braces is a length as it is"},
 			openKey, smoothKey, fitKey,
 		}},
 		{

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -269,34 +268,4 @@ func (r *reader) reach(c geom.Contour, at *conf.Value) {
 	case slices.ContainsFunc(c.Edges(), func(e geom.Edge) bool { return e.Length() < shortest }):
 		r.Faultf(at, conf.BadValue, "an edge is shorter than %s", r.show(shortest))
 	}
-}
-
-// outline reads path data; its numbers are in the file's units.
-func (r *reader) outline(t conf.Section) []geom.Contour {
-	n := t.Get("d")
-	if n == nil {
-		return nil
-	}
-	if n.Kind != conf.KindString {
-		t.WrongType("d", "a text")
-		return nil
-	}
-	cs, scaled, err := geom.ParsePathScaling(n.Text, radiusShort/r.Units.InMM())
-	var perr *geom.PathError
-	if errors.As(err, &perr) {
-		r.ErrorAt(n.Within(perr.Offset), rulePath, "d: %s", perr.Msg).Hintf("%s", perr.Hint).Key = n.Key()
-		return nil
-	}
-	for _, s := range scaled {
-		r.NoteAt(n.Within(s.Offset), ruleScaled, "d: the radius %s is too small for the arc's ends: taken as %s", decimal(s.From), decimal(s.Now))
-	}
-	if len(cs) == 0 {
-		r.Errorf(n, rulePath, "d draws nothing").Hintf("%s", t.Hint("d"))
-	}
-	scale := geom.Scaling(r.Units.InMM())
-	for i, c := range cs {
-		cs[i] = scale.Contour(c)
-		r.reach(cs[i], n)
-	}
-	return cs
 }
