@@ -102,7 +102,7 @@ func (k Key) schema(t Type) map[string]any {
 	case formLength, formFeed:
 		// The bounds are in mm, and the file may be in inches: nothing is nothing in both.
 		return k.bounded(map[string]any{"type": []string{"number", "string"}}, false)
-	case formAngle:
+	case formAngle, formRatio:
 		return k.bounded(map[string]any{"type": []string{"number", "string"}}, true)
 	case formPoint:
 		return Key{}.schema(List(2, Length))

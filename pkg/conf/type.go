@@ -14,6 +14,7 @@ const (
 	formFlag
 	formWhole
 	formNumber
+	formRatio
 	formLength
 	formAngle
 	formFeed
@@ -41,6 +42,7 @@ var (
 	Flag   = Type{form: formFlag}   // true or false
 	Whole  = Type{form: formWhole}  // a whole number
 	Number = Type{form: formNumber} // of no unit, or the key's
+	Ratio  = Type{form: formRatio}  // a number without a unit, or an expression of one
 	Length = Type{form: formLength} // a number in the file's units, or an expression
 	Angle  = Type{form: formAngle}  // a number of degrees, or an expression
 	Feed   = Type{form: formFeed}   // a length a minute
@@ -75,7 +77,7 @@ func (t Type) plural() string {
 	switch t.form {
 	case formLength:
 		return "lengths"
-	case formNumber:
+	case formNumber, formRatio:
 		return "numbers"
 	case formFeed:
 		return "lengths a minute"
@@ -111,7 +113,7 @@ func (k Key) takes(t Type) string {
 		return "true, false"
 	case formWhole:
 		return "whole number"
-	case formNumber:
+	case formNumber, formRatio:
 		return "number"
 	case formLength:
 		return "length"

@@ -43,12 +43,12 @@ func (s Section) WrongType(name, want string) {
 }
 
 // number is a bare number or an expression, in the file's units.
-func (r *Reader) number(v *Value, what string, angle bool) float64 {
+func (r *Reader) number(v *Value, what string, in unit.Env) float64 {
 	switch v.Kind {
 	case KindInteger, KindFloat:
 		return r.plain(v, what)
 	case KindString:
-		return r.expression(v, what, angle)
+		return r.expression(v, what, in)
 	case KindTable, KindList, KindBool, KindDate:
 		hint := `write 12.5, or an expression in quotes: "inset + 80 mm"`
 		if r.Names == nil {
@@ -60,11 +60,11 @@ func (r *Reader) number(v *Value, what string, angle bool) float64 {
 }
 
 // Expression is a bare number or an expression in the file's units.
-func (r *Reader) Expression(v *Value, what string) float64 { return r.number(v, what, false) }
+func (r *Reader) Expression(v *Value, what string) float64 { return r.number(v, what, unit.Env{}) }
 
 // Degrees is a bare number or an expression of an angle, in radians.
 func (r *Reader) Degrees(v *Value, what string) float64 {
-	return r.number(v, what, true) * (math.Pi / 180)
+	return r.number(v, what, unit.Env{Angle: true}) * (math.Pi / 180)
 }
 
 // plain is a number as TOML writes it.
@@ -83,8 +83,9 @@ func (r *Reader) plain(v *Value, what string) float64 {
 	return Bad
 }
 
-func (r *Reader) expression(v *Value, what string, angle bool) float64 {
-	x, err := unit.Eval(v.Text, unit.Env{System: r.Units, Lookup: r.Lookup, Angle: angle})
+func (r *Reader) expression(v *Value, what string, in unit.Env) float64 {
+	in.System, in.Lookup = r.Units, r.Lookup
+	x, err := unit.Eval(v.Text, in)
 	if err == nil {
 		return x
 	}
@@ -199,7 +200,7 @@ func (r *Reader) unitHint(of string) string {
 
 // Length is a length in mm within a range.
 func (r *Reader) Length(v *Value, what string, in Range, hint string) float64 {
-	x := r.number(v, what, false) * r.Units.InMM()
+	x := r.number(v, what, unit.Env{}) * r.Units.InMM()
 	if math.Abs(x) > Farthest {
 		r.Faultf(v, BadValue, "%s of %s is beyond 100 m", what, unit.Len(x).In(r.Units)).Hintf("%s", r.unitHint(""))
 		return Bad
@@ -235,19 +236,26 @@ func (s Section) Feed(name string) float64 {
 }
 
 func (s Section) feed(v *Value, what string, k *Key, hint string) float64 {
-	return s.inRange(v, what, s.number(v, what, false)*s.Units.InMM(), k.Range, s.rates(), hint)
+	return s.inRange(v, what, s.number(v, what, unit.Env{})*s.Units.InMM(), k.Range, s.rates(), hint)
 }
 
 // Angle is an angle in radians, written in degrees.
 func (s Section) Angle(name string) float64 {
 	return s.one(name, func(v *Value, k *Key, hint string) float64 {
-		x := s.number(v, name, true)
+		x := s.number(v, name, unit.Env{Angle: true})
 		if math.Abs(x) > Farthest {
 			s.Faultf(v, BadValue, "%s is far more than a full turn", name).Hintf("angles are in degrees")
 			return Bad
 		}
 		return s.inRange(v, name, x, k.Range, plainly("degrees"), hint)
 	}) * (math.Pi / 180)
+}
+
+// Ratio is a number without a unit, or an expression of one.
+func (s Section) Ratio(name string) float64 {
+	return s.one(name, func(v *Value, k *Key, hint string) float64 {
+		return s.inRange(v, name, s.number(v, name, unit.Env{Ratio: true}), k.Range, plainly(""), hint)
+	})
 }
 
 // Number is a number that is no length: of the key's unit, or none.

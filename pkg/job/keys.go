@@ -67,7 +67,7 @@ var format = conf.Format{
 			{Name: "a", Is: conf.Angle, Example: conf.Typed{"30"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction in which it lies, counter-clockwise from +x"},
 			{Name: "from", Is: conf.Place, Said: "the origin", Quiet: true, Example: conf.Typed{`"A"`}, Help: "the point that it is measured from"},
 			{Name: "between", Is: conf.List(2, conf.Place), Example: conf.Typed{`["A", "B"]`}, Help: "the two points that it lies between"},
-			{Name: "at", Is: conf.Number, Default: conf.Typed{"0.5"}, Quiet: true, Example: conf.Typed{"0.5"}, Help: "how far along the way from the first to the second: 0 is at the first, 1 at the second"},
+			{Name: "at", Is: conf.Ratio, Range: conf.From(-1000, 1000), Default: conf.Typed{"0.5"}, Quiet: true, Example: conf.Typed{"0.5"}, Help: "how far along the way from the first to the second: 0 is at the first, 1 at the second"},
 		}},
 		{
 			Path:  "motif",

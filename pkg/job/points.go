@@ -133,7 +133,7 @@ func (r *reader) workedOut(v *conf.Value) geom.Point {
 		return nowhere
 	}
 	a, b := geom.Pt(r.Place(ends[0], "between")), geom.Pt(r.Place(ends[1], "between"))
-	if p := a.Lerp(b, t.Number("at")); p.Finite() {
+	if p := a.Lerp(b, t.Ratio("at")); p.Finite() {
 		return p
 	}
 	return nowhere

@@ -30,10 +30,11 @@ A = [0, "reach"]
 B = { r = 80, a = 30 }
 C = { from = "A", r = 25, a = -90 }
 E = "B"
-F = { between = [{ r = 10, a = 0 }, [20, 10]] }`
+F = { between = [{ r = 10, a = 0 }, [20, 10]] }
+G = { between = ["A", "C"], at = "1 - reach / 50" }`
 	for to, want := range map[string]geom.Point{
 		`"A"`: geom.Pt(0, 40), `"B"`: geom.Pt(40*math.Sqrt(3), 40), `"C"`: geom.Pt(0, 15), `"D"`: geom.Pt(0, 33.75),
-		`"E"`: geom.Pt(40*math.Sqrt(3), 40), `"F"`: geom.Pt(15, 5), `{ from = "F", r = "reach / 2", a = 90 }`: geom.Pt(15, 25),
+		`"E"`: geom.Pt(40*math.Sqrt(3), 40), `"F"`: geom.Pt(15, 5), `"G"`: geom.Pt(0, 35), `{ from = "F", r = "reach / 2", a = 90 }`: geom.Pt(15, 25),
 		`["reach", -3]`: geom.Pt(40, -3),
 	} {
 		if got := pointsJob(t, points, to); !got.Near(want, 1e-9) {
@@ -95,6 +96,8 @@ func TestPointsThatCantBe(t *testing.T) {
 		{"A = { r = 3 }", `"A"`, "a is missing", "a = 30"},
 		{"A = { r = 3, a = 2, b = 1 }", `"A"`, `there is no key "b"`, ""},
 		{"A = { between = [[0, 0]] }", `"A"`, "between must have two points, not 1", "between"},
+		{"A = { between = [[0, 0], [1, 0]], at = \"1 mm\" }", `"A"`, "a share takes no unit", "1/3"},
+		{"A = { between = [[0, 0], [1, 0]], at = 1e308 }", `"A"`, "at must be -1000 to 1000", ""},
 		{"A = { between = [[0, 0], [1, 0]], r = 3 }", `"A"`, "r doesn't go with between", "between and at"},
 		{"A = { r = 3, a = 2, at = 0.5 }", `"A"`, "at goes with between", "between ="},
 		{"A = 3", `"A"`, "A must be a point, not a whole number", "[x, y]"},

@@ -43,7 +43,8 @@ type Env struct {
 	// Lookup gives a name's value in the System's units. Any error but
 	// ErrUndefined ends the evaluation and is returned as it is.
 	Lookup func(name string) (float64, error)
-	Angle  bool // no units: the expression is an angle or a plain number
+	Angle  bool // no units: the expression is an angle
+	Ratio  bool // no units: it is a plain number
 }
 
 // Eval works out an expression in the units of env.System. An error is an

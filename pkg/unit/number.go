@@ -177,6 +177,9 @@ func (p *parser) suffix(v float64) (float64, error) {
 	case p.env.Angle:
 		p.space()
 		return 0, p.fail(p.pos, "an angle takes no unit", "angles are in degrees: 270")
+	case p.env.Ratio:
+		p.space()
+		return 0, p.fail(p.pos, "a share takes no unit", "write 0.5, or 1/3")
 	}
 	p.pos += n
 	p.unit = true
