@@ -68,8 +68,8 @@ func runDryRun(e *env, c command, args []string) int {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
 	}
 	if *page != "" {
-		if err := putFile(*page, r.Files[0].Data); err != nil {
-			return e.fail(c.name, statusUsage, unwritable(*page, err))
+		if err := putFile(*page, r.Files[0].Data, pageMark); err != nil {
+			return e.fail(c.name, statusUsage, unwritable(*page, err, "--page FILE.html"))
 		}
 	}
 	found = append(mended, judged.Findings...)

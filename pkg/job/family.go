@@ -5,8 +5,10 @@ package job
 import (
 	"errors"
 	"math"
+	"strings"
 
 	"strapwork/pkg/conf"
+	"strapwork/pkg/diag"
 	"strapwork/pkg/family"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
@@ -31,6 +33,19 @@ var families = [...]Family{ringsFamily}
 
 // Families are all families, in the order in which they are listed.
 func Families() []Family { return families[:] }
+
+// FamilyNamed is the family of a name; where there is none, near is the name of one that
+// was likely meant.
+func FamilyNamed(name string) (f Family, near string, ok bool) {
+	var names []string
+	for _, f := range families {
+		if f.Name == name {
+			return f, "", true
+		}
+		names = append(names, f.Name)
+	}
+	return Family{}, diag.Nearest(strings.ToLower(name), names), false
+}
 
 // Keys are the keys of the family's table: its own, and then those that all have.
 func (f Family) Keys() []conf.Key {
@@ -70,9 +85,11 @@ const (
 	// usualRider in mm is the rider for which a pattern is sized where none is given: a
 	// common template bushing (common practice).
 	usualRider = 16
-	// roomy is by how much a pattern whose size isn't given is larger than the rider
-	// needs: tracks then lie far enough from one another for a few panels to do.
-	roomy = 1.25
+	// roomy is by how much the radius to which a pattern is sized is larger than what the
+	// rider needs, as a share, and roomyWeb in mm by how much at least: as much as the
+	// wood between two tracks, so that there are fewer set-ups.
+	roomy    = 1.25
+	roomyWeb = 8
 )
 
 // need is the smallest radius in mm of a curve that the job's rider follows; of a job
@@ -144,7 +161,11 @@ func (r *reader) sized(t conf.Section, f Family, p family.Pattern) family.Patter
 		r.cantBe(t, p.Sized(roomy*need), "no size of this pattern is followed by the job's rider")
 		return nil
 	}
-	size := r.roundUp(roomy * least)
+	size := r.roundUp(least)
+	if at, ok := family.Least(p, max(roomy*need, need+roomyWeb)); ok {
+		size = r.roundUp(at)
+	}
+	r.sizes = append(r.sizes, size)
 	r.Notef(t.Value, conf.RuleAssumed, "[%s] assumed: %s %s, roomy for the rider, which needs %s or more", t.Table.Path, f.Size, r.show(size), unit.AtLeast(least).In(r.Units))
 	return p.Sized(size)
 }

@@ -63,9 +63,10 @@ func TestFamilySizes(t *testing.T) {
 	if r := width("size = [350, 400]"); r < 74.999999 || r > 75.000001 {
 		t.Errorf("rings in 350 mm have a radius of %v, want 75", r)
 	}
-	// The rider needs 8 + (3.4 - 3.2) / 2 = 8.1 mm; a quarter more of 10.8 mm is 13.5, and so 14 mm.
-	if r := width(""); r < 10.499999 || r > 10.500001 {
-		t.Errorf("rings for a rider of 16 mm have a radius of %v, want 10.5", r)
+	// The rider needs 8 + (3.4 - 3.2) / 2 = 8.1 mm, and 8 mm more are roomy: 16.1 mm of
+	// 0.75 times 21.47 mm, and so 22 mm.
+	if r := width(""); r < 16.499999 || r > 16.500001 {
+		t.Errorf("rings for a rider of 16 mm have a radius of %v, want 16.5", r)
 	}
 	_, found := job.Read("job.toml", []byte(familyJob(unit.MM, "rings", "ring = 10")))
 	if got := found.Error(); !strings.Contains(got, "radius of 7.5 mm, and a rider of 16 mm needs 8.1 mm") || !strings.Contains(found[0].Hint, "ring = 10.8 or more") {

@@ -26,12 +26,18 @@ func Unreadable(fs diag.Findings) bool { return format.Unreadable(fs) }
 // Read reads a job file; file is its name for positions. The findings hold
 // all errors, in the order of the file, and then warnings; with any error the job
 // is nil. What was assumed is in the job's Notes.
-func Read(file string, data []byte) (*Job, diag.Findings) { return read(file, data, false) }
+func Read(file string, data []byte) (*Job, diag.Findings) {
+	_, j, found := read(file, data, false)
+	return j, found
+}
 
 // ReadForProgram is Read where nothing is made but what a machine needs: whatever
 // the file's guide is, it is guide = "none", and nothing is asked of rider, templates,
 // cutting and paper.
-func ReadForProgram(file string, data []byte) (*Job, diag.Findings) { return read(file, data, true) }
+func ReadForProgram(file string, data []byte) (*Job, diag.Findings) {
+	_, j, found := read(file, data, true)
+	return j, found
+}
 
 // reader turns the file into a Job.
 type reader struct {
@@ -46,13 +52,15 @@ type reader struct {
 	inlay  work.Inlay  // the groove, and
 	router work.Router // what cuts it, for patterns that are sized for it
 
+	sizes []float64 // of patterns that have none in the file, mm
+
 	forProgram bool // only what a machine needs is made from the file
 }
 
-func read(file string, data []byte, forProgram bool) (*Job, diag.Findings) {
+func read(file string, data []byte, forProgram bool) (*reader, *Job, diag.Findings) {
 	in, ok := conf.Open(&format, file, data)
 	if !ok {
-		return nil, in.Findings()
+		return nil, nil, in.Findings()
 	}
 	r := &reader{Reader: in, forProgram: forProgram}
 	in.Lookup, in.Names = r.lookup, r.names
@@ -61,10 +69,10 @@ func read(file string, data []byte, forProgram bool) (*Job, diag.Findings) {
 	r.Notes.Sort()
 	found := r.Findings()
 	if found.HasErrors() {
-		return nil, found
+		return r, nil, found
 	}
 	j.Notes = r.Notes
-	return j, found
+	return r, j, found
 }
 
 // job goes through all tables, whatever is wrong in the ones before.

@@ -1,0 +1,26 @@
+package build
+
+import "strapwork/pkg/diag"
+
+// Inlay is the picture of a job's inlay, an SVG, for who wants nothing else of it. With
+// errors among what was found there is none.
+func (g *Graph) Inlay(file string, data []byte) ([]byte, diag.Findings) {
+	var picture []byte
+	r := g.answer(file, func() Result {
+		a := g.asking(Options{})
+		r := a.read(file, data, a.forProgram())
+		if r.Job == nil {
+			return r
+		}
+		a.plane(&r)
+		a.layStrips(r)
+		if r.Findings.Add(a.strips.Found...); r.Findings.HasErrors() {
+			return r
+		}
+		p := ask(a.Graph, "picture", pictureIn{a.strips, r.Job.Title}, makePicture)
+		r.Findings.Add(p.Found...)
+		picture = p.Value.svg
+		return r
+	})
+	return picture, r.Findings
+}
