@@ -62,12 +62,14 @@ var format = conf.Format{
 			Path: "points", Any: &conf.Place,
 			About: "Any name of letters, digits and _, in any order. A point is [x, y], the name of another, or worked out as in the table below; so it is wherever a point is read: `from = \"A\"`, `center = { r = 80, a = 30 }`.",
 		},
-		{Path: "points.NAME", About: "Either by distance and direction, or between two others.", Keys: []conf.Key{
+		{Path: "points.NAME", About: "Either by distance and direction, or between two others, or where two elements meet, as they are drawn (before copies and groups).", Keys: []conf.Key{
 			{Name: "r", Is: conf.Length, Example: conf.Typed{"80", "3"}, Ask: "with a, its direction; or between = [point, point]", Help: "how far it is from the origin, or from another point"},
 			{Name: "a", Is: conf.Angle, Example: conf.Typed{"30"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction in which it lies, counter-clockwise from +x"},
 			{Name: "from", Is: conf.Place, Said: "the origin", Quiet: true, Example: conf.Typed{`"A"`}, Help: "the point that it is measured from"},
 			{Name: "between", Is: conf.List(2, conf.Place), Example: conf.Typed{`["A", "B"]`}, Help: "the two points that it lies between"},
 			{Name: "at", Is: conf.Ratio, Range: conf.From(-1000, 1000), Default: conf.Typed{"0.5"}, Quiet: true, Example: conf.Typed{"0.5"}, Help: "how far along the way from the first to the second: 0 is at the first, 1 at the second"},
+			{Name: "meet", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements", Help: "the two elements, by name, that cross or touch there"},
+			{Name: "near", Is: conf.Place, Said: "they meet once", Quiet: true, Example: conf.Typed{"[10, 0]", "[0.5, 0]"}, Ask: "a place near the one that is meant", Help: "a place near the one that is meant, where they meet several times"},
 		}},
 		{
 			Path:  "motif",

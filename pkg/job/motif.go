@@ -30,23 +30,44 @@ const (
 func (r *reader) readMotif(top conf.Section) work.Drawing {
 	t, ok := top.Sub("motif")
 	m := work.Drawing{Copies: max(1, t.Count("copies")), Mirror: t.Flag("mirror")}
-	var all []drawn
+	var all []*drawn
 	for _, k := range makers() {
 		for _, s := range t.List(k.word, mostLegs) {
-			all = append(all, drawn{maker: k, t: s, key: s.Value.Key()})
+			all = append(all, &drawn{maker: k, t: s, key: s.Value.Key()})
 		}
 	}
 	// The kinds were read one after the other; a strand starts at its
 	// first-listed element, so the file's order counts.
-	slices.SortStableFunc(all, func(a, b drawn) int { return a.t.Value.Off - b.t.Value.Off })
+	slices.SortStableFunc(all, func(a, b *drawn) int { return a.t.Value.Off - b.t.Value.Off })
 	if len(all) == 0 && ok {
 		r.Faultf(t.Value, conf.Missing, "the motif is empty").Hintf("add [[motif.line]], [[motif.arc]], [[motif.circle]], [[motif.path]] or [[motif.strand]]")
 	}
 	taken := r.nameAll(all)
+	r.drawn = map[string]*drawn{}
+	for _, d := range all {
+		d.wanted = wanted{kind: "element", name: d.name}
+		r.drawn[d.name] = d
+	}
+	r.settlePoints()
+	for _, d := range all {
+		r.draw(d)
+	}
 	for _, d := range all {
 		m.Elements = append(m.Elements, r.elements(d, taken)...)
 	}
 	return r.boundLegs(t, m)
+}
+
+// draw is what a table draws, worked out when it is first wanted: a point or an arc may
+// lean on it. Nothing where it is wrong, and told.
+func (r *reader) draw(d *drawn) []geom.Contour {
+	if d.wanted.state != settled && r.enter(&d.wanted, d.t.Value, "give one of them numbers") {
+		d.contours = slices.DeleteFunc(d.read(r, *d), func(c geom.Contour) bool {
+			return slices.ContainsFunc(c.Vertices, func(v geom.Vertex) bool { return !v.Finite() })
+		})
+		r.leave(&d.wanted)
+	}
+	return d.contours
 }
 
 // A maker is a kind of table under [motif] that draws elements.
@@ -77,28 +98,31 @@ type drawn struct {
 	t    conf.Section
 	key  diag.Key
 	name string
+
+	wanted   wanted
+	contours []geom.Contour // as drawn; none before it is settled, and where it is wrong
 }
 
 // nameAll gives every drawing a name of its own: the one in the file, or its
 // kind, numbered from the second on. It returns the line of each name.
-func (r *reader) nameAll(all []drawn) map[string]int {
+func (r *reader) nameAll(all []*drawn) map[string]int {
 	taken := map[string]int{}
-	for i, d := range all {
+	for _, d := range all {
 		n := d.t.Get("name")
 		if n == nil {
 			continue
 		}
-		all[i].name = r.name(d.t, n)
-		if line, ok := taken[all[i].name]; ok && all[i].name != "" {
+		d.name = r.name(d.t, n)
+		if line, ok := taken[d.name]; ok && d.name != "" {
 			r.Faultf(n, conf.Duplicate, "the name %q is used twice", n.Text).Hintf("the first is on line %d; give each element its own", line)
 		}
-		taken[all[i].name] = r.Line(n.Off)
+		taken[d.name] = r.Line(n.Off)
 	}
 	count := map[string]int{}
-	for i := range all {
-		for all[i].name == "" {
-			count[all[i].word]++
-			all[i].name = free(taken, all[i].word, count[all[i].word])
+	for _, d := range all {
+		for d.name == "" {
+			count[d.word]++
+			d.name = free(taken, d.word, count[d.word])
 		}
 	}
 	for _, d := range all {
@@ -131,9 +155,9 @@ func (r *reader) name(t conf.Section, n *conf.Value) string {
 	return s
 }
 
-// elements reads one drawing: one element, or one for each subpath.
-func (r *reader) elements(d drawn, taken map[string]int) []work.Element {
-	cs := d.read(r, d)
+// elements are one drawing's: one element, or one for each subpath.
+func (r *reader) elements(d *drawn, taken map[string]int) []work.Element {
+	cs := d.contours
 	keys := r.joining(d)
 	var es []work.Element
 	for i, n := 0, 1; i < len(cs); n++ {
@@ -153,7 +177,7 @@ func (r *reader) elements(d drawn, taken map[string]int) []work.Element {
 }
 
 // joining reads the keys that say how an element meets others.
-func (r *reader) joining(d drawn) (e work.Element) {
+func (r *reader) joining(d *drawn) (e work.Element) {
 	if d.kind == work.KindCircle || d.kind == work.KindPattern {
 		return e
 	}

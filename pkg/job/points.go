@@ -15,9 +15,8 @@ import (
 
 // A spot is a named point of [points], worked out when it is first wanted.
 type spot struct {
-	key   string
+	wanted
 	value *conf.Value
-	state state
 	at    geom.Point // in mm; not finite if it was wrong and told
 }
 
@@ -37,12 +36,15 @@ func (r *reader) readPoints(top conf.Section) {
 			r.FaultAt(f.Off, conf.BadValue, "%v", err).Hintf("use another name")
 			continue
 		}
-		r.points[f.Name] = &spot{key: f.Name, value: f.Value}
+		p := &spot{wanted: wanted{kind: "point", name: f.Name}, value: f.Value, at: nowhere}
+		r.points[f.Name], r.spots = p, append(r.spots, p)
 	}
-	for _, f := range t.Value.Fields {
-		if p := r.points[f.Name]; p != nil {
-			r.settlePoint(p)
-		}
+}
+
+// settlePoints works out all points, wanted or not.
+func (r *reader) settlePoints() {
+	for _, p := range r.spots {
+		r.settlePoint(p)
 	}
 }
 
@@ -71,33 +73,22 @@ func (r *reader) pointOf(v *conf.Value, what string) (x, y float64) {
 }
 
 func (r *reader) settlePoint(p *spot) geom.Point {
-	switch {
-	case p.state == settled:
-		return p.at
-	case p.state == underway:
-		var ring []string
-		for _, q := range r.trail[slices.Index(r.trail, p):] {
-			ring = append(ring, q.key)
-		}
-		r.Faultf(p.value, conf.BadValue, "the point %s is defined by itself", p.key).
-			Hintf("%s -> %s: give one of them coordinates", strings.Join(ring, " -> "), p.key)
-		return nowhere
+	if p.state != settled && r.enter(&p.wanted, p.value, "give one of them coordinates") {
+		p.at = geom.Pt(r.Place(p.value, p.name))
+		r.leave(&p.wanted)
 	}
-	r.trail = append(r.trail, p)
-	if len(r.trail) > maxDeep {
-		r.Faultf(p.value, conf.BadValue, "[points] are nested more than %d deep", maxDeep)
-		p.at = nowhere
-	} else {
-		p.state = underway
-		p.at = geom.Pt(r.Place(p.value, p.key))
-	}
-	p.state = settled
-	r.trail = r.trail[:len(r.trail)-1]
 	return p.at
 }
 
-// workedOut is the point that a table says: by distance and direction, or between two
-// others.
+// pointWays are the keys of each way of working a point out.
+var pointWays = [3][]string{
+	{"r", "a", "from"},
+	{"between", "at"},
+	{"meet", "near"},
+}
+
+// workedOut is the point that a table says: by distance and direction, between two
+// others, or where two elements meet.
 func (r *reader) workedOut(v *conf.Value) geom.Point {
 	if r.nested >= maxDeep {
 		r.Faultf(v, conf.BadValue, "points are nested more than %d deep", maxDeep)
@@ -106,28 +97,45 @@ func (r *reader) workedOut(v *conf.Value) geom.Point {
 	r.nested++
 	defer func() { r.nested-- }()
 	t := r.As("points.NAME", v)
-	between := t.Get("between")
-	if between == nil {
-		if at := t.Get("at"); at != nil {
-			r.Errorf(at, ruleConflict, "at goes with between").Hintf(`write between = ["A", "B"]`)
-			return nowhere
-		}
-		d, a := t.Require("r"), t.Require("a")
-		if d == nil || a == nil {
-			return nowhere
-		}
-		p := geom.Polar(t.Length("r"), t.Angle("a"))
-		if t.Given("from") {
-			p = p.Add(point(t, "from"))
-		}
-		return p
+	way := 0
+	switch {
+	case t.Given("meet"):
+		way = 2
+	case t.Given("between"):
+		way = 1
 	}
-	for _, name := range [3]string{"r", "a", "from"} {
-		if t.Given(name) {
-			r.Errorf(t.Get(name), ruleConflict, "%s doesn't go with between", name).Hintf("give r and a, or between and at")
+	for i, keys := range pointWays {
+		for _, other := range keys {
+			switch {
+			case i == way || !t.Given(other):
+				continue
+			case way == 0 && i > 0:
+				r.Errorf(t.Get(other), ruleConflict, "%s goes with %s", other, keys[0]).Hintf("%s", t.Hint(keys[0]))
+			default:
+				r.Errorf(t.Get(other), ruleConflict, "%s doesn't go with %s", other, pointWays[way][0]).Hintf("give r and a, or between and at, or meet and near")
+			}
 			return nowhere
 		}
 	}
+	switch way {
+	case 2:
+		return r.met(t)
+	case 1:
+		return r.between(t)
+	}
+	d, a := t.Require("r"), t.Require("a")
+	if d == nil || a == nil {
+		return nowhere
+	}
+	p := geom.Polar(t.Length("r"), t.Angle("a"))
+	if t.Given("from") {
+		p = p.Add(point(t, "from"))
+	}
+	return p
+}
+
+// between is a point between two others.
+func (r *reader) between(t conf.Section) geom.Point {
 	ends := t.Items("between", 2)
 	if len(ends) != 2 {
 		return nowhere

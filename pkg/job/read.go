@@ -46,8 +46,11 @@ type reader struct {
 	path []*name // of [let], each wanted by the one before
 
 	points map[string]*spot
-	trail  []*spot // of [points], each wanted by the one before
-	nested int     // how deep tables of points stand in one another
+	spots  []*spot           // in the order of the file
+	drawn  map[string]*drawn // the motif's tables by name
+	trail  []*wanted         // of both, each wanted by the one before
+	nested int               // how deep tables of points stand in one another
+	pairs  int               // of lines and arcs that were held against one another
 
 	inlay  work.Inlay  // the groove, and
 	router work.Router // what cuts it, for patterns that are sized for it
