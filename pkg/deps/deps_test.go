@@ -31,6 +31,8 @@ pkg/geom/region     < pkg/geom
 profiles            <
 pkg/drawing         < pkg/geom pkg/diag
 pkg/family          < pkg/geom pkg/unit
+pkg/dxf/tags        <
+pkg/drawing/fromdxf < pkg/drawing pkg/dxf/tags pkg/geom pkg/diag x/text
 pkg/work            < pkg/geom pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
 pkg/job             < pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
@@ -53,7 +55,7 @@ pkg/budget          < pkg/unit pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/conf pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/setup           < pkg/label pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
-pkg/dxf             < pkg/sheet pkg/geom yofu/dxf
+pkg/dxf             < pkg/dxf/tags pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/label pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom pkg/unit
@@ -83,6 +85,7 @@ var modules = map[string]string{
 	"rtree":    "github.com/tidwall/rtree",
 	"x/image":  "golang.org/x/image",
 	"x/sync":   "golang.org/x/sync",
+	"x/text":   "golang.org/x/text",
 	"yofu/dxf": "github.com/yofu/dxf",
 }
 

@@ -28,8 +28,8 @@ const (
 type Drawing struct {
 	// Unit is the length of a unit in mm, as the file states it; 0 where it doesn't.
 	Unit float64
-	// Page is the paper, viewBox or extents that the file states, in its units; empty
-	// where it states none.
+	// Page is the paper or viewBox that the file states, in its units; empty where it
+	// states none. (A DXF file states the extents of its curves, which is no page.)
 	Page   geom.Box
 	Curves []Curve  // in painting order: later ones lie on top
 	Passed []Passed // what was passed over, in the order in which each was first met
@@ -57,15 +57,20 @@ type Passed struct {
 	Pos   diag.Position // of the first
 }
 
-// Pass counts what is passed over.
+// Pass counts one thing that is passed over.
 func (d *Drawing) Pass(what string, pos diag.Position) {
+	d.PassAll(Passed{What: what, Count: 1, Pos: pos})
+}
+
+// PassAll counts several of a kind that are passed over.
+func (d *Drawing) PassAll(p Passed) {
 	for i := range d.Passed {
-		if d.Passed[i].What == what {
-			d.Passed[i].Count++
+		if d.Passed[i].What == p.What {
+			d.Passed[i].Count += p.Count
 			return
 		}
 	}
-	d.Passed = append(d.Passed, Passed{What: what, Count: 1, Pos: pos})
+	d.Passed = append(d.Passed, p)
 }
 
 // Bounds is the smallest box that holds the curves' centre lines, in the drawing's

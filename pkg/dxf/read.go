@@ -5,9 +5,13 @@ import (
 	"io"
 	"slices"
 
+	"strapwork/pkg/dxf/tags"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
 )
+
+// A ReadError says what is wrong with a file and in which line, from 1.
+type ReadError = tags.Error
 
 // A Drawing is what was found in a file, in the file's own units.
 type Drawing struct {
@@ -96,7 +100,7 @@ func (o Options) role(name string) (sheet.Role, error) {
 // and of maxVertices at most. A byte order mark, or lines that end with CR LF,
 // do no harm.
 func Read(r io.Reader) (Drawing, error) {
-	p := parser{tags: newTagReader(r), layers: map[string]bool{}}
+	p := parser{tags: tags.NewReader(r), layers: map[string]bool{}}
 	if err := p.file(); err != nil {
 		return Drawing{}, err
 	}
@@ -105,7 +109,7 @@ func Read(r io.Reader) (Drawing, error) {
 
 // A parser reads a file section by section.
 type parser struct {
-	tags     *tagReader
+	tags     *tags.Reader
 	drawing  Drawing
 	vertices int
 	sections []string // those met
@@ -115,40 +119,40 @@ type parser struct {
 // file reads sections up to EOF.
 func (p *parser) file() error {
 	for {
-		t, err := p.tags.next()
+		t, err := p.tags.Next()
 		if err != nil {
 			return err
 		}
 		switch {
-		case t.is("EOF"):
+		case t.Is("EOF"):
 			if !slices.Contains(p.sections, "ENTITIES") {
-				return errorAt(t.line, "the file has no ENTITIES section")
+				return tags.Errorf(t.Line, "the file has no ENTITIES section")
 			}
-			return p.tags.rest()
-		case t.is("SECTION"):
+			return p.tags.Rest()
+		case t.Is("SECTION"):
 			if err := p.section(); err != nil {
 				return err
 			}
 		default:
-			return errorAt(t.line, "expected SECTION or EOF, found group %d %.40q", t.code, t.value)
+			return tags.Errorf(t.Line, "expected SECTION or EOF, found group %d %.40q", t.Code, t.Value)
 		}
 	}
 }
 
 // section reads one section, whose SECTION has been read.
 func (p *parser) section() error {
-	t, err := p.tags.next()
+	t, err := p.tags.Next()
 	if err != nil {
 		return err
 	}
-	if t.code != 2 {
-		return errorAt(t.line, "expected the section's name in group 2, found group %d", t.code)
+	if t.Code != 2 {
+		return tags.Errorf(t.Line, "expected the section's name in group 2, found group %d", t.Code)
 	}
-	if slices.Contains(p.sections, t.value) {
-		return errorAt(t.line, "a second section %.40s", t.value)
+	if slices.Contains(p.sections, t.Value) {
+		return tags.Errorf(t.Line, "a second section %.40s", t.Value)
 	}
-	p.sections = append(p.sections, t.value)
-	switch t.value {
+	p.sections = append(p.sections, t.Value)
+	switch t.Value {
 	case "HEADER":
 		return p.headerSection()
 	case "TABLES":
@@ -157,24 +161,24 @@ func (p *parser) section() error {
 		return p.blocksSection()
 	case "ENTITIES":
 		if len(p.drawing.Layers) == 0 || !slices.Contains(p.sections, "HEADER") {
-			return errorAt(t.line, "the entities come before a header and a table of layers")
+			return tags.Errorf(t.Line, "the entities come before a header and a table of layers")
 		}
 		return p.entitiesSection()
 	case "CLASSES", "OBJECTS":
 		return p.skipSection()
 	}
-	return errorAt(t.line, "section %.40q is not known", t.value)
+	return tags.Errorf(t.Line, "section %.40q is not known", t.Value)
 }
 
 // skipSection passes over what holds nothing to be cut.
 func (p *parser) skipSection() error {
 	for {
-		t, err := p.tags.next()
-		if err != nil || t.is("ENDSEC") {
+		t, err := p.tags.Next()
+		if err != nil || t.Is("ENDSEC") {
 			return err
 		}
-		if t.is("SECTION") || t.is("EOF") {
-			return errorAt(t.line, "expected ENDSEC, found %s", t.value)
+		if t.Is("SECTION") || t.Is("EOF") {
+			return tags.Errorf(t.Line, "expected ENDSEC, found %s", t.Value)
 		}
 	}
 }
@@ -182,12 +186,12 @@ func (p *parser) skipSection() error {
 // blocksSection accepts the empty blocks that stand for model and paper space.
 func (p *parser) blocksSection() error {
 	for {
-		t, err := p.tags.next()
-		if err != nil || t.is("ENDSEC") {
+		t, err := p.tags.Next()
+		if err != nil || t.Is("ENDSEC") {
 			return err
 		}
-		if t.code == 0 && t.value != "BLOCK" && t.value != "ENDBLK" {
-			return errorAt(t.line, "%.40s within a block: only blocks without entities are read", t.value)
+		if t.Code == 0 && t.Value != "BLOCK" && t.Value != "ENDBLK" {
+			return tags.Errorf(t.Line, "%.40s within a block: only blocks without entities are read", t.Value)
 		}
 	}
 }
@@ -195,17 +199,17 @@ func (p *parser) blocksSection() error {
 // tablesSection takes the layers from their table and passes over the others.
 func (p *parser) tablesSection() error {
 	for {
-		t, err := p.tags.next()
-		if err != nil || t.is("ENDSEC") {
+		t, err := p.tags.Next()
+		if err != nil || t.Is("ENDSEC") {
 			return err
 		}
 		switch {
-		case t.is("LAYER"):
-			if err := p.layer(t.line); err != nil {
+		case t.Is("LAYER"):
+			if err := p.layer(t.Line); err != nil {
 				return err
 			}
-		case t.is("SECTION") || t.is("EOF"):
-			return errorAt(t.line, "expected ENDSEC, found %s", t.value)
+		case t.Is("SECTION") || t.Is("EOF"):
+			return tags.Errorf(t.Line, "expected ENDSEC, found %s", t.Value)
 		}
 	}
 }
@@ -214,18 +218,18 @@ func (p *parser) tablesSection() error {
 func (p *parser) layer(line int) error {
 	var l Layer
 	for {
-		t, err := p.tags.next()
+		t, err := p.tags.Next()
 		if err != nil {
 			return err
 		}
-		switch t.code {
+		switch t.Code {
 		case 0:
-			p.tags.unread(t)
+			p.tags.Unread(t)
 			return p.addLayer(l, line)
 		case 2:
-			l.Name = t.value
+			l.Name = t.Value
 		case 62:
-			if l.Color, err = t.integer(); err != nil {
+			if l.Color, err = t.Integer(); err != nil {
 				return err
 			}
 		}
@@ -234,13 +238,13 @@ func (p *parser) layer(line int) error {
 
 func (p *parser) addLayer(l Layer, line int) error {
 	if l.Name == "" {
-		return errorAt(line, "a layer has no name")
+		return tags.Errorf(line, "a layer has no name")
 	}
 	if l.Color == 0 || l.Color < -maxColor || l.Color > maxColor {
-		return errorAt(line, "layer %.40q has the colour %d, not 1 to %d", l.Name, l.Color, maxColor)
+		return tags.Errorf(line, "layer %.40q has the colour %d, not 1 to %d", l.Name, l.Color, maxColor)
 	}
 	if p.layers[l.Name] {
-		return errorAt(line, "a second layer %.40q", l.Name)
+		return tags.Errorf(line, "a second layer %.40q", l.Name)
 	}
 	p.layers[l.Name] = true
 	p.drawing.Layers = append(p.drawing.Layers, l)

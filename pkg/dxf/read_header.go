@@ -3,36 +3,37 @@ package dxf
 import (
 	"strings"
 
+	"strapwork/pkg/dxf/tags"
 	"strapwork/pkg/geom"
 )
 
 // headerValues are the variables that matter, as found; nil where missing.
 type headerValues struct {
-	version, units, measurement *tag
+	version, units, measurement *tags.Tag
 	low, high                   corner
 }
 
 // A corner is a point variable being read.
-type corner struct{ x, y *tag }
+type corner struct{ x, y *tags.Tag }
 
 // headerSection reads the variables.
 func (p *parser) headerSection() error {
 	var h headerValues
 	name := ""
 	for {
-		t, err := p.tags.next()
+		t, err := p.tags.Next()
 		if err != nil {
 			return err
 		}
 		switch {
-		case t.is("ENDSEC"):
-			return p.takeHeader(h, t.line)
-		case t.code == 0:
-			return errorAt(t.line, "expected a variable or ENDSEC, found %.40q", t.value)
-		case t.code == 9:
-			name = t.value
+		case t.Is("ENDSEC"):
+			return p.takeHeader(h, t.Line)
+		case t.Code == 0:
+			return tags.Errorf(t.Line, "expected a variable or ENDSEC, found %.40q", t.Value)
+		case t.Code == 9:
+			name = t.Value
 		case name == "":
-			return errorAt(t.line, "group %d comes before the first variable", t.code)
+			return tags.Errorf(t.Line, "group %d comes before the first variable", t.Code)
 		default:
 			h.take(name, t)
 		}
@@ -41,21 +42,21 @@ func (p *parser) headerSection() error {
 
 // take keeps t when it is a value that matters; where one is given twice the
 // last counts.
-func (h *headerValues) take(name string, t tag) {
+func (h *headerValues) take(name string, t tags.Tag) {
 	switch {
-	case name == "$ACADVER" && t.code == 1:
+	case name == "$ACADVER" && t.Code == 1:
 		h.version = &t
-	case name == "$INSUNITS" && t.code == 70:
+	case name == "$INSUNITS" && t.Code == 70:
 		h.units = &t
-	case name == "$MEASUREMENT" && t.code == 70:
+	case name == "$MEASUREMENT" && t.Code == 70:
 		h.measurement = &t
-	case name == "$EXTMIN" && t.code == 10:
+	case name == "$EXTMIN" && t.Code == 10:
 		h.low.x = &t
-	case name == "$EXTMIN" && t.code == 20:
+	case name == "$EXTMIN" && t.Code == 20:
 		h.low.y = &t
-	case name == "$EXTMAX" && t.code == 10:
+	case name == "$EXTMAX" && t.Code == 10:
 		h.high.x = &t
-	case name == "$EXTMAX" && t.code == 20:
+	case name == "$EXTMAX" && t.Code == 20:
 		h.high.y = &t
 	}
 }
@@ -85,15 +86,15 @@ func (p *parser) takeHeader(h headerValues, line int) error {
 
 func (p *parser) takeVersion(h headerValues, line int) error {
 	if h.version == nil {
-		return errorAt(line, "the header has no $ACADVER")
+		return tags.Errorf(line, "the header has no $ACADVER")
 	}
-	switch v := strings.TrimSpace(h.version.value); v {
+	switch v := strings.TrimSpace(h.version.Value); v {
 	case R2000.String():
 		p.drawing.Version = R2000
 	case R12.String():
 		p.drawing.Version = R12
 	default:
-		return errorAt(h.version.line, "version %.40q: save the file as release 2000 (%s) or 12 (%s)", v, R2000, R12)
+		return tags.Errorf(h.version.Line, "version %.40q: save the file as release 2000 (%s) or 12 (%s)", v, R2000, R12)
 	}
 	return nil
 }
@@ -102,9 +103,9 @@ func (p *parser) takeVersion(h headerValues, line int) error {
 // inches ruins a board.
 func (p *parser) takeUnits(h headerValues, line int) error {
 	if h.units == nil {
-		return errorAt(line, "the header has no $INSUNITS, so nobody knows what a number means")
+		return tags.Errorf(line, "the header has no $INSUNITS, so nobody knows what a number means")
 	}
-	n, err := h.units.integer()
+	n, err := h.units.Integer()
 	if err != nil {
 		return err
 	}
@@ -114,29 +115,29 @@ func (p *parser) takeUnits(h headerValues, line int) error {
 	case Inches.insunits():
 		p.drawing.Units = Inches
 	default:
-		return errorAt(h.units.line, "$INSUNITS is %d: only 1 (inches) and 4 (millimetres) are read", n)
+		return tags.Errorf(h.units.Line, "$INSUNITS is %d: only 1 (inches) and 4 (millimetres) are read", n)
 	}
 	if h.measurement == nil {
 		return nil
 	}
-	m, err := h.measurement.integer()
+	m, err := h.measurement.Integer()
 	if err != nil {
 		return err
 	}
 	if m != p.drawing.Units.measurement() {
-		return errorAt(h.measurement.line, "$MEASUREMENT is %d, but $INSUNITS says %s", m, p.drawing.Units)
+		return tags.Errorf(h.measurement.Line, "$MEASUREMENT is %d, but $INSUNITS says %s", m, p.drawing.Units)
 	}
 	return nil
 }
 
 func (c corner) point(line int, name string) (geom.Point, error) {
 	if c.x == nil || c.y == nil {
-		return geom.Point{}, errorAt(line, "the header has no %s", name)
+		return geom.Point{}, tags.Errorf(line, "the header has no %s", name)
 	}
-	x, err := c.x.number()
+	x, err := c.x.Number()
 	if err != nil {
 		return geom.Point{}, err
 	}
-	y, err := c.y.number()
+	y, err := c.y.Number()
 	return geom.Pt(x, y), err
 }

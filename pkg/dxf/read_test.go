@@ -99,7 +99,7 @@ func TestReadRefuses(t *testing.T) {
 		{"binary", r2000, r2000[:20], "AutoDesk\x00\x01", "not a group code"},
 		{"cut short", r2000, "0\nEOF\n", "", "cut short"},
 		{"text after the end", r2000, "EOF\n", "EOF\nmore\n", "text after EOF"},
-		{"long line", r2000, "SECTION", strings.Repeat("x", 5000), "longer than"},
+		{"long line", r2000, "SECTION", strings.Repeat("x", 9000), "longer than"},
 		{"other version", r2000, "AC1015", "AC1032", `version "AC1032"`},
 		{"no units", r2000, "$INSUNITS", "$NOUNITS", "no $INSUNITS"},
 		{"other units", r2000, "$INSUNITS\n70\n4", "$INSUNITS\n70\n6", "$INSUNITS is 6"},
