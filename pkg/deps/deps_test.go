@@ -33,6 +33,7 @@ pkg/drawing         < pkg/geom pkg/diag
 pkg/family          < pkg/geom pkg/unit
 pkg/dxf/tags        <
 pkg/drawing/fromdxf < pkg/drawing pkg/dxf/tags pkg/geom pkg/diag x/text
+pkg/drawing/fromsvg < pkg/drawing pkg/geom pkg/diag tdewolff/parse x/image
 pkg/work            < pkg/geom pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
 pkg/job             < pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
@@ -79,14 +80,15 @@ pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 
 // modules gives third-party modules their names in the policy.
 var modules = map[string]string{
-	"canvas":   "github.com/tdewolff/canvas",
-	"go-toml":  "github.com/pelletier/go-toml/v2",
-	"pflag":    "github.com/spf13/pflag",
-	"rtree":    "github.com/tidwall/rtree",
-	"x/image":  "golang.org/x/image",
-	"x/sync":   "golang.org/x/sync",
-	"x/text":   "golang.org/x/text",
-	"yofu/dxf": "github.com/yofu/dxf",
+	"canvas":         "github.com/tdewolff/canvas",
+	"go-toml":        "github.com/pelletier/go-toml/v2",
+	"pflag":          "github.com/spf13/pflag",
+	"rtree":          "github.com/tidwall/rtree",
+	"x/image":        "golang.org/x/image",
+	"x/sync":         "golang.org/x/sync",
+	"x/text":         "golang.org/x/text",
+	"yofu/dxf":       "github.com/yofu/dxf",
+	"tdewolff/parse": "github.com/tdewolff/parse/v2",
 }
 
 // testModules may be imported by any test, and by nothing else unless the policy

@@ -52,6 +52,14 @@ func (m Affine) Way(v geom.Point) geom.Point {
 // Det is by what areas grow; negative where the map turns over.
 func (m Affine) Det() float64 { return m.A*m.D - m.B*m.C }
 
+// Inverse is the map that undoes m, if one does.
+func (m Affine) Inverse() (Affine, bool) {
+	d := m.Det()
+	n := Affine{A: m.D / d, B: -m.B / d, C: -m.C / d, D: m.A / d}
+	n.E, n.F = -n.A*m.E-n.C*m.F, -n.B*m.E-n.D*m.F
+	return n, d != 0 && n.Finite()
+}
+
 // Scale is the root of what areas grow by.
 func (m Affine) Scale() float64 { return math.Sqrt(math.Abs(m.Det())) }
 
