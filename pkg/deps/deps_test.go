@@ -28,6 +28,7 @@ pkg/sat             <
 pkg/diag            < pkg/unit
 pkg/conf            < pkg/unit pkg/diag go-toml
 pkg/geom/region     < pkg/geom
+pkg/arcfit          < pkg/geom
 profiles            <
 pkg/drawing         < pkg/geom pkg/diag
 pkg/family          < pkg/geom pkg/unit

@@ -1,0 +1,284 @@
+package arcfit
+
+import (
+	"math"
+
+	"strapwork/pkg/geom"
+)
+
+// Bounds of the search. All are counts, so that every machine does the same work.
+const (
+	// extra is how many pieces more than the least are tried, besides half as many again: theory
+	// asks 15 % more for tangency.
+	extra = 6
+	// hopeless is by how many tolerances the best fit in the mean may be off somewhere and still be
+	// brought within it.
+	hopeless = 6
+)
+
+// margin is the share of the tolerance that is aimed at: points lie between the points looked at.
+const margin = 0.995
+
+// ladder are the multiples of a tolerance that are tried when it can't be met.
+var ladder = []float64{1, 1.25, 1.6, 2, 2.5, 3.2, 4, 5, 6.4, 8, 11, 16, 32, 100}
+
+// Fit lays the fewest tangent arcs and lines along a section that lie within the
+// tolerance, and pulls their numbers as Params.Snap says. Where the section shakes by more than the
+// tolerance, so that no reasonable number of pieces follows it, Result.Met is false, and chain and
+// deviation are those of the least tolerance that would do.
+func Fit(s Section, p Params) (Chain, Result, error) {
+	if !(p.Tolerance > 0) || math.IsInf(p.Tolerance, 1) {
+		return Chain{}, Result{}, ErrTolerance
+	}
+	points, middle, err := sample(s)
+	if err != nil {
+		return Chain{}, Result{}, err
+	}
+	f := fitter{s: points, section: centered(s, middle), table: tabulate(points)}
+	var least int
+	for _, times := range ladder {
+		f.tolerance = p.Tolerance * times
+		f.least = fewest(points.points, points.closed, f.tolerance)
+		if times == 1 {
+			least = f.least
+		}
+		best, ok := f.search()
+		if !ok {
+			continue
+		}
+		best = f.snap(f.polish(best), p.Snap)
+		result := Measure(f.section, best.chain)
+		result.Met, result.Least = times == 1, least
+		best.chain.Start = best.chain.Start.Add(middle)
+		result.At = result.At.Add(middle)
+		return best.chain, result, nil
+	}
+	return Chain{}, Result{Least: least}, ErrNone
+}
+
+// centered is a section shifted so that middle is its origin.
+func centered(s Section, middle geom.Point) Section {
+	out := s
+	out.Points = make([]geom.Point, len(s.Points))
+	for i, p := range s.Points {
+		out.Points[i] = p.Sub(middle)
+	}
+	if s.Between != nil {
+		out.Between = func(i int, u float64) geom.Point { return s.Between(i, u).Sub(middle) }
+	}
+	return out
+}
+
+// A fitter looks for the chain with the fewest pieces.
+type fitter struct {
+	section   Section
+	s         sampled
+	table     table
+	tolerance float64
+	least     int
+	tried     int // chains
+}
+
+// search goes up from the least number of pieces until some chain lies within the tolerance, and
+// then down again as long as one can be left out.
+func (f *fitter) search() (solution, bool) {
+	most := f.least + f.least/2 + extra
+	sum, greatest := f.table.joints(most, false), f.table.joints(most, true)
+	for n := f.least; n <= most && n < len(sum); n++ {
+		for _, joints := range [][]int{sum[n], greatest[n]} {
+			if v, ok := f.attempt(joints); ok {
+				return f.fewer(v), true
+			}
+		}
+	}
+	return solution{}, false
+}
+
+// fewer leaves out joints as long as a chain without one lies within the tolerance.
+func (f *fitter) fewer(v solution) solution {
+	for len(v.chain.Pieces) > f.least {
+		joints := v.joints()
+		found := false
+		for i := 1; i+1 < len(joints) && !found; i++ {
+			without := append(append([]int(nil), joints[:i]...), joints[i+1:]...)
+			var w solution
+			if w, found = f.attempt(without); found {
+				v = w
+			}
+		}
+		if !found {
+			return v
+		}
+	}
+	return v
+}
+
+// joints are the points at which the pieces of a solution begin, and its last.
+func (v *solution) joints() []int {
+	var out []int
+	piece := -1
+	for i, at := range v.spots {
+		for piece < at.piece {
+			piece++
+			out = append(out, i)
+		}
+	}
+	out[0] = 0
+	return append(out, v.end())
+}
+
+// end is the index of the last point, after which a closed section goes on with the first.
+func (v *solution) end() int {
+	if v.s.closed {
+		return len(v.s.points)
+	}
+	return len(v.s.points) - 1
+}
+
+// attempt lays a chain with joints first at these points, and reports whether it comes to lie within the
+// tolerance.
+func (f *fitter) attempt(joints []int) (solution, bool) {
+	f.tried++
+	v, ok := start(f.s, joints)
+	if !ok {
+		return v, false
+	}
+	f.hold(&v.ties, v.chain)
+	tol := f.tolerance
+	v.descend(norm{power: 2, scale: 1, demand: lax, pinned: true}, 8, 0)
+	v.descend(norm{power: 2, scale: 1, demand: lax}, 8, 0)
+	v.descend(norm{power: 2, scale: 1, demand: strict}, 20, 0)
+	if v.mean > tol*tol || v.most > hopeless*tol {
+		return v, false
+	}
+	return f.within(v)
+}
+
+// within brings a chain that is nearest in the mean within the tolerance.
+func (f *fitter) within(v solution) (solution, bool) {
+	goal := margin * f.tolerance
+	for _, power := range []int{4, 8, 16, 32, 64} {
+		if v.most <= goal {
+			break
+		}
+		v.descend(norm{power: power, scale: max(v.most, f.tolerance) * 0.7, demand: strict}, 6, goal)
+	}
+	if v.most > goal {
+		return v, false
+	}
+	return v, f.good(&v)
+}
+
+// polish takes the ends of an open chain for points like others, so that curvatures are those of the
+// whole section and not bent by what two points are out by, and then brings the ends to
+// their places by heading and lengths alone. It is left undone where it doesn't hold.
+func (f *fitter) polish(v solution) solution {
+	if !v.ties.exact {
+		return v
+	}
+	w := v
+	w.ties = v.ties.clone()
+	w.ties.exact = false
+	w.descend(norm{power: 2, scale: 1, demand: strict}, 20, 0)
+	w.ties.exact = true
+	for g := range w.ties.held {
+		w.ties.held[g] = true
+	}
+	w.chain.Start = w.s.points[0]
+	w, ok := f.refit(w)
+	if !ok {
+		return v
+	}
+	for g := range w.ties.held {
+		w.ties.held[g] = false
+	}
+	return w
+}
+
+// good settles a solution and holds it against the section itself.
+func (f *fitter) good(v *solution) bool {
+	return v.settle() && Measure(f.section, v.chain).Deviation <= f.tolerance
+}
+
+// hold sets the ties that the section asks for.
+func (f *fitter) hold(t *ties, c Chain) {
+	s := f.section
+	if c.Closed {
+		t.turns = 2 * math.Pi * math.Round((c.Turned()-c.Heading)/(2*math.Pi))
+		return
+	}
+	t.exact = !s.Loose
+	t.leave = s.Leave != geom.Point{}
+	t.arrive = s.Arrive != geom.Point{}
+	t.arrival = near(s.Arrive.Angle(), c.Turned())
+}
+
+// near is an angle plus the whole turns that bring it nearest to another.
+func near(angle, other float64) float64 {
+	return angle + 2*math.Pi*math.Round((other-angle)/(2*math.Pi))
+}
+
+// start is a first chain with joints at these points: the directions there are those of the
+// circles that lie best to the points before and after, and the curvatures what leads from one to the
+// next, so that errors don't add up.
+func start(s sampled, joints []int) (solution, bool) {
+	n := len(joints) - 1
+	v := solution{s: s, spots: make([]spot, len(s.points))}
+	carriers := make([]carrier, n)
+	for i := range n {
+		from, to := joints[i], joints[i+1]
+		if to <= from {
+			return v, false
+		}
+		m := moments{origin: s.point(from)}
+		for j := from; j <= to; j++ {
+			m.add(s.point(j), s.weight[j%len(s.points)])
+		}
+		carriers[i] = m.fit(s.point(to).Sub(s.point(from)))
+	}
+	v.chain = Chain{Start: s.points[0], Closed: s.closed}
+	lengths := make([]float64, n)
+	leave, arrive := make([]float64, n), make([]float64, n)
+	for i, c := range carriers {
+		lengths[i] = s.along(joints[i+1]) - s.along(joints[i])
+		leave[i] = c.headingAt(s.point(joints[i]))
+		arrive[i] = near(c.headingAt(s.point(joints[i+1])), leave[i]+float64(c.curvature*lengths[i]))
+	}
+	// The headings at the joints: half-way between the pieces'.
+	headings := make([]float64, n+1)
+	headings[0] = leave[0]
+	for i := range n {
+		turn := arrive[i] - leave[i]
+		next := headings[i] + turn
+		if i+1 < n {
+			mean := (arrive[i] + near(leave[i+1], arrive[i])) / 2
+			next = near(mean, next)
+		} else if s.closed {
+			next = near(headings[0], next)
+		}
+		headings[i+1] = next
+	}
+	v.chain.Heading = headings[0]
+	for i := range n {
+		v.chain.Pieces = append(v.chain.Pieces, Piece{(headings[i+1] - headings[i]) / lengths[i], lengths[i]})
+		for j := joints[i]; j < joints[i+1] || j == joints[i+1] && j < len(s.points); j++ {
+			v.spots[j] = spot{i, s.at[j] - s.along(joints[i])}
+		}
+	}
+	v.ties = free(v.chain)
+	return v, v.chain.sound()
+}
+
+// along is the length to the i-th point; after the last of a closed section comes the first again.
+func (s sampled) along(i int) float64 {
+	if i == len(s.points) {
+		return s.length
+	}
+	return s.at[i]
+}
+
+// headingAt is the direction of a carrier beside p.
+func (c carrier) headingAt(p geom.Point) float64 {
+	f := Piece{Curvature: c.curvature}.project(c.frame, p, 0)
+	return c.frame.heading + float64(f.along*c.curvature)
+}
