@@ -297,34 +297,49 @@ const (
 // plane joins the strands, weaves them and makes the groove. Motif, Weave and
 // Groove are filled in as far as can be even when there are errors.
 func (a *asking) plane(r *Result) {
+	a.strands(r)
+	a.grooves(r)
+}
+
+// strands joins the motif's elements.
+func (a *asking) strands(r *Result) {
 	a.Step("finding crossings and grooves")
 	a.motif = ask(a.Graph, "motif", r.Job.Motif, motif.Build)
 	r.Motif = a.motif.Value
 	r.Findings.Add(a.motif.Found...)
 	r.reach(Joined, !a.motif.Found.HasErrors())
-	a.grooves(r)
 }
 
-// grooves weaves the strands and makes the groove.
-func (a *asking) grooves(r *Result) {
+// woven weaves the strands, and reports whether they have too many crossings for
+// anything that comes after.
+func (a *asking) woven(r *Result) (tooMany bool) {
 	whole := r.Reached == Joined
 	a.weave = ask(a.Graph, "weave", weaveIn{a.motif, r.Job.Weave}, makeWeave)
 	r.Weave = a.weave.Value
 	found := a.weave.Found
 	if len(found) == 1 && found[0].Rule == weave.RuleMany {
 		r.Findings.Add(found...)
-		return
+		return true
 	}
 	if !whole {
 		// Ends that could not be joined lie on one another's strands.
 		found = nil
 	}
 	r.Findings.Add(found...)
-	whole = whole && !without(found, ruleFlipNothing).HasErrors()
-	r.reach(Woven, whole)
+	r.reach(Woven, whole && !without(found, ruleFlipNothing).HasErrors())
+	return false
+}
+
+// grooves weaves the strands and makes the groove.
+func (a *asking) grooves(r *Result) {
+	if a.woven(r) {
+		return
+	}
+	whole := r.Reached == Woven
 	a.groove = ask(a.Graph, "groove", grooveIn{GrooveSize(r.Job), a.motif, a.weave}, makeGroove)
 	r.Groove = a.groove.Value
-	if found = a.groove.Found; !whole {
+	found := a.groove.Found
+	if !whole {
 		found = without(found, ruleTouch)
 	}
 	r.Findings.Add(found...)

@@ -161,7 +161,9 @@ func runBuild(e *env, c command, args []string) int {
 	r := build.Build(jobName(path), data, beside(path), o)
 	e.wiped()
 	if !r.OK() {
-		return e.fail(c.name, statusOf(r.Findings), append(found, r.Findings...))
+		status := e.fail(c.name, statusOf(r.Findings), append(found, r.Findings...))
+		e.showWhere(path, r.Findings)
+		return status
 	}
 	return e.deliver(c, r, flags.out, found)
 }

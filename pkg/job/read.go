@@ -1,11 +1,14 @@
 package job
 
 import (
+	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
@@ -27,17 +30,58 @@ func Unreadable(fs diag.Findings) bool { return format.Unreadable(fs) }
 // all errors, in the order of the file, and then warnings; with any error the job
 // is nil. What was assumed is in the job's Notes.
 func Read(file string, data []byte) (*Job, diag.Findings) {
-	_, j, found := read(file, data, false)
-	return j, found
+	_, j, found := read(file, data, toMake)
+	return whole(j, found)
 }
 
 // ReadForProgram is Read where nothing is made but what a machine needs: whatever
 // the file's guide is, it is guide = "none", and nothing is asked of rider, templates,
 // cutting and paper.
 func ReadForProgram(file string, data []byte) (*Job, diag.Findings) {
-	_, j, found := read(file, data, true)
+	_, j, found := read(file, data, toMill)
+	return whole(j, found)
+}
+
+// ReadForDrawing is Read where nothing is made but a picture of the motif: nothing is
+// asked of tables that are missing, and the job is there whatever is wrong with it, as
+// far as Title, Units, Motif, Weave and Inlay.Width go. The motif is what could be read
+// of it, and the width 0 where it isn't known. The job is nil only if the file can't be
+// read at all.
+func ReadForDrawing(file string, data []byte) (*Job, diag.Findings) {
+	_, j, found := read(file, data, toDraw)
+	if j == nil {
+		return nil, found
+	}
+	j.Motif.Elements = slices.DeleteFunc(j.Motif.Elements, func(e work.Element) bool { return !drawable(e.Contour) })
+	if !(j.Inlay.Width > 0) {
+		j.Inlay.Width = 0
+	}
 	return j, found
 }
+
+// drawable reports whether a contour is whole, whatever was wrong where it was read.
+func drawable(c geom.Contour) bool {
+	far := func(v geom.Vertex) bool { return !(max(math.Abs(v.X), math.Abs(v.Y)) <= conf.Farthest) || !(math.Abs(v.Bulge) <= 1) }
+	return c.Len() > 0 && !slices.ContainsFunc(c.Vertices, far) &&
+		!slices.ContainsFunc(c.Edges(), func(e geom.Edge) bool { return e.Length() < shortest })
+}
+
+// whole is a job in which nothing is wrong.
+func whole(j *Job, found diag.Findings) (*Job, diag.Findings) {
+	if found.HasErrors() {
+		return nil, found
+	}
+	return j, found
+}
+
+// purpose is what a file is read for.
+type purpose int
+
+const (
+	toMake purpose = iota // all that it says
+	toMill                // what a machine needs
+	toDraw                // a picture of the motif
+)
 
 // reader turns the file into a Job.
 type reader struct {
@@ -57,25 +101,22 @@ type reader struct {
 
 	sizes []float64 // of patterns that have none in the file, mm
 
-	forProgram bool // only what a machine needs is made from the file
+	purpose purpose
 }
 
-func read(file string, data []byte, forProgram bool) (*reader, *Job, diag.Findings) {
+// read returns the job whatever is wrong with it, as long as the file can be read.
+func read(file string, data []byte, p purpose) (*reader, *Job, diag.Findings) {
 	in, ok := conf.Open(&format, file, data)
 	if !ok {
 		return nil, nil, in.Findings()
 	}
-	r := &reader{Reader: in, forProgram: forProgram}
+	r := &reader{Reader: in, purpose: p}
 	in.Lookup, in.Names = r.lookup, r.names
 	in.PointOf, in.Named = r.pointOf, r.named
 	j := r.job()
 	r.Notes.Sort()
-	found := r.Findings()
-	if found.HasErrors() {
-		return r, nil, found
-	}
 	j.Notes = r.Notes
-	return r, j, found
+	return r, j, r.Findings()
 }
 
 // job goes through all tables, whatever is wrong in the ones before.
@@ -87,12 +128,13 @@ func (r *reader) job() *Job {
 	r.readLet(top)
 	r.readPoints(top)
 	j.Title = r.readTitle(top)
-	j.Inlay = r.readInlay(top)
-	j.Router = r.readRouter(top)
-	r.inlay, r.router = j.Inlay, j.Router
+	r.readTools(top, j)
 	j.Motif = r.readMotif(top)
 	j.Weave = r.readWeave(top)
 	j.Board = r.readBoard(top)
+	if r.purpose == toDraw && !top.Given("router") {
+		return j // what else there is depends on it
+	}
 	if j.Router.Guide.HasTemplates() {
 		j.Template = r.readTemplate(top, j.Router.Guide)
 		j.Cutting = r.readCutting(top)
@@ -106,6 +148,19 @@ func (r *reader) job() *Job {
 	j.Clamping = r.readStock(top)
 	r.fits(j)
 	return j
+}
+
+// readTools reads what cuts the groove, and how wide: patterns are sized for it. What a
+// file lacks that is only drawn is as bad as what is wrong.
+func (r *reader) readTools(top conf.Section, j *Job) {
+	j.Inlay, j.Router = work.Inlay{Width: bad, Depth: bad}, work.Router{Bit: bad, RiderDiameter: bad}
+	if r.purpose != toDraw || top.Given("inlay") {
+		j.Inlay = r.readInlay(top)
+	}
+	if r.purpose != toDraw || top.Given("router") {
+		j.Router = r.readRouter(top)
+	}
+	r.inlay, r.router = j.Inlay, j.Router
 }
 
 func (r *reader) readUnits(top conf.Section) unit.System {
@@ -132,7 +187,7 @@ func (r *reader) readTitle(top conf.Section) string {
 // idle notes a key that has no effect since the guide is none; where a file is only
 // read for its program, nothing is wrong with what is there for templates.
 func (r *reader) idle(s conf.Section, key, why string) {
-	if !r.forProgram {
+	if r.purpose != toMill {
 		s.NoEffect(key, `guide is "none", and `+why)
 	}
 }

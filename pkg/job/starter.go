@@ -119,7 +119,8 @@ func (s Starter) unknown() (found diag.Findings) {
 // read reads a starting job. What is found is said of the keys and of no file, since
 // there is none yet.
 func (s Starter) read(text string) (*reader, *Job, diag.Findings) {
-	r, j, found := read(s.Family.Name, []byte(text), false)
+	r, j, found := read(s.Family.Name, []byte(text), toMake)
+	j, found = whole(j, found)
 	for i := range found {
 		found[i].Pos = diag.Position{}
 		found[i].SetExcerpt("")

@@ -103,10 +103,10 @@ func (r *reader) readRouter(top conf.Section) work.Router {
 			Hintf("measure it from the collet nut's face to the bit's tip, and flute as the cutting length alone")
 	}
 	guide := int(work.GuideNone)
-	if !r.forProgram || t.Given("guide") {
+	if r.purpose != toMill || t.Given("guide") {
 		guide = t.Word("guide")
 	}
-	if r.forProgram || work.Guide(guide) == work.GuideNone {
+	if r.purpose == toMill || work.Guide(guide) == work.GuideNone {
 		return r.unguided(t, rt)
 	}
 	rt.RiderDiameter = bad

@@ -116,7 +116,7 @@ func (g *page) passes(to geom.Similarity, window *geom.Box) {
 // bandPass draws a band over what it passes. What is between its edges is a little
 // longer, so that it ends without a seam.
 func (g *page) bandPass(p Pass, to geom.Similarity, window *geom.Box) {
-	const seam = 0.1 // mm of the page
+	const seam = 0.3 // mm of the page, more than a pixel of any screen
 	width, k := p.Width*scaleOf(to), p.Style.look()
 	g.fill(sheet.Fill{Loops: shown(p.stretch(to, 0), window, width/2), Stroke: k.edge, StrokeWidth: width, Flat: true, Clip: window})
 	g.within(k, shown(p.stretch(to, seam), window, width/2), width, window, "")

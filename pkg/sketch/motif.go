@@ -219,7 +219,7 @@ func (d Drawing) names() []Name {
 // along is places on a line beside which its name may stand.
 func along(c geom.Contour) (list []geom.Point) {
 	length := c.Length()
-	for _, t := range []float64{0.5, 0.4, 0.6, 0.28, 0.72, 0.15, 0.85} {
+	for _, t := range []float64{0.5, 0.4, 0.6, 0.28, 0.72, 0.15, 0.85, 0.04, 0.96} {
 		p, _ := c.At(t * length)
 		list = append(list, p)
 	}

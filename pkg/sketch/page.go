@@ -46,10 +46,13 @@ type page struct {
 	size  float64 // of signs
 }
 
+// longestTitle is how many characters of a title are shown.
+const longestTitle = 200
+
 // Picture draws s.
 func (s Sketch) Picture() sheet.Picture {
 	g := &page{Sketch: s, used: map[SignKind]bool{}}
-	g.p.Title = plain(s.Title, 200)
+	g.p.Title = plain(s.Title, longestTitle)
 	g.fill(sheet.Fill{}) // the paper, when its size is known
 	g.place()
 	g.axes()
@@ -186,7 +189,7 @@ func (g *page) heading() float64 {
 	for _, l := range append(g.Lines, "scale "+scaleText(g.scale)) {
 		rows = append(rows, wrapped(l, capitals, pageWidth)...)
 	}
-	titles := wrapped(plain(g.Title, 200), titleHeight, pageWidth)
+	titles := wrapped(plain(g.Title, longestTitle), titleHeight, pageWidth)
 	y := g.area.Max.Y + 2
 	for i := len(rows) - 1; i >= 0; i-- {
 		g.write(geom.Pt(0, y), capitals, quietShade, rows[i])

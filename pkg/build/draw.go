@@ -1,0 +1,97 @@
+package build
+
+import (
+	"strapwork/pkg/diag"
+	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/sketch"
+	"strapwork/pkg/unit"
+	"strapwork/pkg/weave"
+)
+
+// Sketch is the picture of a motif; Result.Job is as job.ReadForDrawing gives it where
+// the file has mistakes or lacks tables.
+type Sketch struct {
+	Result
+	Picture []byte // SVG; nil if there is nothing to draw
+	Marked  int    // findings that have their number in it
+}
+
+// Draw draws a job's motif, and what Check finds at its place. Where the job can't be
+// checked, since it has mistakes or lacks tables that a drawing doesn't need, it draws
+// what can be read of the motif, with what is found in that.
+func (g *Graph) Draw(file string, data []byte, step func(what string)) (s Sketch) {
+	s.Result = g.answer(file, func() Result {
+		a := g.asking(Options{Step: step})
+		r := a.drawn(file, data)
+		if r.Job == nil {
+			return r
+		}
+		r.tidy() // so that numbers go by what will be printed
+		a.Step("drawing the motif")
+		p := ask(a.Graph, "sketch", a.sketchIn(r), makeSketch)
+		r.Findings.Add(p.Found...)
+		s.Picture, s.Marked = p.Value, r.placed()
+		return r
+	})
+	return s
+}
+
+// placed is how many findings have a place.
+func (r Result) placed() (n int) {
+	for _, f := range r.Findings {
+		if f.HasAt {
+			n++
+		}
+	}
+	return n
+}
+
+// drawn takes a job as far as it can be checked, or its motif as far as it can be read.
+func (a *asking) drawn(file string, data []byte) Result {
+	read := ask(a.Graph, "drawing", jobIn{File: file, Data: data}, readDrawing)
+	if !read.Found.HasErrors() {
+		if r := a.check(file, data); r.Job != nil {
+			return r
+		}
+	}
+	r := Result{File: file, Shop: profile.Plain(), Job: read.Value}
+	r.Findings.Add(read.Found...)
+	if r.Job == nil || len(r.Job.Motif.Elements) == 0 {
+		r.Job = nil
+		return r
+	}
+	r.Findings.Add(r.Job.Notes...)
+	r.Reached = Read
+	a.strands(&r)
+	a.woven(&r)
+	return r
+}
+
+func readDrawing(in jobIn) (*job.Job, diag.Findings) { return job.ReadForDrawing(in.File, in.Data) }
+
+type sketchIn struct {
+	Title    string
+	Units    unit.System
+	Width    float64
+	Motif    made[motif.Motif]
+	Weave    made[weave.Weave]
+	Findings diag.Findings
+}
+
+func (a *asking) sketchIn(r Result) sketchIn {
+	return sketchIn{r.Job.Title, r.Job.Units, r.Job.Inlay.Width, a.motif, a.weave, r.Findings}
+}
+
+func makeSketch(in sketchIn) (data []byte, found diag.Findings) {
+	s := sketch.Of(sketch.Drawing{
+		Title: in.Title, Units: in.Units, Width: in.Width, Motif: in.Motif.Value, Weave: in.Weave.Value, Findings: in.Findings,
+	})
+	data, err := writePicture(s.Picture())
+	if err != nil {
+		found.Errorf("motif", "picture", "the motif can't be drawn: %v", err)
+		return nil, found
+	}
+	return data, found
+}
