@@ -255,8 +255,8 @@ func (r *reader) straights(ns []*conf.Value, closed bool) geom.Contour {
 
 func (r *reader) circle(t conf.Section) geom.Contour {
 	center, radius := t.Get("center"), t.Length("radius")
-	if center == nil {
-		return geom.Contour{}
+	if center == nil || math.IsNaN(radius) {
+		return geom.Contour{} // told
 	}
 	c := geom.Circle(point(t, "center"), radius)
 	r.reach(c, t.Get("radius"))

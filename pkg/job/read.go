@@ -61,7 +61,9 @@ func ReadForDrawing(file string, data []byte) (*Job, diag.Findings) {
 
 // drawable reports whether a contour is whole, whatever was wrong where it was read.
 func drawable(c geom.Contour) bool {
-	far := func(v geom.Vertex) bool { return !(max(math.Abs(v.X), math.Abs(v.Y)) <= conf.Farthest) || !(math.Abs(v.Bulge) <= 1) }
+	far := func(v geom.Vertex) bool {
+		return !(max(math.Abs(v.X), math.Abs(v.Y)) <= conf.Farthest) || !(math.Abs(v.Bulge) <= 1)
+	}
 	return c.Len() > 0 && !slices.ContainsFunc(c.Vertices, far) &&
 		!slices.ContainsFunc(c.Edges(), func(e geom.Edge) bool { return e.Length() < shortest })
 }
