@@ -25,7 +25,7 @@ type Pattern interface {
 
 // A Fault says which measure can't be, why, and what would do.
 type Fault struct {
-	Key  string // the measure, as the job file has it: "round"
+	Key  string // the measure, as the job file has it: "round"; of a list its item: "breaks.2"
 	Text unit.Text
 	Hint unit.Text
 }

@@ -5,6 +5,7 @@ package job
 import (
 	"errors"
 	"math"
+	"strconv"
 	"strings"
 
 	"strapwork/pkg/conf"
@@ -29,7 +30,7 @@ type Family struct {
 }
 
 // families are all families, in the order in which they are listed.
-var families = [...]Family{ringsFamily}
+var families = [...]Family{panelFamily, borderFamily, ringsFamily}
 
 // Families are all families, in the order in which they are listed.
 func Families() []Family { return families[:] }
@@ -194,11 +195,15 @@ func (r *reader) misdrawn(t conf.Section, err error) {
 	if !errors.As(err, &f) {
 		return // a measure that was wrong by itself, and told
 	}
-	at := t.Get(f.Key)
-	if at == nil {
-		at = t.Value
+	at := t.Value
+	key, item, _ := strings.Cut(f.Key, ".")
+	if given := t.Get(key); given != nil {
+		at = given
+		if i, err := strconv.Atoi(item); err == nil && i <= len(given.Items) {
+			at = given.Items[i-1]
+		}
 	}
-	r.Errorf(at, ruleFamily, "%s: %s", f.Key, f.Text.In(r.Units)).Hintf("%s", f.Hint.In(r.Units))
+	r.Errorf(at, ruleFamily, "%s: %s", key, f.Text.In(r.Units)).Hintf("%s", f.Hint.In(r.Units))
 }
 
 // remark says which size the rider needs, where a pattern has curves that are too tight

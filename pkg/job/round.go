@@ -34,21 +34,13 @@ func (r *reader) rounded(t conf.Section, c geom.Contour) geom.Contour {
 	if !r.roundsFit(given, bends, c) {
 		return geom.Contour{}
 	}
-	var edges []geom.Edge
-	for i := range c.Len() {
-		a, b := bends[i], bends[(i+1)%len(bends)]
-		from, to := a.at.Add(a.on.Scale(a.radius*a.takes())), b.at.Sub(b.in.Scale(b.radius*b.takes()))
-		if from.Dist(to) > shortest {
-			edges = append(edges, geom.Line(from, to))
+	radii := make([]float64, len(bends))
+	for i, b := range bends {
+		if b.turn != 0 {
+			radii[i] = b.radius
 		}
-		if b.radius == 0 || b.turn == 0 {
-			continue
-		}
-		end := b.at.Add(b.on.Scale(b.radius * b.takes()))
-		side := math.Copysign(b.radius, b.turn)
-		edges = append(edges, geom.ArcThrough(to, end, to.Add(b.in.Left().Scale(side)), b.turn > 0))
 	}
-	return geom.Chain(c.Closed, edges...)
+	return c.Filleted(radii)
 }
 
 // bends are a line's points with how it turns there, and how they are to be rounded.
