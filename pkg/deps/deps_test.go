@@ -71,7 +71,7 @@ pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/mot
 pkg/cli             < pkg/work pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/unit pkg/diag pflag
 cmd/strapwork       < pkg/cli
 
-pkg/internal/witness <
+pkg/internal/witness < chromedp
 pkg/internal/plait   < pkg/geom
 pkg/internal/thrown < pkg/geom
 pkg/internal/walljudge < pkg/ngc pkg/geom
@@ -82,6 +82,7 @@ pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 // modules gives third-party modules their names in the policy.
 var modules = map[string]string{
 	"canvas":         "github.com/tdewolff/canvas",
+	"chromedp":       "github.com/chromedp/chromedp",
 	"go-toml":        "github.com/pelletier/go-toml/v2",
 	"pflag":          "github.com/spf13/pflag",
 	"rtree":          "github.com/tidwall/rtree",

@@ -17,8 +17,9 @@ import (
 	"strapwork/pkg/internal/witness"
 )
 
-// hang bounds a browser test: a slow machine takes half a minute, more is a hang.
-const hang = 90 * time.Second
+// patience bounds how long is waited for what a page will show: a slow machine takes
+// half of that.
+const patience = 45 * time.Second
 
 // A browser is a page in a real browser, and what it was seen to do.
 type browser struct {
@@ -33,18 +34,8 @@ type browser struct {
 // the page must have asked for nothing but itself and told of no error.
 func open(t testing.TB, p Page, width, height int) *browser {
 	t.Helper()
-	path := witness.Program(t, "chromium", "chromium")
 	address := save(t, p)
-	ctx, cancel := context.WithTimeout(context.Background(), hang)
-	t.Cleanup(cancel)
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()), chromedp.WindowSize(width, height),
-		chromedp.Flag("disable-gpu", true), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true),
-	)
-	ctx, stop := chromedp.NewExecAllocator(ctx, options...)
-	t.Cleanup(stop)
-	ctx, closeTab := chromedp.NewContext(ctx)
-	t.Cleanup(closeTab)
+	ctx := witness.Browser(t, width, height)
 	b := &browser{TB: t, ctx: ctx}
 	b.do(chromedp.EmulateViewport(int64(width), int64(height)))
 	if err := chromedp.Listen(ctx, b.note); err != nil {
@@ -117,7 +108,7 @@ func eval[T any](b *browser, expression string) T {
 // wait waits until an expression is true in the page.
 func wait(b *browser, expression string) {
 	b.Helper()
-	_, err := chromedp.Run(b.ctx, chromedp.Poll[bool]("!!("+expression+")", chromedp.WithPollingTimeout(hang/2)))
+	_, err := chromedp.Run(b.ctx, chromedp.Poll[bool]("!!("+expression+")", chromedp.WithPollingTimeout(patience)))
 	if err != nil {
 		b.mu.Lock()
 		defer b.mu.Unlock()
