@@ -39,15 +39,20 @@ type Drawing struct {
 type Curve struct {
 	Segments []Segment
 	Closed   bool    // it is drawn back to its start; the last segment ends there
-	Filled   bool    // its inside is painted
+	Filled   bool    // its inside is painted, as if it were closed where it isn't
 	Stroked  bool    // its line is painted
 	Width    float64 // of the line as drawn, in the drawing's units; 0: as thin as can be
 	Dashed   bool    // its line has gaps
-	Masked   bool    // a mask or a clipping path hides parts of it
-	Layer    string  // DXF: the layer; SVG: the id of the outermost group
-	Color    string  // of the line where that is painted, else of the inside: "#rrggbb"; "" unknown
-	ID       string  // the name or handle that the file gives it; may be empty
-	Pos      diag.Position
+	// Dashes are what is drawn and what is left out of a dashed line, in turn, over and
+	// over along it; DashStart is how far into them it begins. In the drawing's units; nil
+	// where that isn't known.
+	Dashes    []float64
+	DashStart float64
+	Masked    bool   // a mask or a clipping path hides parts of it
+	Layer     string // DXF: the layer; SVG: the id of the outermost group
+	Color     string // of the line where that is painted, else of the inside: "#rrggbb"; "" unknown
+	ID        string // the name or handle that the file gives it; may be empty
+	Pos       diag.Position
 }
 
 // Passed is what of a file is no line to follow, or is hidden.
@@ -92,11 +97,28 @@ func (c Curve) Bounds() geom.Box {
 	return b
 }
 
+// Length is the length of the curve, to about 1e-9 of it where it has no cusp.
+func (c Curve) Length() float64 {
+	var sum float64
+	for _, s := range c.Segments {
+		sum += Length(s)
+	}
+	return sum
+}
+
 // Moved is the curve under an affine map. The width of its line grows by the root of
-// the map's area.
+// the map's area; where dashes lie isn't known when the map doesn't keep shapes.
 func (c Curve) Moved(m Affine) Curve {
 	moved := c
-	moved.Width = c.Width * m.Scale()
+	scale := m.Scale()
+	moved.Width = c.Width * scale
+	moved.Dashes, moved.DashStart = nil, 0
+	if c.Dashes != nil && m.Similar() {
+		moved.DashStart = c.DashStart * scale
+		for _, d := range c.Dashes {
+			moved.Dashes = append(moved.Dashes, d*scale)
+		}
+	}
 	moved.Segments = make([]Segment, len(c.Segments))
 	for i, s := range c.Segments {
 		moved.Segments[i] = s.Moved(m)

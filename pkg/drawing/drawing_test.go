@@ -81,6 +81,36 @@ func TestBoundsOfAnArc(t *testing.T) {
 	}
 }
 
+// TestLengths: a line, a circle and a parabola have lengths in closed form (that of
+// y = x^2 from 0 to 1 is (2 root 5 + asinh 2) / 4), and a rational quarter is a circle's.
+func TestLengths(t *testing.T) {
+	for name, c := range map[string]struct {
+		s    drawing.Segment
+		want float64
+	}{
+		"line":     {drawing.Line{A: geom.Pt(1, 1), B: geom.Pt(4, 5)}, 5},
+		"circle":   {drawing.Circle(geom.Pt(3, 3), 10, 1, -2), 20},
+		"parabola": {drawing.Bezier{Points: []geom.Point{geom.Pt(0, 0), geom.Pt(0.5, 0), geom.Pt(1, 1)}}, (2*math.Sqrt(5) + math.Asinh(2)) / 4},
+		"quarter":  {quarter, 5 * math.Pi},
+	} {
+		if got := drawing.Length(c.s); math.Abs(got-c.want) > 1e-9*c.want {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+}
+
+// TestDashesAreMoved: they grow as the curve does, and aren't known under a map that
+// doesn't keep shapes.
+func TestDashesAreMoved(t *testing.T) {
+	c := drawing.Curve{Width: 1, Dashed: true, Dashes: []float64{3, 2}, DashStart: 1}
+	if m := c.Moved(drawing.Stretch(2, -2)); m.Width != 2 || m.DashStart != 2 || len(m.Dashes) != 2 || m.Dashes[0] != 6 {
+		t.Errorf("twice as large: %v", m)
+	}
+	if m := c.Moved(drawing.Stretch(2, 3)); m.Dashes != nil || !m.Dashed {
+		t.Errorf("stretched: %v", m)
+	}
+}
+
 // TestMaps: what keeps circles round is known, and a turn by a quarter is exact.
 func TestMaps(t *testing.T) {
 	if m := drawing.Turn(math.Pi / 2); m.Apply(geom.Pt(3, 4)) != geom.Pt(-4, 3) {

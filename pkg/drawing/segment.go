@@ -28,6 +28,36 @@ func Start(s Segment) geom.Point { return s.At(0) }
 // End is where a segment ends.
 func End(s Segment) geom.Point { return s.At(1) }
 
+// gauss are the nodes and weights of Gauss's quadrature of five points over -1 to 1
+// (Abramowitz and Stegun, table 25.4).
+var gauss = [5][2]float64{
+	{-0.906179845938664, 0.236926885056189},
+	{-0.538469310105683, 0.478628670499366},
+	{0, 0.568888888888889},
+	{0.538469310105683, 0.478628670499366},
+	{0.906179845938664, 0.236926885056189},
+}
+
+// Length is the length of a segment, in the drawing's units: that of a line exactly, of
+// others by quadrature over 16 parts for each span of knots.
+func Length(s Segment) float64 {
+	parts := 16
+	switch s := s.(type) {
+	case Line:
+		return s.A.Dist(s.B)
+	case NURBS:
+		parts *= len(s.Points)
+	}
+	var sum float64
+	for i := range parts {
+		for _, g := range gauss {
+			t := (float64(i) + (g[0]+1)/2) / float64(parts)
+			sum += float64(g[1] * s.Speed(t).Norm())
+		}
+	}
+	return sum / float64(2*parts)
+}
+
 // A Line is straight.
 type Line struct{ A, B geom.Point }
 

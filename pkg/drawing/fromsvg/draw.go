@@ -386,7 +386,29 @@ func (r *reader) painted(n *node, s state) drawing.Curve {
 		c.Width /= r.perUnit * s.m.Scale() // the map will scale it
 	}
 	c.Dashed = len(s.style.dashes) > 0
+	r.dash(&c, n, s)
 	return c
+}
+
+// dash says where the gaps of a line are, unless its author counts them in a length of
+// his own (pathLength): then only that there are some.
+func (r *reader) dash(c *drawing.Curve, n *node, s state) {
+	if _, counted := n.attr("pathLength"); counted {
+		return
+	}
+	start, wrong := s.style.dashStart.of(s.port, slant)
+	if wrong != nil {
+		return
+	}
+	for _, l := range s.style.dashes {
+		v, wrong := l.of(s.port, slant)
+		if wrong != nil {
+			c.Dashes = nil
+			return
+		}
+		c.Dashes = append(c.Dashes, v)
+	}
+	c.DashStart = start
 }
 
 // curve adds one subpath.
