@@ -48,8 +48,8 @@ func besides(e Edge, radius float64) (all []beside) {
 }
 
 // Tangents are the circles of a radius that touch the lines or circles of e and f, not
-// only the edges themselves: up to eight. Where two such curves would only just touch
-// a circle of another size, by slack or less, that circle's place is taken half-way.
+// only the edges themselves: up to eight. Where only a circle of
+// another size would touch both, by slack or less, it is that one, off by as much.
 // Between parallel lines, and between concentric circles, there are none or any number,
 // and none is returned.
 func Tangents(e, f Edge, radius, slack float64) (all []Tangency) {

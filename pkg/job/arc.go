@@ -1,7 +1,7 @@
 package job
 
-// Arcs, as they are known: round a centre, by two ends and a radius, or through three
-// points.
+// Arcs, as they are known: round a centre, by two ends and a radius, through three
+// points, or tangent to two elements.
 
 import (
 	"math"
@@ -19,15 +19,18 @@ const (
 )
 
 // arcWays are the keys of each way of giving an arc.
-var arcWays = [3][]string{
+var arcWays = [4][]string{
 	{"center", "radius", "start", "sweep", "end"},
 	{"from", "to", "radius", "side", "long"},
 	{"from", "through", "to"},
+	{"tangent", "radius", "near", "long", "trim"},
 }
 
-func (r *reader) arc(t conf.Section) geom.Contour {
-	way := 0
+func (r *reader) arc(d drawn) geom.Contour {
+	t, way := d.t, 0
 	switch {
+	case t.Given("tangent"):
+		way = 3
 	case t.Given("through"):
 		way = 2
 	case t.Given("from"), t.Given("to"):
@@ -35,8 +38,8 @@ func (r *reader) arc(t conf.Section) geom.Contour {
 	}
 	for _, other := range slices.Concat(arcWays[:]...) {
 		if t.Given(other) && !slices.Contains(arcWays[way], other) {
-			r.Errorf(t.Get(other), ruleConflict, "%s doesn't go with %s", other, arcWays[way][[3]int{0, 0, 1}[way]]).
-				Hintf("give center, radius, start and sweep or end; or from, to and radius; or from, through and to")
+			r.Errorf(t.Get(other), ruleConflict, "%s doesn't go with %s", other, arcWays[way][[4]int{0, 0, 1, 0}[way]]).
+				Hintf("give center, radius, start and sweep or end; or from, to and radius; or from, through and to; or tangent and radius")
 			return geom.Contour{}
 		}
 	}
@@ -45,6 +48,8 @@ func (r *reader) arc(t conf.Section) geom.Contour {
 		return r.arcBetween(t)
 	case 2:
 		return r.arcThrough(t)
+	case 3:
+		return r.arcTangent(d)
 	}
 	return r.arcAround(t)
 }

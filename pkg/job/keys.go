@@ -93,7 +93,7 @@ var format = conf.Format{
 			{Name: "round", Is: conf.Either(conf.Length, conf.List(0, conf.Length)), Said: "sharp corners", Quiet: true, Range: conf.NotNegative, Example: conf.Typed{"12", `"1/2"`}, Ask: ", or a list with one for each point, 0 where it stays sharp", Help: "radius of the arcs that round the corners at points: one for all, or a list with one for each point"},
 			openKey, smoothKey, fitKey,
 		}},
-		{Path: "motif.arc", About: "Either `center`, `radius`, `start` and `sweep` or `end`; or `from`, `to` and `radius`; or `from`, `through` and `to`.", Keys: []conf.Key{
+		{Path: "motif.arc", About: "Either `center`, `radius`, `start` and `sweep` or `end`; or `from`, `to` and `radius`; or `from`, `through` and `to`; or `tangent` and `radius`.", Keys: []conf.Key{
 			nameKey,
 			{Name: "center", Is: conf.Place, Example: conf.Typed{"[0, 0]"}, Ask: ", or the arc's ends: from and to, with radius or through", Help: "its centre"},
 			{Name: "radius", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"30", "1.25"}, Help: "its radius"},
@@ -104,7 +104,10 @@ var format = conf.Format{
 			{Name: "to", Is: conf.Place, Example: conf.Typed{"[40, 0]", "[2, 0]"}, Ask: "where the arc ends", Help: "where it ends"},
 			{Name: "through", Is: conf.Place, Example: conf.Typed{"[20, 10]", "[1, 0.5]"}, Help: "a place between from and to that it passes, in place of a radius"},
 			{Name: "side", Is: conf.Word, Words: []string{bowLeft, bowRight}, Default: conf.Typed{`"left"`}, Quiet: true, Help: "to which side of the way from from to to it bows out, with a radius"},
-			{Name: "long", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "of the two arcs of a radius that bow out to that side, the one of more than a half turn"},
+			{Name: "long", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "of the two arcs of a radius that bow out to that side, or that touch two elements at the same places, the one of more than a half turn"},
+			{Name: "tangent", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements, with radius", Help: "the two elements, by name, that it joins smoothly, from the first to the second"},
+			{Name: "near", Is: conf.Place, Said: "the one that leaves the most of the two elements", Quiet: true, Example: conf.Typed{"[10, 0]", "[0.5, 0]"}, Ask: "a place near the arc that is meant", Help: "with tangent: a place near the arc that is meant, where several of the radius touch both"},
+			{Name: "trim", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "with tangent: what runs on past the arc's ends is left out"},
 			openKey, smoothKey,
 		}},
 		{Path: "motif.circle", Keys: []conf.Key{nameKey, centerKey, radiusKey}},

@@ -148,6 +148,8 @@ func TestDefaults(t *testing.T) {
 		got["points.NAME.at"] = length(half.X / 10 * u.InMM())
 		got["motif.arc.side"] = map[bool]string{true: `"left"`, false: `"right"`}[bow.Bounds().Max.Y > 1]
 		got["motif.arc.long"] = truth(bow.Length() > 6*math.Pi)
+		bar, _, _ := joined(t, tangentJob(barX, railY, "radius = 12"))
+		got["motif.arc.trim"] = truth(bar.Length() < 100)
 		for _, table := range job.Format().Tables {
 			if isFamily(table.Path) {
 				continue // see TestFamilyDefaults

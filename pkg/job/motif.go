@@ -53,6 +53,7 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 		r.draw(d)
 	}
 	for _, d := range all {
+		r.trim(d)
 		m.Elements = append(m.Elements, r.elements(d, taken)...)
 	}
 	return r.boundLegs(t, m)
@@ -81,7 +82,7 @@ type maker struct {
 func makers() []maker {
 	all := []maker{
 		{"line", work.KindLine, func(r *reader, d drawn) []geom.Contour { return one(r.line(d.t)) }},
-		{"arc", work.KindArc, func(r *reader, d drawn) []geom.Contour { return one(r.arc(d.t)) }},
+		{"arc", work.KindArc, func(r *reader, d drawn) []geom.Contour { return one(r.arc(d)) }},
 		{"circle", work.KindCircle, func(r *reader, d drawn) []geom.Contour { return one(r.circle(d.t)) }},
 		{"path", work.KindPath, func(r *reader, d drawn) []geom.Contour { return r.outline(d.t) }},
 		{"strand", work.KindStrand, func(r *reader, d drawn) []geom.Contour { return one(r.walk(d.t)) }},
@@ -101,6 +102,7 @@ type drawn struct {
 
 	wanted   wanted
 	contours []geom.Contour // as drawn; none before it is settled, and where it is wrong
+	cuts     []cut          // where arcs go on from it
 }
 
 // nameAll gives every drawing a name of its own: the one in the file, or its

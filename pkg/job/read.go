@@ -97,6 +97,7 @@ type reader struct {
 	trail  []*wanted         // of both, each wanted by the one before
 	nested int               // how deep tables of points stand in one another
 	pairs  int               // of lines and arcs that were held against one another
+	tried  int               // of them, for hints
 
 	inlay  work.Inlay  // the groove, and
 	router work.Router // what cuts it, for patterns that are sized for it
