@@ -16,8 +16,9 @@ import (
 )
 
 const (
-	ruleFamily = "bad-pattern"
-	ruleTight  = "pattern-tight"
+	ruleFamily  = "bad-pattern"
+	ruleTight   = "pattern-tight"
+	ruleCrowded = "pattern-crowded"
 )
 
 // A Family is one of the tables of patterns under [motif].
@@ -30,7 +31,10 @@ type Family struct {
 }
 
 // families are all families, in the order in which they are listed.
-var families = [...]Family{panelFamily, borderFamily, ringsFamily}
+var families = [...]Family{
+	panelFamily, borderFamily,
+	ringsFamily, starFamily, loopsFamily,
+}
 
 // Families are all families, in the order in which they are listed.
 func Families() []Family { return families[:] }
@@ -126,7 +130,8 @@ func (r *reader) pattern(d drawn, f Family) []geom.Contour {
 		r.misdrawn(d.t, err)
 		return nil
 	}
-	r.remark(d.t, f, p, cs)
+	r.remarkTight(d.t, f, p, cs)
+	r.remarkCrowded(d.t, cs)
 	at, turn := geom.Point{}, d.t.Angle("turn")
 	if d.t.Given("center") {
 		at = point(d.t, "center")
@@ -162,14 +167,52 @@ func (r *reader) sized(t conf.Section, f Family, p family.Pattern) family.Patter
 		r.cantBe(t, p.Sized(roomy*need), "no size of this pattern is followed by the job's rider")
 		return nil
 	}
-	size := r.roundUp(least)
+	size := least
 	if at, ok := family.Least(p, max(roomy*need, need+roomyWeb)); ok {
-		size = r.roundUp(at)
+		size = at
 	}
+	size = r.roundUp(r.spread(p, size, need))
 	r.sizes = append(r.sizes, size)
-	r.Notef(t.Value, conf.RuleAssumed, "[%s] assumed: %s %s, roomy for the rider, which needs %s or more", t.Table.Path, f.Size, r.show(size), unit.AtLeast(least).In(r.Units))
+	why := "roomy for the rider, which needs " + unit.AtLeast(least).In(r.Units) + " or more"
+	if family.Straight(p.Sized(size)) {
+		why = "roomy for the rider, which follows straights of any size"
+	}
+	r.Notef(t.Value, conf.RuleAssumed, "[%s] assumed: %s %s, %s", t.Table.Path, f.Size, r.show(size), why)
 	return p.Sized(size)
 }
+
+// spread is a size, or a larger one at which no two crossings are so near to one another
+// that strips would be cut into crumbs; of a pattern of straights, which any rider follows,
+// none nearer than half the rider, so that a few panels do.
+func (r *reader) spread(p family.Pattern, size, need float64) float64 {
+	apart := roomyCrossings * r.inlay.Width
+	if family.Straight(p.Sized(size)) {
+		apart = max(apart, need)
+	}
+	for range spreads {
+		drawn, err := p.Sized(size).Draw()
+		if err != nil {
+			return size
+		}
+		nearest := family.Nearest(drawn)
+		if !(nearest < apart) {
+			return size
+		}
+		size *= apart / nearest
+	}
+	return size
+}
+
+const (
+	// roomyCrossings is how far apart crossings are where the pattern's size isn't given, in
+	// widths of the groove, and crowded how near to one another they may be without a
+	// warning: at a width bands that cross squarely fill all between.
+	roomyCrossings = 2
+	crowded        = 1.5
+	// spreads bounds how often a pattern is made larger for its crossings. Once does where
+	// all of it grows with its size.
+	spreads = 4
+)
 
 // roundUp is the next larger length that one would choose: whole millimetres, or 1/16 in.
 func (r *reader) roundUp(mm float64) float64 {
@@ -206,9 +249,9 @@ func (r *reader) misdrawn(t conf.Section, err error) {
 	r.Errorf(at, ruleFamily, "%s: %s", key, f.Text.In(r.Units)).Hintf("%s", f.Hint.In(r.Units))
 }
 
-// remark says which size the rider needs, where a pattern has curves that are too tight
+// remarkTight says which size the rider needs, where a pattern has curves that are too tight
 // for it.
-func (r *reader) remark(t conf.Section, f Family, p family.Pattern, cs []geom.Contour) {
+func (r *reader) remarkTight(t conf.Section, f Family, p family.Pattern, cs []geom.Contour) {
 	need, known := r.need()
 	tightest := family.Tightest(cs)
 	if !known || tightest >= need*(1-tightSlack) {
@@ -224,6 +267,14 @@ func (r *reader) remark(t conf.Section, f Family, p family.Pattern, cs []geom.Co
 		found.Hintf("write %s = %s or more", key, r.typed(unit.AtLeast(least))).Propose(t.Path(key), unit.AtLeast(least))
 	} else {
 		found.Hintf("make it larger, or use a rider of at most %s", unit.AtMost(2*tightest-r.inlay.Width+r.router.Bit).In(r.Units))
+	}
+}
+
+// remarkCrowded warns of crossings that leave nothing of the strips between them.
+func (r *reader) remarkCrowded(t conf.Section, cs []geom.Contour) {
+	if nearest := family.Nearest(cs); nearest < crowded*r.inlay.Width {
+		r.Warnf(t.Value, ruleCrowded, "its nearest two crossings are %s apart, where the groove is %s wide", r.show(nearest), r.show(r.inlay.Width)).
+			Hintf("make it larger, or the groove narrower")
 	}
 }
 
