@@ -55,10 +55,10 @@ var shades = [5]float64{1, 0.65, 0.5, 0.3, 0.15}
 // numbers full and odd ones half mixed with grey of that brightness.
 func wheelColor(index int) string {
 	hue := float64(index/10-1) / 4 // in sixths of the wheel
-	bright := math.Floor(255 * shades[index%10/2])
+	bright := 255 * shades[index%10/2]
 	var c [3]int
 	for i, at := range [3]float64{0, 2, 4} { // red, green, blue
-		away := math.Abs(math.Mod(hue-at+9, 6) - 3) // 0 at the far side, 3 at the hue itself
+		away := math.Abs(math.Mod(hue-at+12, 6) - 3) // 0 at the far side, 3 at the hue itself
 		full := bright * min(1, max(0, away-1))
 		if index%2 == 1 {
 			full = (full + bright) / 2

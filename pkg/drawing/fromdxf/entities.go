@@ -116,13 +116,16 @@ func (p *parser) entity(b *body, word tags.Tag) error {
 	default:
 		it.pass = "unknown entity"
 	}
+	onPaper, unseen := r.whole(67, 0) == 1, r.whole(60, 0) == 1
+	if it.bad = r.err; it.bad != nil {
+		it.shape = shape{} // made of wrong numbers
+	}
 	switch {
-	case r.whole(67, 0) == 1:
+	case onPaper:
 		it.pass = paperSpace
-	case r.whole(60, 0) == 1:
+	case unseen:
 		it.pass = hidden
 	}
-	it.bad = r.err
 	if it.pass != "" {
 		b.passed.Pass(it.pass, p.at(it.line))
 		return nil

@@ -25,11 +25,11 @@ type record struct {
 }
 
 // record reads the groups of a record whose word has been read; keep chooses among them.
-// Left out are the groups of other programs (102 "{...", up to 102 "}"; 1000 and on) and
-// objects within the entity (101).
+// Left out are the groups of other programs (102 "{...", up to 102 "}"; from 1000 on to
+// the end) and an object at its end (101).
 func (p *parser) record(word tags.Tag, keep func(code int) bool) (*record, error) {
 	r := &record{kind: word.Value, line: word.Line}
-	foreign, embedded := false, false
+	foreign, over := false, false
 	for {
 		t, err := p.tags.Next()
 		switch {
@@ -38,11 +38,11 @@ func (p *parser) record(word tags.Tag, keep func(code int) bool) (*record, error
 		case t.Code == 0:
 			p.tags.Unread(t)
 			return r, nil
-		case t.Code == 101:
-			embedded = true
+		case t.Code == 101 || t.Code >= 1000:
+			over = true
 		case t.Code == 102:
 			foreign = strings.HasPrefix(t.Value, "{")
-		case foreign || embedded || t.Code >= 1000 || !keep(t.Code):
+		case foreign || over || !keep(t.Code):
 		case len(r.tags) == maxTags:
 			return r, tags.Errorf(t.Line, "%.40s has more than %d groups", r.kind, maxTags)
 		default:
