@@ -87,6 +87,8 @@ func (t Type) plural() string {
 		return "tables"
 	case formText, formWord:
 		return "words"
+	case formList:
+		return "lists"
 	default:
 		return "values"
 	}

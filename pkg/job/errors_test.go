@@ -345,10 +345,11 @@ func sound(t *testing.T, j *job.Job) {
 	}
 	names := map[string]bool{}
 	for _, e := range j.Motif.Elements {
-		if names[e.Name] || e.Name == "" || e.Contour.Len() == 0 || e.Line < 1 {
+		name := fmt.Sprint(e.Name, ".", e.Nth)
+		if names[name] || e.Name == "" || e.Contour.Len() == 0 || e.Line < 1 {
 			t.Fatalf("%+v", e)
 		}
-		names[e.Name] = true
+		names[name] = true
 		for _, edge := range e.Contour.Edges() {
 			if !edge.A.Finite() || !edge.B.Finite() || !(math.Abs(edge.Bulge) <= 1) || !(edge.Length() > 0) {
 				t.Fatalf("%s: %+v", e.Name, edge)

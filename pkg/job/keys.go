@@ -82,6 +82,7 @@ var format = conf.Format{
 				{Name: "circle", Is: conf.List(0, conf.TableOf("motif.circle")), Help: "a whole circle"},
 				{Name: "path", Is: conf.List(0, conf.TableOf("motif.path")), Help: "lines and arcs as SVG path data"},
 				{Name: "strand", Is: conf.List(0, conf.TableOf("motif.strand")), Help: "a band as one walks along it"},
+				{Name: "group", Is: conf.List(0, conf.TableOf("motif.group")), Help: "elements that are copied, sized and placed together"},
 			}, familyKeys()),
 		},
 		{Path: "motif.line", About: "Either `from` and `to`, or `points`.", Keys: []conf.Key{
@@ -127,6 +128,26 @@ var format = conf.Format{
 				{Name: "heading", Is: conf.Angle, Said: "towards where the first step ends", Quiet: true, Example: conf.Typed{"30"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction in which it sets out, counter-clockwise from +x; not needed if it first goes straight to a point"},
 				{Name: "go", Is: conf.List(0, conf.Text), Must: true, Example: conf.Typed{`["straight 40", "left 90 radius 25", "straight 10"]`, `["straight 2", "left 90 radius 1", "straight 1/2"]`}, Help: "its steps, in order; points are names of [points]"},
 				openKey, smoothKey,
+			},
+		},
+		{
+			Path: "motif.group",
+			About: "Elements, or other groups, that make a pattern of their own about the origin: they are copied by turning as [motif] does, then sized, turned and moved to `at`, and all that repeated. " +
+				"Points, `meet` and `tangent` go by the elements as they are drawn.",
+			Keys: []conf.Key{
+				{Name: "name", Is: conf.Text, Said: "group, numbered", Quiet: true, Example: conf.Typed{`"middle"`}, Help: "its name, by which another group may take it in"},
+				{Name: "of", Is: conf.List(0, conf.Text), Must: true, Example: conf.Typed{`["bar", "ring"]`}, Ask: ", the names of elements or groups", Help: "the elements, or groups, by name; each is in one group at most"},
+				{Name: "copies", Is: conf.Whole, Range: conf.From(1, maxCopies), Default: conf.Typed{"1"}, Quiet: true, Example: conf.Typed{"4"}, Ask: "how often the group's elements are repeated", Help: "how often they are drawn, turned about the origin by 360 degrees / copies each time"},
+				{Name: "mirror", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "they are drawn reflected in the x axis as well, before they are turned"},
+				{Name: "scale", Is: conf.Ratio, Range: conf.Positive, Default: conf.Typed{"1"}, Quiet: true, Example: conf.Typed{"0.5"}, Ask: "how many times as large as drawn", Help: "how many times as large as drawn, copies and all"},
+				{Name: "size", Is: conf.Point, Said: "as drawn", Quiet: true, Example: conf.Typed{"[300, 200]", "[12, 8]"}, Ask: "the width and height that it must fit into", Help: "in place of scale: the width and height that it must fit into, copies and all, before it is turned"},
+				{Name: "turn", Is: conf.Angle, Default: conf.Typed{"0"}, Quiet: true, Example: conf.Typed{"45"}, Help: "how far all that is turned about the origin, counter-clockwise"},
+				{Name: "at", Is: conf.Place, Said: "the origin", Quiet: true, Example: conf.Typed{"[100, 50]", "[4, 2]"}, Help: "where the origin of all that is moved to"},
+				{
+					Name: "repeat", Is: conf.Either(conf.List(3, conf.Length), conf.List(2, conf.List(3, conf.Length))), Said: "once", Quiet: true,
+					Example: conf.Typed{"[3, 40, 0]", "[3, 1.5, 0]"}, Ask: ": how often, the first counted, and how far along x and y each time; two of these in a list make a grid",
+					Help: "how often all that stands side by side, the first counted, and how far along x and y each time; two of these make a grid: [[3, 40, 0], [2, 0, 60]]",
+				},
 			},
 		},
 	}, familyTables(), []conf.Table{

@@ -149,6 +149,10 @@ func TestDefaults(t *testing.T) {
 		got["motif.arc.side"] = map[bool]string{true: `"left"`, false: `"right"`}[bow.Bounds().Max.Y > 1]
 		got["motif.arc.long"] = truth(bow.Length() > 6*math.Pi)
 		bar, _, _ := joined(t, tangentJob(barX, railY, "radius = 12"))
+		bare := read(t, groupJob("[[motif.group]]\nof = [\"ring\"]")).Motif.Elements[2]
+		got["motif.group.copies"], got["motif.group.mirror"] = strconv.Itoa(bare.Of), truth(bare.Mirrored)
+		got["motif.group.scale"] = length((bare.Contour.Bounds().Size().X / 20) * u.InMM())
+		got["motif.group.turn"] = length(bare.Contour.Start().Angle())
 		got["motif.arc.trim"] = truth(bar.Length() < 100)
 		for _, table := range job.Format().Tables {
 			if isFamily(table.Path) {

@@ -42,7 +42,11 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 	if len(all) == 0 && ok {
 		r.Faultf(t.Value, conf.Missing, "the motif is empty").Hintf("add [[motif.line]], [[motif.arc]], [[motif.circle]], [[motif.path]] or [[motif.strand]]")
 	}
-	taken := r.nameAll(all)
+	var groups []*drawn
+	for _, s := range t.List("group", mostLegs) {
+		groups = append(groups, &drawn{maker: maker{word: "group"}, t: s})
+	}
+	taken := r.nameAll(slices.Concat(all, groups))
 	r.drawn = map[string]*drawn{}
 	for _, d := range all {
 		d.wanted = wanted{kind: "element", name: d.name}
@@ -54,6 +58,9 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 	}
 	for _, d := range all {
 		r.trim(d)
+	}
+	r.group(groups)
+	for _, d := range all {
 		m.Elements = append(m.Elements, r.elements(d, taken)...)
 	}
 	return r.boundLegs(t, m)
@@ -103,6 +110,7 @@ type drawn struct {
 	wanted   wanted
 	contours []geom.Contour // as drawn; none before it is settled, and where it is wrong
 	cuts     []cut          // where arcs go on from it
+	in       *group         // nil for none
 }
 
 // nameAll gives every drawing a name of its own: the one in the file, or its
@@ -159,7 +167,7 @@ func (r *reader) name(t conf.Section, n *conf.Value) string {
 
 // elements are one drawing's: one element, or one for each subpath.
 func (r *reader) elements(d *drawn, taken map[string]int) []work.Element {
-	cs := d.contours
+	cs, copies := d.contours, d.in.all()
 	keys := r.joining(d)
 	var es []work.Element
 	for i, n := 0, 1; i < len(cs); n++ {
@@ -171,8 +179,14 @@ func (r *reader) elements(d *drawn, taken map[string]int) []work.Element {
 			taken[name] = r.Line(d.t.Value.Off)
 		}
 		e := keys
-		e.Name, e.Kind, e.Contour, e.Key, e.Line = name, d.kind, cs[i], d.key, r.Line(d.t.Value.Off)
-		es = append(es, e)
+		e.Name, e.Kind, e.Key, e.Line = name, d.kind, d.key, r.Line(d.t.Value.Off)
+		if d.in != nil {
+			e.Of = len(copies)
+		}
+		for k, move := range copies {
+			e.Contour, e.Nth, e.Mirrored = move.Contour(cs[i]), k, move.Mirrors()
+			es = append(es, e)
+		}
 		i++
 	}
 	return es

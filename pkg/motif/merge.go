@@ -45,7 +45,7 @@ func newDrawing(m work.Drawing, found *diag.Findings) drawing {
 				Hintf("leave it out, or check its end points and their units")
 			continue
 		}
-		s := newShape(i, e, c)
+		s := newShape(i-e.Nth, e, c)
 		d.stabilize(&s)
 		d.shapes = append(d.shapes, s)
 	}
@@ -110,9 +110,10 @@ func (d *drawing) copyShape(i int) {
 			b := d.group.times(a, keep)
 			s.pieces[b], s.back[b] = len(d.pieces), s.turns[k]
 		}
+		number := a*max(1, s.from.Of) + s.from.Nth + 1
 		d.pieces = append(d.pieces, piece{i, a, d.group.moves[a].Contour(s.contour), Source{
-			Name: s.from.Name + "." + strconv.Itoa(a+1), Element: s.element, Copy: a + 1,
-			Mirrored: d.group.mirrored(a), Open: s.from.Open, Kind: s.from.Kind, Key: s.from.Key, Line: s.from.Line,
+			Name: s.from.Name + "." + strconv.Itoa(number), Element: s.element, Copy: number,
+			Mirrored: d.group.mirrored(a) != s.from.Mirrored, Open: s.from.Open, Kind: s.from.Kind, Key: s.from.Key, Line: s.from.Line,
 		}})
 	}
 }
@@ -158,8 +159,8 @@ func (d *drawing) dropDoubles() {
 		own := newCurve(s.contour)
 		index.Search(geom.Box{Min: own.box.Min, Max: own.box.Min}.Expand(2*Joint), func(k int) bool {
 			double[i] = all[k].shape < i && !double[all[k].shape] && same(all[k].curve, own)
-			if double[i] {
-				d.found.Notef(s.from.Key, "drawn-twice", "%s lies on %s all along, within %s: the two are one", s.from.Name, d.shapes[all[k].shape].from.Name, unit.Len(Joint))
+			if of := d.shapes[all[k].shape]; double[i] && of.element != s.element {
+				d.found.Notef(s.from.Key, "drawn-twice", "%s lies on %s all along, within %s: the two are one", s.from.Name, of.from.Name, unit.Len(Joint))
 			}
 			return !double[i]
 		})

@@ -40,9 +40,9 @@ const Smooth = 0.5 * math.Pi / 180
 // A Source is one copy of one element of the job.
 type Source struct {
 	Name     string // "bar.2": the element's name, or its kind if it has none, and the number of the copy
-	Element  int    // index into the job's elements
-	Copy     int    // counts from 1: turned copies first, then the mirrored ones
-	Mirrored bool   // reflected in the x axis before it was turned
+	Element  int    // index into the job's elements: of the first of those that groups make of one
+	Copy     int    // counts from 1: those that groups make, for each turned copy, and then for each mirrored one
+	Mirrored bool   // reflected, before it was turned
 	Open     bool   // its ends are meant to lie near others without meeting them
 	Kind     work.ElementKind
 	Key      diag.Key // of the table that draws it

@@ -11,7 +11,7 @@ import (
 // runs. What is moved, to join ends and to make them tangent, are the shapes;
 // the copies are made again afterwards, so that they stay copies.
 type shape struct {
-	element int // index into the job's elements
+	element int // index into the job's elements: of the first of those that groups make of one
 	from    work.Element
 	contour geom.Contour // as drawn
 	runs    []run

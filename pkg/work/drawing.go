@@ -41,7 +41,7 @@ func (k ElementKind) String() string { return unit.Word(elementKindWords[:], k, 
 // An Element is one centre line as drawn. A path with several subpaths gives
 // several elements.
 type Element struct {
-	Name    string // unique in the job; made from the kind where none is given
+	Name    string // unique in the job, but for copies that a group makes; made from the kind where none is given
 	Kind    ElementKind
 	Contour geom.Contour // mm, |bulge| <= 1; closed for circles and full turns
 	Key     diag.Key     // of the table that draws it: "motif.circle.2"
@@ -49,6 +49,10 @@ type Element struct {
 	Open    bool         // its ends are meant to lie near others without meeting them
 	Smooth  Smooth       // where it meets others smoothly although it was drawn a little out
 	Fit     bool         // many short lines that stand for an arc become it
+
+	// Of a copy that a group makes. All copies of an element stand together, in order.
+	Nth, Of  int  // which of how many it is, from 0; of an element in no group 0 of 1, or of 0
+	Mirrored bool // a group has reflected it
 }
 
 // Smooth says at which of its ends an element is to be taken as smooth, though

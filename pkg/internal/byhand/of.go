@@ -19,6 +19,9 @@ func Of(text string) (Drawing, error) {
 	d := Drawing{Head: withoutMotif(text), Inch: j.Units == unit.Inch, Copies: j.Motif.Copies, Mirror: j.Motif.Mirror}
 	for _, e := range j.Motif.Elements {
 		made := Element{Name: e.Name}
+		if e.Of > 1 {
+			made.Name = fmt.Sprintf("%s-of-%d", e.Name, e.Nth+1)
+		}
 		c := e.Contour
 		switch e.Kind {
 		case work.KindLine:
