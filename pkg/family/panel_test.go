@@ -45,7 +45,7 @@ func TestPanels(t *testing.T) {
 		for u := 1; u <= most; u++ {
 			p := family.Panel{Across: a, Up: u, Cell: 20}
 			what := fmt.Sprintf("panel %d x %d", a, u)
-			drawn := panelFacts(p).hold(t, what, p)
+			drawn, _ := panelFacts(p).hold(t, what, p)
 			symmetric(t, what, drawn, geom.MirrorX(), geom.MirrorY())
 			inCells(t, what, drawn, a, u, 20, 20/(2*math.Sqrt2))
 		}

@@ -41,7 +41,7 @@ func TestPlaits(t *testing.T) {
 			if n%2 == 0 && want.crossings != n*(k-1)/2 {
 				t.Fatalf("%s: %d crossings, by the other count %d", what, want.crossings, n*(k-1)/2)
 			}
-			drawn := want.hold(t, what, p)
+			drawn, _ := want.hold(t, what, p)
 			// Turned over end for end, or about its length.
 			switch {
 			case k%2 == 0 && n%2 == 1:

@@ -24,7 +24,7 @@ type facts struct {
 
 // hold checks a pattern as it is drawn against what is known of it, and as motif and weave
 // make it: without a fault, over and under alternating along each strand.
-func (want facts) hold(t rapid.TB, what string, p family.Pattern) []geom.Contour {
+func (want facts) hold(t rapid.TB, what string, p family.Pattern) ([]geom.Contour, weave.Weave) {
 	t.Helper()
 	drawn := draw(t, what, p)
 	m, w := woven(t, what, drawn)
@@ -45,7 +45,7 @@ func (want facts) hold(t rapid.TB, what string, p family.Pattern) []geom.Contour
 	if k := kink(drawn); !want.corners && k > 1e-9 {
 		t.Errorf("%s: a kink of %g", what, k)
 	}
-	return drawn
+	return drawn, w
 }
 
 // draw draws a pattern that can be drawn.

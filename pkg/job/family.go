@@ -32,7 +32,7 @@ type Family struct {
 
 // families are all families, in the order in which they are listed.
 var families = [...]Family{
-	panelFamily, borderFamily, plaitFamily,
+	panelFamily, borderFamily, plaitFamily, ringPlaitFamily,
 	ringsFamily, starFamily, loopsFamily,
 }
 
