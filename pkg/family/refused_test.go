@@ -18,7 +18,7 @@ import (
 func (want facts) holds(t rapid.TB, what string, p family.Pattern, corners, tees int, angles []float64) []geom.Contour {
 	t.Helper()
 	want.corners = corners > 0
-	drawn := want.hold(t, what, p)
+	drawn, _ := want.hold(t, what, p)
 	m, w := woven(t, what, drawn)
 	got := 0
 	for _, s := range m.Strands {

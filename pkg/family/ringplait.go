@@ -131,10 +131,3 @@ func tangentArc(a, leave, b geom.Point) geom.Edge {
 	way := b.Sub(a)
 	return geom.Edge{A: a, B: b, Bulge: math.Tan(math.Atan2(leave.Cross(way), leave.Dot(way)) / 2)}
 }
-
-func gcd(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
