@@ -12,9 +12,6 @@ import (
 // blocks that nothing inserts are among them.
 const maxKept = 8 * drawing.MaxCurves
 
-// smaller is what to do about a drawing that is too much.
-const smaller = "save only what is to be inlaid"
-
 // A body is what the ENTITIES section, or a block, holds.
 type body struct {
 	items  []item
@@ -36,6 +33,7 @@ type shape struct {
 	width    float64
 	insert   *insert
 	pass     string // why it is no line to follow; empty where it is
+	doubt    string // what may be other than it was meant; empty: nothing
 }
 
 // out is a shape that is passed over.
@@ -88,7 +86,7 @@ func (p *parser) entities(b *body, end string) error {
 			return err
 		}
 		if p.kept > maxKept {
-			return faultf(t.Line, smaller, "the file holds more than %d entities and vertices", maxKept)
+			return tooMuch(t.Line, "the file holds more than %d entities and vertices", maxKept)
 		}
 	}
 }

@@ -96,17 +96,24 @@ func (p *placer) say(it *item, err error) {
 	}
 }
 
+// doubt warns of an entity, once.
+func (p *placer) doubt(it *item) {
+	if it.doubt != "" && !p.said[it.line] {
+		p.said[it.line] = true
+		p.found.WarnAt(p.at(it.line), ruleEntity, "%s", it.doubt).Hintf("look at it in the picture")
+	}
+}
+
 // count holds what is placed, and what is wrong with it, within the limits.
 func (p *placer) count(it *item, n int) {
-	if len(p.said) >= diag.Most {
+	if p.found.HasErrors() && len(p.said) >= diag.Most {
 		p.full = true
 	}
 	if p.placed += n; p.full || p.placed <= maxPlaced && p.segments <= drawing.MaxCurves {
 		return
 	}
 	p.full = true
-	p.found.ErrorAt(p.at(it.line), ruleLimit, "the drawing has more than %d lines and arcs here, copies counted", drawing.MaxCurves).
-		Hintf(smaller)
+	p.fault(ruleLimit, tooMuch(it.line, "the drawing has more than %d lines and arcs here, copies counted", drawing.MaxCurves))
 }
 
 func (p *placer) color(it *item, l *layer, in setting) string {
@@ -165,6 +172,7 @@ func (p *placer) curve(it *item, m drawing.Affine, own setting) {
 		p.say(it, faultf(it.line, "is it the right file, at the right size?", "this reaches beyond %g units", drawing.Farthest))
 		return
 	}
+	p.doubt(it)
 	p.d.Curves = append(p.d.Curves, c)
 }
 

@@ -89,14 +89,7 @@ func (r *record) lwpolyline() shape {
 		case 10:
 			vs = append(vs, vertex{Point: geom.Pt(r.value(t), math.NaN()), from: width, to: width})
 		case 20, 40, 41, 42:
-			if len(vs) == 0 {
-				if t.Code == 20 || t.Code == 42 {
-					r.fail(tags.Errorf(t.Line, "group %d comes before its vertex", t.Code))
-				}
-				continue
-			}
-			v := &vs[len(vs)-1]
-			*map[int]*float64{20: &v.Y, 40: &v.from, 41: &v.to, 42: &v.bulge}[t.Code] = r.value(t)
+			r.of(t, vs)
 		}
 	}
 	for _, v := range vs {
@@ -105,6 +98,28 @@ func (r *record) lwpolyline() shape {
 		}
 	}
 	return r.faced(chain(vs, r.whole(70, 0)&polylineClosed != 0))
+}
+
+// of takes a group that belongs to the last vertex. (A width that comes before all is a
+// default of old files.)
+func (r *record) of(t tags.Tag, vs []vertex) {
+	if len(vs) == 0 {
+		if t.Code == 20 || t.Code == 42 {
+			r.fail(tags.Errorf(t.Line, "group %d comes before its vertex", t.Code))
+		}
+		return
+	}
+	v, value := &vs[len(vs)-1], r.value(t)
+	switch t.Code {
+	case 20:
+		v.Y = value
+	case 40:
+		v.from = value
+	case 41:
+		v.to = value
+	case 42:
+		v.bulge = value
+	}
 }
 
 // straightest is the largest bulge that is taken for none: the arc leaves its chord by

@@ -11,6 +11,7 @@ package fromdxf
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"strings"
 
@@ -60,8 +61,7 @@ func sniff(found *diag.Findings, file string, data []byte) bool {
 	pos := diag.Position{File: file}
 	switch {
 	case len(data) > drawing.MaxSize:
-		found.ErrorAt(pos, ruleLimit, "the file has %d MB: %d are read", len(data)>>20, drawing.MaxSize>>20).
-			Hintf("save only what is to be inlaid")
+		found.ErrorAt(pos, ruleLimit, "the file has %d MB: %d are read", len(data)>>20, drawing.MaxSize>>20).Hintf(smaller)
 	case bytes.Contains(head, []byte("Binary DXF")): // the sentinel of binary files
 		found.ErrorAt(pos, ruleFormat, "this is a binary DXF file").Hintf(asASCII)
 	case bytes.HasPrefix(head, []byte("AC10")): // the first bytes of DWG are its release
@@ -74,10 +74,14 @@ func sniff(found *diag.Findings, file string, data []byte) bool {
 	return true
 }
 
+// smaller is what to do about a drawing that is too much.
+const smaller = "save only what is to be inlaid"
+
 // A fault is an error with a hint.
 type fault struct {
 	err  *tags.Error
 	hint string
+	rule string // empty: that of where it is found
 }
 
 // Error is the message with its line.
@@ -90,7 +94,7 @@ func (p *parser) fault(rule string, err error) {
 	pos, msg, hint := diag.Position{File: p.file}, err.Error(), "is the file whole? Save it once more"
 	switch {
 	case errors.As(err, &f):
-		pos.Line, msg, hint = f.err.Line, f.err.Msg, f.hint
+		pos.Line, msg, hint, rule = f.err.Line, f.err.Msg, f.hint, cmp.Or(f.rule, rule)
 	case errors.As(err, &e):
 		pos.Line, msg = e.Line, e.Msg
 	}
@@ -99,7 +103,12 @@ func (p *parser) fault(rule string, err error) {
 
 // faultf is an error with a hint.
 func faultf(line int, hint, format string, args ...any) error {
-	return &fault{tags.Errorf(line, format, args...), hint}
+	return &fault{err: tags.Errorf(line, format, args...), hint: hint}
+}
+
+// tooMuch is an error about a drawing that is larger than is read.
+func tooMuch(line int, format string, args ...any) error {
+	return &fault{tags.Errorf(line, format, args...), smaller, ruleLimit}
 }
 
 // A parser reads a file section by section, keeps what is in it as it stands there, and

@@ -44,7 +44,7 @@ func (p *parser) record(word tags.Tag, keep func(code int) bool) (*record, error
 			foreign = strings.HasPrefix(t.Value, "{")
 		case foreign || over || !keep(t.Code):
 		case len(r.tags) == maxTags:
-			return r, tags.Errorf(t.Line, "%.40s has more than %d groups", r.kind, maxTags)
+			return r, tooMuch(t.Line, "%.40s has more than %d groups", r.kind, maxTags)
 		default:
 			r.tags = append(r.tags, t)
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/drawing"
+	"strapwork/pkg/drawing/fromdxf"
 	"strapwork/pkg/geom"
 )
 
@@ -111,6 +112,16 @@ func TestSplinesAreCutAtCorners(t *testing.T) {
 				t.Errorf("%v: piece %d is %T from %v to %v, want %s from %v to %v", tt.knots, i, s, s.At(0), s.At(1), tt.kind, a, b)
 			}
 		}
+	}
+}
+
+// TestASplineThatIsCalledClosed warns where its ends lie apart, once.
+func TestASplineThatIsCalledClosed(t *testing.T) {
+	in := blockOf("B", append(spline(3, 4, 0, 0, 0, 0, 1, 1, 1, 1), 70, 11)...)
+	data := file(blocks(in), section("ENTITIES", "INSERT", 2, "B", 10, 0, 20, 0, 70, 3, 44, 9))
+	d, found := fromdxf.Read("", data)
+	if len(found) != 1 || found.HasErrors() || len(d.Curves) != 3 || d.Curves[0].Closed {
+		t.Errorf("%v, of %d curves", found, len(d.Curves))
 	}
 }
 

@@ -12,12 +12,15 @@ import (
 // seldom 2 or 5.
 const maxDegree = 5
 
+// splineClosed is a flag of SPLINE, group 70.
+const splineClosed = 1
+
 // asPolyline is what to do about a curve that can't be read.
 const asPolyline = "in the program that drew it, turn it into a polyline of lines and arcs"
 
 // spline reads SPLINE: 71 the degree, 40 the knots, 41 the weights, 10, 20, 30 the control
 // points, 11 the points that it was fitted to, in the drawing's own axes. Whether it is
-// closed (70) is seen by its ends.
+// closed is seen by its ends; group 70 says so too.
 func (r *record) spline() shape {
 	n, h, fitted := r.controls()
 	degree := n.Degree
@@ -100,8 +103,11 @@ func (r *record) joined(n drawing.NURBS, size float64) shape {
 	if len(s.segments) == 0 {
 		return out(noLength)
 	}
-	last := len(s.segments) - 1
-	s.closed = together(drawing.Start(s.segments[0]), drawing.End(s.segments[last]), size)
+	a, b := drawing.Start(s.segments[0]), drawing.End(s.segments[len(s.segments)-1])
+	s.closed = together(a, b, size)
+	if r.whole(70, 0)&splineClosed != 0 && !a.Near(b, level*size) {
+		s.doubt = "SPLINE is called closed, but its ends lie apart: it is read as open"
+	}
 	return s
 }
 
