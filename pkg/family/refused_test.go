@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"pgregory.net/rapid"
 
@@ -95,4 +97,22 @@ func refused(t rapid.TB, p family.Pattern, key string) {
 	if !errors.As(err, &f) || f.Key != key || f.Hint.String() == "" {
 		t.Errorf("%+v: %v, want it refused for its %s, with a hint", p, err, key)
 	}
+}
+
+// hinted are the numbers in what a refusal says would do, in order.
+func hinted(t rapid.TB, err error) (all []float64) {
+	t.Helper()
+	var f *family.Fault
+	if !errors.As(err, &f) {
+		t.Fatalf("%v is no fault", err)
+	}
+	for _, word := range strings.FieldsFunc(f.Hint.String(), func(r rune) bool { return r == ' ' || r == ',' || r == ';' }) {
+		if v, err := strconv.ParseFloat(word, 64); err == nil {
+			all = append(all, v)
+		}
+	}
+	if len(all) == 0 {
+		t.Fatalf("%q names no value", f.Hint)
+	}
+	return all
 }

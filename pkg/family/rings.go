@@ -7,12 +7,13 @@ import (
 	"strapwork/pkg/unit"
 )
 
-// Rings are circles of Radius whose centres stand evenly on a circle of radius Ring, each
-// crossing its two neighbours and no other: 2 Count crossings, Count strands. The first
-// stands on +x.
+// Rings are circles of Radius, each crossing its two neighbours and no other: Count
+// strands. Their centres stand evenly on a circle of radius Ring, the first on +x, with
+// 2 Count crossings; or in a row along x, Pitch apart, with 2 (Count - 1).
 type Rings struct {
 	Count  int
 	Ring   float64 // mm; the size
+	Pitch  float64 // mm; the size of a row; 0: there is none
 	Radius float64 // mm; 0: so that each crosses its neighbours well
 }
 
@@ -24,9 +25,13 @@ const (
 	ringsOver = 0.9
 )
 
-// Sized is the rings on a circle of another radius.
+// Sized is the rings on a circle of another radius, or as far apart in a row.
 func (p Rings) Sized(size float64) Pattern {
-	p.Ring = size
+	if p.Pitch > 0 {
+		p.Pitch = size
+	} else {
+		p.Ring = size
+	}
 	return p
 }
 
@@ -34,6 +39,9 @@ func (p Rings) Sized(size float64) Pattern {
 func (p Rings) Draw() ([]geom.Contour, error) {
 	next := 2 * p.Ring * math.Sin(math.Pi/float64(p.Count)) // from a centre to the next
 	over := 2 * p.Ring * math.Sin(2*math.Pi/float64(p.Count))
+	if p.Pitch > 0 {
+		next, over = p.Pitch, 2*p.Pitch
+	}
 	radius := p.Radius
 	if radius == 0 {
 		radius = ringsNext * next
@@ -41,21 +49,36 @@ func (p Rings) Draw() ([]geom.Contour, error) {
 			radius = min(radius, ringsOver*over/2)
 		}
 	}
-	switch {
-	case radius <= next/2:
-		return nil, fault("radius", "rings of %s don't reach their neighbours, whose centres are %s away", unit.Len(radius), unit.Len(next)).
-			hint("more than %s", unit.AtLeast(next/2).Typed())
-	case radius >= next:
-		return nil, fault("radius", "rings of %s go over their neighbours' centres, %s away", unit.Len(radius), unit.Len(next)).
-			hint("less than %s", unit.AtMost(next).Typed())
-	case p.Count > 3 && radius >= over/2:
-		return nil, fault("radius", "rings of %s meet the next but one, whose centres are %s away", unit.Len(radius), unit.Len(over)).
-			hint("less than %s; a rosette is of rings that all meet", unit.AtMost(over/2).Typed())
+	if err := p.refuse(radius, next, over); err != nil {
+		return nil, err
 	}
 	var rings []geom.Contour
 	for k := range p.Count {
 		at := geom.TurningFraction(k, p.Count).Apply(geom.Pt(p.Ring, 0))
+		if p.Pitch > 0 {
+			at = geom.Pt((float64(k)-float64(p.Count-1)/2)*p.Pitch, 0)
+		}
 		rings = append(rings, geom.Circle(at, radius))
 	}
 	return rings, nil
+}
+
+// refuse is what is wrong with a radius, where centres are so far from the next and from the
+// next but one.
+func (p Rings) refuse(radius, next, over float64) error {
+	switch {
+	case radius <= next/2:
+		return fault("radius", "rings of %s don't reach their neighbours, whose centres are %s away", unit.Len(radius), unit.Len(next)).
+			hint("more than %s", unit.AtLeast(next/2).Typed())
+	case radius >= next:
+		return fault("radius", "rings of %s go over their neighbours' centres, %s away", unit.Len(radius), unit.Len(next)).
+			hint("less than %s", unit.AtMost(next).Typed())
+	case p.Count > 3 && radius >= over/2:
+		return fault("radius", "rings of %s meet the next but one, whose centres are %s away", unit.Len(radius), unit.Len(over)).
+			hint("less than %s; a rosette is of rings that all meet", unit.AtMost(over/2).Typed())
+	case p.Count == 3 && p.Pitch == 0 && math.Abs(radius-p.Ring) < clearOf*p.Ring*(1-exact):
+		return fault("radius", "three rings of %s on a ring of %s meet in the middle, or nearly", unit.Len(radius), unit.Len(p.Ring)).
+			hint("at most %s or at least %s", unit.AtMost((1-clearOf)*p.Ring).Typed(), unit.AtLeast((1+clearOf)*p.Ring).Typed())
+	}
+	return nil
 }

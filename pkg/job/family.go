@@ -26,6 +26,7 @@ type Family struct {
 	Name  string // the table's: "rings" of [[motif.rings]]
 	About string // a line on what it draws
 	Size  string // the key that says how large it is: "ring"
+	Other string // another that may, in its place; "" if there is none
 	keys  []conf.Key
 	read  func(t conf.Section) family.Pattern // with a size of NaN where none is given
 }
@@ -33,7 +34,7 @@ type Family struct {
 // families are all families, in the order in which they are listed.
 var families = [...]Family{
 	panelFamily, borderFamily, plaitFamily, ringPlaitFamily,
-	ringsFamily, starFamily, loopsFamily,
+	ringsFamily, rosetteFamily, starFamily, loopsFamily, lobesFamily, foilFamily,
 }
 
 // Families are all families, in the order in which they are listed.
@@ -114,12 +115,12 @@ func (r *reader) pattern(d drawn, f Family) []geom.Contour {
 	if p == nil {
 		return nil // told
 	}
-	if d.t.Given(f.Size) {
-		if d.t.Given("size") {
-			r.Errorf(d.t.Get("size"), ruleConflict, "%s and size are both given", f.Size).Hintf("take one of them away")
-			return nil
-		}
-		if math.IsNaN(d.t.Length(f.Size)) {
+	size := f.sizeOf(d.t)
+	if both := r.sizedTwice(d.t, f); both {
+		return nil
+	}
+	if d.t.Given(size) {
+		if math.IsNaN(d.t.Length(size)) {
 			return nil // told
 		}
 	} else if p = r.sized(d.t, f, p); p == nil {
@@ -145,6 +146,30 @@ func (r *reader) pattern(d drawn, f Family) []geom.Contour {
 		r.reach(cs[i], d.t.Value)
 	}
 	return cs
+}
+
+// sizeOf is the key that says how large the table's pattern is.
+func (f Family) sizeOf(t conf.Section) string {
+	if f.Other != "" && t.Given(f.Other) {
+		return f.Other
+	}
+	return f.Size
+}
+
+// sizedTwice reports a pattern whose size is given in two ways.
+func (r *reader) sizedTwice(t conf.Section, f Family) bool {
+	given := ""
+	for _, key := range []string{f.Size, f.Other, "size"} {
+		if key == "" || !t.Given(key) {
+			continue
+		}
+		if given != "" {
+			r.Errorf(t.Get(key), ruleConflict, "%s and %s are both given", given, key).Hintf("take one of them away")
+			return true
+		}
+		given = key
+	}
+	return false
 }
 
 // sized gives a pattern the size that fits what the table asks for, else the job's rider.
@@ -259,11 +284,8 @@ func (r *reader) remarkTight(t conf.Section, f Family, p family.Pattern, cs []ge
 	}
 	found := r.Warnf(t.Value, ruleTight, "its tightest curve has a radius of %s, and a rider of %s needs %s",
 		r.show(tightest), r.show(r.router.RiderDiameter), unit.AtLeast(need).In(r.Units))
-	key := f.Size
-	if t.Given("size") {
-		key = "size"
-	}
-	if least, ok := family.Least(p, need); ok && key == f.Size {
+	key := f.sizeOf(t)
+	if least, ok := family.Least(p, need); ok && !t.Given("size") {
 		found.Hintf("write %s = %s or more", key, r.typed(unit.AtLeast(least))).Propose(t.Path(key), unit.AtLeast(least))
 	} else {
 		found.Hintf("make it larger, or use a rider of at most %s", unit.AtMost(2*tightest-r.inlay.Width+r.router.Bit).In(r.Units))

@@ -1,8 +1,6 @@
 package job
 
 import (
-	"math"
-
 	"strapwork/pkg/conf"
 	"strapwork/pkg/family"
 )
@@ -10,16 +8,13 @@ import (
 var loopsFamily = Family{
 	Name: "loops", About: "a polygon whose corners are loops", Size: "ring",
 	keys: []conf.Key{
-		{Name: "count", Is: conf.Whole, Range: conf.From(3, 12), Default: conf.Typed{"4"}, Example: conf.Typed{"4"}, Help: "how many corners"},
+		{Name: "count", Is: conf.Whole, Range: conf.From(3, 12), Default: conf.Typed{"4"}, Example: conf.Typed{"4"}, Help: "how many corners; a side lies at the bottom"},
 		sizeKey("ring", "radius of the circle that touches the sides", conf.Typed{"60", "2.5"}),
-		{Name: "radius", Is: conf.Length, Range: conf.Positive, Said: "in proportion to the sides", Quiet: true, Example: conf.Typed{"30", "1 1/4"}, Help: "radius of each loop"},
+		proportionKey("radius", "radius of each loop", "0.7 times half a side", conf.Typed{"30", "1 1/4"}),
 	},
 	read: func(t conf.Section) family.Pattern {
 		p := family.Loops{Count: t.Count("count"), Ring: t.Length("ring")}
-		if t.Given("radius") {
-			p.Radius = t.Length("radius")
-		}
-		if p.Count < 3 || math.IsNaN(p.Radius) {
+		if ok := optional(t, "radius", &p.Radius); p.Count < 3 || !ok {
 			return nil
 		}
 		return p

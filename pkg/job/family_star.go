@@ -13,7 +13,7 @@ var starFamily = Family{
 		{Name: "points", Is: conf.Whole, Range: conf.From(5, 24), Default: conf.Typed{"8"}, Example: conf.Typed{"8"}, Help: "how many, the first on top"},
 		{Name: "step", Is: conf.Whole, Range: conf.From(2, 11), Default: conf.Typed{"3"}, Example: conf.Typed{"3"}, Help: "each point is joined to those this many places on: 1 would be the outline"},
 		sizeKey("radius", "radius of the circle on which the points lie", conf.Typed{"45", "2"}),
-		{Name: "round", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Quiet: true, Example: conf.Typed{"8", "3/8"}, Help: "radius by which the points are rounded; 0: they stay sharp"},
+		roundKey("points"),
 	},
 	read: func(t conf.Section) family.Pattern {
 		p := family.Star{Points: t.Count("points"), Step: t.Count("step"), Radius: t.Length("radius"), Round: t.Length("round")}

@@ -84,7 +84,14 @@ func (s Starter) Write() (string, diag.Findings) {
 }
 
 // SizeGiven reports whether what is given says how large the pattern is.
-func (s Starter) SizeGiven() bool { return s.given(s.Family.Size) != "" || s.given("size") != "" }
+func (s Starter) SizeGiven() bool {
+	for _, key := range []string{s.Family.Size, s.Family.Other, "size"} {
+		if key != "" && s.given(key) != "" {
+			return true
+		}
+	}
+	return false
+}
 
 func (s Starter) given(key string) string {
 	for _, g := range s.Given {
