@@ -122,8 +122,9 @@ func (r *reader) drawRoot(n *node) {
 	p.height, p.hasHigh = r.pageLength(n, "height")
 	base, port, paper := r.pageMap(v, p)
 	r.out.Page = upright(paper)
-	s := state{m: base, port: port, style: initialStyle()}
-	r.group(n, s)
+	if s, drawn := r.below(n, state{m: base, port: port, style: initialStyle()}); drawn {
+		r.group(n, s)
+	}
 }
 
 // pageLength is the width or height of the page, if it is given otherwise than as a share
