@@ -31,8 +31,8 @@ func (r *reader) offset(d declaration, at int) int {
 // A sheet is the rules of all style sheets, in their order, by what the last part of
 // their selectors asks for first.
 type sheet struct {
-	byID, byClass, byName map[string][]rule
-	others                []rule
+	byID, byClass, byName map[string][]*rule
+	others                []*rule
 	count                 int
 }
 
@@ -192,7 +192,7 @@ func (c *cssReader) until(kinds ...css.TokenType) string {
 // property the later counts, unless the first is important.
 func (c *cssReader) declarations(braces bool) map[string]declaration {
 	sets := map[string]declaration{}
-	for !c.ended() {
+	for !c.ended() && !c.full() {
 		c.spaces()
 		if braces && c.kind == css.RightBraceToken {
 			c.step()
@@ -269,7 +269,7 @@ func (c *cssReader) addRules(prelude string, at int, sets map[string]declaration
 		s, kind := parseSelector(strings.TrimSpace(text))
 		switch kind {
 		case readable:
-			c.sheet.add(rule{selector: s, weight: s.weight(), order: c.sheet.count, sets: sets})
+			c.sheet.add(&rule{selector: s, weight: s.weight(), order: c.sheet.count, sets: sets})
 		case never:
 		case strange:
 			c.warnAt(c.place(at), "drawing-style", "the selector %q is not understood, and what it sets is left out", clip(strings.TrimSpace(text))).
@@ -278,9 +278,9 @@ func (c *cssReader) addRules(prelude string, at int, sets map[string]declaration
 	}
 }
 
-func (s *sheet) add(r rule) {
+func (s *sheet) add(r *rule) {
 	if s.byID == nil {
-		s.byID, s.byClass, s.byName = map[string][]rule{}, map[string][]rule{}, map[string][]rule{}
+		s.byID, s.byClass, s.byName = map[string][]*rule{}, map[string][]*rule{}, map[string][]*rule{}
 	}
 	switch last := r.selector[len(r.selector)-1]; {
 	case last.id != "":

@@ -145,7 +145,7 @@ func (r *reader) draw(n *node, s state) {
 		r.halt(n.offset, "groups are nested more than %d deep", drawing.MaxDeep).Hintf("ungroup the drawing")
 		return
 	}
-	if !chosen(n) {
+	if !r.chosen(n) {
 		r.pass("switched off", n)
 		return
 	}
@@ -176,7 +176,7 @@ func (r *reader) draw(n *node, s state) {
 // group draws what is in an element. The outermost group that has an id is the layer.
 func (r *reader) group(n *node, s state) {
 	if n.name == "g" && s.layer == "" {
-		s.layer = n.value("id")
+		s.layer = n.id
 	}
 	for _, child := range n.children {
 		r.draw(child, s)
@@ -189,7 +189,7 @@ func (r *reader) alternatives(n *node, s state) {
 	for _, child := range n.children {
 		switch {
 		case silent[child.name]:
-		case done || !chosen(child):
+		case done || !r.chosen(child):
 			r.pass("switched off", child)
 		default:
 			r.draw(child, s)
@@ -200,11 +200,11 @@ func (r *reader) alternatives(n *node, s state) {
 
 // chosen reports whether an element's conditions hold (SVG 1.1, section 5.8): the language
 // is English, and no extension is there. SVG 2 has no requiredFeatures.
-func chosen(n *node) bool {
+func (r *reader) chosen(n *node) bool {
 	if _, asked := n.attr("requiredExtensions"); asked {
 		return false
 	}
-	languages, asked := n.attr("systemLanguage")
+	languages, asked := r.attr(n, "systemLanguage")
 	return !asked || slices.ContainsFunc(strings.Split(languages.value, ","), func(one string) bool {
 		one = strings.ToLower(strings.TrimSpace(one))
 		return one == "en" || strings.HasPrefix(one, "en-")
@@ -257,7 +257,7 @@ func (r *reader) use(n *node, s state) {
 	}
 	s.m = drawing.Shift(at).Then(s.m)
 	s.uses = append(s.uses[:len(s.uses):len(s.uses)], target)
-	if s.id = n.value("id"); target.name != "symbol" && target.name != "svg" {
+	if s.id = n.id; target.name != "symbol" && target.name != "svg" {
 		r.draw(target, s)
 		return
 	}
@@ -283,9 +283,9 @@ func (r *reader) use(n *node, s state) {
 
 // target is the element that a <use> names, nil where it names none that can be drawn.
 func (r *reader) target(n *node, s state) *node {
-	d, ok := n.attr("href")
+	d, ok := r.attr(n, "href")
 	if !ok {
-		d, ok = n.attr("xlink:href")
+		d, ok = r.attr(n, "xlink:href")
 	}
 	name := strings.TrimSpace(d.value)
 	id, local := strings.CutPrefix(name, "#")
@@ -310,17 +310,19 @@ func (r *reader) target(n *node, s state) *node {
 	return nil
 }
 
-// idList is the ids of the drawing, sorted.
+// idList is the ids of the drawing, sorted; made when first asked for.
 func (r *reader) idList() []string {
 	const most = 1000 // more would take long to compare
-	var list []string
-	for id := range r.ids {
-		if len(id) < 64 {
-			list = append(list, id)
+	if r.names == nil {
+		for id := range r.ids {
+			if len(id) < 64 {
+				r.names = append(r.names, id)
+			}
 		}
+		slices.Sort(r.names)
+		r.names = r.names[:min(len(r.names), most)]
 	}
-	slices.Sort(list)
-	return list[:min(len(list), most)]
+	return r.names
 }
 
 // ancestor reports whether n is in what a is.
@@ -373,7 +375,7 @@ func (r *reader) painted(n *node, s state) drawing.Curve {
 	}
 	c := drawing.Curve{
 		Filled: filled && n.name != "line", Stroked: stroked && width > 0, Masked: s.masked,
-		Layer: s.layer, ID: n.value("id"), Pos: r.pos(n.offset), Color: inside,
+		Layer: s.layer, ID: n.id, Pos: r.pos(n.offset), Color: inside,
 	}
 	if c.ID == "" {
 		c.ID = s.id
@@ -418,18 +420,20 @@ func (r *reader) curve(n *node, s state, c chain, model drawing.Curve) {
 		return
 	}
 	if r.segments += len(c.segments); r.segments > drawing.MaxCurves {
-		r.halt(n.offset, "the drawing has more than %d lines and curves", drawing.MaxCurves).Hintf("leave out what isn't the motif")
+		r.tooMany(n)
 		return
 	}
 	model.Segments, model.Closed = c.segments, c.closed
 	model = model.Moved(s.m)
-	for _, segment := range model.Segments {
-		if !reachable(segment) {
-			r.errorAt(n.offset, "drawing-value", "<%s> reaches too far out to be read", n.name).Hintf("mend its numbers or its transform")
+	if box := frame(model.Segments); !reachable.Holds(box.Min) || !reachable.Holds(box.Max) {
+		r.errorAt(n.offset, "drawing-value", "<%s> reaches too far out to be read", n.name).Hintf("mend its numbers or its transform")
+		return
+	}
+	const look = 200 // about what a segment costs to be held against a window, in bytes read
+	for _, w := range s.clips {
+		if r.spend(n, look*len(c.segments)); r.full() {
 			return
 		}
-	}
-	for _, w := range s.clips {
 		inside, outside := w.shows(model)
 		if outside {
 			r.pass("outside the page", n)
@@ -450,24 +454,36 @@ func (r *reader) curve(n *node, s state, c chain, model drawing.Curve) {
 	r.out.Curves = append(r.out.Curves, model)
 }
 
-// reachable reports whether all of a segment is within what is read.
-func reachable(s drawing.Segment) bool {
-	var far float64
+// tooMany refuses a drawing of more segments than are read.
+func (r *reader) tooMany(n *node) {
+	r.halt(n.offset, "the drawing has more than %d lines and curves", drawing.MaxCurves).Hintf("leave out what isn't the motif")
+}
+
+// frame is a box that holds segments, by their control points; NaN stays in it.
+func frame(segments []drawing.Segment) geom.Box {
+	b := geom.EmptyBox()
 	reach := func(points ...geom.Point) {
 		for _, p := range points {
-			far = math.Max(far, math.Max(math.Abs(p.X), math.Abs(p.Y))) // NaN stays
+			b.Min = geom.Pt(math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y))
+			b.Max = geom.Pt(math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y))
 		}
 	}
-	switch s := s.(type) {
-	case drawing.Line:
-		reach(s.A, s.B)
-	case drawing.Bezier:
-		reach(s.Points...)
-	case drawing.Ellipse:
-		reach(s.Center, s.Major, s.Minor)
+	for _, s := range segments {
+		switch s := s.(type) {
+		case drawing.Line:
+			reach(s.A, s.B)
+		case drawing.Bezier:
+			reach(s.Points...)
+		case drawing.Ellipse:
+			far := geom.Pt(math.Abs(s.Major.X)+math.Abs(s.Minor.X), math.Abs(s.Major.Y)+math.Abs(s.Minor.Y))
+			reach(s.Center.Sub(far), s.Center.Add(far))
+		}
 	}
-	return far <= drawing.Farthest
+	return b
 }
+
+// reachable is the box of what is read.
+var reachable = geom.Box{Min: geom.Pt(-drawing.Farthest, -drawing.Farthest), Max: geom.Pt(drawing.Farthest, drawing.Farthest)}
 
 // border is how far the edges of a background may be from the page's, as a share of its
 // size.

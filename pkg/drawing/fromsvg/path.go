@@ -120,6 +120,9 @@ func (p *pathReader) step(command byte, absolute bool, a [7]float64) {
 		p.end(false)
 		p.now = to(0)
 		p.start, p.begun = p.now, true
+		if n := len(p.chains); n > 0 && p.chains[n-1].empty {
+			return // two moves one after the other
+		}
 		p.chains = append(p.chains, chain{empty: true})
 	case 'l':
 		p.line(to(0))

@@ -20,12 +20,13 @@ import (
 // have some hundreds of elements and some dozens of rules of style.
 const (
 	maxElements   = 4 * drawing.MaxCurves
-	maxAttributes = 2_000_000
-	maxOfOne      = 500         // attributes of one element
-	maxRules      = 20_000      // selectors of style sheets
-	maxDeclared   = 200_000     // properties that they set
-	maxVisits     = maxElements // elements drawn, copies by <use> counted
-	maxMatching   = 30_000_000  // steps of matching selectors to elements: under a second
+	maxAttributes = 1_000_000
+	maxOfOne      = 200                 // attributes of one element
+	maxRules      = 20_000              // selectors of style sheets
+	maxDeclared   = 200_000             // properties that they set
+	maxVisits     = maxElements         // elements drawn, copies by <use> counted
+	maxMatching   = 30_000_000          // steps of matching selectors to elements: under a second
+	maxWork       = 3 * drawing.MaxSize // bytes of values read, once for each copy drawn
 )
 
 // Read reads an SVG drawing; file names it in what is found. A drawing with an error
@@ -49,15 +50,18 @@ func Read(file string, data []byte) (drawing.Drawing, diag.Findings) {
 type reader struct {
 	file     string
 	data     []byte
-	lines    []int // where each line starts; made when first asked for
+	lines    []int // where each line starts, and
+	runes    []int // how many characters come before each stride of bytes; made when first asked for
 	findings diag.Findings
 	out      drawing.Drawing
 
 	ids      map[string]*node
+	names    []string
 	sheet    sheet
 	declared int
 	matching int
 	visits   int
+	work     int
 	segments int
 	halted   bool    // a limit was passed: nothing more is read
 	perUnit  float64 // px of the page in a unit of the drawing
@@ -79,6 +83,9 @@ func (r *reader) readable() bool {
 	return !r.findings.HasErrors()
 }
 
+// stride is how many bytes apart characters are counted: a drawing may be one long line.
+const stride = 1024
+
 // pos is the place of a byte of the file; unknown where it is negative.
 func (r *reader) pos(offset int) diag.Position {
 	if offset < 0 {
@@ -86,7 +93,14 @@ func (r *reader) pos(offset int) diag.Position {
 	}
 	if r.lines == nil {
 		r.lines = []int{0}
+		count := 0
 		for i, b := range r.data {
+			if i%stride == 0 {
+				r.runes = append(r.runes, count)
+			}
+			if utf8.RuneStart(b) {
+				count++
+			}
 			if b == '\n' {
 				r.lines = append(r.lines, i+1)
 			}
@@ -94,7 +108,22 @@ func (r *reader) pos(offset int) diag.Position {
 	}
 	offset = min(offset, len(r.data))
 	line := sort.SearchInts(r.lines, offset+1)
-	return diag.Position{File: r.file, Line: line, Col: utf8.RuneCount(r.data[r.lines[line-1]:offset]) + 1}
+	return diag.Position{File: r.file, Line: line, Col: r.before(offset) - r.before(r.lines[line-1]) + 1}
+}
+
+// before is how many characters begin before a byte.
+func (r *reader) before(offset int) int {
+	if len(r.runes) == 0 {
+		return 0
+	}
+	k := min(offset/stride, len(r.runes)-1)
+	count := r.runes[k]
+	for _, b := range r.data[k*stride : offset] {
+		if utf8.RuneStart(b) {
+			count++
+		}
+	}
+	return count
 }
 
 // errorAt adds an error about a byte of the file.
@@ -102,8 +131,11 @@ func (r *reader) errorAt(offset int, rule, format string, args ...any) *diag.Fin
 	return r.located(r.findings.ErrorAt(r.pos(offset), rule, format, args...))
 }
 
-// warnAt adds a warning about a byte of the file.
+// warnAt adds a warning about a byte of the file, unless there are as many as are shown.
 func (r *reader) warnAt(offset int, rule, format string, args ...any) *diag.Finding {
+	if r.findings.Count(diag.Warning) >= diag.Most {
+		return &diag.Finding{}
+	}
 	return r.located(r.findings.WarnAt(r.pos(offset), rule, format, args...))
 }
 
@@ -125,10 +157,20 @@ func (r *reader) located(f *diag.Finding) *diag.Finding {
 	return f
 }
 
-// halt adds an error after which nothing more is read.
+// halt adds an error after which nothing more is read, and no other is added.
 func (r *reader) halt(offset int, format string, args ...any) *diag.Finding {
+	if r.halted {
+		return &diag.Finding{}
+	}
 	r.halted = true
 	return r.errorAt(offset, "drawing-limit", format, args...)
+}
+
+// spend counts bytes of values that are read, which copies multiply.
+func (r *reader) spend(n *node, bytes int) {
+	if r.work += bytes; r.work > maxWork {
+		r.halt(n.offset, "the drawing takes too long to work out").Hintf("leave out what isn't the motif")
+	}
 }
 
 // full reports that no more need be read: a limit was passed, or there is as much to mend

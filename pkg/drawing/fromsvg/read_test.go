@@ -108,6 +108,7 @@ func TestRefuses(t *testing.T) {
 		{"UTF-16", "\xff\xfe<\x00s\x00", `t.svg: error: the drawing is written in UTF-16`},
 		{"Latin-1", "<?xml version='1.0' encoding='ISO-8859-1'?><svg><desc>\xe9</desc></svg>", `t.svg:1:1: error: the drawing is written in ISO-8859-1`},
 		{"deep", "<svg>" + deep + "</svg>", `error: elements are nested more than 64 deep`},
+		{"points", "<svg><polyline points='" + strings.Repeat("1 1 2 2 ", 26000) + "'/></svg>", `error: the drawing has more than 50000 lines and curves`},
 		{"laughs", "<svg>" + laughs.String() + "</svg>", `error: the drawing has more than 50000 lines and curves`},
 		{"empty laughs", "<svg>" + strings.Replace(laughs.String(), `<path id="a0" d="M0 0h1"/>`, `<g id="a0"/>`, 1) + "</svg>", `error: <use> draws more than 200000 elements`},
 	} {

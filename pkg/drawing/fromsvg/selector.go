@@ -111,27 +111,21 @@ func next(s *selector, begun bool) bool {
 }
 
 // matches reports whether a part stands for an element.
-func (c compound) matches(n *node) bool {
-	if c.name != "" && c.name != n.name || c.id != "" && c.id != n.value("id") || c.root && n.parent != nil {
+func (c *compound) matches(n *node) bool {
+	if c.name != "" && c.name != n.name || c.id != "" && c.id != n.id || c.root && n.parent != nil {
 		return false
 	}
-	if len(c.classes) == 0 {
-		return true
-	}
-	has := strings.Fields(n.value("class"))
-	return !slices.ContainsFunc(c.classes, func(class string) bool { return !slices.Contains(has, class) })
+	return !slices.ContainsFunc(c.classes, func(class string) bool { return !slices.Contains(n.classes, class) })
 }
 
 // matches reports whether a selector stands for an element. Elements drawn by <use> are
 // matched where they stand in the file (SVG 1.1, section 5.6).
 func (r *reader) matches(s selector, n *node) bool {
-	if r.matching += 1 + len(n.value("class"))/32; r.matching > maxMatching {
-		if !r.halted {
-			r.halt(n.offset, "the drawing's style sheets take too long to work out").Hintf("leave out the rules that the motif doesn't need")
-		}
+	last := &s[len(s)-1]
+	if r.matching += 1 + len(last.classes)*len(n.classes)/4; r.matching > maxMatching {
+		r.halt(n.offset, "the drawing's style sheets take too long to work out").Hintf("leave out the rules that the motif doesn't need")
 		return false
 	}
-	last := s[len(s)-1]
 	if !last.matches(n) {
 		return false
 	}

@@ -175,11 +175,16 @@ func (r *reader) polygon(n *node, _ viewport) []chain { return r.points(n, true)
 
 // points reads the corners of a polyline or polygon (SVG 1.1, section 9.7.1).
 func (r *reader) points(n *node, closed bool) []chain {
-	d, given := n.attr("points")
+	d, given := r.attr(n, "points")
 	if !given {
 		return nil
 	}
-	list, wrong := numbers(d.value, 2*(drawing.MaxCurves+1))
+	const most = 2 * (drawing.MaxCurves + 1)
+	list, wrong := numbers(d.value, most)
+	if wrong == nil && len(list) > most {
+		r.tooMany(n)
+		return nil
+	}
 	if wrong == nil && len(list)%2 == 1 {
 		wrong = &fault{at: len(d.value), text: "the last point has no y"}
 	}

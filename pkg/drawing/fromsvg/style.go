@@ -27,34 +27,42 @@ func (r *reader) prop(n *node, name string) (declaration, bool) {
 	if n.props == nil {
 		r.cascade(n)
 	}
-	if d, ok := n.props[name]; ok {
-		return d, true
+	d, ok := n.props[name]
+	if !ok {
+		d, ok = n.attr(name)
 	}
-	return n.attr(name)
+	r.spend(n, len(d.value))
+	return d, ok
+}
+
+// attr is an attribute of an element, which costs its length to read.
+func (r *reader) attr(n *node, name string) (declaration, bool) {
+	d, ok := n.attr(name)
+	r.spend(n, len(d.value))
+	return d, ok
 }
 
 // cascade works out what rules and the style attribute set.
 func (r *reader) cascade(n *node) {
 	n.props = map[string]declaration{}
-	var found []rule
-	gather := func(rules []rule) {
+	var found []*rule
+	gather := func(rules []*rule) {
 		for _, one := range rules {
 			if r.matches(one.selector, n) {
 				found = append(found, one)
+				r.matching += 10 // to be sorted and laid over one another
 			}
 		}
 	}
 	if r.sheet.count > 0 {
 		gather(r.sheet.others)
 		gather(r.sheet.byName[n.name])
-		classes := strings.Fields(n.value("class"))
-		slices.Sort(classes)
-		for _, class := range slices.Compact(classes) {
+		for _, class := range slices.Compact(slices.Sorted(slices.Values(n.classes))) {
 			gather(r.sheet.byClass[class])
 		}
-		gather(r.sheet.byID[n.value("id")])
+		gather(r.sheet.byID[n.id])
 	}
-	slices.SortFunc(found, func(a, b rule) int {
+	slices.SortFunc(found, func(a, b *rule) int {
 		return cmp.Or(cmp.Compare(a.weight, b.weight), cmp.Compare(a.order, b.order))
 	})
 	for _, one := range found {
@@ -179,11 +187,12 @@ func parseDashes(value string) ([]length, bool) {
 	if strings.EqualFold(value, "none") {
 		return nil, true
 	}
+	const most = 500
 	var list []length
 	sum := 0.0
-	for _, field := range strings.FieldsFunc(value, func(c rune) bool { return c == ',' || c < 0x80 && isSpace(byte(c)) }) {
+	for field := range strings.FieldsFuncSeq(value, func(c rune) bool { return c == ',' || c < 0x80 && isSpace(byte(c)) }) {
 		l, wrong := parseLength(field)
-		if wrong != nil || l.px < 0 {
+		if wrong != nil || l.px < 0 || len(list) == most {
 			return nil, false
 		}
 		list, sum = append(list, l), sum+l.px

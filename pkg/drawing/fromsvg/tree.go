@@ -19,7 +19,8 @@ const (
 
 // A node is an element of SVG; those of other vocabularies are left out.
 type node struct {
-	name     string
+	name, id string
+	classes  []string
 	attrs    []attribute
 	parent   *node
 	children []*node
@@ -164,8 +165,9 @@ func (p *parser) open(t xml.StartElement) {
 		p.at.children = append(p.at.children, n)
 	}
 	p.at = n
-	if id := n.value("id"); id != "" && p.ids[id] == nil {
-		p.ids[id] = n
+	n.id, n.classes = n.value("id"), strings.Fields(n.value("class"))
+	if n.id != "" && p.ids[n.id] == nil {
+		p.ids[n.id] = n
 	}
 	p.countDefinition(n)
 }

@@ -28,10 +28,10 @@ var aligned = map[string]geom.Point{
 // is not drawn.
 func (r *reader) view(n *node) (v view, drawn bool) {
 	v = view{box: geom.EmptyBox(), at: geom.Pt(0.5, 0.5)}
-	if d, ok := n.attr("preserveAspectRatio"); ok {
+	if d, ok := r.attr(n, "preserveAspectRatio"); ok {
 		r.readAspect(d, &v)
 	}
-	d, ok := n.attr("viewBox")
+	d, ok := r.attr(n, "viewBox")
 	if !ok || strings.TrimSpace(d.value) == "none" {
 		return v, true
 	}
@@ -227,6 +227,12 @@ func (w window) shows(c drawing.Curve) (inside, outside bool) {
 		return false, true
 	}
 	slack := 1e-9 * math.Max(w.size.X, w.size.Y)
-	box, all := c.Moved(back).Bounds(), geom.Box{Max: w.size}.Expand(slack)
-	return all.Holds(box.Min) && all.Holds(box.Max), !all.Meets(box)
+	c = c.Moved(back)
+	all := geom.Box{Max: w.size}.Expand(slack)
+	holds := func(b geom.Box) bool { return all.Holds(b.Min) && all.Holds(b.Max) }
+	if holds(frame(c.Segments)) { // which is known at once
+		return true, false
+	}
+	box := c.Bounds()
+	return holds(box), !all.Meets(box)
 }
