@@ -54,10 +54,14 @@ var starterKeys = []struct {
 	{"router", map[string]conf.Typed{
 		"bit": {"3", `"1/8"`}, "flute": {"16", `"5/8"`}, "shank": {"6", `"1/4"`}, "base": {"150", "6"}, "collar": {"5", `"3/16"`},
 	}},
-	{"template", nil},
+	{"template", map[string]conf.Typed{"frame": {"80", `"3 1/4"`}}},
 	{"board", map[string]conf.Typed{"thickness": {"20", `"3/4"`}}},
 	{"cutting", map[string]conf.Typed{"profile": {`"laser-1300x900"`}, "kerf": {"0.18", "0.007"}, "kerf_by": {`"me"`}}},
 }
+
+// starterFlute is a cutting length short enough for the bearing above it to bear on a
+// usual wall from the first depth on.
+var starterFlute = conf.Typed{"8", `"5/16"`}
 
 // Write is the job's text, and what is wrong with what was given; then there is no text.
 // Every key that the job could have in its tables stands in it, with what it is.
@@ -197,6 +201,10 @@ func (s Starter) value(keys map[string]conf.Typed, table string, k conf.Key, boa
 			return typed(s.Rider)
 		}
 		return starterRiders[s.Guide].In(s.Units)
+	case "router.flute":
+		if s.Guide == work.GuideBearing {
+			return starterFlute.In(s.Units)
+		}
 	case "board.size":
 		return fmt.Sprintf("[%s, %s]", unit.Len(board.X).Typed().In(s.Units), unit.Len(board.Y).Typed().In(s.Units))
 	}
