@@ -95,7 +95,7 @@ func (g *Graph) Build(file string, data []byte, o Options) Result {
 	return g.answer(file, func() Result {
 		a := g.asking(o)
 		r := a.check(file, data)
-		r.Revision = revision(data)
+		r.Revision = revision(data, r.Job)
 		switch {
 		case r.Job == nil:
 		case r.templates():

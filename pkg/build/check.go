@@ -95,7 +95,7 @@ func (g *Graph) asking(o Options) *asking {
 func (a *asking) read(file string, data []byte, forProgram bool) Result {
 	a.Step("reading " + file)
 	r := Result{File: file, Shop: profile.Plain()}
-	a.job = ask(a.Graph, "job", jobIn{file, data, forProgram}, readJob)
+	a.job = ask(a.Graph, "job", jobIn{file, data, forProgram, drawings(data, a.readFile)}, readJob)
 	r.Job = a.job.Value
 	r.Findings.Add(a.job.Found...)
 	if r.Job == nil {

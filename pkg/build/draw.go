@@ -50,7 +50,7 @@ func (r Result) placed() (n int) {
 
 // drawn takes a job as far as it can be checked, or its motif as far as it can be read.
 func (a *asking) drawn(file string, data []byte) Result {
-	read := ask(a.Graph, "drawing", jobIn{File: file, Data: data}, readDrawing)
+	read := ask(a.Graph, "drawing", jobIn{File: file, Data: data, Drawings: drawings(data, a.readFile)}, readDrawing)
 	if !read.Found.HasErrors() {
 		if r := a.check(file, data); r.Job != nil {
 			return r
@@ -69,7 +69,9 @@ func (a *asking) drawn(file string, data []byte) Result {
 	return r
 }
 
-func readDrawing(in jobIn) (*job.Job, diag.Findings) { return job.ReadForDrawing(in.File, in.Data) }
+func readDrawing(in jobIn) (*job.Job, diag.Findings) {
+	return job.ReadForDrawing(in.File, in.Data, in.trace)
+}
 
 type sketchIn struct {
 	Title    string

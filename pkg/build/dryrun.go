@@ -74,7 +74,7 @@ func (g *Graph) DryRun(file string, data []byte, p ProgramFile) (Result, dryrun.
 		a := g.asking(Options{Step: p.Step})
 		r := a.read(file, data, true)
 		if r.Job != nil {
-			r.Revision = revision(data)
+			r.Revision = revision(data, r.Job)
 			a.plane(&r)
 		}
 		if r.Reached < Grooved {

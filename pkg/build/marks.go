@@ -6,6 +6,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/job"
 	"strapwork/pkg/marks"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
@@ -17,8 +18,14 @@ import (
 // billion times.
 const revisionBytes = 4
 
-// revision is the beginning of the SHA-256 of a job file, in hexadecimal.
-func revision(data []byte) string {
+// revision is the beginning of the SHA-256 of a job file, and of those of its drawings if
+// it has any, in hexadecimal.
+func revision(data []byte, j *job.Job) string {
+	if j != nil {
+		for _, d := range j.Drawings {
+			data = append(data[:len(data):len(data)], d.SHA256...)
+		}
+	}
 	sum := sha256.Sum256(data)
 	return fmt.Sprintf("%x", sum[:revisionBytes])
 }

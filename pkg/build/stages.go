@@ -4,8 +4,14 @@ package build
 // it what the next ones take.
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+
 	"strapwork/pkg/aids"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/drawing/from"
 	"strapwork/pkg/fixture"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/heights"
@@ -16,6 +22,7 @@ import (
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
 	"strapwork/pkg/toolpath"
+	"strapwork/pkg/trace"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
 )
@@ -24,13 +31,67 @@ type jobIn struct {
 	File       string
 	Data       []byte
 	ForProgram bool
+	Drawings   []drawingIn
+}
+
+// A drawingIn is a drawing that the job names, as it is at this asking.
+type drawingIn struct {
+	Path  string
+	Data  []byte
+	Fault string // why it can't be read; empty if it was
+}
+
+// drawings reads the drawings that a job names.
+func drawings(data []byte, readFile ReadFile) (all []drawingIn) {
+	for _, path := range job.Drawings(data) {
+		d := drawingIn{Path: path}
+		var err error
+		if d.Data, err = readFile(path); err != nil {
+			d.Data, d.Fault = nil, err.Error()
+		}
+		all = append(all, d)
+	}
+	return all
+}
+
+// trace traces what was read.
+func (in jobIn) trace(path string, p work.Tracing) (job.Traced, diag.Findings, error) {
+	for _, d := range in.Drawings {
+		switch {
+		case d.Path != path:
+		case d.Fault != "":
+			return job.Traced{}, nil, errors.New(d.Fault)
+		default:
+			made, found := traceFile(path, d.Data, p)
+			return made, found, nil
+		}
+	}
+	return job.Traced{}, nil, fs.ErrNotExist
+}
+
+// traceFile traces a drawing for a job.
+func traceFile(path string, data []byte, p work.Tracing) (job.Traced, diag.Findings) {
+	sum := sha256.Sum256(data)
+	out := job.Traced{SHA256: hex.EncodeToString(sum[:])}
+	read, found := from.File(path, data)
+	if found.HasErrors() {
+		return out, found
+	}
+	made, more := trace.Trace(read, p)
+	for k := range made.Copies {
+		for _, e := range made.Elements {
+			out.Contours = append(out.Contours, made.Turned(e.Contour, k))
+		}
+	}
+	out.Over = made.Over
+	return out, append(found, more...)
 }
 
 func readJob(in jobIn) (*job.Job, diag.Findings) {
 	if in.ForProgram {
-		return job.ReadForProgram(in.File, in.Data)
+		return job.ReadForProgram(in.File, in.Data, in.trace)
 	}
-	return job.Read(in.File, in.Data)
+	return job.ReadWith(in.File, in.Data, in.trace)
 }
 
 type weaveIn struct {

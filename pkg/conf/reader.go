@@ -146,6 +146,29 @@ func (r *Reader) Warnf(v *Value, rule, format string, args ...any) *diag.Finding
 	return f
 }
 
+// Take adds what was found elsewhere: about keys of the file at their place, in the
+// file's units, and about other files as it is.
+func (r *Reader) Take(found diag.Findings) {
+	for _, f := range found.In(r.Units) {
+		v := r.Find(f.Key)
+		switch {
+		case f.Severity == diag.Note:
+			if f.Pos.File == "" {
+				f.Pos = r.At(v.Off)
+			}
+			r.Notes.Add(f)
+		case r.full():
+			r.more[f.Severity]++
+		default:
+			if f.Pos.File == "" {
+				f.Pos = r.At(v.Off)
+				r.put(&f, v.Off)
+			}
+			r.found.Add(f)
+		}
+	}
+}
+
 // NoteAt adds a note at a byte of the file.
 func (r *Reader) NoteAt(off int, rule, format string, args ...any) *diag.Finding {
 	return r.put(r.Notes.NoteAt(r.At(off), rule, format, args...), off)

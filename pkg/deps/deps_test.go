@@ -35,11 +35,13 @@ pkg/family          < pkg/geom pkg/unit
 pkg/dxf/tags        <
 pkg/drawing/fromdxf < pkg/drawing pkg/dxf/tags pkg/geom pkg/diag x/text
 pkg/drawing/fromsvg < pkg/drawing pkg/geom pkg/diag tdewolff/parse x/image
+pkg/drawing/from    < pkg/drawing pkg/drawing/fromsvg pkg/drawing/fromdxf pkg/diag
 pkg/work            < pkg/geom pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
-pkg/job             < pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
+pkg/trace           < pkg/arcfit pkg/drawing pkg/weave pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
+pkg/job             < pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/label           < pkg/geom pkg/geom/region
 pkg/sheet           < pkg/geom pkg/geom/region pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
@@ -66,7 +68,7 @@ pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/work pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/work pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/preview         < pkg/work pkg/dryrun pkg/label pkg/setup pkg/ngc pkg/geom pkg/unit pkg/diag
-pkg/build            < pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/marks pkg/aids pkg/heights pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/sketch pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag x/sync
+pkg/build            < pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/marks pkg/aids pkg/heights pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/sketch pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag x/sync pkg/drawing/from pkg/trace
 pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/aids pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
 pkg/cli             < pkg/work pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/unit pkg/diag pflag
 cmd/strapwork       < pkg/cli

@@ -35,7 +35,7 @@ func TestReadForDrawing(t *testing.T) {
 		"no motif":               {inlay, "", 4, []string{"[motif] is missing"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			j, found := job.ReadForDrawing("job.toml", []byte("units = \"mm\"\n[let]\nlong = 80\n"+c.text))
+			j, found := job.ReadForDrawing("job.toml", []byte("units = \"mm\"\n[let]\nlong = 80\n"+c.text), nil)
 			if j == nil {
 				t.Fatalf("no job: %v", found)
 			}
@@ -51,7 +51,7 @@ func TestReadForDrawing(t *testing.T) {
 			}
 		})
 	}
-	if j, found := job.ReadForDrawing("job.toml", []byte("units = \"mm")); j != nil || !job.Unreadable(found) {
+	if j, found := job.ReadForDrawing("job.toml", []byte("units = \"mm"), nil); j != nil || !job.Unreadable(found) {
 		t.Errorf("of no TOML there is %v, %v", j, found)
 	}
 }

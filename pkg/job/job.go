@@ -25,6 +25,7 @@ type Job struct {
 	Paper    *Paper         // nil when the file says nothing of paper
 	Program  *Program       // nil when the file says nothing of a program
 	Clamping *work.Clamping // nil when the file says nothing of clamps
+	Drawings []Source       // the drawings that its motif is traced from
 	Notes    diag.Findings  // what was assumed, and what has no effect
 
 	source *conf.File

@@ -83,6 +83,7 @@ var format = conf.Format{
 				{Name: "path", Is: conf.List(0, conf.TableOf("motif.path")), Help: "lines and arcs as SVG path data"},
 				{Name: "strand", Is: conf.List(0, conf.TableOf("motif.strand")), Help: "a band as one walks along it"},
 				{Name: "group", Is: conf.List(0, conf.TableOf("motif.group")), Help: "elements that are copied, sized and placed together"},
+				{Name: "drawing", Is: conf.List(0, conf.TableOf("motif.drawing")), Help: "lines of a drawing, SVG or DXF, as lines and arcs"},
 			}, familyKeys()),
 		},
 		{Path: "motif.line", About: "Either `from` and `to`, or `points`.", Keys: []conf.Key{
@@ -149,6 +150,11 @@ var format = conf.Format{
 					Help: "how often all that stands side by side, the first counted, and how far along x and y each time; two of these make a grid: [[3, 40, 0], [2, 0, 60]]",
 				},
 			},
+		},
+		{
+			Path:  "motif.drawing",
+			About: "Real drawings are exact or nearly so: lines, circles and arcs are taken as they are, other curves get the fewest tangent lines and arcs within the tolerance. How large it is is never guessed.",
+			Keys:  drawingKeys,
 		},
 	}, familyTables(), []conf.Table{
 		{Path: "weave", About: "Over and under alternate along every strand by themselves.", Keys: []conf.Key{

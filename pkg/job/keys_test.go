@@ -154,6 +154,11 @@ func TestDefaults(t *testing.T) {
 		got["motif.group.scale"] = length((bare.Contour.Bounds().Size().X / 20) * u.InMM())
 		got["motif.group.turn"] = length(bare.Contour.Start().Angle())
 		got["motif.arc.trim"] = truth(bar.Length() < 100)
+		d := tracingOf(t, u)
+		got["motif.drawing.tolerance"], got["motif.drawing.round"] = length(d.Tolerance), length(d.Round)
+		got["motif.drawing.turn"], got["motif.drawing.edges"], got["motif.drawing.snap"] = length(d.Size.Turn), truth(d.Edges), truth(d.Snap)
+		got["motif.drawing.kinks"] = map[bool]string{true: `"smooth"`, false: `"corner"`}[d.Kinks]
+		got["motif.drawing.weave"] = map[bool]string{true: `"drawn"`, false: `"alternate"`}[d.Weave]
 		for _, table := range job.Format().Tables {
 			if isFamily(table.Path) {
 				continue // see TestFamilyDefaults

@@ -93,6 +93,7 @@ func makers() []maker {
 		{"circle", work.KindCircle, func(r *reader, d drawn) []geom.Contour { return one(r.circle(d.t)) }},
 		{"path", work.KindPath, func(r *reader, d drawn) []geom.Contour { return r.outline(d.t) }},
 		{"strand", work.KindStrand, func(r *reader, d drawn) []geom.Contour { return one(r.walk(d.t)) }},
+		{"drawing", work.KindDrawing, func(r *reader, d drawn) []geom.Contour { return r.trace(&d) }},
 	}
 	for _, f := range families {
 		all = append(all, maker{f.Name, work.KindPattern, func(r *reader, d drawn) []geom.Contour { return r.pattern(d, f) }})
@@ -194,7 +195,7 @@ func (r *reader) elements(d *drawn, taken map[string]int) []work.Element {
 
 // joining reads the keys that say how an element meets others.
 func (r *reader) joining(d *drawn) (e work.Element) {
-	if d.kind == work.KindCircle || d.kind == work.KindPattern {
+	if d.kind == work.KindCircle || d.kind == work.KindPattern || d.kind == work.KindDrawing {
 		return e
 	}
 	e.Open = d.t.Flag("open")

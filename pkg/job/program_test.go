@@ -144,7 +144,7 @@ func TestProgramMistakes(t *testing.T) {
 		{"[program]\nfed = 3\n", `34:1: error: there is no key "fed" in [program]`, "did you mean feed?"},
 		{"[program]\nFeed = 3\n", `34:1: error: there is no key "Feed" in [program]`, "written small: feed"},
 		{"[program]\nflute = 3\n", `34:1: error: there is no key "flute" in [program]`, "belongs in [router]"},
-		{"[program]\nheight = 3\n", `34:1: error: there is no key "height" in [program]`, "belongs in [stock.clamp]"},
+		{"[program]\nheight = 3\n", `34:1: error: there is no key "height" in [program]`, "belongs in [motif.drawing] or [stock.clamp]"},
 		{"[programme]\nfeed = 3\n", `33:2: error: there is no table "programme"`, "did you mean program?"},
 		{"[program]\nmachine = \"\"\n", "34:11: error: machine is empty", `machine = "machine-600x400"`},
 		{"[program]\nmachine = 3\n", "34:11: error: machine must be a text, not a whole number", "quotes"},

@@ -29,16 +29,21 @@ func Unreadable(fs diag.Findings) bool { return format.Unreadable(fs) }
 // Read reads a job file; file is its name for positions. The findings hold
 // all errors, in the order of the file, and then warnings; with any error the job
 // is nil. What was assumed is in the job's Notes.
-func Read(file string, data []byte) (*Job, diag.Findings) {
-	_, j, found := read(file, data, toMake)
+//
+// No other file is opened: of a job with drawings that is an error.
+func Read(file string, data []byte) (*Job, diag.Findings) { return ReadWith(file, data, nil) }
+
+// ReadWith is Read where the drawings that the job names are traced.
+func ReadWith(file string, data []byte, by Tracer) (*Job, diag.Findings) {
+	_, j, found := read(file, data, toMake, by)
 	return whole(j, found)
 }
 
 // ReadForProgram is Read where nothing is made but what a machine needs: whatever
 // the file's guide is, it is guide = "none", and nothing is asked of rider, templates,
 // cutting and paper.
-func ReadForProgram(file string, data []byte) (*Job, diag.Findings) {
-	_, j, found := read(file, data, toMill)
+func ReadForProgram(file string, data []byte, by Tracer) (*Job, diag.Findings) {
+	_, j, found := read(file, data, toMill, by)
 	return whole(j, found)
 }
 
@@ -47,8 +52,8 @@ func ReadForProgram(file string, data []byte) (*Job, diag.Findings) {
 // far as Title, Units, Motif, Weave and Inlay.Width go. The motif is what could be read
 // of it, and the width 0 where it isn't known. The job is nil only if the file can't be
 // read at all.
-func ReadForDrawing(file string, data []byte) (*Job, diag.Findings) {
-	_, j, found := read(file, data, toDraw)
+func ReadForDrawing(file string, data []byte, by Tracer) (*Job, diag.Findings) {
+	_, j, found := read(file, data, toDraw, by)
 	if j == nil {
 		return nil, found
 	}
@@ -105,15 +110,22 @@ type reader struct {
 	sizes []float64 // of patterns that have none in the file, mm
 
 	purpose purpose
+
+	tracer  Tracer
+	sources []Source
+	over    []overDrawn // what drawings show, in the elements as drawn
 }
 
 // read returns the job whatever is wrong with it, as long as the file can be read.
-func read(file string, data []byte, p purpose) (*reader, *Job, diag.Findings) {
+func read(file string, data []byte, p purpose, by Tracer) (*reader, *Job, diag.Findings) {
 	in, ok := conf.Open(&format, file, data)
 	if !ok {
 		return nil, nil, in.Findings()
 	}
-	r := &reader{Reader: in, purpose: p}
+	r := &reader{Reader: in, purpose: p, tracer: by}
+	if by == nil {
+		r.tracer = none
+	}
 	in.Lookup, in.Names = r.lookup, r.names
 	in.PointOf, in.Named = r.pointOf, r.named
 	j := r.job()
@@ -134,6 +146,7 @@ func (r *reader) job() *Job {
 	r.readTools(top, j)
 	j.Motif = r.readMotif(top)
 	j.Weave = r.readWeave(top)
+	j.Weave.Drawn, j.Drawings = r.shown(j.Motif), r.sources
 	j.Board = r.readBoard(top)
 	if r.purpose == toDraw && !top.Given("router") {
 		return j // what else there is depends on it

@@ -261,7 +261,7 @@ func TestReadForProgram(t *testing.T) {
 		"guide = \"base\"\nrider = 90\nbit = 4\nflute = 12\nbase = 90\nplunge = false\noff_center = 0.1\n", "bit = 4\nflute = 12\n", "guide = \"base\"\nrider = 1\nbit = 4\nflute = 12\n[template]\nweb = 1\nwall = 9\n",
 		"guide = \"bearing\"\nbit = 4\nflute = 12\n[cutting]\nkerf_by = \"me\"\n[paper]\npaper = \"\"\n",
 	} {
-		j, found := job.ReadForProgram("job.toml", []byte(table[:i]+"[router]\n"+router))
+		j, found := job.ReadForProgram("job.toml", []byte(table[:i]+"[router]\n"+router), nil)
 		if j == nil || len(found) > 0 {
 			t.Errorf("%q: %v", router, found)
 			continue
@@ -275,7 +275,7 @@ func TestReadForProgram(t *testing.T) {
 			}
 		}
 	}
-	if j, found := job.ReadForProgram("job.toml", []byte(table[:i]+"[router]\nguide = \"base\"\n")); j != nil || !strings.Contains(found.Error(), "bit is missing") {
+	if j, found := job.ReadForProgram("job.toml", []byte(table[:i]+"[router]\nguide = \"base\"\n"), nil); j != nil || !strings.Contains(found.Error(), "bit is missing") {
 		t.Errorf("without a bit: %v", found)
 	}
 }

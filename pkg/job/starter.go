@@ -130,7 +130,7 @@ func (s Starter) unknown() (found diag.Findings) {
 // read reads a starting job. What is found is said of the keys and of no file, since
 // there is none yet.
 func (s Starter) read(text string) (*reader, *Job, diag.Findings) {
-	r, j, found := read(s.Family.Name, []byte(text), toMake)
+	r, j, found := read(s.Family.Name, []byte(text), toMake, nil)
 	j, found = whole(j, found)
 	for i := range found {
 		found[i].Pos = diag.Position{}

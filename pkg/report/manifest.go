@@ -3,6 +3,7 @@ package report
 import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/job"
 )
 
 // schema is the version of the manifest's form. Fields are added without
@@ -16,6 +17,7 @@ type manifest struct {
 	Title     string        `json:"title"`
 	Job       string        `json:"job"`   // the job file's name without its folders
 	Units     string        `json:"units"` // what a bare number means in the job file; numbers here are mm
+	Traced    []drawingJSON `json:"drawings,omitempty"`
 	Groove    grooveJSON    `json:"groove"`
 	Inlay     inlayJSON     `json:"inlay"`
 	Guide     guideJSON     `json:"guide"`
@@ -41,6 +43,7 @@ func newManifest(r build.Result) manifest {
 	setUps := newSetUps(r)
 	m := manifest{
 		Schema: schema, Title: j.Title, Job: jobName(r.File), Units: j.Units.String(),
+		Traced:    newDrawings(j),
 		Groove:    newGroove(r),
 		Inlay:     newInlay(j),
 		Guide:     newGuide(j),
@@ -62,6 +65,20 @@ func newManifest(r build.Result) manifest {
 		m.Cuts = append(m.Cuts, s.Made...)
 	}
 	return m
+}
+
+// drawingJSON is a drawing that the motif was traced from.
+type drawingJSON struct {
+	File   string `json:"file"` // as the job names it
+	SHA256 string `json:"sha256"`
+}
+
+func newDrawings(j *job.Job) []drawingJSON {
+	var all []drawingJSON
+	for _, d := range j.Drawings {
+		all = append(all, drawingJSON{d.File, d.SHA256})
+	}
+	return all
 }
 
 type strandJSON struct {

@@ -39,6 +39,7 @@ func Build(m motif.Motif, want work.Weaving) (Weave, diag.Findings) {
 	report(m, troubles, &found)
 	w.order(len(m.Strands), lefts)
 	w.alternate(m, lefts, want.FirstOver, &found)
+	w.asDrawn(m, want.Drawn, &found)
 	w.flip(m, want.Flips, &found)
 	w.spread()
 	return w, found

@@ -24,6 +24,7 @@ const (
 	KindPath
 	KindStrand
 	KindPattern
+	KindDrawing
 )
 
 var elementKindWords = [...]string{
@@ -33,6 +34,7 @@ var elementKindWords = [...]string{
 	KindPath:    "path",
 	KindStrand:  "strand",
 	KindPattern: "pattern",
+	KindDrawing: "drawing",
 }
 
 // String is the kind's word in the job file.
@@ -85,6 +87,14 @@ func (s Smooth) String() string { return unit.Word(smoothWords[:], s, "smooth") 
 type Weaving struct {
 	FirstOver bool   // at the first crossing of the first strand of each connected piece
 	Flips     []Flip // crossings to exchange
+	Drawn     []Over // what drawings show; it goes before alternation, and flips go before it
+}
+
+// An Over is a place where a drawing shows what lies on top.
+type Over struct {
+	At    geom.Point
+	Along geom.Point // the direction in which what is on top runs there, or its opposite
+	Key   diag.Key   // of the drawing's table
 }
 
 // A Flip exchanges over and under at the crossing within 1 mm of At.

@@ -1,0 +1,81 @@
+package trace
+
+import (
+	"strapwork/pkg/arcfit"
+	"strapwork/pkg/diag"
+	"strapwork/pkg/drawing"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
+)
+
+const ruleFit = "drawing-shakes"
+
+// chordShare is how much finer than the tolerance the points lie to which curves are
+// fitted; what is between them is looked at after that.
+const chordShare = 0.1
+
+// A spot is where a point of a section is on its segment.
+type spotOn struct {
+	seg  drawing.Segment
+	from float64 // parameter there
+	to   float64 // and at the next point
+}
+
+// fit lays the fewest tangent lines and arcs along a stretch; none where that can't be
+// done within the tolerance, which is told.
+func (t *tracer) fit(s stretch, of stroke) []geom.Edge {
+	section, on := t.section(s)
+	section.Between = func(i int, u float64) geom.Point {
+		o := on[i]
+		return o.seg.At(o.from + u*(o.to-o.from))
+	}
+	chain, result, err := arcfit.Fit(section, t.fitting())
+	switch {
+	case err != nil:
+		t.found.ErrorAt(of.Pos, ruleFit, "no lines and arcs can be laid along this curve: %v", err)
+		return nil
+	case !result.Met:
+		t.shakes(of.Pos, result)
+		return nil
+	}
+	return chain.Contour().Edges()
+}
+
+// fitting is how curves are fitted.
+func (t *tracer) fitting() arcfit.Params {
+	p := arcfit.Params{Tolerance: t.p.Tolerance}
+	if t.p.Snap {
+		p.Snap = arcfit.Usual()
+	}
+	return p
+}
+
+// shakes tells of a curve that isn't followed within the tolerance.
+func (t *tracer) shakes(pos diag.Position, r arcfit.Result) {
+	f := t.found.ErrorAt(pos, ruleFit, "a curve shakes: no tangent lines and arcs follow it %s, near %s", within(t.p.Tolerance), at(r.At))
+	if r.Deviation > 0 {
+		f.Hintf("they do within %s: %s", unit.AtLeast(r.Deviation), t.write("tolerance", unit.AtLeast(r.Deviation).Typed().String()))
+	}
+}
+
+func within(tol float64) unit.Text { return unit.Say("within %s", unit.Len(tol)) }
+
+// section is a stretch as points along it.
+func (t *tracer) section(s stretch) (arcfit.Section, []spotOn) {
+	var points []geom.Point
+	var on []spotOn
+	for k, seg := range s.segs {
+		places := drawing.Places(seg, t.p.Tolerance*chordShare)
+		for i, u := range places {
+			if i == len(places)-1 {
+				if k == len(s.segs)-1 && !s.closed {
+					points = append(points, seg.At(u))
+				}
+				break
+			}
+			points = append(points, seg.At(u))
+			on = append(on, spotOn{seg, u, places[i+1]})
+		}
+	}
+	return arcfit.Section{Points: points, Closed: s.closed}, on
+}
