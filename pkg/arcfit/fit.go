@@ -2,6 +2,7 @@ package arcfit
 
 import (
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 )
@@ -34,19 +35,24 @@ func Fit(s Section, p Params) (Chain, Result, error) {
 	if err != nil {
 		return Chain{}, Result{}, err
 	}
-	f := fitter{s: points, section: centered(s, middle), table: tabulate(points)}
+	f := fitter{s: points, section: centered(s, middle)}
 	var least int
 	for _, times := range ladder {
 		f.tolerance = p.Tolerance * times
+		f.bests = nil
 		f.least = fewest(points.points, points.closed, f.tolerance)
 		if times == 1 {
 			least = f.least
 		}
 		best, ok := f.search()
-		if !ok {
+		switch {
+		case !ok:
 			continue
+		case times == 1:
+			best = f.snap(f.polish(best), p.Snap)
+		default:
+			best = f.tighten(best)
 		}
-		best = f.snap(f.polish(best), p.Snap)
 		result := Measure(f.section, best.chain)
 		result.Met, result.Least = times == 1, least
 		best.chain.Start = best.chain.Start.Add(middle)
@@ -73,7 +79,7 @@ func centered(s Section, middle geom.Point) Section {
 type fitter struct {
 	section   Section
 	s         sampled
-	table     table
+	bests     *bests
 	tolerance float64
 	least     int
 	tried     int // chains
@@ -83,10 +89,9 @@ type fitter struct {
 // then down again as long as one can be left out.
 func (f *fitter) search() (solution, bool) {
 	most := f.least + f.least/2 + extra
-	sum, greatest := f.table.joints(most, false), f.table.joints(most, true)
-	for n := f.least; n <= most && n < len(sum); n++ {
-		for _, joints := range [][]int{sum[n], greatest[n]} {
-			if v, ok := f.attempt(joints); ok {
+	for n := f.least; n <= most; n++ {
+		for _, first := range f.starts(n, most) {
+			if v, ok := f.attempt(first); ok {
 				return f.fewer(v), true
 			}
 		}
@@ -94,15 +99,42 @@ func (f *fitter) search() (solution, bool) {
 	return solution{}, false
 }
 
+// A layout is a section and the points of it at which pieces begin, from its first to its last.
+type layout struct {
+	s      sampled
+	joints []int
+}
+
+// starts are layouts with n pieces to begin with. A closed section is begun at a joint: with one piece
+// more than n, all joints but the section's first are where they should be.
+func (f *fitter) starts(n, most int) []layout {
+	if f.bests == nil {
+		f.bests = tabulate(f.s, f.least).bests(most + 1)
+	}
+	b := f.bests
+	if f.s.closed && n > 1 {
+		if n+1 >= len(b.sum) {
+			return nil
+		}
+		first := b.sum[n+1][(n+1)/2]
+		s := f.s.rotate(first)
+		b = tabulate(s, n).bests(n)
+	}
+	if n >= len(b.sum) {
+		return nil
+	}
+	return []layout{{b.s, b.sum[n]}, {b.s, b.greatest[n]}}
+}
+
 // fewer leaves out joints as long as a chain without one lies within the tolerance.
 func (f *fitter) fewer(v solution) solution {
 	for len(v.chain.Pieces) > f.least {
-		joints := v.joints()
+		now := v.layout()
 		found := false
-		for i := 1; i+1 < len(joints) && !found; i++ {
-			without := append(append([]int(nil), joints[:i]...), joints[i+1:]...)
+		for i := 1; i+1 < len(now.joints) && !found; i++ {
+			without := slices.Delete(slices.Clone(now.joints), i, i+1)
 			var w solution
-			if w, found = f.attempt(without); found {
+			if w, found = f.attempt(layout{now.s, without}); found {
 				v = w
 			}
 		}
@@ -113,18 +145,28 @@ func (f *fitter) fewer(v solution) solution {
 	return v
 }
 
-// joints are the points at which the pieces of a solution begin, and its last.
-func (v *solution) joints() []int {
-	var out []int
-	piece := -1
-	for i, at := range v.spots {
-		for piece < at.piece {
-			piece++
-			out = append(out, i)
+// layout is the points at which the pieces of a solution begin.
+func (v *solution) layout() layout {
+	n := len(v.s.points)
+	first := 0
+	if v.s.closed { // at the first point of some piece
+		for first = 0; first < n && v.spots[(first+n-1)%n].piece == v.spots[first].piece; first++ {
+		}
+		first %= n
+	}
+	out := layout{s: v.s.rotate(first), joints: []int{0}}
+	pieces := len(v.chain.Pieces)
+	last := v.spots[first].piece
+	for i := 1; i < n; i++ {
+		at := v.spots[(first+i)%n].piece
+		// On to the next piece, or over some on which no point lies; points that shake go back, too.
+		if step := (at - last + pieces) % pieces; step > 0 && step <= pieces/2 {
+			out.joints = append(out.joints, i)
+			last = at
 		}
 	}
-	out[0] = 0
-	return append(out, v.end())
+	out.joints = append(out.joints, v.end())
+	return out
 }
 
 // end is the index of the last point, after which a closed section goes on with the first.
@@ -137,27 +179,46 @@ func (v *solution) end() int {
 
 // attempt lays a chain with joints first at these points, and reports whether it comes to lie within the
 // tolerance.
-func (f *fitter) attempt(joints []int) (solution, bool) {
+func (f *fitter) attempt(first layout) (solution, bool) {
 	f.tried++
-	v, ok := start(f.s, joints)
+	v, ok := start(first.s, first.joints)
 	if !ok {
 		return v, false
 	}
 	f.hold(&v.ties, v.chain)
 	tol := f.tolerance
-	v.descend(norm{power: 2, scale: 1, demand: lax, pinned: true}, 8, 0)
+	v.descend(norm{power: 2, scale: 1, demand: lax, pinned: true}, 6, 0)
 	v.descend(norm{power: 2, scale: 1, demand: lax}, 8, 0)
-	v.descend(norm{power: 2, scale: 1, demand: strict}, 20, 0)
+	v.descend(norm{power: 2, scale: 1, demand: strict}, 12, 0)
 	if v.mean > tol*tol || v.most > hopeless*tol {
 		return v, false
 	}
 	return f.within(v)
 }
 
+// tighten brings a chain as near as it comes with its number of pieces.
+func (f *fitter) tighten(v solution) solution {
+	best, off := v, Measure(f.section, v.chain).Deviation
+	for _, power := range powers {
+		v.descend(norm{power: power, scale: v.most * 0.7, demand: strict}, 10, 0)
+		w := v
+		if !w.settle() {
+			continue
+		}
+		if d := Measure(f.section, w.chain).Deviation; d < off {
+			best, off = w, d
+		}
+	}
+	return best
+}
+
+// powers are those of the norms on the way to the least greatest distance.
+var powers = []int{4, 8, 16, 32, 64}
+
 // within brings a chain that is nearest in the mean within the tolerance.
 func (f *fitter) within(v solution) (solution, bool) {
 	goal := margin * f.tolerance
-	for _, power := range []int{4, 8, 16, 32, 64} {
+	for _, power := range powers {
 		if v.most <= goal {
 			break
 		}

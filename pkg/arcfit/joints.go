@@ -26,8 +26,10 @@ const (
 	// fine is into how many steps a section is cut at least, so that a line drawn as one
 	// chord has points.
 	fine = 400
-	// places is among how many places joints are looked for.
-	places = 240
+	// places is among how many places joints are looked for at most, and perPiece how many
+	// there are for each.
+	places   = 700
+	perPiece = 16
 )
 
 // sample takes the points of a section, without those that repeat the one before, and more
@@ -157,10 +159,10 @@ type table struct {
 	mean   [][]float64 // mean square
 }
 
-// tabulate makes the table.
-func tabulate(s sampled) table {
+// tabulate makes the table for about so many pieces.
+func tabulate(s sampled, pieces int) table {
 	n := len(s.points)
-	count := min(places, n-1)
+	count := min(places, perPiece*(pieces+2), n-1)
 	t := table{s: s}
 	// Places are evenly far apart along the section.
 	next := 0.0
@@ -198,6 +200,16 @@ func tabulate(s sampled) table {
 
 // point is the i-th point; of a closed section the first follows the last.
 func (s sampled) point(i int) geom.Point { return s.points[i%len(s.points)] }
+
+// bests are the joints for each number of pieces, by both measures.
+type bests struct {
+	s             sampled
+	sum, greatest [][]int
+}
+
+func (t table) bests(most int) *bests {
+	return &bests{t.s, t.joints(most, false), t.joints(most, true)}
+}
 
 // joints are, for each number of pieces up to most, the places between which so many circles
 // fit best, by dynamic programming: with the least sum of squares, or with the least greatest

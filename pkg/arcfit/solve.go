@@ -95,13 +95,12 @@ func (t *trial) drop(from spot, i int, p geom.Point, w float64, n norm) float64 
 	}
 	at := p.Sub(normal.Scale(f.off))
 	r := moved(at, normal)
-	// By the curvature the foot moves across by (1 - cos(turn))/k^2.
-	across := f.along * f.along / 2
-	if turn := k * f.along; math.Abs(turn) > 1e-4 {
-		half := math.Sin(turn/2) / k
-		across = 2 * float64(half*half)
+	// By the curvature the foot moves across, by (1 - cos(turn))/k^2.
+	turn := k * f.along
+	r[byCurvature] = f.along * f.along / 2 * (1 - float64(turn*turn)/12)
+	if math.Abs(turn) > 0.05 {
+		r[byCurvature] = (1 - f.cos) / float64(k*k)
 	}
-	r[byCurvature] = across
 	for j := range r {
 		r[j] = -r[j] // the point lies less far left where the chain moves left
 	}
@@ -198,7 +197,7 @@ func (v *solution) descend(n norm, most int, goal float64) {
 			}
 			damp = max(damp*8, 1e-9)
 		}
-		const still = 1e-9 // of the cost, gained in a step: it is at its least
+		const still = 1e-6 // of the cost, gained in a step: it is at its least
 		if gained < still {
 			return
 		}

@@ -94,8 +94,9 @@ func (t ties) reduce(c Chain) reduction {
 	return r
 }
 
-// move is the chain after a move of its free numbers, cut short by the fraction that it returns
-// where a length would all but vanish, and the values of the groups.
+// move is the chain after a move of its free numbers, cut short where a length would all but vanish, and
+// the values of the groups. Sweeps change by what the move says to first order: so do the headings at all
+// joints then, and what is of second order stays within a piece instead of turning all that follows.
 func (t ties) move(c Chain, r reduction, by []float64) (Chain, []float64) {
 	const most = 0.7 // of a length may go in one move
 	part := 1.0
@@ -115,19 +116,27 @@ func (t ties) move(c Chain, r reduction, by []float64) (Chain, []float64) {
 	out.Start.X += delta(startX)
 	out.Start.Y += delta(startY)
 	out.Pieces = make([]Piece, len(c.Pieces))
-	seen := make([]bool, len(value))
+	for i := range c.Pieces {
+		value[t.group[i]] = t.value[t.group[i]] + delta(curvatureOf(i))*t.sign[i]
+	}
+	alone := make([]int, len(value))
+	for _, g := range t.group {
+		alone[g]++
+	}
 	for i, p := range c.Pieces {
-		g := t.group[i]
-		if !seen[g] {
-			seen[g] = true
-			value[g] += delta(curvatureOf(i)) * t.sign[i]
+		dk, dl := delta(curvatureOf(i)), delta(lengthOf(i))
+		turn := p.Sweep() + float64(p.Length*dk) + float64(p.Curvature*dl)
+		q := Piece{t.sign[i] * value[t.group[i]], p.Length + dl}
+		switch g := t.group[i]; {
+		case !math.IsNaN(t.sweep[i]):
+			q.Length = t.sweep[i] / q.Curvature
+		case alone[g] == 1 && !t.held[g]:
+			q.Curvature = turn / q.Length
+			value[g] = t.sign[i] * q.Curvature
+		case turn*q.Curvature > 0:
+			q.Length = turn / q.Curvature
 		}
-		p.Length += delta(lengthOf(i))
-		p.Curvature = t.sign[i] * value[g]
-		if s := t.sweep[i]; !math.IsNaN(s) {
-			p.Length = s / p.Curvature
-		}
-		out.Pieces[i] = p
+		out.Pieces[i] = q
 	}
 	return out, value
 }

@@ -1,0 +1,142 @@
+package arcfit_test
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"strapwork/pkg/arcfit"
+	"strapwork/pkg/geom"
+)
+
+// noisy is how far drawn points are out at most, and tolerance what they are fitted to.
+const (
+	noisy     = 0.005
+	tolerance = 0.02
+)
+
+// differ reports whether two pieces beside one another can be told apart at the tolerance: one that went on
+// as the other would be far from it.
+func differ(p, q arcfit.Piece) bool {
+	length, change := min(p.Length, q.Length), math.Abs(p.Curvature-q.Curvature)
+	return change > 0.01 && change*length*length/8 > 1
+}
+
+// piece draws an arc of 30 to 170 degrees, or a line.
+func piece(t *rapid.T) arcfit.Piece {
+	if rapid.IntRange(0, 3).Draw(t, "kind") == 0 {
+		return arcfit.Piece{Length: rapid.Float64Range(15, 50).Draw(t, "line")}
+	}
+	r := rapid.Float64Range(8, 50).Draw(t, "radius")
+	p := arcfit.Piece{Curvature: 1 / r, Length: r * rapid.Float64Range(30, 170).Draw(t, "sweep") * degree}
+	if rapid.Bool().Draw(t, "right") {
+		p.Curvature = -p.Curvature
+	}
+	return p
+}
+
+// pieces draws a row of pieces that can be told apart.
+func pieces(t *rapid.T, most int) []arcfit.Piece {
+	var out []arcfit.Piece
+	for range rapid.IntRange(1, most).Draw(t, "pieces") {
+		p := piece(t)
+		if len(out) == 0 || differ(p, out[len(out)-1]) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// shaken is points a step apart along a chain, each up to noisy to one side.
+func shaken(t *rapid.T, c arcfit.Chain, step float64) arcfit.Section {
+	s := arcfit.Section{Closed: c.Closed}
+	line, length := c.Contour(), c.Length()
+	n := int(length / step)
+	count := n + 1
+	if c.Closed {
+		count = n
+	}
+	offs := rapid.SliceOfN(rapid.Float64Range(-noisy, noisy), 17, 17).Draw(t, "noise")
+	first := rapid.IntRange(0, n-1).Draw(t, "first")
+	for i := range count {
+		if c.Closed { // begun anywhere
+			i += first
+		}
+		p, way := line.At(math.Mod(length*float64(i)/float64(n), length+1e-9))
+		// Two lengths without a common factor: no short pattern that a curve could follow.
+		off := (offs[i%17] + offs[i*i%13]) / 2
+		s.Points = append(s.Points, p.Add(way.Left().Scale(off)))
+	}
+	return s
+}
+
+// held compares a fitted chain with that it was drawn from; a closed one may begin at another joint.
+func held(t *rapid.T, got, want arcfit.Chain, result arcfit.Result, err error) {
+	n := len(want.Pieces)
+	if err != nil || !result.Met || len(got.Pieces) != n {
+		t.Fatalf("%d pieces, want %d: %+v, %v", len(got.Pieces), n, result, err)
+	}
+	best := math.Inf(1)
+	for shift := range n {
+		worst := 0.0
+		for i, p := range got.Pieces {
+			q := want.Pieces[(i+shift)%n]
+			// By how far the middle of such an arc is out, in tolerances.
+			worst = max(worst, math.Abs(p.Curvature-q.Curvature)*q.Length*q.Length/8/tolerance)
+		}
+		best = min(best, worst)
+		if !want.Closed {
+			break
+		}
+	}
+	if best > 1 {
+		t.Fatalf("an arc's middle is out by %.2f tolerances:\n%v\n%v", best, got.Pieces, want.Pieces)
+	}
+}
+
+// TestChainsComeBack draws chains of arcs and lines with noise of a quarter of the tolerance.
+func TestChainsComeBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := arcfit.Chain{Start: geom.Pt(3, -8), Heading: rapid.Float64Range(-3, 3).Draw(t, "heading"), Pieces: pieces(t, 7)}
+		s := shaken(t, want, 0.7)
+		got, result, err := arcfit.Fit(s, arcfit.Params{Tolerance: tolerance})
+		held(t, got, want, result, err)
+	})
+}
+
+// rings draw a row of pieces that close when they are run several times, as a motif's copies do.
+var rings = rapid.Custom(func(t *rapid.T) arcfit.Chain {
+	row := pieces(t, 2)
+	var turn float64
+	for _, p := range row {
+		turn += p.Sweep()
+	}
+	copies := rapid.IntRange(2, 4).Draw(t, "copies")
+	r := rapid.Float64Range(8, 40).Draw(t, "last radius")
+	last := arcfit.Piece{Length: r * math.Abs(2*math.Pi/float64(copies)-turn)}
+	last.Curvature = (2*math.Pi/float64(copies) - turn) / last.Length
+	row = append(row, last)
+	c := arcfit.Chain{Closed: true}
+	for range copies {
+		c.Pieces = append(c.Pieces, row...)
+	}
+	return c
+}).Filter(func(c arcfit.Chain) bool {
+	for i, p := range c.Pieces {
+		if sweep := math.Abs(p.Sweep()); sweep > 5 || !differ(p, c.Pieces[(i+1)%len(c.Pieces)]) {
+			return false
+		}
+	}
+	return true
+})
+
+// TestRingsComeBack is that for closed chains, begun anywhere.
+func TestRingsComeBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := rings.Draw(t, "ring")
+		s := shaken(t, want, 1)
+		got, result, err := arcfit.Fit(s, arcfit.Params{Tolerance: tolerance})
+		held(t, got, want, result, err)
+	})
+}
