@@ -56,7 +56,7 @@ var passes = map[string]string{
 	"HATCH": "hatch", "MPOLYGON": "hatch", "SOLID": "filled shape", "TRACE": "filled shape",
 	"WIPEOUT": "picture", "IMAGE": "picture", "OLEFRAME": "picture", "OLE2FRAME": "picture", "UNDERLAY": "picture",
 	"PDFUNDERLAY": "picture", "DWFUNDERLAY": "picture", "DGNUNDERLAY": "picture",
-	"POINT": "point", "VIEWPORT": "view", "LIGHT": "view", "CAMERA": "view", "SUN": "view", "SECTION": "view",
+	"POINT": "point", "VIEWPORT": "view", "LIGHT": "view", "CAMERA": "view", "SUN": "view",
 	"3DFACE": "solid", "3DSOLID": "solid", "BODY": "solid", "REGION": "solid", "MESH": "solid", "SURFACE": "solid",
 	"EXTRUDEDSURFACE": "solid", "LOFTEDSURFACE": "solid", "REVOLVEDSURFACE": "solid", "SWEPTSURFACE": "solid",
 	"PLANESURFACE": "solid", "HELIX": outOfPlane, "RAY": "endless line", "XLINE": "endless line",

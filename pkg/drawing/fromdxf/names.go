@@ -66,6 +66,9 @@ func isASCII(s string) bool {
 var escaped = regexp.MustCompile(`\\U\+[0-9A-Fa-f]{4}`)
 
 func unescape(s string) string {
+	if !strings.Contains(s, `\`) {
+		return s
+	}
 	return escaped.ReplaceAllStringFunc(s, func(e string) string {
 		n, err := strconv.ParseUint(e[3:], 16, 16)
 		if err != nil {

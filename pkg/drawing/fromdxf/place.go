@@ -109,11 +109,18 @@ func (p *placer) count(it *item, n int) {
 	if p.found.HasErrors() && len(p.said) >= diag.Most {
 		p.full = true
 	}
-	if p.placed += n; p.full || p.placed <= maxPlaced && p.segments <= drawing.MaxCurves {
+	p.placed += n
+	switch {
+	case p.full:
+		return
+	case p.segments > drawing.MaxCurves:
+		p.fault(ruleLimit, tooMuch(it.line, "the drawing has more than %d lines and arcs here, copies counted", drawing.MaxCurves))
+	case p.placed > maxPlaced:
+		p.fault(ruleLimit, tooMuch(it.line, "the drawing has more than %d entities and control points here, copies counted", maxPlaced))
+	default:
 		return
 	}
 	p.full = true
-	p.fault(ruleLimit, tooMuch(it.line, "the drawing has more than %d lines and arcs here, copies counted", drawing.MaxCurves))
 }
 
 func (p *placer) color(it *item, l *layer, in setting) string {

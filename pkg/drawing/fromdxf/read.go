@@ -24,8 +24,8 @@ import (
 // Rules of the findings.
 const (
 	ruleFormat  = "drawing-format"
-	ruleDamaged = "drawing-damaged"
-	ruleEntity  = "drawing-entity"
+	ruleDamaged = "drawing-syntax"
+	ruleEntity  = "drawing-curve"
 	ruleLimit   = "drawing-limit"
 	ruleUnits   = "drawing-units"
 )

@@ -48,7 +48,7 @@ func TestDrawingsOfOthers(t *testing.T) {
 		"circlesellipsesarcs.dxf": {1, 5, 5},
 		"ellipticalarcs.dxf":      {1, 9, 9},
 		"lwpolylines.dxf":         {1, 2, 10},
-		"letters.dxf":             {0, 4, 108}, // outlines of an a and a b
+		"polylines.dxf":           {0, 4, 108}, // outlines of an a and a b
 		"splines.dxf":             {1, 2, 2},
 	}
 	for _, file := range others(t) {

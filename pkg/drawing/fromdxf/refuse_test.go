@@ -114,6 +114,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 // TestTooMuch: a drawing that grows beyond its limits by copies of copies is refused, and
 // at once.
 func TestTooMuch(t *testing.T) {
+	t.Parallel()
 	insert := func(name string, groups ...any) []any {
 		return append([]any{"INSERT", 2, name, 10, 0, 20, 0}, groups...)
 	}
@@ -137,6 +138,9 @@ func TestTooMuch(t *testing.T) {
 		"arrays of arrays": file(blocks(doubled+blockOf("B15")), section("ENTITIES", insert("B0", many...)...)),
 		"long splines":     file(blocks(blockOf("B", wavy...)), section("ENTITIES", insert("B", many...)...)),
 		"not drawn":        entities(slices.Repeat([]any{"LINE", 8, "0"}, 9*drawing.MaxCurves)...),
+	}
+	if testing.Short() {
+		delete(tests, "not drawn") // takes a second
 	}
 	for name, data := range tests {
 		begin := time.Now()

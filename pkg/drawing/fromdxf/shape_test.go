@@ -96,6 +96,7 @@ func TestSplinesAreCutAtCorners(t *testing.T) {
 		{2, 5, []float64{0, 0, 0, 4, 4, 9, 9, 9}, "drawing.Bezier", []int{0, 2, 4}},
 		{3, 7, []float64{0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 2}, "drawing.Bezier", []int{0, 3, 6}},
 		{3, 7, []float64{-5, 0, 0, 0, 1, 1, 1, 2, 2, 2, 7}, "drawing.Bezier", []int{0, 3, 6}},
+		{3, 7, []float64{0, 1e-10, -1e-10, 0, 1, 1 - 1e-10, 1, 2, 2, 2, 2}, "drawing.Bezier", []int{0, 3, 6}},
 		{3, 6, []float64{0, 0, 0, 0, 1, 1, 2, 2, 2, 2}, "drawing.NURBS", []int{0, 5}},
 		{4, 5, []float64{0, 0, 0, 0, 0, 1, 1, 1, 1, 1}, "drawing.NURBS", []int{0, 4}},
 		{2, 5, []float64{0, 0, 0, 0, 1, 2, 2, 2}, "drawing.NURBS", []int{1, 4}}, // the first point bears on nothing

@@ -1,10 +1,12 @@
 package fromdxf
 
 import (
+	"math"
 	"slices"
 	"sort"
 
 	"strapwork/pkg/drawing"
+	"strapwork/pkg/dxf/tags"
 	"strapwork/pkg/geom"
 )
 
@@ -24,6 +26,7 @@ const asPolyline = "in the program that drew it, turn it into a polyline of line
 func (r *record) spline() shape {
 	n, h, fitted := r.controls()
 	degree := n.Degree
+	settle(n.Knots)
 	switch {
 	case r.err != nil:
 		return shape{}
@@ -77,12 +80,21 @@ func (r *record) controls() (n drawing.NURBS, h heights, fitted bool) {
 		}
 	}
 	if ys != len(n.Points) {
-		r.fail(faultf(r.line, "", "SPLINE has %d x and %d y of control points", len(n.Points), ys))
+		r.fail(tags.Errorf(r.line, "SPLINE has %d x and %d y of control points", len(n.Points), ys))
 	}
 	for _, p := range n.Points {
 		h.box = h.box.Include(p)
 	}
 	return n, h, fitted
+}
+
+// settle makes one of knots that are one but for their last digits.
+func settle(knots []float64) {
+	for i := 1; i < len(knots); i++ {
+		if math.Abs(knots[i]-knots[i-1]) <= tiny*(knots[len(knots)-1]-knots[0]) {
+			knots[i] = knots[i-1]
+		}
+	}
 }
 
 // joined is the spline as a chain of pieces that are smooth within: it is cut where a knot

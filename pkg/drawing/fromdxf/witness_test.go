@@ -57,6 +57,7 @@ func ask(t *testing.T) (files []string, answer seen) {
 // TestWitnessSeesTheSameCurves: ezdxf 0.18 finds the same curves in each file, in the same order:
 // its points lie on ours, and ours along its chords from end to end.
 func TestWitnessSeesTheSameCurves(t *testing.T) {
+	t.Parallel()
 	files, answer := ask(t)
 	for i, file := range files {
 		data, err := os.ReadFile(file)
