@@ -23,19 +23,32 @@ type group struct {
 	groups []*group
 	in     *group // the group that it is in; nil for none
 
+	about  []geom.Similarity // how it turns and mirrors what is in it about its origin
 	copies []geom.Similarity // what it makes of what is in it; none before it is settled, and where it is wrong
 }
 
-// group works out the groups, which are named.
-func (r *reader) group(tables []*drawn) {
-	var groups []*group
+// about are the copies that turning about the origin makes, and then mirroring in the x
+// axis before it, each in order.
+func about(copies int, mirror bool) (all []geom.Similarity) {
+	for k := range copies {
+		all = append(all, geom.TurningFraction(k, copies))
+	}
+	for k := 0; k < copies && mirror; k++ {
+		all = append(all, geom.MirrorX().Then(geom.TurningFraction(k, copies)))
+	}
+	return all
+}
+
+// group reads which elements are in which of the groups, which are named.
+func (r *reader) group(tables []*drawn) (groups []*group) {
 	for _, d := range tables {
-		groups = append(groups, &group{t: d.t, name: d.name, wanted: wanted{kind: "group", name: d.name}})
+		groups = append(groups, &group{
+			t: d.t, name: d.name, wanted: wanted{kind: "group", name: d.name},
+			about: about(max(1, d.t.Count("copies")), d.t.Flag("mirror")),
+		})
 	}
 	r.members(groups)
-	for _, g := range groups {
-		r.settleGroup(g)
-	}
+	return groups
 }
 
 // members finds what is in each group: each element and each group in one at most.
@@ -128,25 +141,17 @@ func (r *reader) settleGroup(g *group) {
 		at = point(g.t, "at")
 	}
 	steps := r.repeats(g.t)
-	n := max(1, g.t.Count("copies"))
-	var about []geom.Similarity
-	for k := range n {
-		about = append(about, geom.TurningFraction(k, n))
-	}
-	for k := 0; k < n && g.t.Flag("mirror"); k++ {
-		about = append(about, geom.MirrorX().Then(geom.TurningFraction(k, n)))
-	}
 	if g.t.Given("size") {
 		if g.t.Given("scale") {
 			r.Errorf(g.t.Get("size"), ruleConflict, "scale and size are both given").Hintf("take one of them away")
 			return
 		}
-		scale = r.fitted(g, about)
+		scale = r.fitted(g)
 	}
-	if !at.Finite() || math.IsNaN(turn+scale) || len(steps) == 0 || !r.boundCopies(g, len(about)*len(steps)) {
+	if !at.Finite() || math.IsNaN(turn+scale) || len(steps) == 0 || !r.boundCopies(g, len(g.about)*len(steps)) {
 		return
 	}
-	for _, a := range about {
+	for _, a := range g.about {
 		placed := a.Then(geom.Scaling(scale)).Then(turning(turn))
 		for _, by := range steps {
 			g.copies = append(g.copies, placed.Then(geom.Shifting(at.Add(by))))
@@ -226,7 +231,7 @@ func (r *reader) often(t conf.Section, v *conf.Value) int {
 
 // fitted is the scale at which a group's contents, copied about its origin, fit into the
 // size that is asked for; NaN where they can't.
-func (r *reader) fitted(g *group, about []geom.Similarity) float64 {
+func (r *reader) fitted(g *group) float64 {
 	size := point(g.t, "size")
 	if !size.Finite() {
 		return conf.Bad
@@ -235,12 +240,12 @@ func (r *reader) fitted(g *group, about []geom.Similarity) float64 {
 		r.Faultf(g.t.Get("size"), conf.BadValue, "size must be more than 0 both ways").Hintf("%s", g.t.Hint("size"))
 		return conf.Bad
 	}
-	if !r.boundCopies(g, len(about)) {
+	if !r.boundCopies(g, len(g.about)) {
 		return conf.Bad
 	}
 	b := geom.EmptyBox()
 	for _, c := range g.contents() {
-		for _, a := range about {
+		for _, a := range g.about {
 			b = b.Join(a.Contour(c).Bounds())
 		}
 	}

@@ -62,13 +62,13 @@ var format = conf.Format{
 			Path: "points", Any: &conf.Place,
 			About: "Any name of letters, digits and _, in any order. A point is [x, y], the name of another, or worked out as in the table below; so it is wherever a point is read: `from = \"A\"`, `center = { r = 80, a = 30 }`.",
 		},
-		{Path: "points.NAME", About: "Either by distance and direction, or between two others, or where two elements meet, as they are drawn (before copies and groups).", Keys: []conf.Key{
+		{Path: "points.NAME", About: "Either by distance and direction, or between two others, or where two elements meet, as they are drawn.", Keys: []conf.Key{
 			{Name: "r", Is: conf.Length, Example: conf.Typed{"80", "3"}, Ask: "with a, its direction; or between = [point, point]", Help: "how far it is from the origin, or from another point"},
 			{Name: "a", Is: conf.Angle, Example: conf.Typed{"30"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction in which it lies, counter-clockwise from +x"},
 			{Name: "from", Is: conf.Place, Said: "the origin", Quiet: true, Example: conf.Typed{`"A"`}, Help: "the point that it is measured from"},
 			{Name: "between", Is: conf.List(2, conf.Place), Example: conf.Typed{`["A", "B"]`}, Help: "the two points that it lies between"},
 			{Name: "at", Is: conf.Ratio, Range: conf.From(-1000, 1000), Default: conf.Typed{"0.5"}, Quiet: true, Example: conf.Typed{"0.5"}, Help: "how far along the way from the first to the second: 0 is at the first, 1 at the second"},
-			{Name: "meet", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements", Help: "the two elements, by name, that cross or touch there"},
+			{Name: "meet", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements", Help: "the two elements, by name, that cross or touch there; bar.2 is bar's second copy, as its group or else [motif] turns and mirrors it"},
 			{Name: "near", Is: conf.Place, Said: "they meet once", Quiet: true, Example: conf.Typed{"[10, 0]", "[0.5, 0]"}, Ask: "a place near the one that is meant", Help: "a place near the one that is meant, where they meet several times"},
 		}},
 		{
@@ -107,7 +107,7 @@ var format = conf.Format{
 			{Name: "through", Is: conf.Place, Example: conf.Typed{"[20, 10]", "[1, 0.5]"}, Help: "a place between from and to that it passes, in place of a radius"},
 			{Name: "side", Is: conf.Word, Words: []string{bowLeft, bowRight}, Default: conf.Typed{`"left"`}, Quiet: true, Help: "to which side of the way from from to to it bows out, with a radius"},
 			{Name: "long", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "of the two arcs of a radius that bow out to that side, or that touch two elements at the same places, the one of more than a half turn"},
-			{Name: "tangent", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements, with radius", Help: "the two elements, by name, that it joins smoothly, from the first to the second"},
+			{Name: "tangent", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements, with radius", Help: "the two elements, by name, that it joins smoothly, from the first to the second; bar.2 is bar's second copy"},
 			{Name: "near", Is: conf.Place, Said: "the one that leaves the most of the two elements", Quiet: true, Example: conf.Typed{"[10, 0]", "[0.5, 0]"}, Ask: "a place near the arc that is meant", Help: "with tangent: a place near the arc that is meant, where several of the radius touch both"},
 			{Name: "trim", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "with tangent: what runs on past the arc's ends is left out"},
 			openKey, smoothKey,
@@ -134,7 +134,7 @@ var format = conf.Format{
 		{
 			Path: "motif.group",
 			About: "Elements, or other groups, that make a pattern of their own about the origin: they are copied by turning as [motif] does, then sized, turned and moved to `at`, and all that repeated. " +
-				"Points, `meet` and `tangent` go by the elements as they are drawn.",
+				"Points, `meet` and `tangent` go by the elements as they are drawn, about that origin.",
 			Keys: []conf.Key{
 				{Name: "name", Is: conf.Text, Said: "group, numbered", Quiet: true, Example: conf.Typed{`"middle"`}, Help: "its name, by which another group may take it in"},
 				{Name: "of", Is: conf.List(0, conf.Text), Must: true, Example: conf.Typed{`["bar", "ring"]`}, Ask: ", the names of elements or groups", Help: "the elements, or groups, by name; each is in one group at most"},

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"strapwork/pkg/conf"
@@ -23,6 +24,45 @@ const (
 	// mostPlaces is how many places a finding lists.
 	mostPlaces = 8
 )
+
+// A part is an element that a key names, or one of its copies.
+type part struct {
+	*drawn
+	name     string         // "bar.2"
+	contours []geom.Contour // as drawn
+}
+
+// partOf is what a name stands for: "bar" for the element, "bar.2" for its second copy, as
+// its group or else [motif] turns and mirrors it. Not ok if there is none, which is told.
+func (r *reader) partOf(v *conf.Value, what string) (p part, ok bool) {
+	base, number, copied := strings.Cut(v.Text, ".")
+	named := *v
+	if v.Kind == conf.KindString {
+		named.Text = base
+	}
+	p = part{drawn: r.elementOf(&named, what), name: v.Text}
+	if p.drawn == nil {
+		return p, false
+	}
+	p.contours = r.draw(p.drawn)
+	if !copied {
+		return p, true
+	}
+	all := r.about
+	if p.in != nil {
+		all = p.in.about
+	}
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 || n > len(all) {
+		r.Faultf(v, conf.BadValue, "%s: %s has copies 1 to %d, and no %q", what, base, len(all), number).Hintf("copies and mirror, of [motif] or of its group, make them; %s.1 is as drawn", base)
+		return p, false
+	}
+	p.contours = slices.Clone(p.contours)
+	for i, c := range p.contours {
+		p.contours[i] = all[n-1].Contour(c)
+	}
+	return p, true
+}
 
 // elementOf is the element that a name stands for; nil if there is none, which is told.
 func (r *reader) elementOf(v *conf.Value, what string) *drawn {
@@ -44,21 +84,21 @@ func (r *reader) elementOf(v *conf.Value, what string) *drawn {
 }
 
 // pair is two elements that a key names, drawn; not ok where one is wrong, and told.
-func (r *reader) pair(t conf.Section, key string) (pair [2]*drawn, ok bool) {
+func (r *reader) pair(t conf.Section, key string) (pair [2]part, ok bool) {
 	items := t.Items(key, 2)
 	if len(items) != 2 {
 		return pair, false
 	}
 	legs := [2]int{}
 	for i, v := range items {
-		if pair[i] = r.elementOf(v, key); pair[i] == nil {
+		if pair[i], ok = r.partOf(v, key); !ok {
 			return pair, false
 		}
-		for _, c := range r.draw(pair[i]) {
+		for _, c := range pair[i].contours {
 			legs[i] += c.Len()
 		}
 	}
-	if pair[0] == pair[1] {
+	if pair[0].drawn == pair[1].drawn && strings.TrimSuffix(pair[0].name, ".1") == strings.TrimSuffix(pair[1].name, ".1") {
 		r.Faultf(items[1], conf.BadValue, "%s names one element twice", key).Hintf("name two")
 		return pair, false
 	}

@@ -114,6 +114,26 @@ func TestMeetsLieOnBoth(t *testing.T) {
 	})
 }
 
+// Neighbours among n rings round a ring meet half-way between them, at R cos(pi/n) give or
+// take sqrt(r^2 - R^2 sin^2(pi/n)) from the middle (closed form); one ring is drawn.
+func TestMeetsCopy(t *testing.T) {
+	for n := 4; n <= 9; n++ {
+		half := math.Pi / float64(n)
+		for _, near := range []string{"[0, 0]", "{ r = 200, a = 20 }"} {
+			text := fmt.Sprintf("units = \"mm\"\n[points]\nE = { meet = [\"ring\", \"ring.2\"], near = %s }\n[motif]\ncopies = %d\n[[motif.circle]]\nname = \"ring\"\ncenter = [60, 0]\nradius = 50\n"+
+				"[[motif.line]]\nname = \"to E\"\nfrom = [-300, 300]\nto = \"E\"\n[inlay]\ndepth = 3\nwidth = 4\n[router]\nguide = \"none\"\nbit = 3\n", near, n)
+			off := math.Sqrt(50*50 - math.Pow(60*math.Sin(half), 2))
+			if near == "[0, 0]" {
+				off = -off
+			}
+			want := geom.Polar(60*math.Cos(half)+off, half)
+			if got := read(t, text).Motif.Elements[1].Contour.End(); !got.Near(want, 1e-9) {
+				t.Errorf("%d rings meet near %s at %v, want %v", n, near, got, want)
+			}
+		}
+	}
+}
+
 // What doesn't meet, or more than once, is said once, with where it does.
 func TestMeetMistakes(t *testing.T) {
 	for e, want := range map[string]string{

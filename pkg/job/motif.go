@@ -52,6 +52,8 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 		d.wanted = wanted{kind: "element", name: d.name}
 		r.drawn[d.name] = d
 	}
+	r.about = about(m.Copies, m.Mirror)
+	in := r.group(groups)
 	r.settlePoints()
 	for _, d := range all {
 		r.draw(d)
@@ -59,7 +61,9 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 	for _, d := range all {
 		r.trim(d)
 	}
-	r.group(groups)
+	for _, g := range in {
+		r.settleGroup(g)
+	}
 	for _, d := range all {
 		m.Elements = append(m.Elements, r.elements(d, taken)...)
 	}

@@ -101,6 +101,7 @@ type reader struct {
 	drawn  map[string]*drawn // the motif's tables by name
 	trail  []*wanted         // of both, each wanted by the one before
 	nested int               // how deep tables of points stand in one another
+	about  []geom.Similarity // the motif's own copies
 	pairs  int               // of lines and arcs that were held against one another
 	tried  int               // of them, for hints
 

@@ -244,7 +244,7 @@ func (r *reader) arcTangent(d drawn) geom.Contour {
 	}
 	c := l.contour()
 	r.reach(c, given)
-	for i, e := range pair {
+	for i, e := range pair { // a copy is cut where its element is
 		if trim {
 			e.cuts = append(e.cuts, cut{contour: l.on[i].contour, s: l.on[i].s, before: l.before[i], by: d.name, at: t.Get("tangent")})
 		}
@@ -254,7 +254,7 @@ func (r *reader) arcTangent(d drawn) geom.Contour {
 
 // chosen is the one of some arcs that is meant: what near says, else the one that leaves
 // the most of the two elements.
-func (r *reader) chosen(t conf.Section, pair [2]*drawn, some []link) (link, bool) {
+func (r *reader) chosen(t conf.Section, pair [2]part, some []link) (link, bool) {
 	worth := func(l link) float64 { return l.kept[0] + l.kept[1] }
 	if t.Given("near") {
 		near := point(t, "near")
@@ -287,7 +287,7 @@ func (r *reader) chosen(t conf.Section, pair [2]*drawn, some []link) (link, bool
 }
 
 // noLink reports that no arc of a radius joins two elements, and which one would.
-func (r *reader) noLink(t conf.Section, pair [2]*drawn, as, bs []side, longer *link, radius float64) {
+func (r *reader) noLink(t conf.Section, pair [2]part, as, bs []side, longer *link, radius float64) {
 	var cures []string
 	if r.tried += len(as) * len(bs) * mostRadii; r.tried <= mostPairs {
 		switch other, ok := nearestRadius(as, bs, radius, t.Flag("long")); {

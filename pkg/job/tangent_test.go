@@ -12,6 +12,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
 )
 
 // tangentJob is a job of two elements and an arc that joins them.
@@ -246,4 +247,43 @@ func hints(found diag.Findings) (all []string) {
 		all = append(all, f.Hint)
 	}
 	return all
+}
+
+// A polygon with looped corners: its sides run on by r tan(pi/n) past each corner to a
+// loop of 2 pi - 2 pi / n, in all n (2 R tan(pi/n) + 2 r tan(pi/n) + r (2 pi - 2 pi/n))
+// round (closed form). One side and one loop, tangent to the side's next copy, make it.
+func TestTangentToCopy(t *testing.T) {
+	for n := 3; n <= 8; n++ {
+		for _, inGroup := range []bool{false, true} {
+			const R, r = 60.0, 12.0
+			half := math.Pi / float64(n)
+			far := (R+r)/math.Cos(half) + r
+			text := fmt.Sprintf("units = \"mm\"\n[motif]\n[[motif.line]]\nname = \"bar\"\nfrom = [-300, %g]\nto = [300, %g]\n[[motif.arc]]\nname = \"loop\"\ntangent = [\"bar\", \"bar.2\"]\nradius = %g\nlong = true\nnear = { r = %.12g, a = %.12g }\n",
+				R, R, r, far, 90+180/float64(n))
+			if copies := fmt.Sprintf("copies = %d\n", n); inGroup {
+				text += "[[motif.group]]\nof = [\"loop\", \"bar\"]\n" + copies
+			} else {
+				text = strings.Replace(text, "[motif]\n", "[motif]\n"+copies, 1)
+			}
+			j := read(t, text+"[inlay]\ndepth = 3\nwidth = 4\n[router]\nguide = \"none\"\nbit = 3\n")
+			m, found := motif.Build(j.Motif)
+			if found.HasErrors() || len(m.Strands) != 1 || !m.Strands[0].Contour.Closed {
+				t.Fatalf("%d corners: %d strands, %v", n, len(m.Strands), found)
+			}
+			want := float64(n) * (2*(R+r)*math.Tan(half) + r*(2*math.Pi-2*half))
+			if got := m.Strands[0].Length(); math.Abs(got-want) > 1e-9 {
+				t.Errorf("%d corners, in a group: %v: %g round, want %g", n, inGroup, got, want)
+			}
+			if k := kink(m.Strands[0].Contour); k > 1e-9 {
+				t.Errorf("%d corners: a kink of %g", n, k)
+			}
+		}
+	}
+	for name, want := range map[string]string{"bar.3": "tangent: bar has copies 1 to 2, and no \"3\"", "bar.0": "no \"0\"", "bar.x": "no \"x\"", "bar.1": "names one element twice", "baar.2": "there is no element \"baar\""} {
+		text := strings.Replace(strings.Replace(tangentJob(barX, railY, "radius = 4"), "[motif]", "[motif]\ncopies = 2", 1), `"rail"]`, `"`+name+`"]`, 1)
+		_, found := job.Read("job.toml", []byte(text))
+		if len(found) != 1 || !strings.Contains(found.Error(), want) {
+			t.Errorf("%s: %v, want %s", name, found, want)
+		}
+	}
 }
