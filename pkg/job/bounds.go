@@ -27,8 +27,8 @@ const (
 	// mostStrips is how many strips may lie side by side.
 	mostStrips = 100
 	// mostPairs is how many lines and arcs are held against one another, in all, to find
-	// where elements meet or what touches them: some seconds.
-	mostPairs = 1_000_000
+	// where elements meet or what touches them: a second or two.
+	mostPairs = 250_000
 	// mostListed is how many clamps, flips or names in an order there may be.
 	mostListed = 1000
 )

@@ -297,16 +297,34 @@ func (r *reader) noLink(t conf.Section, pair [2]part, as, bs []side, longer *lin
 			cures = append(cures, "at least "+r.typed(unit.AtLeast(other)))
 		}
 	}
-	for i, d := range pair {
-		if longer != nil && longer.on[i].beyond > joint {
-			cures = append(cures, "make "+d.name+" longer by "+unit.AtLeast(longer.on[i].beyond).In(r.Units))
-		}
+	if longer != nil {
+		cures = append(cures, "make "+r.longer(pair, *longer))
 	}
 	if len(cures) == 0 {
 		cures = []string{"draw them nearer to one another", "give the arc's ends: from, to and radius"}
 	}
 	r.Faultf(t.Get("radius"), conf.BadValue, "tangent: no arc of %s radius touches both %s and %s", r.show(radius), pair[0].name, pair[1].name).
 		Hintf("%s", strings.Join(cures, "; or "))
+}
+
+// longer says which elements would have to be longer for an arc to join them: a copy is
+// as long as its element.
+func (r *reader) longer(pair [2]part, l link) string {
+	var said []string
+	by := [2]float64{l.on[0].beyond, l.on[1].beyond}
+	where := ""
+	if pair[0].drawn == pair[1].drawn {
+		if l.before[0] != l.before[1] && min(by[0], by[1]) > joint {
+			where = " at either end"
+		}
+		by = [2]float64{max(by[0], by[1]), 0}
+	}
+	for i, p := range pair {
+		if by[i] > joint {
+			said = append(said, p.drawn.name+" longer by "+unit.AtLeast(by[i]).In(r.Units)+where)
+		}
+	}
+	return strings.Join(said, " and ")
 }
 
 // joinsIfLonger reports whether the arc would touch both elements if their ends ran on.

@@ -199,7 +199,7 @@ func TestTangentMistakes(t *testing.T) {
 	short := lineFrom(geom.Pt(-20, 0), geom.Pt(10, 0))
 	for _, c := range []struct{ name, a, b, arc, want, hint string }{
 		{"too large for the short one", short, lineTo(10, 80), "radius = 60", "15:10: error: tangent: no arc of 60 mm radius touches both bar and rail", "at most 29.9"},
-		{"too small to reach", lineFrom(geom.Pt(-20, 0), geom.Pt(0, 0)), lineFrom(geom.Pt(10, 10), geom.Pt(10, 40)), "radius = 4", "no arc of 4 mm", "at least 10; or make bar longer by 6 mm; or make rail longer by 6 mm"},
+		{"too small to reach", lineFrom(geom.Pt(-20, 0), geom.Pt(0, 0)), lineFrom(geom.Pt(10, 10), geom.Pt(10, 40)), "radius = 4", "no arc of 4 mm", "at least 10; or make bar longer by 6 mm and rail longer by 6 mm"},
 		{"parallel", lineFrom(geom.Pt(0, 0), geom.Pt(60, 0)), lineFrom(geom.Pt(0, 24), geom.Pt(60, 24)), "radius = 10\nnear = [70, 0]", "no arc of 10 mm", "at least 12"},
 		{"between circles", arcRound(geom.Pt(0, 0), 20, 0, 180), arcRound(geom.Pt(60, 0), 20, 0, 180), "radius = 6", "no arc of 6 mm", "at least 10"},
 		{"symmetrical", lineFrom(geom.Pt(-50, 0), geom.Pt(50, 0)), lineFrom(geom.Pt(0, -50), geom.Pt(0, 50)), "radius = 10", "4 arcs join bar and rail, with their middles at", "near = ["},
