@@ -33,7 +33,7 @@ type Family struct {
 
 // families are all families, in the order in which they are listed.
 var families = [...]Family{
-	panelFamily, borderFamily, plaitFamily, ringPlaitFamily,
+	panelFamily, borderFamily, plaitFamily, ringPlaitFamily, fretFamily,
 	ringsFamily, rosetteFamily, starFamily, loopsFamily, lobesFamily, foilFamily,
 }
 
