@@ -23,6 +23,14 @@ type Pattern interface {
 	Sized(size float64) Pattern
 }
 
+// A Tracked pattern has lines that run beside one another all over. Their distance, and
+// not its curves or crossings, says how large it is best.
+type Tracked interface {
+	Pattern
+	// Tracks is the distance of neighbouring lines, mm.
+	Tracks() float64
+}
+
 // A Fault says which measure can't be, why, and what would do.
 type Fault struct {
 	Key  string // the measure, as the job file has it: "round"; of a list its item: "breaks.2"

@@ -25,6 +25,9 @@ func (p Fret) Sized(size float64) Pattern {
 	return p
 }
 
+// Tracks is a cell.
+func (p Fret) Tracks() float64 { return p.Cell }
+
 // Draw is a contour for each line.
 func (p Fret) Draw() ([]geom.Contour, error) {
 	if p.Doubled && p.Up > 0 && min(p.Across, p.Up) < 3 {

@@ -193,7 +193,7 @@ func (r *reader) sized(t conf.Section, f Family, p family.Pattern) family.Patter
 		return nil
 	}
 	size := least
-	if at, ok := family.Least(p, max(roomy*need, need+roomyWeb)); ok {
+	if at, ok := family.Least(p, roomyFor(need)); ok {
 		size = at
 	}
 	size = r.roundUp(r.spread(p, size, need))
@@ -206,13 +206,21 @@ func (r *reader) sized(t conf.Section, f Family, p family.Pattern) family.Patter
 	return p.Sized(size)
 }
 
+// roomyFor is the radius, or the distance of lines beside one another, for which a pattern
+// is sized if the rider needs so much.
+func roomyFor(need float64) float64 { return max(roomy*need, need+roomyWeb) }
+
 // spread is a size, or a larger one at which no two crossings are so near to one another
 // that strips would be cut into crumbs; of a pattern of straights, which any rider follows,
-// none nearer than half the rider, so that a few panels do.
+// none nearer than half the rider, and of lines side by side none that a panel has no room
+// for, so that a few panels do.
 func (r *reader) spread(p family.Pattern, size, need float64) float64 {
 	apart := roomyCrossings * r.inlay.Width
 	if family.Straight(p.Sized(size)) {
 		apart = max(apart, need)
+	}
+	if t, ok := p.Sized(size).(family.Tracked); ok && t.Tracks() < roomyFor(need) {
+		size *= roomyFor(need) / t.Tracks()
 	}
 	for range spreads {
 		drawn, err := p.Sized(size).Draw()
