@@ -25,7 +25,7 @@ func PlanParams(j *job.Job) plan.Params {
 
 // InlayParams are what the job's strips are laid by.
 func InlayParams(j *job.Job) inlay.Params {
-	return inlay.Params{Strips: j.Inlay.Strips, Width: j.Inlay.Width, Board: j.Board, Units: j.Units}
+	return inlay.Params{Strips: j.Inlay.Strips, Width: j.Inlay.Width, Board: j.Board, Wood: j.Wood, Units: j.Units}
 }
 
 // HeightsParams are what of the job has heights.
@@ -52,7 +52,7 @@ func AidsParams(j *job.Job) aids.Params {
 
 // SetupParams are what the pictures of the job's set-ups show besides its panels.
 func SetupParams(j *job.Job) setup.Params {
-	return setup.Params{Title: j.Title, Units: j.Units, Router: j.Router, Margin: j.Template.Margin, Board: j.Board}
+	return setup.Params{Title: j.Title, Units: j.Units, Router: j.Router, Margin: j.Template.Margin, Board: j.Board, Wood: j.Wood}
 }
 
 // BudgetParams are what of the job its error budget depends on.

@@ -7,7 +7,6 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/groove"
-	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/preview"
 	"strapwork/pkg/profile"
@@ -16,6 +15,7 @@ import (
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/wood"
 )
 
 // PreviewPath is the path of the page.
@@ -61,7 +61,7 @@ func (r Result) page(run judged) preview.Page {
 	p := preview.Page{
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Units: j.Units,
 		Groove: shift.Contours(r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
-		Program: r.programPage(run), Board: shift.Board(j.Board),
+		Program: r.programPage(run), Board: shift.Board(j.Board), Wood: j.Wood,
 		SetUps: setup.Rides(r.Groove, r.Set, shift.Similarity()), Rider: j.Router.RiderDiameter, Base: 2 * j.Router.BaseRadius(), Cautions: r.cautions(),
 	}
 	if f := r.Set.Frame; f != nil {
@@ -159,7 +159,7 @@ func bitName(b *profile.Bit, slot string) string {
 
 // cautions are printed on the page.
 func (r Result) cautions() []string {
-	dust, metal := "wood and MDF", inlay.HasMetal(r.Job.Inlay.Strips)
+	dust, metal := "wood and MDF", wood.HasMetal(r.Job.Inlay.Strips)
 	switch {
 	case !r.templates() && metal:
 		dust = "wood and metal"

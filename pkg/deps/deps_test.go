@@ -37,16 +37,17 @@ pkg/drawing/fromdxf < pkg/drawing pkg/dxf/tags pkg/geom pkg/diag x/text
 pkg/drawing/fromsvg < pkg/drawing pkg/geom pkg/diag tdewolff/parse x/image
 pkg/drawing/from    < pkg/drawing pkg/drawing/fromsvg pkg/drawing/fromdxf pkg/diag
 pkg/work            < pkg/geom pkg/unit pkg/diag
+pkg/wood            < pkg/work pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
 pkg/trace           < pkg/arcfit pkg/drawing pkg/weave pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
-pkg/job             < pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
+pkg/job             < pkg/wood pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/label           < pkg/geom pkg/geom/region
 pkg/sheet           < pkg/geom pkg/geom/region pkg/unit
 pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/inlay           < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
+pkg/inlay           < pkg/wood pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
 pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag pkg/sat x/sync
 pkg/walls           < pkg/geom pkg/geom/region
 pkg/fixture         < pkg/plan pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit pkg/profile pkg/diag
@@ -57,7 +58,7 @@ pkg/aids            < pkg/label pkg/template pkg/proof pkg/groove pkg/motif pkg/
 pkg/heights         < pkg/aids pkg/template pkg/fixture pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/budget          < pkg/unit pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/conf pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
-pkg/setup           < pkg/label pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
+pkg/setup           < pkg/wood pkg/label pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/dxf/tags pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/label pkg/profile pkg/sheet pkg/geom pkg/unit x/image
@@ -67,9 +68,9 @@ pkg/sketch          < pkg/label pkg/weave pkg/motif pkg/sheet pkg/geom pkg/unit 
 pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/work pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/work pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/preview         < pkg/work pkg/dryrun pkg/label pkg/setup pkg/ngc pkg/geom pkg/unit pkg/diag
-pkg/build            < pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/marks pkg/aids pkg/heights pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/sketch pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag x/sync pkg/drawing/from pkg/trace
-pkg/report          < pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/aids pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
+pkg/preview         < pkg/wood pkg/work pkg/dryrun pkg/label pkg/setup pkg/ngc pkg/geom pkg/unit pkg/diag
+pkg/build            < pkg/wood pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/marks pkg/aids pkg/heights pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/sketch pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag x/sync pkg/drawing/from pkg/trace
+pkg/report          < pkg/wood pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/aids pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
 pkg/cli             < pkg/work pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/unit pkg/diag pflag
 cmd/strapwork       < pkg/cli
 

@@ -29,6 +29,7 @@ type Inlay struct {
 	names   []string        // the strands'
 	grooves []region.Region // one for each stretch of groove between corners
 	board   *work.Board
+	wood    work.Wood
 	units   unit.System
 }
 
@@ -129,6 +130,7 @@ type Params struct {
 	Strips []work.Strip // the lay-up, left to right along the strand; none: the groove is one strip
 	Width  float64      // of the groove, mm
 	Board  *work.Board  // for the picture; nil where nothing is said of it
+	Wood   work.Wood    // of the board
 	Units  unit.System  // of what is written in the picture
 }
 
@@ -140,7 +142,7 @@ func Build(p Params, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
 	b := builder{motif: m, weave: w, lines: linesOf(p)}
 	b.layTracks(p.Width)
 	b.findUnders()
-	in := Inlay{layers: layersOf(p), board: p.Board, units: p.Units}
+	in := Inlay{layers: layersOf(p), board: p.Board, wood: p.Wood, units: p.Units}
 	for i, t := range b.tracks {
 		in.names = append(in.names, m.Strands[i].ID)
 		b.split(t)

@@ -9,6 +9,7 @@ import (
 	"strapwork/pkg/geom/region"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/wood"
 )
 
 // Picture draws the finished inlay: the board, the grooves, every strip in its
@@ -20,20 +21,27 @@ func (in Inlay) Picture(title string) sheet.Picture {
 	size := math.Max(board.Size().X, board.Size().Y)
 	p := sheet.Picture{Title: title}
 	p.Fills = append(p.Fills, sheet.Fill{}) // the page, when its size is known
-	p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{geom.Rect(board)}, Color: boardColor.hex(), Label: "board"})
+	p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{geom.Rect(board)}, Color: wood.BoardColor(in.wood).Hex(), Label: "board"})
 	for _, g := range in.grooves {
-		p.Fills = append(p.Fills, sheet.Fill{Loops: g.Loops(), Color: grooveColor.hex()})
+		p.Fills = append(p.Fills, sheet.Fill{Loops: g.Loops(), Color: grooveShade})
 	}
-	colors := in.palette()
+	colors := wood.Palette(in.layers, wood.BoardColor(in.wood))
 	for _, s := range in.Strips {
-		p.Fills = append(p.Fills, in.drawn(s, colors[s.Material]))
+		p.Fills = append(p.Fills, in.drawn(s, colors[s.Layer]))
 	}
 	bottom := in.legend(&p, colors, board, size)
 	page := board.Include(geom.Pt(board.Min.X, bottom)).Expand(pageMargin * size)
 	p.Bounds = page
-	p.Fills[0] = sheet.Fill{Loops: []geom.Contour{geom.Rect(page)}, Color: pageColor.hex()}
+	p.Fills[0] = sheet.Fill{Loops: []geom.Contour{geom.Rect(page)}, Color: pageShade}
 	return p
 }
+
+// Shades that are of no material: gaps are dark.
+const (
+	pageShade   = "#ffffff"
+	grooveShade = "#0f0a09"
+	lineShade   = "#140d0c"
+)
 
 // Shares of the board's longer side.
 const (
@@ -61,18 +69,10 @@ func (in Inlay) boardBox() geom.Box {
 	return b.Expand(math.Max(least, boardMargin*math.Max(size.X, size.Y)))
 }
 
-func (in Inlay) palette() map[string]lab {
-	var names []string
-	for _, l := range in.layers {
-		names = append(names, l.Material)
-	}
-	return palette(names)
-}
-
 // drawn is a strip as it is filled.
-func (in Inlay) drawn(s Strip, c lab) sheet.Fill {
+func (in Inlay) drawn(s Strip, c wood.Color) sheet.Fill {
 	f := sheet.Fill{
-		Color: c.hex(), Stroke: outline(c).hex(), StrokeWidth: in.lineWidth(),
+		Color: c.Hex(), Stroke: wood.Line(c).Hex(), StrokeWidth: in.lineWidth(),
 		Label: strings.TrimSpace(fmt.Sprintf("%s %s", in.names[s.Strand], in.layerName(s.Layer))),
 	}
 	for _, p := range s.Pieces {
@@ -104,7 +104,7 @@ func (in Inlay) layerName(k int) string {
 
 // legend names the layers under the board, in rows, and returns the lowest
 // place that it takes up.
-func (in Inlay) legend(p *sheet.Picture, colors map[string]lab, board geom.Box, size float64) float64 {
+func (in Inlay) legend(p *sheet.Picture, colors []wood.Color, board geom.Box, size float64) float64 {
 	h := capitals * size
 	const gap, swatch, line = 1.6, 2.2, 2.4
 	x, y := board.Min.X, board.Min.Y-line*h
@@ -115,16 +115,16 @@ func (in Inlay) legend(p *sheet.Picture, colors map[string]lab, board geom.Box, 
 		text(geom.Pt(x, y), "left to right along each strand:")
 		y -= line * h
 	}
-	for k, l := range in.layers {
+	for k := range in.layers {
 		name := in.layerName(k)
 		width := (swatch+0.6)*h + sheet.Text{Height: h, String: name}.Width()
 		if x > board.Min.X && x+width > board.Max.X {
 			x, y = board.Min.X, y-line*h
 		}
-		c := colors[l.Material]
+		c := colors[k]
 		box := geom.Box{Min: geom.Pt(x, y-0.2*h), Max: geom.Pt(x+swatch*h, y+1.2*h)}
 		p.Fills = append(p.Fills, sheet.Fill{
-			Loops: []geom.Contour{geom.Rect(box)}, Color: c.hex(), Stroke: darkLine.hex(), StrokeWidth: h / 12,
+			Loops: []geom.Contour{geom.Rect(box)}, Color: c.Hex(), Stroke: lineShade, StrokeWidth: h / 12,
 		})
 		text(geom.Pt(x+(swatch+0.6)*h, y), name)
 		x += width + gap*h

@@ -3,8 +3,6 @@ package inlay
 import (
 	"bytes"
 	"encoding/xml"
-	"math"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -12,101 +10,18 @@ import (
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/svg"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/wood"
 	"strapwork/pkg/work"
 )
 
-// lightness is CIE L* of #rrggbb (CIE 15 and IEC 61966-2-1, from memory).
+// lightness is CIE L* of #rrggbb.
 func lightness(t testing.TB, hex string) float64 {
 	t.Helper()
-	y := 0.0
-	for i, share := range []float64{0.2126, 0.7152, 0.0722} {
-		n, err := strconv.ParseUint(hex[1+2*i:3+2*i], 16, 8)
-		if err != nil {
-			t.Fatal(err)
-		}
-		v := float64(n) / 255
-		if v <= 0.04045 {
-			v /= 12.92
-		} else {
-			v = math.Pow((v+0.055)/1.055, 2.4)
-		}
-		y += share * v
+	c, ok := wood.FromHex(hex)
+	if !ok {
+		t.Fatalf("%q is no colour", hex)
 	}
-	if y > 216.0/24389 {
-		return 116*math.Cbrt(y) - 16
-	}
-	return y * 24389 / 27
-}
-
-// Known values of the conversion: white, black, and the sRGB primary red with
-// its L*a*b* 53.24, 80.09, 67.20 under D65 (common tables, from memory).
-func TestLabToScreen(t *testing.T) {
-	for want, c := range map[string]lab{
-		"#ffffff": {100, 0, 0}, "#000000": {0, 0, 0}, "#ff0000": {53.24, 80.09, 67.20}, "#777777": {50.03, 0, 0},
-	} {
-		got := c.hex()
-		for i := 1; i < 7; i += 2 {
-			g, _ := strconv.ParseInt(got[i:i+2], 16, 32)
-			w, _ := strconv.ParseInt(want[i:i+2], 16, 32)
-			if g-w > 1 || w-g > 1 {
-				t.Errorf("%v is %s, want %s to one step", c, got, want)
-			}
-		}
-	}
-}
-
-// No two materials are one shade of grey as they are shown, and each is as
-// light as it says.
-func TestMaterialsApart(t *testing.T) {
-	const least = 1.5 // L*; one step is about the smallest that is seen side by side
-	for n, c := range materials {
-		l := lightness(t, c.hex())
-		near(t, n, l, c.l, 1)
-		for o, d := range materials {
-			if n != o && math.Abs(l-lightness(t, d.hex())) < least {
-				t.Errorf("%s and %s are both of lightness %.1f", n, o, l)
-			}
-		}
-	}
-	order := []string{"holly", "maple", "pear", "bronze", "walnut", "wenge"}
-	for i := 1; i < len(order); i++ {
-		if a, b := materials[order[i-1]], materials[order[i]]; a.l-b.l < 10 {
-			t.Errorf("%s (%g) is not clearly lighter than %s (%g)", order[i-1], a.l, order[i], b.l)
-		}
-	}
-}
-
-func TestPalette(t *testing.T) {
-	names := []string{"Holly", "stained pear", "micarta", "holly", "resin", "", "micarta"}
-	p := palette(names)
-	if p["Holly"] != materials["holly"] || p["stained pear"] != materials["pear"] {
-		t.Errorf("known materials are %v", p)
-	}
-	for i, a := range []string{"Holly", "stained pear", "micarta", "resin", ""} {
-		for _, b := range []string{"Holly", "stained pear", "micarta", "resin", ""}[:i] {
-			if math.Abs(p[a].l-p[b].l) < 8 {
-				t.Errorf("%q and %q are %g and %g light", a, b, p[a].l, p[b].l)
-			}
-		}
-	}
-	for range 5 {
-		if q := palette(names); q["micarta"] != p["micarta"] || q["resin"] != p["resin"] {
-			t.Fatal("the colours change from one time to the next")
-		}
-	}
-}
-
-func TestHasMetal(t *testing.T) {
-	for name, want := range map[string]bool{
-		"bronze": true, "Phosphor Bronze": true, "silver": true, "pear": false, "bronze pear": false, "": false, "resin": false,
-	} {
-		if got := HasMetal([]work.Strip{{Material: "holly"}, {Material: name}}); got != want {
-			t.Errorf("%q: %t", name, got)
-		}
-	}
-	if HasMetal(nil) {
-		t.Error("no strips have metal among them")
-	}
+	return c.L
 }
 
 func written(t testing.TB, p sheet.Picture) string {

@@ -20,6 +20,7 @@ type Job struct {
 	Inlay    work.Inlay
 	Router   work.Router
 	Template work.Template
+	Wood     work.Wood
 	Board    *work.Board    // nil when the file says nothing of the board
 	Cutting  *Cutting       // nil when the file says nothing of the shop
 	Paper    *Paper         // nil when the file says nothing of paper

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/conf"
+	"strapwork/pkg/wood"
 	"strapwork/pkg/work"
 )
 
@@ -32,6 +33,7 @@ var (
 	onFloor          = words(work.Guides(work.Guide.TakesFloor)...)
 	besideBase       = words(work.Guides(work.Guide.HasTemplates, func(g work.Guide) bool { return !g.RidesBase() })...)
 	stripsExample    = conf.Typed{`[{ material = "holly", thickness = 0.9 }]`, `[{ material = "holly", thickness = "1/32" }]`}
+	colorKey         = conf.Key{Name: "color", Is: conf.Text, Said: "the material's", Quiet: true, Example: conf.Typed{`"#c8a165"`}, Help: "its colour in pictures: red, green and blue, two digits of hexadecimal each"}
 	thicknessExample = conf.Typed{"0.9", `"1/32"`}
 )
 
@@ -49,6 +51,7 @@ var format = conf.Format{
 			{Name: "router", Is: conf.TableOf("router"), Must: true, Ask: "add [router] with guide, rider and bit", Help: "the router, its bit and what rides the template"},
 			{Name: "template", Is: conf.TableOf("template"), Help: "the panels and their frame"},
 			{Name: "board", Is: conf.TableOf("board"), Help: "the work"},
+			{Name: "wood", Is: conf.TableOf("wood"), Help: "what the board is of, for pictures"},
 			{Name: "cutting", Is: conf.TableOf("cutting"), Help: "who cuts the templates, and who allows for the kerf"},
 			{Name: "paper", Is: conf.TableOf("paper"), Help: "the printer and its paper"},
 			{Name: "program", Is: conf.TableOf("program"), Help: "the machine that grooves the board, and how"},
@@ -170,8 +173,9 @@ var format = conf.Format{
 			{Name: "strips", Is: conf.List(0, conf.TableOf("inlay.strips")), Example: stripsExample, Help: "the lay-up across the groove, left to right looking along the strand as its first element is drawn"},
 		}},
 		{Path: "inlay.strips", About: "One strip of the lay-up.", Keys: []conf.Key{
-			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "what the strip is of; woods and metals have their colours in the picture"},
+			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "what the strip is of; woods, dyed ones too, metals and shell have their colours in pictures"},
 			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: thicknessExample, Help: "thickness of the strip, across the groove"},
+			colorKey,
 		}},
 		{
 			Path: "router",
@@ -185,6 +189,10 @@ var format = conf.Format{
 			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"22", `"3/4"`}, Help: "thickness of the work"},
 			{Name: "grain", Is: conf.Angle, Default: conf.Typed{"0"}, Said: "along x", Help: "direction of the grain, counter-clockwise from +x"},
 			{Name: "origin", Is: conf.Point, Said: "in the middle", Example: conf.Typed{"[300, 200]", "[12, 8]"}, Help: "where the motif's origin lies, from the board's lower left corner"},
+		}},
+		{Path: "wood", About: "The board's wood, as pictures of the finished work show it; pictures of set-ups and the page have a pale tint of it, to be drawn upon.", Keys: []conf.Key{
+			{Name: "species", Is: conf.Text, Default: conf.Typed{`"` + wood.Board + `"`}, Help: "the board's wood"},
+			colorKey,
 		}},
 		{
 			Path:  "cutting",

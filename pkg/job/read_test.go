@@ -90,6 +90,7 @@ func TestReadTable(t *testing.T) {
 		}},
 		Router:   work.Router{Guide: work.GuideBase, RiderDiameter: 100, Bit: 3.175, Plunge: true},
 		Template: work.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Frame: 60, Play: 0.1},
+		Wood:     work.Wood{Species: "walnut"},
 	}
 	if d := cmp.Diff(want, *j, near, cmpopts.IgnoreUnexported(job.Job{}), cmpopts.IgnoreFields(job.Job{}, "Notes")); d != "" {
 		t.Errorf("-want +got\n%s", d)
@@ -106,6 +107,7 @@ func TestReadTable(t *testing.T) {
 	}
 	wantNotes := []string{
 		`[weave] assumed: first "over"`,
+		`[wood] assumed: species "walnut"`,
 		`[template] assumed: web 8 mm, margin 25 mm, wall 9 mm, floor 3 mm, turn true, flip false, prefer "clean", frame 60 mm, play 0.1 mm`,
 		`no [cutting]: outlines are drawn at true size, and the shop allows for the kerf`,
 		`[router] assumed: plunge true, off_center 0 mm`,
@@ -169,6 +171,9 @@ size = [20, 10]
 thickness = 0.75
 grain = 90
 origin = [1, 2]
+[wood]
+species = "quilted maple"
+color = "#D8b070"
 [cutting]
 profile = "laser-900x600"
 kerf = "0.18 mm"
@@ -190,6 +195,7 @@ func TestReadEveryKey(t *testing.T) {
 		},
 		Template: work.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: work.PreferPanels},
 		Board:    &work.Board{Size: geom.Pt(508, 254), Thickness: 19.05, Grain: math.Pi / 2, Origin: geom.Pt(25.4, 50.8)},
+		Wood:     work.Wood{Species: "quilted maple", Color: "#D8b070"},
 		Cutting: &job.Cutting{
 			Profile: "laser-900x600", Kerf: 0.18, KerfGiven: true, KerfBy: work.KerfByMe,
 		},

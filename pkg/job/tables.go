@@ -80,7 +80,8 @@ func (r *reader) strips(t conf.Section, list *conf.Value) ([]work.Strip, float64
 	var ss []work.Strip
 	var sum float64
 	for _, strip := range t.List("strips", mostStrips) {
-		s := work.Strip{Thickness: strip.Length("thickness"), Material: strip.Name("material")}
+		s := work.Strip{Thickness: strip.Length("thickness"), Material: strip.Name("material"), Color: r.color(strip)}
+		r.checkMaterial(strip, "material", s.Material, s.Color)
 		sum += s.Thickness
 		ss = append(ss, s)
 	}

@@ -5,8 +5,8 @@
 //
 // The page is a work sheet and reads downwards in the order in which a maker
 // asks. First in words, may I cut? with the greatest deviation, its place, and
-// each fault as a button that leads there. Then the board, lying there as the
-// light wood that it is, and beside it the spine of the page: the strands in
+// each fault as a button that leads there. Then the board, lying there in a
+// light tint of its wood, and beside it the spine of the page: the strands in
 // the order of cutting, each drawn as the strip that it will hold, depth below
 // depth, woven over and under at its crossings as on the board. A maker
 // thinks in strands and crossings and not in lines of a program, so the strips
@@ -39,6 +39,7 @@ type Page struct {
 	Units    unit.System // that the page shows lengths in
 
 	Board     *work.Board    // in the program's coordinates; nil: not known
+	Wood      work.Wood      // of the board, which is tinted by it
 	Groove    []geom.Contour // outlines of the whole groove, closed; holes as outlines of their own
 	Width     float64        // of the groove
 	Depth     float64        // of the groove, positive

@@ -4,10 +4,14 @@ import (
 	"bufio"
 	"embed"
 	"encoding/json"
+	"fmt"
 	"io"
 	"io/fs"
 	"strings"
 	"text/template"
+
+	"strapwork/pkg/wood"
+	"strapwork/pkg/work"
 )
 
 //go:embed page.html page.css *.js
@@ -44,13 +48,25 @@ func Write(w io.Writer, p Page) error {
 	}
 	out := bufio.NewWriter(w)
 	err = layout.Execute(out, parts{
-		Title: p.Title, Style: string(style), Script: script,
+		Title: p.Title, Style: string(style) + woodStyle(p.Wood), Script: script,
 		Head: string(data), Moves: moves.text(),
 	})
 	if err != nil {
 		return err
 	}
 	return out.Flush()
+}
+
+// woodStyle sets the colours of the board, by day and in the dark: of its wood's hue, and
+// so light that what is cut, and the lines on it, are seen whatever the wood.
+func woodStyle(w work.Wood) string {
+	c := wood.BoardColor(w)
+	set := func(wood, grain float64) string {
+		const chroma, more = 18, 4 // the grain is a little richer
+		return fmt.Sprintf("--wood: %s; --grain: %s;", c.Tint(wood, chroma).Hex(), c.Tint(grain, chroma+more).Hex())
+	}
+	return ":root { " + set(88.5, 82) + " }\n" +
+		"@media (prefers-color-scheme: dark) { :root:not([data-ink=\"print\"]) { " + set(73, 66.5) + " } }\n"
 }
 
 // script is the page's script: all .js files in the order of their names, as

@@ -111,7 +111,8 @@ func TestNarrowWithinPlay(t *testing.T) {
 	w.Inlay.Strips = append(w.Inlay.Strips, struct {
 		Material  string
 		Thickness float64
-	}{"holly", 4.92})
+		Color     string
+	}{"holly", 4.92, ""})
 	for track, want := range map[float64]string{
 		101.97: "leave it: the strips still have 0.05 mm of their 0.08 mm of play", 101.955: "too narrow by 0.045 mm: file the wall",
 	} {

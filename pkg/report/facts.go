@@ -5,7 +5,7 @@ import (
 
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
-	"strapwork/pkg/inlay"
+	"strapwork/pkg/wood"
 	"strapwork/pkg/work"
 )
 
@@ -55,7 +55,7 @@ func newFacts(r build.Result) *facts {
 	f := &facts{
 		manifest: newManifest(r),
 		Name:     r.Job.Title, Alone: !r.Job.Router.Guide.HasTemplates(), Swung: r.Job.Router.Guide == work.GuidePivot,
-		Thin: r.Groove.Size.Thin(), Metal: inlay.HasMetal(r.Job.Inlay.Strips),
+		Thin: r.Groove.Size.Thin(), Metal: wood.HasMetal(r.Job.Inlay.Strips),
 		BaseTold: r.Job.Router.BaseRadius() > 0,
 		Warnings: r.Findings.Count(diag.Warning), CutsPlanned: len(r.Cuts),
 		partsFacts: newParts(r),

@@ -19,6 +19,7 @@ import (
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/wood"
 	"strapwork/pkg/work"
 )
 
@@ -29,6 +30,7 @@ type Params struct {
 	Router work.Router
 	Margin float64     // of the panels, mm
 	Board  *work.Board // nil where nothing is said of it
+	Wood   work.Wood
 }
 
 // Pictures draws all set-ups of a job in the order of work: panel by panel,
@@ -50,8 +52,6 @@ func Pictures(j Params, g groove.Groove, s template.Set) []sheet.Picture {
 // Shades, from light to dark: also as greys, what lies side by side differs.
 const (
 	pageShade   = "#ffffff"
-	boardShade  = "#f0e6d6"
-	grainShade  = "#d8c8ac"
 	rimShade    = "#7a5a2e"
 	frameShade  = "#d2d6da"
 	holeShade   = "#ffffff"
@@ -63,6 +63,11 @@ const (
 	lineShade   = "#1a1a1a"
 	sweepShade  = "#4a4a4a"
 )
+
+// boardShade and grainShade are of the board's hue, and so pale that all else is seen on
+// them, whatever the wood.
+func boardShade(w work.Wood) string { return wood.BoardColor(w).Tint(91.7, 9).Hex() }
+func grainShade(w work.Wood) string { return wood.BoardColor(w).Tint(81, 16).Hex() }
 
 // A drawing is a picture while it is drawn.
 type drawing struct {
@@ -206,8 +211,8 @@ func (d *drawing) work() {
 		return
 	}
 	box := b.Box()
-	d.fill(boardShade, lineShade, 1, "board", geom.Rect(box))
-	d.fill("", grainShade, 0.8, "grain", grain(box, b.Grain)...)
+	d.fill(boardShade(d.j.Wood), lineShade, 1, "board", geom.Rect(box))
+	d.fill("", grainShade(d.j.Wood), 0.8, "grain", grain(box, b.Grain)...)
 }
 
 // boardRim draws the board's outline over the frame and the panel, which may
@@ -276,7 +281,7 @@ func (d *drawing) wall() {
 		wood = append(wood, t.Reverse())
 	}
 	d.fill(panelShade, lineShade, 1.6, "panel "+d.panel.ID, wood...)
-	d.fill(boardShade, lineShade, 0.8, "track", tracks...)
+	d.fill(boardShade(d.j.Wood), lineShade, 0.8, "track", tracks...)
 	if d.u.Position.Flip {
 		return
 	}

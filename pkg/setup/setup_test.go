@@ -21,6 +21,7 @@ import (
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // A drawn is a job with its pictures.
@@ -281,7 +282,15 @@ func grey(t *testing.T, color string) float64 {
 	return 0.299*float64(v>>16) + 0.587*float64(v>>8&255) + 0.114*float64(v&255)
 }
 
+// TestShadesDifferAsGreys: also on boards of the palest, darkest and most colourful woods.
 func TestShadesDifferAsGreys(t *testing.T) {
+	for _, species := range []string{"holly", "walnut", "ebony", "padauk", "boxwood", "purpleheart", "nothing that is known"} {
+		shadesDiffer(t, boardShade(work.Wood{Species: species}))
+	}
+}
+
+func shadesDiffer(t *testing.T, boardShade string) {
+	t.Helper()
 	for _, c := range []struct {
 		light, dark string
 		by          float64

@@ -143,7 +143,7 @@ func (d *drawing) samples(framed bool) []sample {
 	}
 	list = append(list,
 		sample{area(panelShade, lineShade), "panel " + d.panel.ID},
-		sample{area(boardShade, lineShade), "track"},
+		sample{area(boardShade(d.j.Wood), lineShade), "track"},
 		sample{area(grooveShade, ""), "whole groove"},
 		sample{area(cutShade, ""), "cut in this set-up"},
 		sample{func(b geom.Box) { d.number(b.Center(), 1) }, "order"},
@@ -160,7 +160,7 @@ func (d *drawing) samples(framed bool) []sample {
 }
 
 func (d *drawing) boardSample(b geom.Box) {
-	d.fill(boardShade, rimShade, 0.8, "", geom.Rect(b))
+	d.fill(boardShade(d.j.Wood), rimShade, 0.8, "", geom.Rect(b))
 	along := geom.Polar(1, d.j.Board.Grain)
 	var lines []geom.Contour
 	for _, k := range []float64{-0.25, 0, 0.25} {

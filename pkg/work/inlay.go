@@ -13,4 +13,11 @@ type Inlay struct {
 type Strip struct {
 	Material  string
 	Thickness float64
+	Color     string // #rrggbb, in pictures; empty: the material's
+}
+
+// Wood is what the board is of.
+type Wood struct {
+	Species string
+	Color   string // #rrggbb, in pictures; empty: the species'
 }

@@ -1,0 +1,59 @@
+package job
+
+// What the board and the strips are of.
+
+import (
+	"strapwork/pkg/conf"
+	"strapwork/pkg/wood"
+	"strapwork/pkg/work"
+)
+
+const ruleMaterial = "material-unknown"
+
+func (r *reader) readWood(top conf.Section) work.Wood {
+	t, _ := top.Sub("wood")
+	w := work.Wood{Species: wood.Board, Color: r.color(t)}
+	if t.Given("species") {
+		w.Species = t.Name("species")
+		r.checkMaterial(t, "species", w.Species, w.Color)
+	}
+	t.Assume("")
+	return w
+}
+
+// color is a colour of one's own; "" where none is given, or it was wrong and told.
+func (r *reader) color(t conf.Section) string {
+	v := t.Get("color")
+	if v == nil {
+		return ""
+	}
+	text := t.Text("color")
+	if _, ok := wood.FromHex(text); !ok && v.Kind == conf.KindString {
+		r.Faultf(v, conf.BadValue, "%q is no colour", v.Text).Hintf("%s", t.Hint("color"))
+		return ""
+	}
+	return text
+}
+
+// checkMaterial tells of a name that the pictures have no colour for, unless the file
+// gives its own. One that is likely misspelt may be a metal, which wants other care.
+func (r *reader) checkMaterial(t conf.Section, key, name, color string) {
+	v := t.Value.Get(key)
+	if v == nil || name == "" || color != "" {
+		return
+	}
+	m, known := wood.Find(name)
+	near := wood.Nearest(name)
+	const own = `give its own: color = "#c8a165"`
+	switch {
+	case known && m.Vague:
+		r.NoteAt(v.Off, ruleMaterial, "%q: in which colour it is dyed isn't said, and it is drawn as %s", name, m.Name).
+			Hintf("say it, as in \"black-dyed %s\", or %s", m.Name, own).Key = v.Key()
+	case known:
+	case near != "":
+		r.Warnf(v, ruleMaterial, "%q is no material that pictures have a colour for", name).Hintf("did you mean %s? else %s", near, own)
+	default:
+		r.NoteAt(v.Off, ruleMaterial, "%q is no material that pictures have a colour for, and is drawn in one that differs", name).
+			Hintf("%s", own).Key = v.Key()
+	}
+}
