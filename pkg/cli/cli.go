@@ -39,7 +39,7 @@ type command struct {
 
 // commands lists them in the order of the help.
 func commands() []command {
-	return []command{buildCommand, checkCommand, drawCommand, patternCommand, dryRunCommand, receivedCommand, profilesCommand, helpCommand, versionCommand}
+	return []command{buildCommand, checkCommand, drawCommand, traceCommand, patternCommand, dryRunCommand, receivedCommand, profilesCommand, helpCommand, versionCommand}
 }
 
 // env is where a command reads and writes.

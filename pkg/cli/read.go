@@ -9,6 +9,7 @@ import (
 
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/drawing"
 	"strapwork/pkg/job"
 )
 
@@ -123,9 +124,9 @@ func reason(err error) error {
 	return err
 }
 
-// maxProfile is the size in bytes beyond which a profile is not read: its own
-// reader takes much less, and says so.
-const maxProfile = 1 << 20
+// maxBeside is the size in bytes beyond which a file that a job names is not read on: a
+// drawing's reader takes one byte less and a profile's much less, and they say so.
+const maxBeside = drawing.MaxSize + 1
 
 // beside returns how files named in a job are read: from the job's own folder.
 func beside(jobPath string) build.ReadFile {
@@ -138,7 +139,7 @@ func beside(jobPath string) build.ReadFile {
 			return nil, reason(err)
 		}
 		defer f.Close() // nothing was written to it
-		data, err := io.ReadAll(io.LimitReader(f, maxProfile))
+		data, err := io.ReadAll(io.LimitReader(f, maxBeside))
 		if err != nil {
 			return nil, reason(err)
 		}

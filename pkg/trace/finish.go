@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"strapwork/pkg/drawing"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/unit"
@@ -27,7 +28,14 @@ func (t *tracer) finish(tracks []track) Traced {
 		out.Elements = append(out.Elements, e)
 	}
 	for _, s := range t.strokes {
-		out.Drawn = append(out.Drawn, moved(s.points, lay))
+		var points []geom.Point
+		for _, seg := range s.Segments {
+			points = append(points, drawing.Sample(seg, chordShare*t.p.Tolerance)...)
+		}
+		out.Drawn = append(out.Drawn, moved(points, lay))
+	}
+	for _, line := range t.seen {
+		out.Seen = append(out.Seen, moved(line, lay))
 	}
 	t.lay = lay
 	t.measure(&out, lay)
@@ -184,6 +192,7 @@ func (t *tracer) weave(out *Traced, lay geom.Similarity) {
 		t.rep.Length += s.Length()
 	}
 	t.rep.measure(m)
+	t.rep.Size = m.Bounds().Size()
 	var differ, same []geom.Point
 	for i, c := range shown.Crossings {
 		if c.Visits[0].Over == w.Crossings[i].Visits[0].Over {

@@ -57,9 +57,13 @@ func (t *tracer) measure(out *Traced, lay geom.Similarity) {
 			}
 		}
 	}
+	t.rep.Exact = true
 	for i, e := range out.Elements {
-		out.Elements[i].Exact = e.Off <= 1.1*t.fine()
-		t.rep.Off = max(t.rep.Off, e.Off)
+		exact := e.Off <= 1.1*t.fine()
+		out.Elements[i].Exact, t.rep.Exact = exact, t.rep.Exact && exact
+		if e.Off > t.rep.Off {
+			t.rep.Off, t.rep.OffAt = e.Off, e.At
+		}
 	}
 }
 

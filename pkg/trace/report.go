@@ -24,8 +24,11 @@ type Report struct {
 	RadiusAt geom.Point
 	Shown    int // crossings at which the drawing shows what is over
 
-	Off       float64 // the greatest deviation of all
-	Length    float64 // of the centre lines
+	Off       float64 // the greatest deviation of all, and where
+	OffAt     geom.Point
+	Exact     bool       // it is none
+	Size      geom.Point // width and height of the centre lines
+	Length    float64    // of the centre lines
 	Strands   int
 	Crossings int
 	Tees      int
@@ -45,17 +48,60 @@ type Turn struct {
 
 // lay moves all places.
 func (r *Report) lay(by geom.Similarity) {
-	for _, list := range [3][]Turn{r.Corners, r.Kinks, r.Cusps} {
+	for _, list := range [...][]Turn{r.Corners, r.Kinks, r.Cusps} {
 		for i := range list {
 			list[i].At = by.Apply(list[i].At)
 		}
 	}
 }
 
-// head is the report in a line.
-func (r Report) head() string {
-	return unit.Say("traced: %s, %s, %s of centre line; off the drawing by at most %s",
-		unit.Count(r.Strands, "strand"), unit.Count(r.Crossings, "crossing"), unit.Len(r.Length).Rough(), unit.AtLeast(r.Off)).String()
+// Lines are the report in sentences.
+func (r Report) Lines() []unit.Text {
+	lines := []unit.Text{
+		unit.Say("%s, %s, %s of centre line", unit.Count(r.Strands, "strand"), unit.Count(r.Crossings, "crossing"), unit.Len(r.Length).Rough()),
+		unit.Say("%s wide, %s high; a unit of the drawing is %s", unit.Len(r.Size.X).Rough(), unit.Len(r.Size.Y).Rough(), unit.Len(r.Unit)),
+		r.read(),
+	}
+	if r.Width > 0 {
+		lines = append(lines, unit.Say("middles of bands %s wide", unit.Len(r.Width)))
+	}
+	if r.Exact {
+		lines = append(lines, unit.Say("all of it is drawn exactly"))
+	} else {
+		lines = append(lines, unit.Say("off the drawing by at most %s, at %s", unit.AtLeast(r.Off), at(r.OffAt)))
+	}
+	if r.Turns > 1 {
+		lines = append(lines, unit.Say("the same after each turn by 1/%d", r.Turns))
+	}
+	if len(r.Corners)+len(r.Kinks)+len(r.Cusps)+r.Tees > 0 {
+		lines = append(lines, unit.Say("%s, %s of 0.5 to 7 degrees, %s, %s", unit.Count(len(r.Corners), "corner"), unit.Count(len(r.Kinks), "turn"),
+			unit.Count(len(r.Cusps), "cusp"), unit.Count(r.Tees, "end on another strand", "ends on other strands")))
+	}
+	if r.Radius > 0 {
+		lines = append(lines, unit.Say("the tightest curve has a radius of %s, at %s: a rider of at most %s follows it", unit.AtMost(r.Radius), at(r.RadiusAt), unit.AtMost(2*r.Radius)))
+	}
+	switch {
+	case r.Crossings > 0 && r.Shown == 0:
+		lines = append(lines, unit.Say("over and under are not shown: they alternate"))
+	case r.Crossings > 0:
+		lines = append(lines, unit.Say("over and under are shown at %s", unit.Count(r.Shown, "crossing")))
+	}
+	return lines
+}
+
+// read says what was read and what wasn't.
+func (r Report) read() unit.Text {
+	text := unit.Say("%s read", unit.Count(r.Read, "curve"))
+	if r.Merged > 0 {
+		text = unit.Say("%s, %s drawn again on others", text, unit.Count(r.Merged, "of them is", "of them are"))
+	}
+	if r.Joined > 0 {
+		text = unit.Say("%s; %s closed", text, unit.Count(r.Joined, "gap"))
+	}
+	if len(r.Passed) > 0 {
+		text = unit.Say("%s; passed over: %s", text, passedWords(r.Passed))
+	}
+	return text
 }
 
 // measure finds the tightest curve.

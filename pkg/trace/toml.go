@@ -14,7 +14,9 @@ import (
 // [router] to. Numbers are mm, to a millionth.
 func (d Traced) TOML(title string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# %s\n", d.Report.head())
+	for _, line := range d.Report.Lines() {
+		fmt.Fprintf(&b, "# %s\n", line)
+	}
 	fmt.Fprintf(&b, "title = %s\nunits = \"mm\"\n\n[motif]\n", quoted(title))
 	if d.Copies > 1 {
 		fmt.Fprintf(&b, "copies = %d\n", d.Copies)

@@ -39,6 +39,7 @@ type Traced struct {
 	Copies   int            // Elements and their turns by 360/Copies degrees about Center are all; 1: Elements are
 	Center   geom.Point     // where the middle of the drawing lies
 	Drawn    [][]geom.Point // the drawing's curves where they lie on the work, their chords within a tenth of the tolerance
+	Seen     [][]geom.Point // of edges of bands: their middles, where the edges show them
 	Report   Report
 }
 
