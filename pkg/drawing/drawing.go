@@ -49,7 +49,7 @@ type Curve struct {
 	Dashes    []float64
 	DashStart float64
 	Masked    bool   // a mask or a clipping path hides parts of it
-	Layer     string // DXF: the layer; SVG: the id of the outermost group
+	Layer     string // DXF: the layer; SVG: the id of the outermost group that has one
 	Color     string // of the line where that is painted, else of the inside: "#rrggbb"; "" unknown
 	ID        string // the name or handle that the file gives it; may be empty
 	Pos       diag.Position

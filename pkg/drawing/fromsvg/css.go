@@ -93,7 +93,7 @@ func (c *cssReader) spaces() {
 // readSheet reads a <style> element.
 func (r *reader) readSheet(n *node) {
 	if kind := strings.TrimSpace(n.value("type")); kind != "" && !strings.EqualFold(kind, "text/css") {
-		r.warnAt(n.offset, "drawing-style", "a style sheet of type %s is not read", clip(kind))
+		r.warnAt(n.offset, ruleStyle, "a style sheet of type %s is not read", clip(kind))
 		return
 	}
 	if !forScreen(n.value("media")) {
@@ -145,7 +145,7 @@ func (c *cssReader) atRule() {
 	prelude := c.until(css.LeftBraceToken, css.SemicolonToken)
 	switch {
 	case name == "@import":
-		c.errorAt(c.place(at), "drawing-reference", "the drawing's style is in another file, which is not read").
+		c.errorAt(c.place(at), ruleReference, "the drawing's style is in another file, which is not read").
 			Hintf("save it as plain SVG, with its style in it")
 	case name == "@media" && forScreen(prelude):
 		c.step()
@@ -272,7 +272,7 @@ func (c *cssReader) addRules(prelude string, at int, sets map[string]declaration
 			c.sheet.add(&rule{selector: s, weight: s.weight(), order: c.sheet.count, sets: sets})
 		case never:
 		case strange:
-			c.warnAt(c.place(at), "drawing-style", "the selector %q is not understood, and what it sets is left out", clip(strings.TrimSpace(text))).
+			c.warnAt(c.place(at), ruleStyle, "the selector %q is not understood, and what it sets is left out", clip(strings.TrimSpace(text))).
 				Hintf("write the style beside what it is about, or name that by an id or a class")
 		}
 	}

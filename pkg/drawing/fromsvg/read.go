@@ -29,6 +29,16 @@ const (
 	maxWork       = 3 * drawing.MaxSize // bytes of values read, once for each copy drawn
 )
 
+// Rules of what is found, as fromdxf has them where both can find it.
+const (
+	ruleFormat    = "drawing-format"    // no SVG of a kind that is read
+	ruleLimit     = "drawing-limit"     // more than is read
+	ruleDamaged   = "drawing-damaged"   // no XML
+	ruleValue     = "drawing-value"     // a value that can't be read right
+	ruleReference = "drawing-reference" // what is drawn isn't in the file
+	ruleStyle     = "drawing-style"     // a rule of style that is left out
+)
+
 // Read reads an SVG drawing; file names it in what is found. A drawing with an error
 // among the findings is not to be used.
 func Read(file string, data []byte) (drawing.Drawing, diag.Findings) {
@@ -71,14 +81,14 @@ type reader struct {
 func (r *reader) readable() bool {
 	switch {
 	case len(r.data) > drawing.MaxSize:
-		r.errorAt(-1, "drawing-size", "the drawing has %d MB, and at most %d are read", len(r.data)>>20, drawing.MaxSize>>20).
+		r.errorAt(-1, ruleLimit, "the drawing has %d MB, and at most %d are read", len(r.data)>>20, drawing.MaxSize>>20).
 			Hintf("leave pictures and what isn't the motif out of it")
 	case bytes.HasPrefix(r.data, []byte{0x1f, 0x8b}):
-		r.errorAt(-1, "drawing-packed", "the drawing is packed (gzip)").Hintf("save it as plain SVG, or unpack it: gzip -dc < drawing.svgz > drawing.svg")
+		r.errorAt(-1, ruleFormat, "the drawing is packed (gzip)").Hintf("save it as plain SVG, or unpack it: gzip -dc < drawing.svgz > drawing.svg")
 	case bytes.HasPrefix(r.data, []byte{0xff, 0xfe}), bytes.HasPrefix(r.data, []byte{0xfe, 0xff}):
-		r.errorAt(-1, "drawing-encoding", "the drawing is written in UTF-16").Hintf("save it as UTF-8")
+		r.errorAt(-1, ruleFormat, "the drawing is written in UTF-16").Hintf("save it as UTF-8")
 	case bytes.Count(r.data, []byte("=")) > maxAttributes:
-		r.errorAt(-1, "drawing-limit", "the drawing has more than %d attributes", maxAttributes).Hintf("leave out what isn't the motif")
+		r.errorAt(-1, ruleLimit, "the drawing has more than %d attributes", maxAttributes).Hintf("leave out what isn't the motif")
 	}
 	return !r.findings.HasErrors()
 }
@@ -163,7 +173,7 @@ func (r *reader) halt(offset int, format string, args ...any) *diag.Finding {
 		return &diag.Finding{}
 	}
 	r.halted = true
-	return r.errorAt(offset, "drawing-limit", format, args...)
+	return r.errorAt(offset, ruleLimit, format, args...)
 }
 
 // spend counts bytes of values that are read, which copies multiply.

@@ -54,6 +54,9 @@ var fleeting = []string{"hover", "active", "focus", "visited", "target", "focus-
 
 // parseSelector reads one selector.
 func parseSelector(text string) (selector, understood) {
+	if strings.Contains(text, `\`) {
+		return nil, strange // escapes are not undone
+	}
 	lexer := css.NewLexer(parse.NewInputString(text))
 	s := selector{{}}
 	begun, kind := false, readable // begun: the last part has something in it

@@ -17,7 +17,7 @@ var shapes = map[string]func(*reader, *node, viewport) []chain{
 
 // fault adds what is wrong with a value as an error at its place.
 func (r *reader) fault(d declaration, f *fault) {
-	finding := r.errorAt(r.offset(d, f.at), "drawing-value", "%s", f.text)
+	finding := r.errorAt(r.offset(d, f.at), ruleValue, "%s", f.text)
 	if f.hint != "" {
 		finding.Hintf("%s", f.hint)
 	} else {

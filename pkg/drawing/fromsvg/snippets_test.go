@@ -92,7 +92,8 @@ func snippets() []snippet {
 			`<path id="d" style="fill:#abc;stroke:#321" d="M10 45h30l-10 10"/></svg>`, apart: true},
 		{name: "non-scaling line", svg: open + `width="200" height="100" viewBox="0 0 100 50"><g transform="scale(4)"><path id="a" ` + thin + `vector-effect="non-scaling-stroke" d="M2 2h20v8"/></g></svg>`, apart: true},
 		{name: "dashes", svg: open + `viewBox="0 0 200 60"><g ` + thin + `><path id="a" stroke-dasharray="20 5 3" stroke-dashoffset="7" d="M10 10h180"/><circle id="b" cx="30" cy="40" r="15" stroke-dasharray="10% 5"/>` +
-			`<rect id="c" x="80" y="25" width="80" height="30" rx="9" stroke-dasharray="11,4" transform="translate(20) scale(.8)"/></g></svg>`},
+			`<rect id="c" x="80" y="25" width="80" height="30" rx="9" stroke-dasharray="11,4" transform="translate(20) scale(.8)"/>` +
+			`<path id="d" pathLength="8" stroke-dasharray="1" stroke-dashoffset="-.3" d="M60 50h20V20h10"/></g></svg>`},
 		{name: "geometry by CSS", svg: open + `viewBox="0 0 100 60"><style>circle{r:12px;cx:20px;cy:30px} rect{rx:4px;width:30px} #c{d:path("M80 10v40")}</style><g ` + thin + `><circle id="a" r="3"/><rect id="b" x="40" y="20" height="20" width="2"/><path id="c" d="M0 0h1"/></g></svg>`},
 	}
 	list = append(list, snippet{name: "random paths", svg: randomPaths(), apart: true}, snippet{name: "modes", svg: modes(), apart: true})

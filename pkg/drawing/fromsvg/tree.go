@@ -79,7 +79,7 @@ func (r *reader) parse() *node {
 		p.take(token)
 	}
 	if p.root == nil && !r.findings.HasErrors() {
-		r.errorAt(-1, "drawing-syntax", "there is no <svg> in the file").Hintf("save the drawing as plain SVG")
+		r.errorAt(-1, ruleFormat, "there is no <svg> in the file").Hintf("save the drawing as plain SVG")
 	}
 	return p.root
 }
@@ -114,7 +114,7 @@ func (p *parser) take(token xml.Token) {
 		p.directive(t)
 	case xml.ProcInst:
 		if t.Target == "xml-stylesheet" {
-			p.errorAt(p.start, "drawing-reference", "the drawing's style is in another file, which is not read").
+			p.errorAt(p.start, ruleReference, "the drawing's style is in another file, which is not read").
 				Hintf("save it as plain SVG, with its style in it")
 		}
 	}
@@ -134,7 +134,7 @@ func (p *parser) textStart() int {
 func (p *parser) directive(text []byte) {
 	for _, word := range []string{"<!ENTITY", "<!ATTLIST"} {
 		if i := bytes.Index(text, []byte(word)); i >= 0 {
-			p.errorAt(p.start+len("<!")+i, "drawing-entity", "the drawing declares %s of its own, which are not read",
+			p.errorAt(p.start+len("<!")+i, ruleFormat, "the drawing declares %s of its own, which are not read",
 				map[string]string{"<!ENTITY": "entities", "<!ATTLIST": "attributes"}[word]).Hintf("save it as plain SVG")
 			return
 		}
@@ -152,7 +152,7 @@ func (p *parser) open(t xml.StartElement) {
 	}
 	if p.foreign > 0 || !p.isSVG(t.Name) || p.at == nil && p.elements > 1 {
 		if p.root == nil && !p.findings.HasErrors() {
-			p.errorAt(p.start, "drawing-syntax", "the file begins with <%s> and not with <svg>", t.Name.Local).
+			p.errorAt(p.start, ruleFormat, "the file begins with <%s> and not with <svg>", t.Name.Local).
 				Hintf("save the drawing as plain SVG")
 		}
 		p.foreign++
@@ -222,7 +222,7 @@ func (p *parser) attributes(t xml.StartElement) []attribute {
 			offset += places[i]
 		}
 		if slices.ContainsFunc(list, func(b attribute) bool { return b.name == name }) {
-			p.errorAt(offset, "drawing-syntax", "<%s> has %s twice", t.Name.Local, name).Hintf("leave one of them out")
+			p.errorAt(offset, ruleDamaged, "<%s> has %s twice", t.Name.Local, name).Hintf("leave one of them out")
 			continue
 		}
 		list = append(list, attribute{name, a.Value, offset})
@@ -283,12 +283,12 @@ func (r *reader) syntax(offset int, err error) {
 	var wrong *xml.SyntaxError
 	switch {
 	case strings.Contains(err.Error(), "the drawing is written in"):
-		r.errorAt(0, "drawing-encoding", "%s", err.Error()[strings.Index(err.Error(), "the drawing"):]).Hintf("save it as UTF-8")
+		r.errorAt(0, ruleFormat, "%s", err.Error()[strings.Index(err.Error(), "the drawing"):]).Hintf("save it as UTF-8")
 	case errors.As(err, &wrong) && strings.Contains(wrong.Msg, "invalid character entity"):
-		r.errorAt(offset, "drawing-entity", "%s, besides the five of XML", wrong.Msg).Hintf("save the drawing as plain SVG")
+		r.errorAt(offset, ruleFormat, "%s, besides the five of XML", wrong.Msg).Hintf("save the drawing as plain SVG")
 	case errors.As(err, &wrong):
-		r.errorAt(offset, "drawing-syntax", "this is not XML: %s", wrong.Msg).Hintf("mend it there, or save the drawing anew")
+		r.errorAt(offset, ruleDamaged, "this is not XML: %s", wrong.Msg).Hintf("mend it there, or save the drawing anew")
 	default:
-		r.errorAt(offset, "drawing-syntax", "this can't be read: %v", err).Hintf("save the drawing anew as plain SVG")
+		r.errorAt(offset, ruleDamaged, "this can't be read: %v", err).Hintf("save the drawing anew as plain SVG")
 	}
 }
