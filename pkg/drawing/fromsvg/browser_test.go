@@ -235,10 +235,16 @@ func compareShape(t *testing.T, name string, d drawing.Drawing, got []drawing.Cu
 	if math.Abs(length-s.Length) > short*s.Length {
 		t.Errorf("%s: %s: length %v, chromium's %v", name, s.ID, length, s.Length)
 	}
+	var fine [][]geom.Point
+	for _, c := range mine {
+		for _, segment := range c.Segments {
+			fine = append(fine, chords(segment))
+		}
+	}
 	for i, p := range s.Points {
 		at := pointAt(mine, length*(float64(i)+0.37)/float64(len(s.Points)))
 		there := back.Apply(stretch.Then(drawing.Stretch(1, -1)).Apply(geom.Pt(p[0], p[1])))
-		if away := offCurve(mine, there); away > off*size || !at.Near(there, 2*short*length+off*size) {
+		if away := offCurve(fine, there); away > off*size || !at.Near(there, 2*short*length+off*size) {
 			t.Errorf("%s: %s: point %d of 12 is %v, chromium's %v, %v off the curve", name, s.ID, i, at, there, away)
 		}
 	}
@@ -258,9 +264,9 @@ func straight(curves []drawing.Curve) bool {
 }
 
 // chords are points along a segment so near one another that between them it is
-// straight: a whole circle is 1e-6 of its radius off.
+// straight: a whole circle is 1.4e-5 of its radius off.
 func chords(s drawing.Segment) []geom.Point {
-	steps := 2000
+	steps := 600
 	if _, line := s.(drawing.Line); line {
 		steps = 1
 	}
@@ -271,18 +277,15 @@ func chords(s drawing.Segment) []geom.Point {
 	return points
 }
 
-// offCurve is how far a point is from the nearest of curves.
-func offCurve(curves []drawing.Curve, p geom.Point) float64 {
+// offCurve is how far a point is from the nearest of curves, given as chords.
+func offCurve(curves [][]geom.Point, p geom.Point) float64 {
 	least := math.Inf(1)
-	for _, c := range curves {
-		for _, s := range c.Segments {
-			points := chords(s)
-			for i, b := range points[1:] {
-				a := points[i]
-				d := b.Sub(a)
-				along := max(0, min(1, p.Sub(a).Dot(d)/d.Dot(d)))
-				least = math.Min(least, p.Dist(a.Lerp(b, along)))
-			}
+	for _, points := range curves {
+		for i, b := range points[1:] {
+			a := points[i]
+			d := b.Sub(a)
+			along := max(0, min(1, p.Sub(a).Dot(d)/d.Dot(d)))
+			least = math.Min(least, p.Dist(a.Lerp(b, along)))
 		}
 	}
 	return least
@@ -306,7 +309,7 @@ func pointAt(curves []drawing.Curve, at float64) geom.Point {
 
 // parameter is where on a segment a length ends, by halving: speeds differ.
 func parameter(s drawing.Segment, length float64) float64 {
-	const steps = 2000
+	const steps = 400
 	sum := 0.0
 	for i := range steps {
 		step := s.Speed((float64(i)+0.5)/steps).Norm() / steps
