@@ -261,7 +261,11 @@ func (c *cssReader) addRules(prelude string, at int, sets map[string]declaration
 	if len(sets) == 0 {
 		return
 	}
-	for _, text := range strings.Split(prelude, ",") {
+	list := strings.Split(prelude, ",")
+	if strings.ContainsAny(prelude, ";}") {
+		list = []string{prelude} // a rule before it isn't ended: none of it is right
+	}
+	for _, text := range list {
 		if c.sheet.count++; c.sheet.count > maxRules {
 			c.halt(c.place(at), "the drawing's style sheets have more than %d selectors", maxRules).Hintf("leave out what isn't the motif")
 			return

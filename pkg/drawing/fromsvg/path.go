@@ -12,7 +12,6 @@ type chain struct {
 	segments []drawing.Segment
 	closed   bool
 	empty    bool // nothing but a move
-	straight bool // a <line>: it has no inside
 }
 
 // numbersOf is how many numbers each command takes (SVG 2, section 9.3).

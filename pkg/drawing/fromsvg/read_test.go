@@ -99,7 +99,7 @@ func TestRefuses(t *testing.T) {
 		{"imported style", `<svg><style>@import "a.css";</style></svg>`, `t.svg:1:13: error: the drawing's style is in another file`},
 		{"linked style", `<?xml-stylesheet href="a.css"?><svg/>`, `t.svg:1:1: error: the drawing's style is in another file`},
 		{"entity", `<svg><desc>&lol;</desc></svg>`, `error: invalid character entity &lol;, besides the five of XML`},
-		{"entities declared", `<!DOCTYPE svg [<!ENTITY a "b">]><svg/>`, `t.svg:1:16: error: the drawing declares entities of its own`},
+		{"entities declared", `<!DOCTYPE svg [<!ENTITY a "b">]><svg>&a;</svg>`, `t.svg:1:16: error: the drawing declares entities of its own`},
 		{"not XML", `<svg><g></svg>`, `error: this is not XML: element <g> closed by </svg>`},
 		{"twice", `<svg><circle r="1" r="2"/></svg>`, `t.svg:1:23: error: <circle> has r twice`},
 		{"another root", `<html><svg/></html>`, `t.svg:1:1: error: the file begins with <html> and not with <svg>`},

@@ -280,6 +280,9 @@ func (e encodingError) Error() string { return "the drawing is written in " + st
 
 // syntax tells what is wrong with the XML.
 func (r *reader) syntax(offset int, err error) {
+	if r.findings.HasErrors() {
+		return // an entity that was refused where it was declared
+	}
 	var wrong *xml.SyntaxError
 	switch {
 	case strings.Contains(err.Error(), "the drawing is written in"):
