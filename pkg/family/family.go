@@ -31,6 +31,12 @@ type Tracked interface {
 	Tracks() float64
 }
 
+// Wary is a Pattern that can be drawn and yet may be hard to make.
+type Wary interface {
+	// Wary says what is, and what would do; nil where nothing is.
+	Wary() *Fault
+}
+
 // A Fault says which measure can't be, why, and what would do.
 type Fault struct {
 	Key  string // the measure, as the job file has it: "round"; of a list its item: "breaks.2"

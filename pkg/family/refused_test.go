@@ -116,3 +116,6 @@ func hinted(t rapid.TB, err error) (all []float64) {
 	}
 	return all
 }
+
+// mirrors reflect in both axes.
+var mirrors = []geom.Similarity{geom.MirrorX(), geom.MirrorY()}

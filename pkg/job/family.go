@@ -19,6 +19,7 @@ const (
 	ruleFamily  = "bad-pattern"
 	ruleTight   = "pattern-tight"
 	ruleCrowded = "pattern-crowded"
+	ruleWary    = "pattern-flat"
 )
 
 // A Family is one of the tables of patterns under [motif].
@@ -35,6 +36,7 @@ type Family struct {
 var families = [...]Family{
 	panelFamily, borderFamily, plaitFamily, ringPlaitFamily, fretFamily,
 	ringsFamily, rosetteFamily, starFamily, loopsFamily, lobesFamily, foilFamily,
+	guillocheFamily, latticeFamily,
 }
 
 // Families are all families, in the order in which they are listed.
@@ -133,6 +135,7 @@ func (r *reader) pattern(d drawn, f Family) []geom.Contour {
 	}
 	r.remarkTight(d.t, f, p, cs)
 	r.remarkCrowded(d.t, cs)
+	r.remarkWary(d.t, p)
 	at, turn := geom.Point{}, d.t.Angle("turn")
 	if d.t.Given("center") {
 		at = point(d.t, "center")
@@ -240,7 +243,7 @@ const (
 	// roomyCrossings is how far apart crossings are where the pattern's size isn't given, in
 	// widths of the groove, and crowded how near to one another they may be without a
 	// warning: at a width bands that cross squarely fill all between.
-	roomyCrossings = 2
+	roomyCrossings = 3
 	crowded        = 1.5
 	// spreads bounds how often a pattern is made larger for its crossings. Once does where
 	// all of it grows with its size.
@@ -263,6 +266,21 @@ func (r *reader) cantBe(t conf.Section, p family.Pattern, why string) {
 		return
 	}
 	r.Errorf(t.Value, ruleFamily, "%s", why).Hintf("give its lengths in proportion, or leave them out")
+}
+
+// remarkWary warns of what the pattern itself is wary of.
+func (r *reader) remarkWary(t conf.Section, p family.Pattern) {
+	w, ok := p.(family.Wary)
+	if !ok {
+		return
+	}
+	if f := w.Wary(); f != nil {
+		at := t.Get(f.Key)
+		if at == nil {
+			at = t.Value
+		}
+		r.Warnf(at, ruleWary, "%s: %s", f.Key, f.Text.In(r.Units)).Hintf("%s", f.Hint.In(r.Units))
+	}
 }
 
 // misdrawn reports a pattern that can't be drawn, at the key that is to blame.

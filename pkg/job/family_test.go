@@ -65,9 +65,9 @@ func TestFamilySizes(t *testing.T) {
 	}
 	// The rider needs 8 + (3.4 - 3.2) / 2 = 8.1 mm, and 8 mm more are roomy: 16.1 mm of
 	// 0.75 times 21.47 mm. But the inner crossings are cos(30) - sqrt(0.75^2 - 0.5^2) = 0.307 R
-	// from the middle and from one another, and in a groove of 3.4 mm want 6.8: 22.2 mm, and so 23.
-	if r := width(""); r < 17.249999 || r > 17.250001 {
-		t.Errorf("rings for a rider of 16 mm have a radius of %v, want 17.25", r)
+	// from the middle and from one another, and in a groove of 3.4 mm want 10.2: 33.2 mm, and so 34.
+	if r := width(""); r < 25.499999 || r > 25.500001 {
+		t.Errorf("rings for a rider of 16 mm have a radius of %v, want 25.5", r)
 	}
 	_, found := job.Read("job.toml", []byte(familyJob(unit.MM, "rings", "ring = 10")))
 	if got := found.Error(); !strings.Contains(got, "radius of 7.5 mm, and a rider of 16 mm needs 8.1 mm") || !strings.Contains(found[0].Hint, "ring = 10.8 or more") {
