@@ -2,6 +2,7 @@ package sketch
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -69,7 +70,7 @@ func (g *page) legend() {
 		return at
 	}
 	any := false
-	for _, l := range g.Layers {
+	for _, l := range slices.Backward(g.Layers) { // what lies on top comes first
 		if l.Legend == "" || len(l.Lines) == 0 {
 			continue
 		}

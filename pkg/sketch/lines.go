@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/label"
 	"strapwork/pkg/sheet"
 )
 
@@ -153,10 +154,17 @@ func (g *page) signs() {
 	g.size = max(smallestSign, min(largestSign, share*math.Sqrt(size.X*size.Y/float64(len(g.Signs)))))
 	for k := Joint; k <= Way; k++ {
 		var all []geom.Contour
+		var arrows label.Room
 		for _, s := range g.Signs {
-			if s.Kind == k {
-				all = append(all, k.shape(g.to.Apply(s.At), s.Dir, g.size)...)
+			if s.Kind != k {
+				continue
 			}
+			shape := k.shape(g.to.Apply(s.At), s.Dir, g.size)
+			if k == Way && !arrows.Apart(shape...) {
+				continue // of arrows in a heap none can be told from the next
+			}
+			arrows.Take(apart, shape...)
+			all = append(all, shape...)
 		}
 		if len(all) > 0 {
 			g.used[k] = true

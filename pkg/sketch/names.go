@@ -84,11 +84,14 @@ func (g *page) half() (half float64) {
 	return half
 }
 
+// tooMany is of how many lines a leader that crosses them isn't followed by anyone.
+const tooMany = 6
+
 // find looks for room for a label of a size beside one of some places of the page, which
-// are so large themselves, and no further from them than most. Where a leader must cross lines it crosses the fewest.
-func (g *page) find(places []geom.Point, size geom.Point, from, most float64) (best spot, ok bool) {
-	const tooMany = 6 // lines that a leader crosses: nobody follows it
-	least := tooMany
+// are so large themselves, and no further from them than most. A leader crosses the fewest
+// lines, and less than so many.
+func (g *page) find(places []geom.Point, size geom.Point, from, most float64, crossing int) (best spot, ok bool) {
+	least := crossing
 	for _, d := range distances {
 		if d > most {
 			continue
@@ -114,7 +117,7 @@ func (g *page) find(places []geom.Point, size geom.Point, from, most float64) (b
 			}
 		}
 	}
-	return best, least < tooMany
+	return best, least < crossing
 }
 
 // take keeps a spot from later labels, and draws its leader.
@@ -130,12 +133,22 @@ func (g *page) take(s spot) {
 // longestName is how many characters of a name are shown in the drawing.
 const longestName = 24
 
+// fewNames is how many names can have leaders across a drawing: more would hide it, and
+// then each stands close by or not at all.
+const fewNames = 40
+
 // names writes names where they find room, and says how many don't.
 func (g *page) names() {
-	left := 0
+	left, major := 0, 0
+	for _, n := range g.Names {
+		if !n.Minor {
+			major++
+		}
+	}
+	crowded := major > fewNames
 	for _, minor := range []bool{false, true} {
 		for _, n := range g.Names {
-			if n.Minor == minor && !g.name(n) && !minor {
+			if n.Minor == minor && !g.name(n, crowded) && !minor {
 				left++
 			}
 		}
@@ -145,17 +158,20 @@ func (g *page) names() {
 	}
 }
 
-func (g *page) name(n Name) bool {
+func (g *page) name(n Name, crowded bool) bool {
 	t := sheet.Text{Height: capitals, String: plain(n.Text, longestName), Color: inkShade}
-	most := distances[len(distances)-1]
-	if n.Minor {
+	most, crossing := distances[len(distances)-1], tooMany
+	switch {
+	case n.Minor:
 		t.Height, t.Color, most = small, quietShade, farLabel
+	case crowded:
+		t.Height, most, crossing = small, 3, 1
 	}
 	var places []geom.Point
 	for _, p := range n.Near {
 		places = append(places, g.to.Apply(p))
 	}
-	s, ok := g.find(places, boxOf(t).Bounds().Size(), g.half(), most)
+	s, ok := g.find(places, boxOf(t).Bounds().Size(), g.half(), most, crossing)
 	if !ok {
 		return false
 	}
@@ -184,7 +200,7 @@ func (g *page) marks() {
 			continue
 		}
 		size := geom.Pt(2*badge, 2*badge)
-		s, ok := g.find([]geom.Point{at}, size, ring, math.Inf(1))
+		s, ok := g.find([]geom.Point{at}, size, ring, math.Inf(1), tooMany)
 		if !ok {
 			s = g.anywhere(at, size)
 		}
@@ -257,7 +273,7 @@ func (g *page) frames() {
 		g.room.KeepOff(apart/2, 1, box)
 		t := sheet.Text{Height: capitals, String: letter(i), Color: inkShade}
 		size := boxOf(t).Bounds().Size()
-		s, ok := g.find([]geom.Point{at}, size, half+apart, math.Inf(1))
+		s, ok := g.find([]geom.Point{at}, size, half+apart, math.Inf(1), tooMany)
 		if !ok {
 			s = g.anywhere(at, size)
 		}

@@ -96,3 +96,119 @@ func TestLetteringIsApart(t *testing.T) {
 		}
 	}
 }
+
+// TestMarks: every finding with a place has its number there and in the list, however
+// many there are and however close, and no lettering covers other lettering.
+func TestMarks(t *testing.T) {
+	var found diag.Findings
+	for i := range 60 {
+		f := found.Warnf("motif", "rule", "place %d is wrong", i+1)
+		f.SetAt(100+float64(i%8), 3*float64(i/8)).Hintf("move it by %d", i+1)
+	}
+	found.Errorf("motif", "rule", "far away").SetAt(1e4, 1e4)
+	found.Errorf("motif", "rule", "nowhere at all")
+	p := sketched(t, rings(8), 2, found...).Picture()
+	holdPage(t, p)
+	times := map[string]int{}
+	for _, s := range p.Texts {
+		times[s.String]++
+	}
+	for i := range 60 {
+		if n := times[fmt.Sprint(i+1)]; n != 2 {
+			t.Errorf("the number %d is written %d times, want in the drawing and in the list", i+1, n)
+		}
+		if times[fmt.Sprintf("warning: place %d is wrong", i+1)] != 1 || times[fmt.Sprintf("hint: move it by %d", i+1)] != 1 {
+			t.Errorf("place %d isn't listed with its hint", i+1)
+		}
+	}
+	if times["61"] != 1 || times["error: far away"] != 1 || times["error: nowhere at all"] != 0 {
+		t.Errorf("what lies far off the drawing is listed %d times, and what has no place %d", times["61"], times["error: nowhere at all"])
+	}
+}
+
+// TestInsets: what is shown larger keeps within its window, and its caption stands on
+// the page; each has its letter in the drawing too.
+func TestInsets(t *testing.T) {
+	c := geom.Circle(geom.Pt(0, 0), 80)
+	s := sketch.Sketch{
+		Title: "A circle, drawn and traced", Units: unit.Inch,
+		Layers: []sketch.Layer{
+			{Style: sketch.Given, Lines: []geom.Contour{geom.Circle(geom.Pt(0.01, 0), 80)}, Legend: "as in the file"},
+			{Style: sketch.Made, Lines: []geom.Contour{c}, Legend: "as traced"},
+		},
+		Marks: []sketch.Mark{{Severity: diag.Note, At: geom.Pt(80, 0), Placed: true, Text: "furthest from the drawing"}},
+	}
+	for i := range 5 {
+		s.Insets = append(s.Insets, sketch.Inset{At: geom.Polar(80, float64(i)), Half: 0.1, Caption: "300 times as large, a caption that takes more than one line of its own"})
+	}
+	p := s.Picture()
+	holdPage(t, p)
+	clipped := 0
+	for _, f := range p.Fills {
+		if f.Clip == nil {
+			continue
+		}
+		clipped++
+		for _, l := range f.Loops {
+			if b := l.Bounds(); !f.Clip.Expand(2).Holds(b.Min) || !f.Clip.Expand(2).Holds(b.Max) {
+				t.Errorf("a line reaches from %v to %v, the window %v", b.Min, b.Max, *f.Clip)
+			}
+			if size := l.Bounds().Size(); size.Norm() < f.Clip.Size().X/2 {
+				t.Errorf("a line of a window is only %v long", size.Norm())
+			}
+		}
+	}
+	if clipped != 10 {
+		t.Errorf("%d lines are shown larger, want two in each of five windows", clipped)
+	}
+	for _, letter := range []string{"A", "B", "C", "D", "E"} {
+		if !slices.ContainsFunc(p.Texts, func(s sheet.Text) bool { return s.String == letter }) ||
+			!slices.ContainsFunc(p.Texts, func(s sheet.Text) bool { return strings.HasPrefix(s.String, letter+": 300 times") }) {
+			t.Errorf("the window %s isn't named", letter)
+		}
+	}
+}
+
+// TestScale: pictures are as wide as a page whatever is drawn, at a ratio that a person
+// can work with, and the bar is as long as it says.
+func TestScale(t *testing.T) {
+	for size, want := range map[float64]string{
+		0.5: "scale 150:1", 10: "scale 15:1", 100: "scale 1.5:1", 158: "scale 1:1", 159: "scale 1:1.25", 600: "scale 1:4", 1250: "scale 1:8", 90_000: "scale 1:600",
+	} {
+		c := geom.Chain(false, geom.Line(geom.Pt(0, 0), geom.Pt(size, size/2)))
+		p := sketch.Sketch{Title: "a line", Layers: []sketch.Layer{{Lines: []geom.Contour{c}}}}.Picture()
+		if !slices.ContainsFunc(p.Texts, func(s sheet.Text) bool { return s.String == want }) {
+			t.Errorf("%g mm: %v, want %s", size, p.Texts, want)
+		}
+		if w := p.Bounds.Size().X; w != 206 {
+			t.Errorf("%g mm: the page is %g mm wide", size, w)
+		}
+		holdPage(t, p)
+	}
+}
+
+// TestHostileNames: whatever a job calls things, no control character and nothing that
+// turns the direction of writing comes into the picture, and nothing is wider than it.
+func TestHostileNames(t *testing.T) {
+	d := rings(3)
+	long := strings.Repeat("very-long-", 40)
+	for i, name := range []string{long, "a\u202eb\x07c", "\u4e00\u4e8c\u4e09"} {
+		d.Elements[i].Name = name
+	}
+	s := sketched(t, d, 0)
+	s.Title = long + "\u202e\n" + strings.Repeat("word ", 100)
+	s.Marks = append(s.Marks, sketch.Mark{Severity: diag.Error, Text: long + long + long, Hint: "\x1b[2J" + long})
+	p := s.Picture()
+	holdPage(t, p)
+	for _, s := range append(p.Texts, sheet.Text{String: p.Title}) {
+		if strings.ContainsAny(s.String, "\u202e\x07\x1b\n") {
+			t.Errorf("%q is written", s.String)
+		}
+	}
+}
+
+// TestNothing: a sketch of nothing is a page.
+func TestNothing(t *testing.T) {
+	holdPage(t, sketch.Sketch{}.Picture())
+	holdPage(t, sketched(t, work.Drawing{Copies: 1}, 3).Picture())
+}
