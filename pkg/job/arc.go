@@ -87,7 +87,7 @@ func (r *reader) arcAround(t conf.Section) geom.Contour {
 	}
 	switch {
 	case sweep == 0:
-		r.Faultf(at, conf.BadValue, "sweep must not be 0")
+		r.Faultf(at, conf.BadValue, "sweep must not be 0").Hintf("%s", t.Hint("sweep"))
 	case math.Abs(sweep) > 2*math.Pi+turnSlack:
 		r.Faultf(at, conf.BadValue, "sweep is beyond a full turn").Hintf("at most 360 degrees either way")
 	case radius*math.Abs(sweep) < shortest:

@@ -53,8 +53,12 @@ func (r *reader) boundLegs(t conf.Section, m work.Drawing) work.Drawing {
 		if v := t.Get("copies"); v != nil && legs <= mostLegs {
 			at = v
 		}
-		r.Faultf(at, conf.BadValue, "the motif has %d lines and arcs, copies included: more than %d", legs*times, mostLegs).
-			Hintf("draw curves as arcs and not as many short lines, or take fewer copies")
+		f := r.Faultf(at, conf.BadValue, "the motif has %d lines and arcs, copies included: more than %d", legs*times, mostLegs)
+		if most := mostLegs / (legs * (times / m.Copies)); most > 0 {
+			f.Hintf("draw curves as arcs and not as many short lines, or take at most %d copies", most)
+		} else {
+			f.Hintf("draw curves as arcs and not as many short lines, or draw fewer")
+		}
 		m.Elements = nil
 	}
 	return m

@@ -295,7 +295,7 @@ func (g *group) legs() (n int) {
 func (r *reader) boundCopies(g *group, copies int) bool {
 	if legs := max(1, g.legs()); legs*copies > mostLegs {
 		r.Faultf(g.t.Value, conf.BadValue, "the group makes %d lines and arcs: more than %d", legs*copies, mostLegs).
-			Hintf("take fewer copies or repeats")
+			Hintf("at most %d copies, repeats and mirrored ones counted", mostLegs/max(1, g.legs()))
 		return false
 	}
 	return true

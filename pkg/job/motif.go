@@ -311,6 +311,6 @@ func (r *reader) reach(c geom.Contour, at *conf.Value) {
 	case far > conf.Farthest:
 		r.Faultf(at, conf.BadValue, "the drawing goes beyond 100 m").Hintf("is the unit right? a bare number means %s here", r.Units.Name())
 	case slices.ContainsFunc(c.Edges(), func(e geom.Edge) bool { return e.Length() < shortest }):
-		r.Faultf(at, conf.BadValue, "an edge is shorter than %s", r.show(shortest))
+		r.Faultf(at, conf.BadValue, "an edge is shorter than %s", r.show(shortest)).Hintf("is the unit right? a bare number means %s here", r.Units.Name())
 	}
 }

@@ -4,6 +4,7 @@ package job
 
 import (
 	"math"
+	"strings"
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/geom"
@@ -115,7 +116,14 @@ func (r *reader) roundsFit(given *conf.Value, bends []bend, c geom.Contour) bool
 	}
 	f := r.Faultf(given, conf.BadValue, "round: the side of %s to point %d is too short for it", r.show(side), point)
 	if given.Kind == conf.KindList {
-		f.Hintf("its two rounds together take %s of it: make them smaller", r.show(side/share))
+		// Both give way alike, and what they are then is together as long as the side.
+		var most []string
+		for _, b := range []bend{a, b} {
+			if b.radius > 0 {
+				most = append(most, r.typed(unit.AtMost(b.radius*share)))
+			}
+		}
+		f.Hintf("at most %s there", strings.Join(most, " and "))
 	} else {
 		f.Hintf("at most %s", r.typed(unit.AtMost(max(a.radius, b.radius)*share)))
 	}

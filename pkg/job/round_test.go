@@ -101,7 +101,8 @@ func TestLargestRound(t *testing.T) {
 func TestRoundsThatCantBe(t *testing.T) {
 	for _, test := range []struct{ line, want, hint string }{
 		{"points = [[0, 0], [50, 0], [50, 50]]\nround = [1, 2]", "round must have three lengths, not 2", "one for each point"},
-		{"points = [[0, 0], [50, 0], [50, 50]]\nround = [0, 60, 0]", "the side of 50 mm to point 2 is too short", "make them smaller"},
+		{"points = [[0, 0], [50, 0], [50, 50]]\nround = [0, 60, 0]", "the side of 50 mm to point 2 is too short", "at most 50 there"},
+		{"points = [[0, 0], [50, 0], [50, 50], [90, 50]]\nround = [0, 40, 30, 0]", "the side of 50 mm to point 3 is too short", "at most 28.57 and 21.42 there"},
 		{"points = [[0, 0], [50, 0], [20, 0]]\nround = 3", "turns straight back at its point 2", "0 in a list"},
 		{"points = [[0, 0], [50, 0], [50, 50]]\nround = -3", "round must be more than 0", ""},
 		{"from = [0, 0]\nto = [3, 0]\nround = 3", "round goes with points", "points ="},

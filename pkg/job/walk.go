@@ -147,12 +147,12 @@ func (w *walker) straightTo(v *conf.Value) bool {
 	way := to.Sub(w.at)
 	switch {
 	case way.Norm() < shortest:
-		w.Errorf(v, ruleWalk, "the strand is at %s already", v.Text)
+		w.Errorf(v, ruleWalk, "the strand is at %s already", v.Text).Hintf("take the step away")
 		return false
 	case !w.headed:
 		w.head(way.Unit())
 	case w.ahead.Dot(way) < 0:
-		w.Errorf(v, ruleWalk, "%s lies behind", v.Text).Hintf(`turn there first, with "left", "right" or "corner"`)
+		w.Errorf(v, ruleWalk, "%s lies behind", v.Text).Hintf(`turn there first, with "left" or "right", or write "corner %s" first`, w.turnTo(way))
 		return false
 	}
 	if off := w.ahead.Cross(way); math.Abs(off) > radiusShort {
@@ -161,11 +161,16 @@ func (w *walker) straightTo(v *conf.Value) bool {
 			side = "right"
 		}
 		w.Errorf(v, ruleWalk, "%s is not straight ahead: the way passes it %s to the %s", v.Text, w.show(math.Abs(off)), side).
-			Hintf(`write "tangent to %s", or "corner %s" first`, v.Text, decimal(math.Round(math.Atan2(off, w.ahead.Dot(way))*180/math.Pi*1e4)/1e4))
+			Hintf(`write "tangent to %s", or "corner %s" first`, v.Text, w.turnTo(way))
 		return false
 	}
 	w.line(to)
 	return true
+}
+
+// turnTo is the corner, as it is typed, after which a way lies straight ahead.
+func (w *walker) turnTo(way geom.Point) string {
+	return decimal(math.Round(math.Atan2(w.ahead.Cross(way), w.ahead.Dot(way))*180/math.Pi*1e4) / 1e4)
 }
 
 // round goes round by an angle, on a radius.
@@ -204,7 +209,7 @@ func (w *walker) arcTo(v *conf.Value, to geom.Point) bool {
 	bent := math.Atan2(w.ahead.Cross(way), w.ahead.Dot(way)) // half of what the arc turns by
 	switch {
 	case way.Norm() < shortest:
-		w.Errorf(v, ruleWalk, "the strand is there already")
+		w.Errorf(v, ruleWalk, "the strand is there already").Hintf("take the step away")
 		return false
 	case math.Pi-math.Abs(bent) < backSlack:
 		w.Errorf(v, ruleWalk, "no arc leads straight back").Hintf(`go round first: "left 180 radius 25"`)
