@@ -111,7 +111,7 @@ var format = conf.Format{
 			{Name: "side", Is: conf.Word, Words: []string{bowLeft, bowRight}, Default: conf.Typed{`"left"`}, Quiet: true, Help: "to which side of the way from from to to it bows out, with a radius"},
 			{Name: "long", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "of the two arcs of a radius that bow out to that side, or that touch two elements at the same places, the one of more than a half turn"},
 			{Name: "tangent", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements, with radius", Help: "the two elements, by name, that it joins smoothly, from the first to the second; bar.2 is bar's second copy"},
-			{Name: "near", Is: conf.Place, Said: "the one that leaves the most of the two elements", Quiet: true, Example: conf.Typed{"[10, 0]", "[0.5, 0]"}, Ask: "a place near the arc that is meant", Help: "with tangent: a place near the arc that is meant, where several of the radius touch both"},
+			{Name: "near", Is: conf.Place, Said: "the one that leaves the most of the two elements", Quiet: true, Example: conf.Typed{"[10, 0]", "[0.5, 0]"}, Ask: "a place near the arc that is meant", Help: "with tangent: a place near the arc that is meant, or near its centre, where several of the radius touch both"},
 			{Name: "trim", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "with tangent: what runs on past the arc's ends is left out"},
 			openKey, smoothKey,
 		}},

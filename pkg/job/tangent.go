@@ -252,7 +252,7 @@ func (r *reader) arcTangent(d drawn) geom.Contour {
 	return c
 }
 
-// chosen is the one of some arcs that is meant: what near says, else the one that leaves
+// chosen is the one of some arcs that is meant: what near says, to which the arc or its centre is nearest, else the one that leaves
 // the most of the two elements.
 func (r *reader) chosen(t conf.Section, pair [2]part, some []link) (link, bool) {
 	worth := func(l link) float64 { return l.kept[0] + l.kept[1] }
@@ -260,7 +260,7 @@ func (r *reader) chosen(t conf.Section, pair [2]part, some []link) (link, bool) 
 		near := point(t, "near")
 		worth = func(l link) float64 {
 			p, _ := l.contour().Nearest(near)
-			return -p.Dist(near)
+			return -min(p.Dist(near), l.center.Dist(near)) // in a loop one points at its middle
 		}
 	}
 	slices.SortStableFunc(some, func(a, b link) int { return cmp.Compare(worth(b), worth(a)) })

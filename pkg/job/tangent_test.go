@@ -89,6 +89,10 @@ func TestTangentToLines(t *testing.T) {
 		}
 		chain(t, bar, rail, bend)
 	}
+	_, _, inLoop := joined(t, tangentJob(barX, railY, "radius = 12\nlong = true\nnear = [-2, 12]"))
+	if got := inLoop.Edge(0).Center(); !got.Near(geom.Pt(-2, 12), 1e-9) {
+		t.Errorf("the loop about [-2, 12] has its centre at %v", got)
+	}
 	// The long way round: a loop at the corner, and both run on to it.
 	bar, rail, bend = joined(t, tangentJob(barX, railY, "radius = 12\nlong = true\nnear = [-8, 18]"))
 	if l := bend.Length(); math.Abs(l-18*math.Pi) > 1e-9 {
