@@ -191,6 +191,9 @@ func (e *env) writePattern(c command, s job.Starter, out string) int {
 	if out == "" {
 		return e.print(text, statusDone)
 	}
+	if err := e.tell(found); err != nil {
+		return statusUsage
+	}
 	told, err := report.CheckText(r)
 	if err != nil {
 		return e.internal(c.name, "report", err)

@@ -212,9 +212,9 @@ func (s Starter) value(keys map[string]conf.Typed, table string, k conf.Key, boa
 }
 
 const (
-	// rim is how far in mm a starting job's board stands out beyond its pattern, and even
-	// what its size is a multiple of.
-	rim, even = 40, 20
+	// rim in mm is how far a starting job's board stands out beyond the way of its rider:
+	// there the frame can be screwed down. What its size is a multiple of is even.
+	rim, even = 50, 20
 )
 
 // board is the size of a board that has the pattern in its middle.
@@ -228,6 +228,7 @@ func (s Starter) board(j *Job) geom.Point {
 		step = unit.MMPerInch
 	}
 	half := geom.Pt(max(-b.Min.X, b.Max.X), max(-b.Min.Y, b.Max.Y))
-	side := func(half float64) float64 { return math.Ceil((2*half+j.Inlay.Width+2*rim)/step) * step }
+	out := j.Router.RiderDiameter/2 + rim
+	side := func(half float64) float64 { return math.Ceil((2*half+2*out)/step) * step }
 	return geom.Pt(side(half.X), side(half.Y))
 }
