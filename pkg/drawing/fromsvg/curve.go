@@ -46,7 +46,7 @@ func (r *reader) painted(n *node, s state, chains []chain) drawing.Curve {
 		width = 0
 	}
 	c := drawing.Curve{
-		Filled: filled && n.name != "line", Stroked: stroked && width > 0, Masked: s.masked,
+		Filled: filled, Stroked: stroked && width > 0, Masked: s.masked,
 		Layer: s.layer, ID: n.id, Pos: r.pos(n.offset), Color: inside,
 	}
 	if c.ID == "" {
@@ -103,6 +103,13 @@ func lengthOf(chains []chain) float64 {
 func (r *reader) curve(n *node, s state, c chain, model drawing.Curve) {
 	if len(c.segments) == 0 {
 		r.pass("zero-length", n)
+		return
+	}
+	if _, line := c.segments[0].(drawing.Line); line && len(c.segments) == 1 {
+		model.Filled = false // it has no inside
+	}
+	if !model.Filled && !model.Stroked {
+		r.pass("unpainted", n)
 		return
 	}
 	if r.segments += len(c.segments); r.segments > drawing.MaxCurves {

@@ -186,9 +186,17 @@ func (r *reader) pageMap(v view, p page) (drawing.Affine, viewport, geom.Box) {
 	// The paper's corner, back in the drawing's units.
 	corner := geom.Pt(v.box.Min.X, v.box.Min.Y*y/x)
 	whole := size.Scale(1 / x)
-	room := geom.Pt(whole.X-box.X, whole.Y-box.Y*y/x)
+	room := geom.Pt(beyond(whole.X, box.X), beyond(whole.Y, box.Y*y/x))
 	corner = corner.Sub(geom.Pt(room.X*v.at.X, room.Y*v.at.Y))
 	return base, viewport{box, true}, geom.Box{Min: corner, Max: corner.Add(whole)}
+}
+
+// beyond is a - b, without what rounding alone makes of two equal lengths.
+func beyond(a, b float64) float64 {
+	if same(geom.Pt(a, 0), geom.Pt(b, 0)) {
+		return 0
+	}
+	return a - b
 }
 
 // upright is a box with y turned over.
