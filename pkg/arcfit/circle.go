@@ -191,16 +191,13 @@ func reach(points []geom.Point, i int, tol float64) int {
 	return good
 }
 
-// fewest is how many circles or lines are needed for all points to lie within tol of the one
-// that is theirs, each having a run of points: taking the longest run each time is
-// best. A ring may begin within a run, so it may do with one less.
-func fewest(points []geom.Point, closed bool, tol float64) int {
-	n := 0
-	for i := 0; i < len(points); n++ {
+// longest are the points at which runs begin, each the longest that lies within tol of one circle or line,
+// and the number of points: no fewer circles do, each point having one to which it belongs.
+func longest(points []geom.Point, tol float64) []int {
+	runs := []int{0}
+	for i := 0; i < len(points); {
 		i = reach(points, i, tol)
+		runs = append(runs, i)
 	}
-	if closed && n > 1 {
-		n--
-	}
-	return n
+	return runs
 }

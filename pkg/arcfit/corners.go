@@ -141,10 +141,10 @@ func (p *polyline) angles() {
 
 // sharp looks at one vertex.
 func (p *polyline) sharp(i int) (sharp, bool) {
-	if p.plain[i] {
-		return sharp{i, p.turn[i], math.Inf(1), 0}, true
-	}
 	var best sharp
+	if !p.plain[i] && p.quiet(i) {
+		return best, false
+	}
 	for level := p.tolerance; level > p.tolerance/100; level /= 4 {
 		left, ok := p.side(i, -1, level)
 		if !ok {
@@ -163,7 +163,36 @@ func (p *polyline) sharp(i int) (sharp, bool) {
 			best = sharp{i, turn, score, reach}
 		}
 	}
+	if p.plain[i] {
+		if best.score == 0 { // nothing but its two chords
+			best.angle = p.turn[i]
+		}
+		return sharp{i, best.angle, math.Inf(1), 0}, true
+	}
 	return best, best.score > 1 && math.Abs(best.angle) > slightest
+}
+
+// quiet reports whether one arc follows the points on both sides of a vertex so well that no corner can be
+// found there: one that turns by an angle is angle/8 of the length of a side away from every arc. Of
+// what the points are out by, an eighth squared is taken for what each side may be out by itself.
+func (p *polyline) quiet(i int) bool {
+	m := moments{origin: p.points[i]}
+	var look [2*fewPoints + 1]geom.Point
+	for j := range look {
+		q, ok := p.get(i, (j-fewPoints)*p.stride)
+		if !ok || p.plain[p.vertex(i+(j-fewPoints)*p.stride)] {
+			return false
+		}
+		look[j] = q
+		m.add(q, 1)
+	}
+	c := m.fit(look[2*fewPoints].Sub(look[0]))
+	off := 0.0
+	for _, q := range look {
+		off = max(off, math.Abs(c.off(q)))
+	}
+	side := min(p.points[i].Dist(look[0]), p.points[i].Dist(look[2*fewPoints]))
+	return off <= p.tolerance && 8*off < side*max(slightest, 2*math.Sqrt(2*off/(64*smallest)))
 }
 
 // slightest is the least angle that is a corner: half a degree, which is what a smooth joint

@@ -31,35 +31,61 @@ func Fit(s Section, p Params) (Chain, Result, error) {
 	if !(p.Tolerance > 0) || math.IsInf(p.Tolerance, 1) {
 		return Chain{}, Result{}, ErrTolerance
 	}
-	points, middle, err := sample(s)
+	points, middle, err := sample(s, 1)
 	if err != nil {
 		return Chain{}, Result{}, err
 	}
-	f := fitter{s: points, section: centered(s, middle)}
+	f := fitter{s: points, section: centered(s, middle), tolerance: p.Tolerance}
+	f.look()
+	if times := (f.least + atOnce - 1) / atOnce; times > 1 {
+		f.s, _, _ = sample(s, times)
+	}
 	var least int
 	for _, times := range ladder {
 		f.tolerance = p.Tolerance * times
-		f.bests = nil
-		f.least = fewest(points.points, points.closed, f.tolerance)
+		runs := f.look()
 		if times == 1 {
 			least = f.least
 		}
-		best, ok := f.search()
-		switch {
-		case !ok:
+		best, ok := f.lay(runs, times == 1, p.Snap)
+		if !ok {
 			continue
-		case times == 1:
-			best = f.snap(f.polish(best), p.Snap)
-		default:
-			best = f.tighten(best)
 		}
-		result := Measure(f.section, best.chain)
+		result := Measure(f.section, best)
 		result.Met, result.Least = times == 1, least
-		best.chain.Start = best.chain.Start.Add(middle)
+		best.Start = best.Start.Add(middle)
 		result.At = result.At.Add(middle)
-		return best.chain, result, nil
+		return best, result, nil
 	}
 	return Chain{}, Result{Least: least}, ErrNone
+}
+
+// look finds the runs of points that circles follow, and so the least number of pieces.
+func (f *fitter) look() []int {
+	f.bests = nil
+	runs := longest(f.s.points, f.tolerance)
+	f.least = len(runs) - 1
+	if f.s.closed && f.least > 1 { // it may begin within a run
+		f.least--
+	}
+	return runs
+}
+
+// lay finds a chain; one within the tolerance asked for is pulled, another brought as near as it comes.
+func (f *fitter) lay(runs []int, asked bool, s Snap) (Chain, bool) {
+	if f.least > atOnce {
+		return f.layLong(runs, asked, s)
+	}
+	best, ok := f.search()
+	switch {
+	case !ok:
+		return Chain{}, false
+	case asked:
+		best = f.snap(f.polish(best), s)
+	default:
+		best = f.tighten(best)
+	}
+	return best.chain, true
 }
 
 // centered is a section shifted so that middle is its origin.
@@ -185,7 +211,7 @@ func (f *fitter) attempt(first layout) (solution, bool) {
 	if !ok {
 		return v, false
 	}
-	f.hold(&v.ties, v.chain)
+	f.hold(&v)
 	tol := f.tolerance
 	v.descend(norm{power: 2, scale: 1, demand: lax, pinned: true}, 6, 0)
 	v.descend(norm{power: 2, scale: 1, demand: lax}, 8, 0)
@@ -262,16 +288,18 @@ func (f *fitter) good(v *solution) bool {
 }
 
 // hold sets the ties that the section asks for.
-func (f *fitter) hold(t *ties, c Chain) {
-	s := f.section
-	if c.Closed {
-		t.turns = 2 * math.Pi * math.Round((c.Turned()-c.Heading)/(2*math.Pi))
+func (f *fitter) hold(v *solution) {
+	s, t := f.section, &v.ties
+	if v.chain.Closed {
+		t.turns = 2 * math.Pi * math.Round((v.chain.Turned()-v.chain.Heading)/(2*math.Pi))
 		return
 	}
 	t.exact = !s.Loose
-	t.leave = s.Leave != geom.Point{}
+	if t.leave = s.Leave != (geom.Point{}); t.leave {
+		v.chain.Heading = near(s.Leave.Angle(), v.chain.Heading)
+	}
 	t.arrive = s.Arrive != geom.Point{}
-	t.arrival = near(s.Arrive.Angle(), c.Turned())
+	t.arrival = near(s.Arrive.Angle(), v.chain.Turned())
 }
 
 // near is an angle plus the whole turns that bring it nearest to another.

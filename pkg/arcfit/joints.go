@@ -14,6 +14,8 @@ type sampled struct {
 	at     []float64 // length along the section to each point
 	length float64
 	closed bool
+	drawn  []geom.Point // all points of the section
+	before []int        // how many of them come before each point
 }
 
 // Bounds of the work, and why.
@@ -33,8 +35,8 @@ const (
 )
 
 // sample takes the points of a section, without those that repeat the one before, and more
-// within long chords. An error says that there is no curve.
-func sample(s Section) (sampled, geom.Point, error) {
+// within long chords; times as many as are enough for few pieces. An error says that there is no curve.
+func sample(s Section, times int) (sampled, geom.Point, error) {
 	points, err := distinct(s)
 	if err != nil {
 		return sampled{}, geom.Point{}, err
@@ -54,28 +56,31 @@ func sample(s Section) (sampled, geom.Point, error) {
 		length += points[i].Dist(points[(i+1)%n])
 	}
 	out := sampled{length: length, closed: s.Closed}
-	stride := max(1, (n+enough-1)/enough)
+	for _, p := range points {
+		out.drawn = append(out.drawn, p.Sub(middle))
+	}
+	stride := max(1, (n+times*enough-1)/(times*enough))
 	vertex := []bool{}
-	add := func(p geom.Point, at float64, isVertex bool) {
+	add := func(p geom.Point, at float64, isVertex bool, before int) {
 		out.points, out.at = append(out.points, p.Sub(middle)), append(out.at, at)
-		vertex = append(vertex, isVertex)
+		vertex, out.before = append(vertex, isVertex), append(out.before, before)
 	}
 	var at float64
 	for i := range chords {
 		a, b := points[i], points[(i+1)%n]
 		if i%stride == 0 {
-			add(a, at, true)
+			add(a, at, true, i)
 		}
 		chord := a.Dist(b)
-		parts := int(math.Ceil(chord*fine/length - roundOff))
+		parts := int(math.Ceil(chord*float64(times*fine)/length - roundOff))
 		for j := 1; j < parts; j++ {
 			u := float64(j) / float64(parts)
-			add(a.Lerp(b, u), at+float64(u*chord), false)
+			add(a.Lerp(b, u), at+float64(u*chord), false, i+1)
 		}
 		at += chord
 	}
 	if !s.Closed {
-		add(points[n-1], at, true)
+		add(points[n-1], at, true, n-1)
 	}
 	out.weigh(vertex)
 	return out, middle, nil

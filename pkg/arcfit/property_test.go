@@ -1,7 +1,9 @@
 package arcfit_test
 
 import (
+	"flag"
 	"math"
+	"os"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -9,6 +11,17 @@ import (
 	"strapwork/pkg/arcfit"
 	"strapwork/pkg/geom"
 )
+
+// TestMain lets properties be tried 30 times, unless asked for more: a fit takes some 20 ms.
+func TestMain(m *testing.M) {
+	flag.Parse()
+	if flag.Lookup("rapid.checks").Value.String() == "100" {
+		if err := flag.Set("rapid.checks", "30"); err != nil {
+			panic(err)
+		}
+	}
+	os.Exit(m.Run())
+}
 
 // noisy is how far drawn points are out at most, and tolerance what they are fitted to.
 const (
@@ -138,5 +151,88 @@ func TestRingsComeBack(t *testing.T) {
 		s := shaken(t, want, 1)
 		got, result, err := arcfit.Fit(s, arcfit.Params{Tolerance: tolerance})
 		held(t, got, want, result, err)
+	})
+}
+
+// asked is how many pieces a curve through points asks for by the theory of the package comment: the integral of the cube
+// root of k' along it, times the cube root of sqrt(3)/216/tolerance.
+func asked(points []geom.Point, tol float64) float64 {
+	var sum, last, lastLength float64
+	for i := 1; i+1 < len(points); i++ {
+		in, out := points[i].Sub(points[i-1]), points[i+1].Sub(points[i])
+		length := (in.Norm() + out.Norm()) / 2
+		k := math.Atan2(in.Cross(out), in.Dot(out)) / length
+		if i > 1 {
+			step := (length + lastLength) / 2
+			sum += math.Cbrt(math.Abs(k-last)/step) * step
+		}
+		last, lastLength = k, length
+	}
+	return sum * math.Cbrt(math.Sqrt(3)/216/tol)
+}
+
+// smooth draws a cubic whose radius is nowhere under 4 mm.
+var smooth = rapid.Custom(func(t *rapid.T) []geom.Point {
+	var p [4]geom.Point
+	for i := range p {
+		p[i] = geom.Pt(rapid.Float64Range(-60, 60).Draw(t, "x"), rapid.Float64Range(-60, 60).Draw(t, "y"))
+	}
+	return bezier(400, p[:]...).Points
+}).Filter(func(points []geom.Point) bool {
+	for i := 1; i+1 < len(points); i++ {
+		in, out := points[i].Sub(points[i-1]), points[i+1].Sub(points[i])
+		if in.Dot(out) <= 0 || math.Abs(in.Cross(out)/in.Dot(out)) > (in.Norm()+out.Norm())/2/4 {
+			return false
+		}
+	}
+	return true
+})
+
+// TestTheory holds counts on smooth curves to the theory: at most a quarter more and four.
+func TestTheory(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		points := smooth.Draw(t, "curve")
+		tol := rapid.SampledFrom([]float64{0.01, 0.02, 0.05, 0.1}).Draw(t, "tolerance")
+		got, result, err := arcfit.Fit(arcfit.Section{Points: points}, arcfit.Params{Tolerance: tol})
+		if most := 1.25*asked(points, tol) + 4; err != nil || !result.Met || float64(len(got.Pieces)) > most {
+			t.Fatalf("%d pieces, want at most %.1f: %+v, %v", len(got.Pieces), most, result, err)
+		}
+		if result.Least > len(got.Pieces) {
+			t.Fatalf("%d pieces, and %d are the least", len(got.Pieces), result.Least)
+		}
+	})
+}
+
+// TestSmoothHasNoCorners: neither curves nor chains with noise have any.
+func TestSmoothHasNoCorners(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		points, tol := smooth.Draw(t, "curve"), 0.02
+		if rapid.Bool().Draw(t, "arcs") {
+			c := arcfit.Chain{Pieces: pieces(t, 5)}
+			points, tol = shaken(t, c, rapid.Float64Range(0.2, 0.8).Draw(t, "step")).Points, tolerance
+		}
+		if got := arcfit.Corners(points, false, tol); len(got) > 0 {
+			t.Fatalf("corners %v among %d points", got, len(points))
+		}
+	})
+}
+
+// TestCornersAreFound bends a row of arcs by 20 degrees or more.
+func TestCornersAreFound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		step := rapid.Float64Range(0.2, 0.8).Draw(t, "step")
+		before := arcfit.Chain{Pieces: []arcfit.Piece{piece(t)}}
+		bend := rapid.Float64Range(20, 150).Draw(t, "bend") * degree
+		if rapid.Bool().Draw(t, "right") {
+			bend = -bend
+		}
+		after := arcfit.Chain{Start: before.End(), Heading: before.Turned() + bend, Pieces: []arcfit.Piece{piece(t)}}
+		points := shaken(t, before, step).Points
+		corner := len(points) - 1
+		points = append(points, shaken(t, after, step).Points[1:]...)
+		got := arcfit.Corners(points, false, tolerance)
+		if len(got) != 1 || got[0].Index < corner-1 || got[0].Index > corner+1 || math.Abs(got[0].Angle-bend) > 4*degree {
+			t.Fatalf("%v, want %d turning %.3f", got, corner, bend)
+		}
 	})
 }
