@@ -218,6 +218,7 @@ func (t *tracer) along(tracks []track, mates map[tip]bridge, used []bool, begin 
 		}
 		joined++
 		points = append(points, b.over(tracks, t.fine())...)
+		whole.edges = append(whole.edges, b.edge(tracks))
 		if used[b.b.track()] {
 			whole.closed = b.b == begin
 			break
@@ -227,7 +228,54 @@ func (t *tracer) along(tracks []track, mates map[tip]bridge, used []bool, begin 
 	if joined == 0 {
 		return tracks[begin.track()], true
 	}
+	if !t.p.Edges {
+		whole.edges = united(whole.edges, whole.closed, t.p.Tolerance)
+		return whole, true
+	}
 	return t.relay(whole, points)
+}
+
+// edge leads over a bridge with the mean of the curvatures on both sides.
+func (b bridge) edge(tracks []track) geom.Edge {
+	e, f := b.a.outward(tracks), b.b.outward(tracks)
+	sine := b.long * (e.Curvature() - f.Curvature()) / 4 // of half the sweep
+	return geom.Edge{A: e.B, B: f.B, Bulge: math.Tan(math.Asin(max(-1, min(1, sine))) / 2)}
+}
+
+// unbroken joins centre lines that are interrupted where another crosses them: on one line
+// or circle, by less than what is drawn of them on either side.
+func (t *tracer) unbroken(tracks []track) []track {
+	size := 0.0
+	for _, s := range t.strokes {
+		size = max(size, s.box.Size().Norm())
+	}
+	most := func(a, b tip) float64 {
+		return min(a.outward(tracks).Length(), b.outward(tracks).Length(), 0.2*size)
+	}
+	all := bridges(tracks, most, func(b bridge) bool {
+		return b.off <= gapOff*t.p.Tolerance && crossed(tracks, b)
+	})
+	out, _ := t.bridged(tracks, all) // what is only led on is always laid
+	return out
+}
+
+// gapOff is by how many tolerances two ends may miss one another that are one line: each is
+// out by up to one, and farther where it is led on.
+const gapOff = 6
+
+// crossed reports whether a track crosses a bridge well within it.
+func crossed(tracks []track, b bridge) bool {
+	way := b.edge(tracks)
+	for _, tr := range tracks {
+		for _, g := range tr.edges {
+			for _, m := range geom.Crossings(way, g, geom.Coincident) {
+				if m.Kind == geom.Cross && m.E > 0.1 && m.E < 0.9 {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 func (tr track) reverse() track {

@@ -16,12 +16,39 @@ import (
 // finish joins the tracks into strands, lays them where they were asked to lie, and says
 // what they are.
 func (t *tracer) finish(tracks []track) Traced {
-	out := Traced{Copies: 1, Center: t.p.Size.Center}
 	t.filleted(tracks)
 	contours := t.joined(tracks)
-	lay := turning(t.p.Size.Turn).Then(geom.Shifting(t.p.Size.Center))
-	for i, c := range contours {
-		e := Element{Name: t.p.Words.Name, Contour: rounded(begun(lay.Contour(c)))}
+	out := t.placed(symmetric{turns: 1, part: contours})
+	if s, ok := t.symmetry(contours); ok {
+		plain, rep := out, t.rep
+		// What is made symmetric moves; no farther than what is asked.
+		if out = t.placed(s); t.rep.Off > max(t.p.Tolerance, rep.Off)+t.fine() {
+			out, t.rep = plain, rep
+			s = symmetric{turns: 1}
+			t.lay = t.layOf(geom.Point{})
+		}
+		if s.turns > 1 {
+			t.rep.Turns = s.turns
+		}
+	}
+	t.weave(&out)
+	t.rep.lay(t.lay)
+	t.tell()
+	out.Report = t.rep
+	return out
+}
+
+// layOf is where things go from where they were traced, with a middle.
+func (t *tracer) layOf(middle geom.Point) geom.Similarity {
+	return geom.Shifting(middle.Scale(-1)).Then(turning(t.p.Size.Turn)).Then(geom.Shifting(t.p.Size.Center))
+}
+
+// placed lays what was traced where it was asked to lie, and measures it.
+func (t *tracer) placed(s symmetric) Traced {
+	out := Traced{Copies: s.turns, Center: t.p.Size.Center}
+	t.lay = t.layOf(s.center)
+	for i, c := range s.part {
+		e := Element{Name: t.p.Words.Name, Contour: rounded(begun(t.lay.Contour(c)))}
 		if i > 0 {
 			e.Name = fmt.Sprintf("%s-%d", t.p.Words.Name, i+1)
 		}
@@ -32,17 +59,12 @@ func (t *tracer) finish(tracks []track) Traced {
 		for _, seg := range s.Segments {
 			points = append(points, drawing.Sample(seg, chordShare*t.p.Tolerance)...)
 		}
-		out.Drawn = append(out.Drawn, moved(points, lay))
+		out.Drawn = append(out.Drawn, moved(points, t.lay))
 	}
 	for _, line := range t.seen {
-		out.Seen = append(out.Seen, moved(line, lay))
+		out.Seen = append(out.Seen, moved(line, t.lay))
 	}
-	t.lay = lay
-	t.measure(&out, lay)
-	t.weave(&out, lay)
-	t.rep.lay(lay)
-	t.tell()
-	out.Report = t.rep
+	t.measure(&out)
 	return out
 }
 
@@ -170,12 +192,7 @@ func rounded(c geom.Contour) geom.Contour {
 func roundTo(x, parts float64) float64 { return math.Round(x*parts)/parts + 0 }
 
 // weave counts what meets, and says what is over what.
-func (t *tracer) weave(out *Traced, lay geom.Similarity) {
-	for _, o := range t.over {
-		out.Over = append(out.Over, work.Over{
-			At: lay.Apply(o.At), Along: lay.Apply(o.Along).Sub(lay.Apply(geom.Point{})), Key: t.p.Words.Key,
-		})
-	}
+func (t *tracer) weave(out *Traced) {
 	var d work.Drawing
 	for k := range out.Copies {
 		for _, e := range out.Elements {
@@ -185,6 +202,7 @@ func (t *tracer) weave(out *Traced, lay geom.Similarity) {
 	d.Copies = 1
 	m, trouble := motif.Build(d)
 	w, more := weave.Build(m, work.Weaving{FirstOver: true})
+	out.Over = t.shows(m, w)
 	shown, _ := weave.Build(m, work.Weaving{FirstOver: true, Drawn: out.Over})
 	t.rep.Trouble = append(trouble, more...)
 	t.rep.Strands, t.rep.Crossings, t.rep.Tees = len(m.Strands), len(w.Crossings), len(w.Tees)

@@ -43,7 +43,8 @@ func (t *tracer) fit(s stretch, of stroke) []geom.Edge {
 
 // fitting is how curves are fitted.
 func (t *tracer) fitting() arcfit.Params {
-	p := arcfit.Params{Tolerance: t.p.Tolerance}
+	// What is measured is measured on chords.
+	p := arcfit.Params{Tolerance: t.p.Tolerance - 2*t.fine()}
 	if t.p.Snap {
 		p.Snap = arcfit.Usual()
 	}

@@ -8,10 +8,10 @@ import (
 
 // measure says how far each element lies from the drawing, and the drawing from the
 // elements: samples of one are held against the other, both ways.
-func (t *tracer) measure(out *Traced, lay geom.Similarity) {
+func (t *tracer) measure(out *Traced) {
 	var drawn [][]geom.Point
 	for _, line := range t.reference() {
-		drawn = append(drawn, moved(line, lay))
+		drawn = append(drawn, moved(line, t.lay))
 	}
 	var edges []geom.Edge
 	var boxes []geom.Box
@@ -57,7 +57,7 @@ func (t *tracer) measure(out *Traced, lay geom.Similarity) {
 			}
 		}
 	}
-	t.rep.Exact = true
+	t.rep.Exact, t.rep.Off = true, 0
 	for i, e := range out.Elements {
 		exact := e.Off <= 1.1*t.fine()
 		out.Elements[i].Exact, t.rep.Exact = exact, t.rep.Exact && exact

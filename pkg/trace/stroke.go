@@ -16,6 +16,7 @@ type stroke struct {
 	points []geom.Point // along it, their chords within fine() of it
 	length float64
 	box    geom.Box
+	part   bool // it is drawn again on a longer one
 }
 
 // fineShare is how much finer than the tolerance curves are sampled: what is measured on
@@ -100,7 +101,9 @@ func (t *tracer) dropRepeats() {
 			return true
 		})
 		if host >= 0 {
-			t.again = append(t.again, t.strokes[i])
+			again := t.strokes[i]
+			again.part = again.length < partShare*t.strokes[host].length
+			t.again = append(t.again, again)
 			continue
 		}
 		kept[i], lines[i] = true, newPolyline(t.strokes[i].points)
@@ -113,6 +116,10 @@ func (t *tracer) dropRepeats() {
 	}
 	t.strokes, t.rep.Merged = rest, len(t.again)
 }
+
+// partShare is up to what share of another's length a stroke that lies on it is a part of
+// it.
+const partShare = 0.9
 
 // between is into how many parts each chord is cut for along.
 const between = 4

@@ -89,13 +89,8 @@ type tracer struct {
 	lay     geom.Similarity // from where things were traced to where they lie
 	tight   []geom.Point    // corners that have no room for a fillet
 	gaps    []gap           // that were closed
-	over    []shown         // over and under, where the strokes show it
 	rep     Report
 }
-
-// A shown is a crossing at which the drawing shows what is on top, and the direction in
-// which that runs.
-type shown struct{ At, Along geom.Point }
 
 // key is the key of a parameter.
 func (t *tracer) key(name string) diag.Key {

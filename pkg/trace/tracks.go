@@ -50,7 +50,7 @@ func (t *tracer) tracks() []track {
 		tr.tie()
 		all = append(all, tr)
 	}
-	return all
+	return t.unbroken(all)
 }
 
 // tie lets each edge begin where the one before ends.
@@ -191,15 +191,16 @@ func drawnExact(s stretch) ([]geom.Edge, bool) {
 			return nil, false
 		}
 	}
-	return united(all, s.closed), true
+	return united(all, s.closed, exactOff), true
 }
 
-// united makes one edge of neighbours that are parts of one line or arc.
-func united(edges []geom.Edge, closed bool) []geom.Edge {
+// united makes one edge of neighbours that are parts of one line or arc,
+// within a tolerance.
+func united(edges []geom.Edge, closed bool, tol float64) []geom.Edge {
 	var all []geom.Edge
 	for _, e := range edges {
 		if n := len(all); n > 0 {
-			if one, ok := one(all[n-1], e, exactOff); ok {
+			if one, ok := one(all[n-1], e, tol); ok {
 				all[n-1] = one
 				continue
 			}
@@ -207,7 +208,7 @@ func united(edges []geom.Edge, closed bool) []geom.Edge {
 		all = append(all, e)
 	}
 	if n := len(all); closed && n > 2 {
-		if one, ok := one(all[n-1], all[0], exactOff); ok {
+		if one, ok := one(all[n-1], all[0], tol); ok {
 			all[0] = one
 			all = all[:n-1]
 		}
