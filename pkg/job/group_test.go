@@ -10,6 +10,8 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/plan"
 )
 
 // groupJob is a job of a bar, a bow and a ring in groups.
@@ -73,7 +75,7 @@ func drawSet(t *rapid.T, what string) set {
 	}
 	i := func(k string, lo, hi int) int { return rapid.IntRange(lo, hi).Draw(t, what+k) }
 	return set{
-		i("copies", 1, 5), i("n", 1, 3), i("m", 1, 2), rapid.Bool().Draw(t, what+"mirror"), u("scale", 0.2, 3), u("turn", -180, 180),
+		i("copies", 1, 3), i("n", 1, 3), i("m", 1, 2), rapid.Bool().Draw(t, what+"mirror"), u("scale", 0.2, 3), u("turn", -180, 180),
 		geom.Pt(u("x", -90, 90), u("y", -90, 90)), geom.Pt(u("dx", 1, 90), u("dy", -9, 90)), geom.Pt(u("ex", -90, -1), u("ey", -9, 90)),
 	}
 }
@@ -212,6 +214,55 @@ func TestGroupMistakes(t *testing.T) {
 		where, hint, _ := strings.Cut(want, "|")
 		if len(found) != 1 || !strings.Contains(text, where) || !strings.Contains(text, hint) {
 			t.Errorf("%s:\n%s\nwant %s, once", groups, text, want)
+		}
+	}
+}
+
+// A motif to two decimals whose copies join one another is the same by a group's copies as
+// by its own, and as symmetric.
+func TestGroupToDecimals(t *testing.T) {
+	const text = `units = "mm"
+[motif]
+[[motif.line]]
+name = "side"
+from = [-183.60, 40.01]
+to = [183.59, 40]
+[[motif.arc]]
+name = "loop"
+center = [183.6, 105.98]
+radius = 66
+start = 270
+sweep = 240
+[inlay]
+depth = 3
+width = 4
+[router]
+guide = "none"
+bit = 3
+`
+	var built [2]motif.Motif
+	for i, way := range [2][2]string{{"[motif]\n", "[motif]\ncopies = 3\n"}, {"[inlay]", "[[motif.group]]\nof = [\"side\", \"loop\"]\ncopies = 3\n[inlay]"}} {
+		m, found := motif.Build(read(t, strings.Replace(text, way[0], way[1], 1)).Motif)
+		for _, f := range found {
+			if f.Rule != "joined" {
+				t.Errorf("way %d: %v", i, f)
+			}
+		}
+		built[i] = m
+		if turns := plan.Symmetry(m, false); len(turns) != 3 {
+			t.Errorf("way %d falls on itself %d times", i, len(turns))
+		}
+	}
+	if len(built[0].Strands) != 1 || len(built[1].Strands) != 1 {
+		t.Fatalf("%d and %d strands", len(built[0].Strands), len(built[1].Strands))
+	}
+	a, b := built[0].Strands[0].Contour, built[1].Strands[0].Contour
+	if a.Len() != b.Len() || !a.Closed || !b.Closed {
+		t.Fatalf("%d and %d edges", a.Len(), b.Len())
+	}
+	for i, v := range a.Vertices {
+		if !v.Near(b.Vertices[i].Point, motif.Same) {
+			t.Errorf("vertex %d: %v and %v", i, v, b.Vertices[i])
 		}
 	}
 }

@@ -291,3 +291,30 @@ func TestTangentToCopy(t *testing.T) {
 		}
 	}
 }
+
+// Elements that were drawn to the arc's ends, to two decimals, are joined by it as those
+// that run on past them are: one smooth strand, whatever the decimals.
+func TestTangentToDecimals(t *testing.T) {
+	two := func(p geom.Point) geom.Point { return geom.Pt(math.Round(p.X*100)/100, math.Round(p.Y*100)/100) }
+	rapid.Check(t, func(t *rapid.T) {
+		u := func(lo, hi float64, what string) float64 { return rapid.Float64Range(lo, hi).Draw(t, what) }
+		a, turn, r := u(0, 6.28, "way"), u(0.5, 2.4, "turn"), math.Round(u(8, 40, "r")*100)/100
+		corner, in, on := geom.Pt(u(-40, 40, "x"), u(-40, 40, "y")), geom.Polar(1, a), geom.Polar(1, a+turn)
+		takes := r * math.Tan(turn/2)
+		bar := lineFrom(two(corner.Sub(in.Scale(takes+50))), two(corner.Sub(in.Scale(takes))))
+		rail := lineFrom(two(corner.Add(on.Scale(takes))), two(corner.Add(on.Scale(takes+50))))
+		text := tangentJob(bar, rail, fmt.Sprintf("radius = %g", r))
+		j, found := job.Read("job.toml", []byte(text))
+		if j == nil {
+			t.Fatalf("%s\n%v", text, found)
+		}
+		m, found := motif.Build(j.Motif)
+		if found.Count(diag.Warning) > 0 || found.HasErrors() || len(m.Strands) != 1 {
+			t.Fatalf("%s\n%d strands, %v", text, len(m.Strands), found)
+		}
+		c := m.Strands[0].Contour
+		if k := kink(c); k > motif.Smooth || math.Abs(c.Length()-100-r*turn) > 0.2 {
+			t.Fatalf("%s\n%g long, want %g; a kink of %g", text, c.Length(), 100+r*turn, k)
+		}
+	})
+}
