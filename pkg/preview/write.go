@@ -61,12 +61,13 @@ func Write(w io.Writer, p Page) error {
 // so light that what is cut, and the lines on it, are seen whatever the wood.
 func woodStyle(w work.Wood) string {
 	c := wood.BoardColor(w)
-	set := func(wood, grain float64) string {
-		const chroma, more = 18, 4 // the grain is a little richer
-		return fmt.Sprintf("--wood: %s; --grain: %s;", c.Tint(wood, chroma).Hex(), c.Tint(grain, chroma+more).Hex())
+	set := func(dark, pale float64) string {
+		const chroma = 16
+		const deeper, more = 6.5, 4 // the grain is a little darker and richer
+		return fmt.Sprintf("--wood: %s; --grain: %s;", c.Tint(dark, pale, chroma).Hex(), c.Tint(dark-deeper, pale-deeper, chroma+more).Hex())
 	}
-	return ":root { " + set(88.5, 82) + " }\n" +
-		"@media (prefers-color-scheme: dark) { :root:not([data-ink=\"print\"]) { " + set(73, 66.5) + " } }\n"
+	return ":root { " + set(84, 91) + " }\n" +
+		"@media (prefers-color-scheme: dark) { :root:not([data-ink=\"print\"]) { " + set(70, 76) + " } }\n"
 }
 
 // script is the page's script: all .js files in the order of their names, as

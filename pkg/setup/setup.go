@@ -66,8 +66,8 @@ const (
 
 // boardShade and grainShade are of the board's hue, and so pale that all else is seen on
 // them, whatever the wood.
-func boardShade(w work.Wood) string { return wood.BoardColor(w).Tint(91.7, 9).Hex() }
-func grainShade(w work.Wood) string { return wood.BoardColor(w).Tint(81, 16).Hex() }
+func boardShade(w work.Wood) string { return wood.BoardColor(w).Tint(88.5, 93, 9).Hex() }
+func grainShade(w work.Wood) string { return wood.BoardColor(w).Tint(78, 83, 16).Hex() }
 
 // A drawing is a picture while it is drawn.
 type drawing struct {

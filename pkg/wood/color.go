@@ -85,12 +85,13 @@ func (c Color) Finished() Color {
 	return Color{c.L - deeper*(100-c.L), richer * c.A, richer * c.B}
 }
 
-// Tint is a colour of the same hue that is as light as is asked for, and no richer: for
-// pictures in which a board is drawn upon.
-func (c Color) Tint(lightness, chroma float64) Color {
-	k := 1.0
-	if was := math.Sqrt(c.A*c.A + c.B*c.B); was > chroma {
+// Tint is a colour of the same hue, as light as dark for black and as pale for white, and no
+// richer than is asked for: for pictures in which a board is drawn upon.
+func (c Color) Tint(dark, pale, chroma float64) Color {
+	const share = 0.5 // a dark colour's hue is loud where it is pale
+	k := share
+	if was := math.Sqrt(c.A*c.A + c.B*c.B); share*was > chroma {
 		k = chroma / was
 	}
-	return Color{lightness, k * c.A, k * c.B}
+	return Color{dark + (pale-dark)*c.L/100, k * c.A, k * c.B}
 }

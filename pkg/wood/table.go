@@ -97,7 +97,7 @@ var timbers = []row{
 	{"laburnum", Color{45, 8, 24}},
 	{"sapele, sapelli", Color{45, 14, 18}},
 	{"thuya", Color{45, 18, 26}},
-	{"walnut", Color{42, 7, 14}},
+	{"walnut", Color{42, 6, 15}},
 	{"smoked oak, fumed oak", Color{42, 5, 12}},
 	{"bubinga", Color{42, 17, 17}},
 	{"purpleheart, amaranth", Color{40, 14, 5}},

@@ -212,8 +212,8 @@ func TestBoard(t *testing.T) {
 	if walnut.L > index["walnut"].Color.L-5 {
 		t.Error("finish doesn't deepen walnut")
 	}
-	tint := walnut.Tint(90, 9)
-	if got := math.Hypot(tint.A, tint.B); tint.L != 90 || math.Abs(got-9) > 1e-9 {
-		t.Errorf("the tint is %v", tint)
+	tint, paler := index["padauk"].Shown().Tint(80, 90, 9), index["holly"].Shown().Tint(80, 90, 9)
+	if got := math.Hypot(tint.A, tint.B); tint.L < 80 || paler.L > 90 || tint.L > paler.L-3 || math.Abs(got-9) > 1e-9 {
+		t.Errorf("the tints are %v and %v", tint, paler)
 	}
 }
