@@ -58,6 +58,13 @@ func (f *Fault) hint(format string, args ...any) *Fault {
 	return f
 }
 
+// within is how far, as a share, what a hint names keeps from a bound that itself won't do.
+const within = 1e-4
+
+// under and over are lengths to type on the right side of such a bound.
+func under(mm float64) unit.Quantity { return unit.AtMost(mm * (1 - within)).Typed() }
+func over(mm float64) unit.Quantity  { return unit.AtLeast(mm * (1 + within)).Typed() }
+
 // Tightest is the smallest radius in mm of the arcs in contours; infinite where there
 // are only lines. A rider follows what is no tighter than its own radius and half of what
 // the groove is wider than the bit.

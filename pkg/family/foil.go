@@ -51,16 +51,16 @@ func (p Foil) Draw() ([]geom.Contour, error) {
 	switch {
 	case p.Radius <= least:
 		return nil, fault("radius", "foils of %s in a ring of %s don't overlap: at best they touch", unit.Len(p.Radius), unit.Len(p.Ring)).
-			hint("more than %s", unit.AtLeast(least).Typed())
+			hint("at least %s", over(least))
 	case p.Radius >= most && p.Count == 3:
 		return nil, fault("radius", "foils of %s in a ring of %s all meet", unit.Len(p.Radius), unit.Len(p.Ring)).
-			hint("less than %s", unit.AtMost(most).Typed())
+			hint("at most %s", under(most))
 	case p.Radius >= most && p.Cusp == CuspPoint:
 		return nil, fault("radius", "foils of %s are as large as the ring that holds them", unit.Len(p.Radius)).
-			hint("less than %s", unit.AtMost(most).Typed())
+			hint("at most %s", under(most))
 	case p.Radius >= most:
 		return nil, fault("radius", "foils of %s in a ring of %s meet the next but one", unit.Len(p.Radius), unit.Len(p.Ring)).
-			hint("less than %s", unit.AtMost(most).Typed())
+			hint("at most %s", under(most))
 	}
 	if p.Round > 0 && p.Cusp != CuspPoint {
 		return nil, fault("round", "these foils have no cusps to round").hint(`write cusp = "point", or take round away`)

@@ -139,15 +139,15 @@ func (p Guilloche) wave() (wave, error) {
 	switch {
 	case p.Rise > 0 && (arcs < least*(1-exact) || arcs > most*(1+exact)):
 		return w, fault("rise", "bands that rise by %s between crossings %s apart cross at less than %d degrees", unit.Len(p.Rise), unit.Len(p.Pitch), leastCrossingDegrees).
-			hint("from %s to %s", unit.AtLeast(rise(least)).Typed(), unit.AtMost(rise(most)).Typed())
+			hint("from %s to %s", unit.AtLeast(rise(flatCrossing/2)).Typed(), unit.AtMost(rise((math.Pi-flatCrossing)/2)).Typed())
 	case w.angle < least*(1-exact) || w.angle > most*(1+exact):
 		return w, fault("angle", "bands cross at less than %d degrees", leastCrossingDegrees).
-			hint("from %d to %d", leastCrossingDegrees/2, 90-leastCrossingDegrees/2)
+			hint("from %d to %d", flatCrossingDegrees/2, 90-flatCrossingDegrees/2)
 	}
 	if p.Rise > 0 && p.Angle > 0 {
 		if steepest, flattest := arcs, math.Atan(2*p.Rise/p.Pitch); w.angle > steepest*(1+exact) || w.angle <= flattest {
 			return w, fault("angle", "no band of straights and arcs rises by %s between crossings %s apart at that angle", unit.Len(p.Rise), unit.Len(p.Pitch)).
-				hint("more than %s and at most %s", unit.Decimal(ceil(flattest*180/math.Pi), 2), unit.Decimal(floor(steepest*180/math.Pi), 2))
+				hint("from %s to %s", unit.Decimal(ceil(flattest*180/math.Pi*(1+within)), 2), unit.Decimal(floor(steepest*180/math.Pi), 2))
 		}
 		// The straight's length l and the radius r give half a pitch and the rise:
 		// l cos + r sin = pitch / 2, l sin + r (1 - cos) = rise.
@@ -232,7 +232,7 @@ func (p Guilloche) round() ([]geom.Contour, error) {
 	least, most := max(half, leastCrossing/2), math.Pi/2-leastCrossing/2
 	if angle <= half || angle < least*(1-exact) || angle > most*(1+exact) {
 		return nil, fault("angle", "with %d eyes bands can't cross the ring at %s degrees and turn back", p.Count, unit.Decimal(angle*180/math.Pi, 2)).
-			hint("more than %s and at most %s", unit.Decimal(ceil(least*180/math.Pi), 2), unit.Decimal(floor(most*180/math.Pi), 2))
+			hint("from %s to %d", unit.Decimal(ceil(max(half*(1+within), flatCrossing/2)*180/math.Pi), 2), 90-flatCrossingDegrees/2)
 	}
 	chord := ring * math.Sin(half)
 	outer, inner := chord/math.Sin(angle+half), chord/math.Sin(angle-half)

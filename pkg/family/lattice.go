@@ -59,11 +59,11 @@ func (p Lattice) Draw() ([]geom.Contour, error) {
 		p.Theta = usualThetas[p.Tiling]
 	}
 	tiles := p.tiles()
-	within := geom.EmptyBox()
+	b := geom.EmptyBox()
 	for _, t := range tiles {
-		within = within.Join(geom.Circle(t.center, t.apothem()).Bounds())
+		b = b.Join(geom.Circle(t.center, t.apothem()).Bounds())
 	}
-	at := within.Center()
+	at := b.Center()
 	strands := contacts(tiles, p.Edge).strands(p.Theta)
 	for i, c := range strands {
 		strands[i] = geom.Shifting(geom.Pt(-at.X, -at.Y)).Contour(c)

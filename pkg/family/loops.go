@@ -36,7 +36,7 @@ func (p Loops) Draw() ([]geom.Contour, error) {
 	}
 	if tan := math.Tan(half); p.Count > 4 && radius*(1-tan) >= side {
 		return nil, fault("radius", "loops of %s meet one another", unit.Len(radius)).
-			hint("less than %s", unit.AtMost(side/(1-tan)).Typed())
+			hint("at most %s", under(side/(1-tan)))
 	}
 	reach := side + radius*math.Tan(half)
 	lowest := []geom.Edge{geom.Line(geom.Pt(-reach, -p.Ring), geom.Pt(reach, -p.Ring))}

@@ -65,17 +65,21 @@ func (p Rings) Draw() ([]geom.Contour, error) {
 
 // refuse is what is wrong with a radius, where centres are so far from the next and from the
 // next but one.
-func (p Rings) refuse(radius, next, over float64) error {
+func (p Rings) refuse(radius, next, second float64) error {
+	most := next
+	if p.Count > 3 {
+		most = min(next, second/2)
+	}
 	switch {
 	case radius <= next/2:
 		return fault("radius", "rings of %s don't reach their neighbours, whose centres are %s away", unit.Len(radius), unit.Len(next)).
-			hint("more than %s", unit.AtLeast(next/2).Typed())
+			hint("at least %s", over(next/2))
 	case radius >= next:
 		return fault("radius", "rings of %s go over their neighbours' centres, %s away", unit.Len(radius), unit.Len(next)).
-			hint("less than %s", unit.AtMost(next).Typed())
-	case p.Count > 3 && radius >= over/2:
-		return fault("radius", "rings of %s meet the next but one, whose centres are %s away", unit.Len(radius), unit.Len(over)).
-			hint("less than %s; a rosette is of rings that all meet", unit.AtMost(over/2).Typed())
+			hint("at most %s", under(most))
+	case radius >= most:
+		return fault("radius", "rings of %s meet the next but one, whose centres are %s away", unit.Len(radius), unit.Len(second)).
+			hint("at most %s; a rosette is of rings that all meet", under(most))
 	case p.Count == 3 && p.Pitch == 0 && math.Abs(radius-p.Ring) < clearOf*p.Ring*(1-exact):
 		return fault("radius", "three rings of %s on a ring of %s meet in the middle, or nearly", unit.Len(radius), unit.Len(p.Ring)).
 			hint("at most %s or at least %s", unit.AtMost((1-clearOf)*p.Ring).Typed(), unit.AtLeast((1+clearOf)*p.Ring).Typed())

@@ -57,7 +57,7 @@ func (p Rosette) refuse(radius float64) error {
 	case !between:
 		return f.hint("at least %s", unit.AtLeast(long).Typed())
 	case radius <= apart:
-		return f.hint("more than %s", unit.AtLeast(apart).Typed())
+		return f.hint("at least %s", over(apart))
 	}
 	return f.hint("at most %s or at least %s", unit.AtMost(short).Typed(), unit.AtLeast(long).Typed())
 }
