@@ -1,6 +1,7 @@
 package arcfit
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -116,13 +117,28 @@ type fitter struct {
 func (f *fitter) search() (solution, bool) {
 	most := f.least + f.least/2 + extra
 	for n := f.least; n <= most; n++ {
+		nearest := math.Inf(1)
 		for _, first := range f.starts(n, most) {
-			if v, ok := f.attempt(first); ok {
+			v, ok := f.attempt(first)
+			if ok {
 				return f.fewer(v), true
 			}
+			nearest = min(nearest, v.mean)
 		}
+		n += f.hopeless(n, nearest)
 	}
 	return solution{}, false
+}
+
+// hopeless is how many numbers of pieces after n need not be tried, since distances fall with the cube of the
+// number and are still too large in the mean. With few pieces all are tried.
+func (f *fitter) hopeless(n int, square float64) int {
+	const few = 12
+	if n < few || math.IsInf(square, 1) {
+		return 0
+	}
+	times := math.Cbrt(math.Sqrt(square) / f.tolerance)
+	return max(0, int(float64(n)*(times-1))-1)
 }
 
 // A layout is a section and the points of it at which pieces begin, from its first to its last.
@@ -152,16 +168,19 @@ func (f *fitter) starts(n, most int) []layout {
 	return []layout{{b.s, b.sum[n]}, {b.s, b.greatest[n]}}
 }
 
-// fewer leaves out joints as long as a chain without one lies within the tolerance.
+// fewer leaves out joints as long as a chain without one lies within the tolerance; of those between pieces that
+// are most like one.
 func (f *fitter) fewer(v solution) solution {
+	const tries = 8
 	for len(v.chain.Pieces) > f.least {
-		now := v.layout()
 		found := false
-		for i := 1; i+1 < len(now.joints) && !found; i++ {
-			without := slices.Delete(slices.Clone(now.joints), i, i+1)
+		now := v.layout()
+		for _, joint := range now.likely(tries) {
+			without := slices.Delete(slices.Clone(now.joints), joint, joint+1)
 			var w solution
 			if w, found = f.attempt(layout{now.s, without}); found {
 				v = w
+				break
 			}
 		}
 		if !found {
@@ -169,6 +188,23 @@ func (f *fitter) fewer(v solution) solution {
 		}
 	}
 	return v
+}
+
+// likely is the joints, all but the ends, that can best be left out: between pieces that one circle fits
+// best.
+func (l layout) likely(most int) []int {
+	var joints []int
+	square := make([]float64, len(l.joints))
+	for i := 1; i+1 < len(l.joints); i++ {
+		m := moments{origin: l.s.point(l.joints[i-1])}
+		for j := l.joints[i-1]; j <= l.joints[i+1]; j++ {
+			m.add(l.s.point(j), l.s.weight[j%len(l.s.points)])
+		}
+		square[i] = m.fit(geom.Point{X: 1}).square
+		joints = append(joints, i)
+	}
+	slices.SortStableFunc(joints, func(a, b int) int { return cmp.Compare(square[a], square[b]) })
+	return joints[:min(most, len(joints))]
 }
 
 // layout is the points at which the pieces of a solution begin.
@@ -249,6 +285,10 @@ func (f *fitter) within(v solution) (solution, bool) {
 			break
 		}
 		v.descend(norm{power: power, scale: max(v.most, f.tolerance) * 0.7, demand: strict}, 6, goal)
+		// Higher powers take little more away from the greatest distance.
+		if power == 8 && v.most > 1.5*goal {
+			return v, false
+		}
 	}
 	if v.most > goal {
 		return v, false

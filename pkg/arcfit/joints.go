@@ -30,7 +30,7 @@ const (
 	fine = 400
 	// places is among how many places joints are looked for at most, and perPiece how many
 	// there are for each.
-	places   = 700
+	places   = 360
 	perPiece = 16
 )
 
@@ -220,6 +220,7 @@ func (t table) bests(most int) *bests {
 // fit best, by dynamic programming: with the least sum of squares, or with the least greatest
 // mean square. They are indices of points, from the first to the last.
 func (t table) joints(most int, greatest bool) [][]int {
+	const far = 4 // sums of squares only grow with a stretch, means nearly so
 	m := len(t.index)
 	cost := make([]float64, m) // of the best way to each place with so many pieces
 	for j := 1; j < m; j++ {
@@ -236,8 +237,12 @@ func (t table) joints(most int, greatest bool) [][]int {
 		next, back := make([]float64, m), make([]int32, m)
 		for j := range m {
 			next[j] = math.Inf(1)
-			for i := n; i < j; i++ {
+			// The longer a last piece, the worse a circle fits it; so it can be left at that.
+			for i := j - 1; i >= n; i-- {
 				c := t.cost(i, j, greatest)
+				if c > far*next[j] {
+					break
+				}
 				if greatest {
 					c = max(c, cost[i])
 				} else {

@@ -31,13 +31,15 @@ const (
 	aside   = 25.0         // tolerances that an arc's end may shift along
 	turned  = math.Pi / 90 // that a sweep may change by
 	apart   = 4.0          // tolerances between two centres that become one
-	perEach = 8            // changes that are tried for each piece, about
+	perEach = 2            // changes that are tried for each piece
+	atLeast = 40           // and more
+	tooFar  = 2.5          // tolerances that a chain nearest in the mean may be off after a change
 )
 
 // snap pulls a solution's numbers, one change after another, each kept if the chain, fitted again,
 // still lies within the tolerance.
 func (f *fitter) snap(v solution, s Snap) solution {
-	p := puller{f: f, v: v, left: perEach * (len(v.chain.Pieces) + 2)}
+	p := puller{f: f, v: v, left: perEach*len(v.chain.Pieces) + atLeast}
 	if s.Lines {
 		p.lines()
 	}
@@ -84,8 +86,8 @@ func (p *puller) try(change func(*solution)) bool {
 func (f *fitter) refit(v solution) (solution, bool) {
 	f.tried++
 	v.descend(norm{power: 2, scale: 1, demand: lax}, 6, 0)
-	v.descend(norm{power: 2, scale: 1, demand: strict}, 15, 0)
-	if v.mean > f.tolerance*f.tolerance || v.most > hopeless*f.tolerance {
+	v.descend(norm{power: 2, scale: 1, demand: strict}, 10, 0)
+	if v.mean > f.tolerance*f.tolerance || v.most > tooFar*f.tolerance {
 		return v, false
 	}
 	return f.within(v)
