@@ -36,7 +36,7 @@ var panelFamily = Family{
 var borderFamily = Family{
 	Name: "border", About: "a plaited border round a rectangle: a knot panel with an empty middle", Size: "cell",
 	keys: []conf.Key{
-		defaulted(acrossKey, "8"), defaulted(upKey, "6"),
+		acrossKey, upKey,
 		{Name: "wide", Is: conf.Whole, Range: conf.From(1, mostCells/2), Default: conf.Typed{"1"}, Example: conf.Typed{"1"}, Help: "how many cells the border is wide"},
 		cellKey, turnBack, breaksKey,
 	},
@@ -48,12 +48,6 @@ var borderFamily = Family{
 		}
 		return p
 	},
-}
-
-// defaulted is a key with another default.
-func defaulted(k conf.Key, text string) conf.Key {
-	k.Default = conf.Typed{text}
-	return k
 }
 
 // ifGiven is a length, 0 where it isn't given.
