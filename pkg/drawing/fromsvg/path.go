@@ -32,9 +32,9 @@ type pathReader struct {
 }
 
 // parsePath reads path data (SVG 2, section 9.3, whose grammar holds that of SVG 1.1,
-// section 8.3.9) of at most so many segments. A browser draws up to the first mistake;
+// section 8.3.9) of at most so many segments, and says whether that is the whole. A browser draws up to the first mistake;
 // here a mistake is told.
-func parsePath(d string, most int) ([]chain, *fault) {
+func parsePath(d string, most int) (chains []chain, whole bool, wrong *fault) {
 	p := pathReader{scanner: scanner{s: d}, most: most}
 	p.space()
 	for !p.ended() && p.count <= most {
@@ -42,19 +42,19 @@ func parsePath(d string, most int) ([]chain, *fault) {
 		letter := p.s[p.at]
 		command := letter | 0x20
 		if _, known := numbersOf[command]; !known || !isLetter(letter) {
-			return p.chains, &fault{at: p.at, text: "this is no command of a path, " + p.next(p.at)}
+			return nil, true, &fault{at: p.at, text: "this is no command of a path, " + p.next(p.at)}
 		}
 		if p.last == 0 && command != 'm' {
-			return p.chains, &fault{at: p.at, text: "a path begins with M, " + p.next(p.at)}
+			return nil, true, &fault{at: p.at, text: "a path begins with M, " + p.next(p.at)}
 		}
 		p.at++
 		p.space()
 		if wrong := p.command(command, letter != command); wrong != nil {
-			return p.chains, wrong
+			return nil, true, wrong
 		}
 	}
 	p.end(false)
-	return p.chains, nil
+	return p.chains, p.count <= most, nil
 }
 
 // command reads a command's numbers, as often as they are repeated.

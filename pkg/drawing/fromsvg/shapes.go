@@ -66,9 +66,13 @@ func (r *reader) path(n *node, _ viewport) []chain {
 	if !given || strings.TrimSpace(d.value) == "none" {
 		return nil
 	}
-	chains, wrong := parsePath(d.value, drawing.MaxCurves-r.segments)
-	if wrong != nil {
+	chains, whole, wrong := parsePath(d.value, drawing.MaxCurves-r.segments)
+	switch {
+	case wrong != nil:
 		r.fault(d, wrong)
+		return nil
+	case !whole:
+		r.tooMany(n)
 		return nil
 	}
 	return chains
