@@ -266,3 +266,30 @@ bit = 3
 		}
 	}
 }
+
+// What is found in an element is said once, however many a group makes of it.
+func TestGroupSaysOnce(t *testing.T) {
+	legs := ""
+	for i := range 13 {
+		p := geom.Polar(40, float64(i)*5*math.Pi/180)
+		legs += fmt.Sprintf("[%.4f, %.4f], ", p.X, p.Y)
+	}
+	j := read(t, groupJob("[[motif.line]]\nname = \"legs\"\nfit = true\npoints = ["+legs+"]\n[[motif.line]]\nname = \"again\"\nfit = true\npoints = ["+legs+"]\n"+
+		"[[motif.group]]\nof = [\"legs\", \"again\"]\ncopies = 4\nat = [-300, 0]\n"))
+	m, found := motif.Build(j.Motif)
+	rules := map[string]int{}
+	for _, f := range found {
+		rules[f.Rule]++
+	}
+	if rules["fitted"] != 2 || rules["drawn-twice"] != 1 || len(rules) != 2 {
+		t.Errorf("%v", found)
+	}
+	if len(m.Strands) != 7 { // three that are in no group, and four
+		t.Errorf("%d strands", len(m.Strands))
+	}
+	for i, s := range m.Sources[3:] {
+		if want := fmt.Sprintf("legs.%d", i+1); s.Name != want || s.Copy != i+1 || s.Element != 3 {
+			t.Errorf("source %d is %+v, want %s", i, s, want)
+		}
+	}
+}

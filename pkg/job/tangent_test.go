@@ -283,6 +283,15 @@ func TestTangentToCopy(t *testing.T) {
 			}
 		}
 	}
+	// An arc that joins a line to its own reflection: a point rounded off, with its centre on
+	// the axis.
+	text := "units = \"mm\"\n[motif]\nmirror = true\n[[motif.line]]\nname = \"bar\"\nfrom = [-60, 0]\nto = [60, 40]\n[[motif.arc]]\ntangent = [\"bar\", \"bar.2\"]\nradius = 12\n" +
+		"[inlay]\ndepth = 3\nwidth = 4\n[router]\nguide = \"none\"\nbit = 3\n"
+	m, found := motif.Build(read(t, text).Motif)
+	slope := math.Atan2(40, 120)
+	if want := 2*(math.Hypot(120, 40)-12/math.Tan(slope)) + 12*(math.Pi-2*slope); found.HasErrors() || len(m.Strands) != 1 || math.Abs(m.Strands[0].Length()-want) > 1e-9 {
+		t.Errorf("the rounded point: %d strands, %v, %g long, want %g", len(m.Strands), found, m.Strands[0].Length(), want)
+	}
 	for name, want := range map[string]string{"bar.3": "tangent: bar has copies 1 to 2, and no \"3\"", "bar.0": "no \"0\"", "bar.x": "no \"x\"", "bar.1": "names one element twice", "baar.2": "there is no element \"baar\""} {
 		text := strings.Replace(strings.Replace(tangentJob(barX, railY, "radius = 4"), "[motif]", "[motif]\ncopies = 2", 1), `"rail"]`, `"`+name+`"]`, 1)
 		_, found := job.Read("job.toml", []byte(text))

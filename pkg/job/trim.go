@@ -3,6 +3,8 @@ package job
 // Elements cut where arcs that are tangent to them go on.
 
 import (
+	"math"
+
 	"strapwork/pkg/conf"
 	"strapwork/pkg/geom"
 )
@@ -28,7 +30,11 @@ func (r *reader) trim(d *drawn) {
 			if cut.before {
 				end = 1
 			}
-			if other := ends[end]; other != nil {
+			other := ends[end]
+			if other != nil && other.by == cut.by && math.Abs(other.s-cut.s) <= joint {
+				continue // it joins the element to its own reflection
+			}
+			if other != nil {
 				r.Errorf(cut.at, ruleConflict, "tangent: %s and %s both go on from the same end of %s", other.by, cut.by, d.name).
 					Hintf("draw %s in two parts, or choose other arcs by near = [x, y]", d.name)
 				return

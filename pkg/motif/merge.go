@@ -36,7 +36,11 @@ type drawing struct {
 func newDrawing(m work.Drawing, found *diag.Findings) drawing {
 	d := drawing{group: newGroup(m), found: found}
 	for i, e := range m.Elements {
-		c, ok := fitted(e, welded(e.Contour), d.group.size(), found)
+		found := found
+		if e.Nth > 0 {
+			found = &diag.Findings{} // said of the first that a group makes
+		}
+		c, ok := fitted(e, welded(e.Contour), d.group.size()*max(1, e.Of), found)
 		if !ok {
 			continue
 		}
@@ -159,7 +163,7 @@ func (d *drawing) dropDoubles() {
 		own := newCurve(s.contour)
 		index.Search(geom.Box{Min: own.box.Min, Max: own.box.Min}.Expand(2*Joint), func(k int) bool {
 			double[i] = all[k].shape < i && !double[all[k].shape] && same(all[k].curve, own)
-			if of := d.shapes[all[k].shape]; double[i] && of.element != s.element {
+			if of := d.shapes[all[k].shape]; double[i] && of.element != s.element && s.from.Nth == 0 {
 				d.found.Notef(s.from.Key, "drawn-twice", "%s lies on %s all along, within %s: the two are one", s.from.Name, of.from.Name, unit.Len(Joint))
 			}
 			return !double[i]
