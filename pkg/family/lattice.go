@@ -53,6 +53,12 @@ func (p Lattice) Sized(size float64) Pattern {
 	return p
 }
 
+// Tracks is the distance of the middles of two next sides of the smallest polygons, between
+// which strands run; of hexagons that of the corners of the stars in them.
+func (p Lattice) Tracks() float64 {
+	return p.Edge * [...]float64{Squares: math.Sqrt2 / 2, Octagons: math.Sqrt2 / 2, Dodecagons: 0.5, Hexagons: 0.5}[p.Tiling]
+}
+
 // Draw is a closed strand for each. Its middle is that of the polygons.
 func (p Lattice) Draw() ([]geom.Contour, error) {
 	if p.Theta == 0 {

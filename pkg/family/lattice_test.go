@@ -95,6 +95,9 @@ func TestLatticePlace(t *testing.T) {
 			turned = []geom.Similarity{geom.MirrorX()}
 		}
 		symmetric(t, "a lattice", drawn, turned...)
+		if apart := map[family.Tiling]float64{family.Squares: 0.5, family.Octagons: 0.5, family.Dodecagons: 0.25, family.Hexagons: 0.25}[tiling]; math.Abs(p.Tracks()*p.Tracks()-apart*p.Edge*p.Edge) > 1e-6 {
+			t.Errorf("tracks of %v in an edge of %v", p.Tracks(), p.Edge)
+		}
 		twice := box(draw(t, "a lattice", p.Sized(2*p.Edge))).Size()
 		if once := box(drawn).Size(); math.Abs(twice.X-2*once.X) > 1e-9 || math.Abs(twice.Y-2*once.Y) > 1e-9 {
 			t.Errorf("%v is %v when it is twice as large", once, twice)
