@@ -13,7 +13,7 @@ type Piece struct {
 }
 
 // Sweep is the angle by which a piece turns, positive to the left.
-func (p Piece) Sweep() float64 { return p.Curvature * p.Length }
+func (p Piece) Sweep() float64 { return float64(p.Curvature * p.Length) }
 
 // A Chain is pieces one after the other, each in the direction in which the last ended.
 type Chain struct {
@@ -105,7 +105,7 @@ func (c Chain) frames() []frame {
 // from is where a piece ends that begins at f.
 func (p Piece) from(f frame) frame {
 	turn := p.Sweep()
-	mid := newFrame(f.at, f.heading+turn/2)
+	mid := newFrame(f.at, f.heading+float64(turn/2))
 	chord := p.Length * sinc(turn/2)
 	return newFrame(geom.Point{
 		X: f.at.X + float64(chord*mid.way.X),
@@ -148,7 +148,7 @@ func (p Piece) project(f frame, q geom.Point, near float64) foot {
 	over := float64(k*(float64(x*x)+float64(y*y))) - 2*y // (root^2 - 1) / k
 	turn := math.Atan2(kx, ky)
 	if round := 2 * math.Pi; math.Abs(float64(near*k)-turn) > math.Pi {
-		turn += round * math.Round((float64(near*k)-turn)/round)
+		turn += float64(round * math.Round((float64(near*k)-turn)/round))
 	}
 	return foot{along: turn / k, off: -over / (1 + root), cos: ky / root, sin: kx / root}
 }

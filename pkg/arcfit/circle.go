@@ -47,19 +47,19 @@ type carrier struct {
 // place nearest to the points' centroid, and heads along toward.
 func (m *moments) fit(toward geom.Point) carrier {
 	inv := 1 / m.w
-	cx, cy := m.x*inv, m.y*inv
+	cx, cy := float64(m.x*inv), float64(m.y*inv)
 	// Central moments.
-	xx := m.xx*inv - float64(cx*cx)
-	yy := m.yy*inv - float64(cy*cy)
-	xy := m.xy*inv - float64(cx*cy)
+	xx := float64(m.xx*inv) - float64(cx*cx)
+	yy := float64(m.yy*inv) - float64(cy*cy)
+	xy := float64(m.xy*inv) - float64(cx*cy)
 	rawXX, rawYY, rawXY := m.xx*inv, m.yy*inv, m.xy*inv
 	cz := float64(cx*cx) + float64(cy*cy)
 	// z of a point about the centroid is x^2 + y^2 - 2 cx x - 2 cy y + cz, in raw coordinates.
-	zx := (m.xxx+m.xyy)*inv - float64(2*cx*rawXX) - float64(2*cy*rawXY) + float64(cz*cx)
-	zy := (m.xxy+m.yyy)*inv - float64(2*cx*rawXY) - float64(2*cy*rawYY) + float64(cz*cy)
+	zx := float64((m.xxx+m.xyy)*inv) - float64(2*cx*rawXX) - float64(2*cy*rawXY) + float64(cz*cx)
+	zy := float64((m.xxy+m.yyy)*inv) - float64(2*cx*rawXY) - float64(2*cy*rawYY) + float64(cz*cy)
 	zm := xx + yy
 	xz, yz := zx-float64(cx*zm), zy-float64(cy*zm)
-	zz := m.zz*inv - float64(4*cx*(m.xxx+m.xyy)*inv) - float64(4*cy*(m.xxy+m.yyy)*inv) + float64(2*cz*(rawXX+rawYY)) +
+	zz := float64(m.zz*inv) - float64(4*cx*(m.xxx+m.xyy)*inv) - float64(4*cy*(m.xxy+m.yyy)*inv) + float64(2*cz*(rawXX+rawYY)) +
 		float64(4*cx*cx*rawXX) + float64(8*float64(cx*cy)*rawXY) + float64(4*cy*cy*rawYY) -
 		float64(4*cz*cz) + float64(cz*cz)
 	cov := float64(xx*yy) - float64(xy*xy)

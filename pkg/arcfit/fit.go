@@ -21,8 +21,9 @@ const (
 // margin is the share of the tolerance that is aimed at: points lie between the points looked at.
 const margin = 0.995
 
-// ladder are the multiples of a tolerance that are tried when it can't be met.
-var ladder = []float64{1, 1.25, 1.6, 2, 2.5, 3.2, 4, 5, 6.4, 8, 11, 16, 32, 100}
+// ladder are the multiples of a tolerance that are tried when it can't be met; what is found is then brought
+// nearer.
+var ladder = []float64{1, 1.6, 2.5, 4, 6.4, 10, 25, 100}
 
 // Fit lays the fewest tangent arcs and lines along a section that lie within the
 // tolerance, and pulls their numbers as Params.Snap says. Where the section shakes by more than the
@@ -203,7 +204,7 @@ func (l layout) likely(most int) []int {
 		square[i] = m.fit(geom.Point{X: 1}).square
 		joints = append(joints, i)
 	}
-	slices.SortStableFunc(joints, func(a, b int) int { return cmp.Compare(square[a], square[b]) })
+	slices.SortStableFunc(joints, func(a, b int) int { return cmp.Compare(coarse(square[a]), coarse(square[b])) })
 	return joints[:min(most, len(joints))]
 }
 
@@ -344,7 +345,7 @@ func (f *fitter) hold(v *solution) {
 
 // near is an angle plus the whole turns that bring it nearest to another.
 func near(angle, other float64) float64 {
-	return angle + 2*math.Pi*math.Round((other-angle)/(2*math.Pi))
+	return angle + float64(2*math.Pi*math.Round((other-angle)/(2*math.Pi)))
 }
 
 // start is a first chain with joints at these points: the directions there are those of the

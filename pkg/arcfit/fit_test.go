@@ -389,17 +389,25 @@ func TestLike(t *testing.T) {
 	}
 }
 
-// TestLong: some hundred pieces in one section.
+// TestLong: some hundred pieces in one section, open and closed.
 func TestLong(t *testing.T) {
-	var c arcfit.Chain
-	for range 15 {
-		c.Pieces = append(c.Pieces, arcLineArcArc().Pieces...)
-		c.Pieces = append(c.Pieces, threeArcs().Pieces[1:]...)
+	var open arcfit.Chain
+	for range 12 {
+		open.Pieces = append(open.Pieces, arcLineArcArc().Pieces...)
+		open.Pieces = append(open.Pieces, threeArcs().Pieces[1:]...)
 	}
-	s := chords(c, int(c.Length()), 0.002, rand.New(rand.NewSource(1)))
-	got, result, err := arcfit.Fit(s, arcfit.Params{Tolerance: 0.02})
-	if n := len(c.Pieces); err != nil || !result.Met || len(got.Pieces) > n+n/20 || result.Least > n {
-		t.Errorf("%d pieces, want %d: %+v, %v", len(got.Pieces), n, result, err)
+	ring := arcfit.Chain{Closed: true}
+	for range 24 { // 24 lobes turn by 15 degrees each
+		ring.Pieces = append(ring.Pieces,
+			arcfit.Piece{Curvature: 1. / 20, Length: 20 * 130 * degree}, arcfit.Piece{Length: 10}, arcfit.Piece{Curvature: -1. / 15, Length: 15 * 115 * degree})
+	}
+	for _, c := range []arcfit.Chain{open, ring} {
+		s := chords(c, int(c.Length()), 0.002, rand.New(rand.NewSource(1)))
+		got, result, err := arcfit.Fit(s, arcfit.Params{Tolerance: 0.02})
+		if n := len(c.Pieces); err != nil || !result.Met || len(got.Pieces) > n+n/20 || result.Least > n {
+			t.Errorf("%d pieces, want %d: %+v, %v", len(got.Pieces), n, result, err)
+		}
+		check(t, s, got, 0.02)
 	}
 }
 

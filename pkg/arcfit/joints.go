@@ -220,7 +220,8 @@ func (t table) bests(most int) *bests {
 // fit best, by dynamic programming: with the least sum of squares, or with the least greatest
 // mean square. They are indices of points, from the first to the last.
 func (t table) joints(most int, greatest bool) [][]int {
-	const far = 4 // sums of squares only grow with a stretch, means nearly so
+	const tied = 1e-6 // of a cost: what is alike to this is so by symmetry, and which is taken mustn't hang on a last digit
+	const far = 4     // sums of squares only grow with a stretch, means nearly so
 	m := len(t.index)
 	cost := make([]float64, m) // of the best way to each place with so many pieces
 	for j := 1; j < m; j++ {
@@ -248,7 +249,7 @@ func (t table) joints(most int, greatest bool) [][]int {
 				} else {
 					c += cost[i]
 				}
-				if c < next[j] {
+				if c < float64(next[j]*(1-tied)) {
 					next[j], back[j] = c, int32(i)
 				}
 			}

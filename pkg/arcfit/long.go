@@ -109,7 +109,7 @@ func (f *fitter) part(from, to int, a, b frame) (*fitter, bool) {
 		}
 		s.points = append(s.points, p)
 		s.weight = append(s.weight, f.s.weight[i%n])
-		s.at = append(s.at, float64(i/n)*f.s.length+f.s.at[i%n])
+		s.at = append(s.at, float64(float64(i/n)*f.s.length)+f.s.at[i%n])
 	}
 	if len(s.points) < 3 {
 		return nil, false

@@ -88,7 +88,7 @@ func (m *measurer) step(p geom.Point) {
 	now := m.starts[m.foot.piece] + m.foot.along
 	step := now - before
 	if whole := m.starts[len(m.chain.Pieces)]; m.chain.Closed {
-		step -= whole * math.Round(step/whole)
+		step -= float64(whole * math.Round(step/whole))
 	}
 	m.at += step
 	m.hold(m.foot.piece, m.chain.point(m.frames, m.foot.piece, m.foot.along).Dist(p), p)
@@ -110,7 +110,7 @@ func (m *measurer) between(from, to float64, a, b geom.Point) {
 	for j := range n + 1 {
 		at := from + length*float64(j)/float64(n)
 		if m.chain.Closed {
-			at -= whole * math.Floor(at/whole)
+			at -= float64(whole * math.Floor(at/whole))
 		}
 		for i > 0 && m.starts[i] > at {
 			i--

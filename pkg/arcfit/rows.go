@@ -74,8 +74,8 @@ func (p Piece) bends(to frame) geom.Point {
 	var along, across float64
 	if math.Abs(turn) < 0.05 { // series, to better than 1e-16
 		t2 := turn * turn
-		along = square * turn * (1./6 - t2*(1./120-t2*(1./5040-t2/362880)))
-		across = square * (1./2 - t2*(1./24-t2*(1./720-t2/40320)))
+		along = square * turn * (1./6 - float64(t2*(1./120-float64(t2*(1./5040-float64(t2/362880))))))
+		across = square * (1./2 - float64(t2*(1./24-float64(t2*(1./720-float64(t2/40320))))))
 	} else {
 		along = square * (turn - math.Sin(turn)) / (turn * turn)
 		half := math.Sin(turn / 2)

@@ -2,6 +2,7 @@ package arcfit
 
 import (
 	"math"
+	"math/rand"
 	"testing"
 
 	"strapwork/pkg/geom"
@@ -71,5 +72,26 @@ func TestDerivatives(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestWorkIsBounded counts the chains that are tried on a section that nothing follows: points at random, within a
+// band of many tolerances.
+func TestWorkIsBounded(t *testing.T) {
+	r := rand.New(rand.NewSource(1))
+	var s Section
+	for i := range 60 {
+		s.Points = append(s.Points, geom.Pt(float64(i)/4, r.NormFloat64()/5))
+	}
+	points, middle, err := sample(s, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := fitter{s: points, section: centered(s, middle)}
+	f.tolerance = 0.2
+	f.look()
+	_, found := f.search()
+	if most := 2 * (f.least/2 + extra + 1); found || f.least > atOnce || f.tried > most {
+		t.Errorf("%d chains were tried, of %d pieces or more; want at most %d, and none found: %v", f.tried, f.least, most, found)
 	}
 }

@@ -132,7 +132,7 @@ func (p *puller) order(of func(i int) float64) []int {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(of(i), of(j)) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(coarse(of(i)), coarse(of(j))) })
 	return order
 }
 
@@ -192,6 +192,12 @@ func (v *solution) join(pieces []int) {
 	v.set(group, math.Abs(v.chain.Pieces[pieces[0]].Curvature))
 }
 
+// coarse is a number to six digits: what is alike by symmetry is alike, and keeps its order.
+func coarse(x float64) float64 {
+	frac, exp := math.Frexp(x)
+	return math.Ldexp(math.Round(frac*(1<<20)), exp-20)
+}
+
 // groups are those that may be rounded, that with the longest piece first.
 func (p *puller) groups() []int {
 	var out []int
@@ -243,7 +249,7 @@ func (p *puller) nearby(group int, change float64) bool {
 func (p *puller) sweeps(step float64) {
 	change := func(i int) float64 {
 		turn := p.v.chain.Pieces[i].Sweep()
-		return math.Abs(turn - step*math.Round(turn/step))
+		return math.Abs(turn - float64(step*math.Round(turn/step)))
 	}
 	for _, i := range p.order(change) {
 		piece := p.v.chain.Pieces[i]

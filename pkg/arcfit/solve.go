@@ -77,7 +77,7 @@ func (v *solution) look(c Chain, n norm) trial {
 	}
 	t.demands = v.ties.demands(c, t.frames, v.s.points[len(v.s.points)-1])
 	for _, d := range t.demands {
-		t.asked += n.demand / 2 * float64(d.off*d.off)
+		t.asked += float64(n.demand / 2 * float64(d.off*d.off))
 	}
 	return t
 }
@@ -140,7 +140,7 @@ func (t *trial) pin(v *solution, i int, w float64) float64 {
 		r[byLength] = share * dot(f.way, d)
 		off := dot(gap, d)
 		t.blocks[at.piece].add(r, off, w, w)
-		t.cost += float64(w*float64(off*off)) / 2
+		t.cost += float64(w * float64(off*off) / 2)
 	}
 	return gap.Norm()
 }
@@ -158,7 +158,7 @@ func (t *trial) anchor(s sampled) {
 		r := moved(end.f.at, end.f.way)
 		r[byTurn] += dot(gap, end.f.way.Left())
 		t.blocks[end.into].add(r, off, anchoring, anchoring)
-		t.cost += anchoring / 2 * float64(off*off)
+		t.cost += float64(anchoring / 2 * float64(off*off))
 	}
 }
 
@@ -240,7 +240,7 @@ func (t *trial) normal(r reduction, demand float64) (dense, []float64) {
 			if cj < 0 {
 				continue
 			}
-			h := r.times[i] * r.times[j] * sys.h.a[i*sys.h.n+j]
+			h := float64(r.times[i] * r.times[j] * sys.h.a[i*sys.h.n+j])
 			hi, lo := max(ci, cj), min(ci, cj)
 			m.a[hi*m.n+lo] += h
 			if i != j && ci == cj {
@@ -352,7 +352,7 @@ func nearest(t trial, r reduction) ([]float64, bool) {
 			}
 		}
 		// Demands may say the same twice, as round a circle.
-		small.a[i*n+i] += 1e-13 * small.a[i*n+i]
+		small.a[i*n+i] += float64(1e-13 * small.a[i*n+i])
 		pull[i] = -d.off
 	}
 	if !small.factor() {

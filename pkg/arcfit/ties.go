@@ -117,7 +117,7 @@ func (t ties) move(c Chain, r reduction, by []float64) (Chain, []float64) {
 	out.Start.Y += delta(startY)
 	out.Pieces = make([]Piece, len(c.Pieces))
 	for i := range c.Pieces {
-		value[t.group[i]] = t.value[t.group[i]] + delta(curvatureOf(i))*t.sign[i]
+		value[t.group[i]] = t.value[t.group[i]] + float64(delta(curvatureOf(i))*t.sign[i])
 	}
 	alone := make([]int, len(value))
 	for _, g := range t.group {
