@@ -120,12 +120,12 @@ func TestChainsComeBack(t *testing.T) {
 
 // rings draw a row of pieces that close when they are run several times, as a motif's copies do.
 var rings = rapid.Custom(func(t *rapid.T) arcfit.Chain {
-	row := pieces(t, 2)
+	row := pieces(t, 3)
 	var turn float64
 	for _, p := range row {
 		turn += p.Sweep()
 	}
-	copies := rapid.IntRange(2, 4).Draw(t, "copies")
+	copies := rapid.IntRange(2, 5).Draw(t, "copies")
 	r := rapid.Float64Range(8, 40).Draw(t, "last radius")
 	last := arcfit.Piece{Length: r * math.Abs(2*math.Pi/float64(copies)-turn)}
 	last.Curvature = (2*math.Pi/float64(copies) - turn) / last.Length
