@@ -1,6 +1,7 @@
 package fromsvg
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -38,13 +39,19 @@ func (r *reader) below(n *node, s state) (state, bool) {
 		return s, false
 	}
 	s.m = m.Then(s.m)
-	if s.m.Det() == 0 || !s.m.Finite() {
+	if flat(s.m) || !s.m.Finite() {
 		r.pass("hidden", n) // SVG 1.1, section 7.4: what has no inverse is not drawn
 		return s, false
 	}
 	s.style = r.inherited(n, s.style)
 	s.masked = s.masked || r.hides(n, "mask") || r.hides(n, "clip-path")
 	return s, true
+}
+
+// flat reports whether a map leaves no area, but for what rounding makes of none.
+func flat(m drawing.Affine) bool {
+	const rounding = 1e-12
+	return math.Abs(m.Det()) <= rounding*(m.A*m.A+m.B*m.B+m.C*m.C+m.D*m.D)
 }
 
 // hides reports whether an element has a mask or a clipping path that is there.
