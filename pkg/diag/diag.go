@@ -87,8 +87,9 @@ type Finding struct {
 	Excerpt  string     // the line of the file at Pos; may be empty
 	At       [2]float64 // a place on the work, mm from the motif's origin, if HasAt
 	HasAt    bool
-	More     Counts // of a finding that only counts others that are not shown: how many
-	Cures    []Cure // changes of which each ends the finding by itself
+	Also     [][2]float64 // more places of the same fault, of which there is no other finding
+	More     Counts       // of a finding that only counts others that are not shown: how many
+	Cures    []Cure       // changes of which each ends the finding by itself
 
 	// said and advised are Message and Hint before their amounts are put into
 	// units; nil where there are none, or once In has said in which.
@@ -154,6 +155,12 @@ func (f Finding) In(s unit.System) Finding {
 // returns f.
 func (f *Finding) SetAt(x, y float64) *Finding {
 	f.At, f.HasAt = [2]float64{x, y}, true
+	return f
+}
+
+// AlsoAt adds a place of the same fault, in mm from the motif's origin, and returns f.
+func (f *Finding) AlsoAt(x, y float64) *Finding {
+	f.Also = append(f.Also, [2]float64{x, y})
 	return f
 }
 

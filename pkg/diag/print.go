@@ -98,19 +98,20 @@ func window(line string, col int) (string, int) {
 // hint.
 func (f Finding) MarshalJSON() ([]byte, error) {
 	out := struct {
-		Rule     string      `json:"rule"`
-		Severity Severity    `json:"severity"`
-		Message  string      `json:"message"`
-		Hint     string      `json:"hint,omitempty"`
-		At       *[2]float64 `json:"at,omitempty"`
-		File     string      `json:"file,omitempty"`
-		Line     int         `json:"line,omitempty"`
-		Col      int         `json:"col,omitempty"`
-		Key      Key         `json:"key,omitempty"`
-		Cures    []Cure      `json:"cures,omitempty"`
+		Rule     string       `json:"rule"`
+		Severity Severity     `json:"severity"`
+		Message  string       `json:"message"`
+		Hint     string       `json:"hint,omitempty"`
+		At       *[2]float64  `json:"at,omitempty"`
+		Also     [][2]float64 `json:"also,omitempty"`
+		File     string       `json:"file,omitempty"`
+		Line     int          `json:"line,omitempty"`
+		Col      int          `json:"col,omitempty"`
+		Key      Key          `json:"key,omitempty"`
+		Cures    []Cure       `json:"cures,omitempty"`
 	}{
 		Rule: f.Rule, Severity: f.Severity, Message: f.Message, Hint: f.Hint,
-		File: f.Pos.File, Line: f.Pos.Line, Col: f.Pos.Col, Key: f.Key, Cures: f.Cures,
+		Also: f.Also, File: f.Pos.File, Line: f.Pos.Line, Col: f.Pos.Col, Key: f.Key, Cures: f.Cures,
 	}
 	if f.HasAt {
 		out.At = &f.At

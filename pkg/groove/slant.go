@@ -45,8 +45,7 @@ func (g *Groove) findSlanting(found *diag.Findings) {
 		elements [2]int
 		refused  bool
 	}
-	first := map[kind]slant{}
-	places := map[kind]int{}
+	all := map[kind][]slant{}
 	var order []kind
 	for _, c := range g.Weave.Crossings {
 		if c.Angle >= slanting {
@@ -55,13 +54,12 @@ func (g *Groove) findSlanting(found *diag.Findings) {
 		s := g.slant(c)
 		a, b := g.sourceAt(c.Visits[0]).Element, g.sourceAt(c.Visits[1]).Element
 		k := kind{[2]int{min(a, b), max(a, b)}, s.stop != nil}
-		if places[k]++; places[k] == 1 {
-			first[k] = s
+		if all[k] = append(all[k], s); len(all[k]) == 1 {
 			order = append(order, k)
 		}
 	}
 	for _, k := range order {
-		g.reportSlant(first[k], places[k], found)
+		g.reportSlant(all[k], found)
 	}
 }
 
@@ -192,14 +190,14 @@ func passes(e, f geom.Edge, h float64) []float64 {
 	return ts
 }
 
-// reportSlant reports a crossing; places is how many there are of the same two
-// elements.
-func (g *Groove) reportSlant(s slant, places int, found *diag.Findings) {
+// reportSlant reports the crossings of two elements and their copies, at the first.
+func (g *Groove) reportSlant(alike []slant, found *diag.Findings) {
+	s := alike[0]
 	a, b := g.sourceAt(s.Visits[0]), g.sourceAt(s.Visits[1])
 	degrees := s.Angle * 180 / math.Pi
 	more := ""
-	if places > 1 {
-		more = fmt.Sprintf("; %d such places", places)
+	if n := len(alike); n > 1 {
+		more = fmt.Sprintf("; %d such places", n)
 	}
 	var f *diag.Finding
 	if s.stop == nil {
@@ -208,6 +206,9 @@ func (g *Groove) reportSlant(s slant, places int, found *diag.Findings) {
 	} else {
 		f = found.Errorf(a.Key, "crossing-slant", "%s and %s cross at %.3g degrees near %s: the crossing is so long that it reaches %s at %s, %s away%s",
 			a, b, degrees, motif.Place(s.At), s.stop.what, motif.Place(s.stop.at), unit.Len(s.stop.away).Rough(), more)
+	}
+	for _, o := range alike[1:] {
+		f.AlsoAt(o.At.X, o.At.Y)
 	}
 	f.SetAt(s.At.X, s.At.Y).Hintf("let the two cross at %.0f degrees or more, or keep them a groove's width apart", slanting*180/math.Pi)
 }

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
 )
@@ -210,14 +211,16 @@ func (d *drawing) reportCrowds(crowds [][]int) {
 		first := alike[0]
 		p, pos := d.at(first[0]), d.pieces[first[0]/2].source.Key
 		if d.chained(first) {
-			d.found.Errorf(pos, "ends-chained", "%d ends lie near %s, each within %s of the next but not all of one another: %s%s",
+			f := d.found.Errorf(pos, "ends-chained", "%d ends lie near %s, each within %s of the next but not all of one another: %s%s",
 				len(first), Place(p), unit.Len(Joint), d.names(first), elsewhere(len(alike)-1)).
 				SetAt(p.X, p.Y).
 				Hintf("give those that are meant to meet the same end point, and set the others apart")
+			d.alsoAt(f, alike)
 			continue
 		}
 		f := d.found.Errorf(pos, "ends-crowded", "%d ends meet at %s: %s%s",
 			len(first), Place(p), d.names(first), elsewhere(len(alike)-1)).SetAt(p.X, p.Y)
+		d.alsoAt(f, alike)
 		if len(first) != 4 {
 			f.Hintf("a strand can go on in one way only: make two of them one path, or let the third end elsewhere")
 			continue
@@ -261,10 +264,11 @@ func (d *drawing) reportNear(near [][2]int) {
 	for _, alike := range d.byElements(pairs) {
 		a, b := alike[0][0], alike[0][1]
 		p, q := d.at(a), d.at(b)
-		d.found.Errorf(d.pieces[a/2].source.Key, "ends-near", "ends are %s apart, at %s and %s, too far to join: %s%s",
+		f := d.found.Errorf(d.pieces[a/2].source.Key, "ends-near", "ends are %s apart, at %s and %s, too far to join: %s%s",
 			unit.Len(p.Dist(q)), Place(p), Place(q), d.names(alike[0]), elsewhere(len(alike)-1)).
 			SetAt(p.X, p.Y).
 			Hintf("give both the same end point (ends join within %s), or say open = true in one of the elements if they are meant to stay apart", unit.AtMost(Joint))
+		d.alsoAt(f, alike)
 	}
 }
 
@@ -300,6 +304,14 @@ func (d *drawing) names(ends []int) string {
 		}
 	}
 	return strings.Join(list, ", ")
+}
+
+// alsoAt adds the places of all groups of ends but the first.
+func (d *drawing) alsoAt(f *diag.Finding, alike [][]int) {
+	for _, ends := range alike[1:] {
+		p := d.at(ends[0])
+		f.AlsoAt(p.X, p.Y)
+	}
 }
 
 func elsewhere(n int) string {

@@ -12,6 +12,9 @@ func newFindings(found diag.Findings) []findingJSON {
 		if f.HasAt {
 			out.At = &xy{num(f.At[0]), num(f.At[1])}
 		}
+		for _, p := range f.Also {
+			out.Also = append(out.Also, xy{num(p[0]), num(p[1])})
+		}
 		list = append(list, out)
 	}
 	return list

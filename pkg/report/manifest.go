@@ -205,6 +205,7 @@ type findingJSON struct {
 	Message  string `json:"message"`
 	Hint     string `json:"hint"`
 	At       *xy    `json:"at,omitempty"`
+	Also     []xy   `json:"also,omitempty"` // more places of the same fault
 	File     string `json:"file,omitempty"` // name of the file that line is in
 	Line     int    `json:"line,omitempty"`
 	Col      int    `json:"col,omitempty"`

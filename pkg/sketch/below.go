@@ -49,8 +49,8 @@ func (g *page) near(to geom.Similarity, window geom.Box) {
 		}
 	}
 	for _, m := range g.Marks {
-		if at := to.Apply(m.At); m.Placed && inner.Holds(at) {
-			g.stroke(shadeOf(m.Severity), 0.35, geom.Circle(at, ring))
+		for _, c := range m.rings(to, inner) {
+			g.stroke(shadeOf(m.Severity), 0.35, c)
 		}
 	}
 }

@@ -48,7 +48,11 @@ func markOf(f diag.Finding) Mark {
 	if f.Pos.Line > 0 {
 		text += fmt.Sprintf(" (line %d)", f.Pos.Line)
 	}
-	return Mark{Severity: f.Severity, At: geom.Pt(f.At[0], f.At[1]), Placed: true, Text: fmt.Sprintf("%s: %s", f.Severity, text), Hint: f.Hint}
+	m := Mark{Severity: f.Severity, At: geom.Pt(f.At[0], f.At[1]), Placed: true, Text: fmt.Sprintf("%s: %s", f.Severity, text), Hint: f.Hint}
+	for _, p := range f.Also {
+		m.Also = append(m.Also, geom.Pt(p[0], p[1]))
+	}
+	return m
 }
 
 // elements is of how many elements as drawn anything is left.
@@ -178,7 +182,9 @@ func (d Drawing) ends() []Sign {
 		list = append(list, Sign{Kind: Tee, At: t.At, Dir: dir})
 	}
 	for i, s := range d.Motif.Strands {
-		list = append(list, Sign{Kind: Way, At: s.Contour.Start(), Dir: s.Contour.Edge(0).Tangent(0)})
+		if len(d.Motif.Strands) <= fewStrands {
+			list = append(list, Sign{Kind: Way, At: s.Contour.Start(), Dir: s.Contour.Edge(0).Tangent(0)})
+		}
 		if s.Contour.Closed {
 			continue
 		}
@@ -192,15 +198,17 @@ func (d Drawing) ends() []Sign {
 	return list
 }
 
-// fewCopies is with how many elements and copies the copies are named too.
-const fewCopies = 80
+// fewCopies is with how many elements and copies the copies are named too, and fewStrands
+// with how many strands each is named and has its arrow.
+const fewCopies, fewStrands = 80, 200
 
 // names are those of elements as drawn, of strands, and of copies if they are few.
 func (d Drawing) names() []Name {
 	var elements, strands, copies []Name
 	for _, s := range d.Motif.Strands {
-		start, _ := s.Contour.At(0)
-		strands = append(strands, Name{Text: s.ID, Near: []geom.Point{start}, Minor: true})
+		if len(d.Motif.Strands) <= fewStrands {
+			strands = append(strands, Name{Text: s.ID, Near: []geom.Point{s.Contour.Start()}, Minor: true})
+		}
 		for _, r := range runs(s, func(i int) int { return s.Sources[i] }) {
 			from := d.Motif.Sources[s.Sources[r.first]]
 			name := Name{Text: from.Name, Near: along(r.line)}

@@ -189,9 +189,9 @@ const ring, badge = 1.3, 2.1
 // else over what is drawn, and never over another.
 func (g *page) marks() {
 	for _, m := range g.Marks {
-		if at := g.to.Apply(m.At); m.Placed && g.area.Holds(at) {
-			g.stroke(shadeOf(m.Severity), 0.35, geom.Circle(at, ring))
-			g.room.KeepOff(apart/2, 1, geom.Circle(at, ring))
+		for _, c := range m.rings(g.to, g.area) {
+			g.stroke(shadeOf(m.Severity), 0.35, c)
+			g.room.KeepOff(apart/2, 1, c)
 		}
 	}
 	for i, m := range g.Marks {
@@ -207,6 +207,20 @@ func (g *page) marks() {
 		g.take(s)
 		g.badge(s.box.Center(), i+1, m.Severity)
 	}
+}
+
+// rings are those about a mark's places that lie within a box of the page.
+func (m Mark) rings(to geom.Similarity, box geom.Box) (list []geom.Contour) {
+	places := m.Also
+	if m.Placed {
+		places = append([]geom.Point{m.At}, m.Also...)
+	}
+	for _, p := range places {
+		if at := to.Apply(p); box.Holds(at) {
+			list = append(list, geom.Circle(at, ring))
+		}
+	}
+	return list
 }
 
 // anywhere is a spot that lies off other labels alone: the nearest that there is.

@@ -102,6 +102,7 @@ type Mark struct {
 	Severity diag.Severity
 	At       geom.Point
 	Placed   bool
+	Also     []geom.Point // more such places, which have a ring but no number
 	Text     string
 	Hint     string // what to do about it; may be empty
 }

@@ -126,6 +126,28 @@ func TestMarks(t *testing.T) {
 	}
 }
 
+// TestAlsoAt: places that a finding only counts have their rings too.
+func TestAlsoAt(t *testing.T) {
+	d := work.Drawing{Copies: 4, Elements: []work.Element{
+		{Name: "bar", Contour: geom.Chain(false, geom.Line(geom.Pt(20, 0), geom.Pt(60, 0)))},
+		{Name: "up", Contour: geom.Chain(false, geom.Line(geom.Pt(60, 0), geom.Pt(80, 10)))},
+		{Name: "down", Contour: geom.Chain(false, geom.Line(geom.Pt(60, 0), geom.Pt(80, -10)))},
+	}}
+	s := sketched(t, d, 0)
+	if len(s.Marks) != 2 || len(s.Marks[0].Also) != 3 || len(s.Marks[1].Also) != 3 {
+		t.Fatalf("the marks are %+v, want the ends and the strands each at four places", s.Marks)
+	}
+	rings := 0
+	for _, f := range s.Picture().Fills {
+		if len(f.Loops) == 1 && f.Loops[0].Closed && f.StrokeWidth == 0.35 {
+			rings++
+		}
+	}
+	if rings != 8 {
+		t.Errorf("%d rings are drawn, want 8", rings)
+	}
+}
+
 // TestInsets: what is shown larger keeps within its window, and its caption stands on
 // the page; each has its letter in the drawing too.
 func TestInsets(t *testing.T) {

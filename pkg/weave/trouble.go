@@ -64,7 +64,7 @@ type trouble struct {
 // report tells of all troubles; those of the same elements and their copies
 // are one finding, at the first place.
 func report(m motif.Motif, all []trouble, found *diag.Findings) {
-	count := map[string]int{}
+	like := map[string][]trouble{}
 	key := func(t trouble) string {
 		var elements []int
 		for _, s := range t.sources {
@@ -74,22 +74,25 @@ func report(m motif.Motif, all []trouble, found *diag.Findings) {
 		return fmt.Sprint(int(t.fault), slices.Compact(elements))
 	}
 	for _, t := range all {
-		count[key(t)]++
+		like[key(t)] = append(like[key(t)], t)
 	}
 	for _, t := range all {
-		n := count[key(t)]
-		if n == 0 {
+		alike := like[key(t)]
+		if len(alike) == 0 {
 			continue // told already
 		}
-		count[key(t)] = 0
+		delete(like, key(t))
 		more := ""
-		if n > 1 {
+		if n := len(alike); n > 1 {
 			more = fmt.Sprintf("; %d such places", n)
 		}
 		rule, text, hint := t.fault.words()
 		f := diag.New(t.fault.severity(), m.Sources[slices.Min(t.sources)].Key, rule,
 			"%s at %s: %s%s", text, motif.Place(t.at), names(m, t.sources), more)
 		f.SetAt(t.at.X, t.at.Y).Hintf("%s", hint)
+		for _, o := range alike[1:] {
+			f.AlsoAt(o.at.X, o.at.Y)
+		}
 		found.Add(f)
 	}
 }
