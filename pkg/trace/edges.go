@@ -65,7 +65,7 @@ func (t *tracer) middles() []track {
 		return nil
 	}
 	t.rep.Width = width
-	lines := thinned(chainsOf(rows, width, spacing), width)
+	lines := thinned(t.chainsOf(rows, width, t.spread(rows, width)), width)
 	t.seen = lines
 	var tracks []track
 	for _, l := range lines {
@@ -114,7 +114,10 @@ func (t *tracer) outline() outline {
 // broken.
 func (o outline) look(s stroke, side, spacing, fine float64) (rows [][]across) {
 	var row []across
-	for _, seg := range s.Segments {
+	for i, seg := range s.Segments {
+		if i > 0 && math.Abs(turnOf(heading(s.Segments[i-1], 1), heading(seg, 0))) > kinkTurn && len(row) > 0 {
+			rows, row = append(rows, row), nil
+		}
 		places := drawing.Places(seg, fine)
 		for i := 1; i < len(places); i++ {
 			from, to := places[i-1], places[i]
@@ -228,11 +231,55 @@ func commonWidth(rows [][]across, total float64) (width, share float64) {
 	return width, min(1, best/total)
 }
 
-// chainsOf are the middles of the places that see a band of the width, in rows.
-func chainsOf(rows [][]across, width, spacing float64) (lines [][]geom.Point) {
+// usualShare is the share of the places at bands whose width is as regular as the drawing
+// is; what varies more is at their ends and crossings.
+const usualShare = 0.85
+
+// spread is by how much the bands' width varies, where they are seen well.
+func (t *tracer) spread(rows [][]across, width float64) float64 {
+	var off []float64
+	for _, row := range rows {
+		for _, a := range row {
+			if d := math.Abs(a.width - width); d <= sameWidth*width {
+				off = append(off, d)
+			}
+		}
+	}
+	slices.Sort(off)
+	return max(t.p.Tolerance, 1.5*off[int(usualShare*float64(len(off)-1))])
+}
+
+// endShare is the share of a band's width that its middle is cut back by at the ends of
+// what is seen: there one looks past the end of an edge.
+const endShare = 0.1
+
+// cutBack is a line without its ends.
+func cutBack(line []geom.Point, by float64) []geom.Point {
+	for range 2 {
+		var run float64
+		i := 1
+		for ; i < len(line) && run < by; i++ {
+			run += line[i].Dist(line[i-1])
+		}
+		line = slices.Clone(line[min(i-1, len(line)):])
+		slices.Reverse(line)
+	}
+	return line
+}
+
+// leap is how many times as far as one goes along an edge the middle may go: where it goes
+// farther it is another band's, or the other edge, where it is the longer one, shows it better.
+const leap = 2.5
+
+// chainsOf are the middles of the places that see a band of the width, but for a spread,
+// in rows.
+func (t *tracer) chainsOf(rows [][]across, width, spread float64) (lines [][]geom.Point) {
 	for _, row := range rows {
 		var line []geom.Point
 		end := func() {
+			if n := len(line); n > 8 && line[0].Dist(line[n-1]) > 3*lengthOf(line)/float64(n) {
+				line = cutBack(line, endShare*width)
+			}
 			if lengthOf(line) > width/2 {
 				lines = append(lines, line)
 			}
@@ -240,10 +287,10 @@ func chainsOf(rows [][]across, width, spacing float64) (lines [][]geom.Point) {
 		}
 		for _, a := range row {
 			off := math.Abs(a.width - width)
-			if n := len(line); off > sameWidth*width || n > 0 && a.mid.Dist(line[n-1]) > width/2+4*spacing {
+			if n := len(line); off > spread || n > 0 && a.mid.Dist(line[n-1]) > leap*(a.step+t.p.Tolerance) {
 				end()
 			}
-			if off <= sameWidth*width {
+			if off <= spread {
 				line = append(line, a.mid)
 			}
 		}
@@ -256,8 +303,17 @@ func chainsOf(rows [][]across, width, spacing float64) (lines [][]geom.Point) {
 // longest first, and of the others what lies elsewhere.
 func thinned(lines [][]geom.Point, width float64) (kept [][]geom.Point) {
 	slices.SortStableFunc(lines, func(a, b []geom.Point) int { return cmp.Compare(lengthOf(b), lengthOf(a)) })
+	var pool geom.Pool
+	var edges []geom.Edge
+	near := func(p geom.Point) (hit bool) {
+		pool.Search(geom.Box{Min: p, Max: p}.Expand(width/4), func(i int) bool {
+			hit = edges[i].Dist(p) < width/4
+			return !hit
+		})
+		return hit
+	}
 	for _, l := range lines {
-		near := newPolyline(kept...)
+		first := len(kept)
 		var part []geom.Point
 		end := func() {
 			if lengthOf(part) > width/2 {
@@ -266,13 +322,20 @@ func thinned(lines [][]geom.Point, width float64) (kept [][]geom.Point) {
 			part = nil
 		}
 		for _, p := range l {
-			if len(near.edges) > 0 && near.dist(p) < width/4 {
+			if near(p) {
 				end()
 				continue
 			}
 			part = append(part, p)
 		}
 		end()
+		for _, line := range kept[first:] {
+			for i := 1; i < len(line); i++ {
+				e := geom.Line(line[i-1], line[i])
+				edges = append(edges, e)
+				pool.Add(e.Bounds())
+			}
+		}
 	}
 	return kept
 }
