@@ -336,6 +336,9 @@ func (t *tracer) cornered(tracks []track) (done map[tip]bool) {
 				continue
 			}
 			for _, m := range geom.Crossings(beyond(e, reach), beyond(f, reach), geom.Coincident) {
+				if m.At.Dist(e.B) > host(tracks, a, reach)+t.p.Tolerance || m.At.Dist(f.B) > host(tracks, b, reach)+t.p.Tolerance {
+					continue // it ends on a strand before
+				}
 				all = append(all, meeting{a, b, m.At, m.At.Dist(e.B) + m.At.Dist(f.B)})
 			}
 		}
@@ -354,6 +357,13 @@ func (t *tracer) cornered(tracks []track) (done map[tip]bool) {
 		t.rep.Corners = append(t.rep.Corners, Turn{m.at, math.Abs(turnOf(u, v.Scale(-1))), t.strokes[0].Pos})
 	}
 	return done
+}
+
+// host is how far ahead of a tip the first other track is, infinite where none is within
+// reach.
+func host(tracks []track, e tip, reach float64) float64 {
+	_, far := meets(tracks, e, beyond(e.outward(tracks), reach))
+	return far
 }
 
 // beyond is what follows an edge, so far, but no more than a half circle.
@@ -403,20 +413,8 @@ func (t *tracer) ended(tracks []track, done map[tip]bool, o outline) {
 			if done[e] {
 				continue
 			}
-			way := beyond(e.outward(tracks), 1.5*w)
-			best, far := geom.Point{}, math.Inf(1)
-			for j, other := range tracks {
-				for _, g := range other.edges {
-					if j == i {
-						continue
-					}
-					for _, m := range geom.Crossings(way, g, geom.Coincident) {
-						if d := m.At.Dist(way.A); d < far {
-							best, far = m.At, d
-						}
-					}
-				}
-			}
+			way := beyond(e.outward(tracks), bridgeWidths*w)
+			best, far := meets(tracks, e, way)
 			if math.IsInf(far, 1) {
 				if d, ok := o.hit(way.A, way.Tangent(0), 0, w); ok {
 					best, far = way.At(d/way.Length()), d
@@ -427,4 +425,23 @@ func (t *tracer) ended(tracks []track, done map[tip]bool, o outline) {
 			}
 		}
 	}
+}
+
+// meets is where the way ahead of a tip first meets another track, and how far off that
+// is; infinitely far where it meets none.
+func meets(tracks []track, e tip, way geom.Edge) (best geom.Point, far float64) {
+	far = math.Inf(1)
+	for j, other := range tracks {
+		if j == e.track() {
+			continue
+		}
+		for _, g := range other.edges {
+			for _, m := range geom.Crossings(way, g, geom.Coincident) {
+				if d := m.At.Dist(way.A); d < far {
+					best, far = m.At, d
+				}
+			}
+		}
+	}
+	return best, far
 }

@@ -16,6 +16,7 @@ import (
 type shower struct {
 	t       *tracer
 	strokes []painted
+	seen    *polyline // middles of bands, where their edges show them; nil where lines are drawn
 }
 
 // A painted is a stroke where it lies.
@@ -35,6 +36,13 @@ func (t *tracer) shower() shower {
 			p.starts = append(p.starts, p.starts[i-1]+points[i].Dist(points[i-1]))
 		}
 		s.strokes = append(s.strokes, p)
+	}
+	if t.p.Edges {
+		var lines [][]geom.Point
+		for _, line := range t.seen {
+			lines = append(lines, moved(line, t.lay))
+		}
+		s.seen = newPolyline(lines...)
 	}
 	for _, st := range t.strokes {
 		add(st, false)
@@ -68,12 +76,17 @@ func (t *tracer) shows(m motif.Motif, w weave.Weave) (all []work.Over) {
 func (s shower) over(at geom.Point, ways [2]geom.Point) int {
 	cut := [2]bool{s.cut(at, ways[0]), s.cut(at, ways[1])}
 	switch {
-	case cut[0] != cut[1] && cut[0]:
-		return 1
-	case cut[0] != cut[1]:
-		return 0
-	case cut[0] || s.t.p.Edges:
+	case cut[0] == cut[1] && (cut[0] || s.t.p.Edges):
 		return -1
+	case cut[0] != cut[1]:
+		k := 0
+		if cut[0] {
+			k = 1
+		}
+		if s.seen != nil && s.seen.distAlong(at, ways[k]) > s.near() {
+			return -1 // its edges don't run through either
+		}
+		return k
 	}
 	on := [2][]painted{s.along(at, ways[0]), s.along(at, ways[1])}
 	for k := range on {
