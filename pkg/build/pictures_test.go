@@ -9,31 +9,42 @@ import (
 	"strapwork/pkg/build"
 )
 
-// The README's pictures are what a build draws today. To renew them, build the
-// looped triangle and copy them from its output.
+// The README's pictures are what a build draws today. To renew them, build the jobs of
+// testdata that they are named after and copy them from the output.
 func TestPicturesOfTheReadmeAreFresh(t *testing.T) {
-	text := jobs(t)["looped-triangle.toml"]
-	r := build.Kept(text).Build("looped-triangle.toml", []byte(text), build.Options{})
-	for picture, path := range map[string]string{
-		"looped-triangle-inlay.svg":    "inlay.svg",
-		"looped-triangle-template.svg": "templates/A-wall.svg",
-		"looped-triangle-set-up.svg":   "templates/set-up-1.svg",
-	} {
-		want, err := os.ReadFile(filepath.Join("..", "..", "testdata", "pictures", picture))
+	drawn := map[string][]byte{}
+	for _, name := range []string{"knot-lid", "games-table", "guitar-rosette", "star-tray"} {
+		text := jobs(t)[name+".toml"]
+		picture, found := build.NewGraph(os.ReadFile).Inlay(name+".toml", []byte(text))
+		if found.HasErrors() {
+			t.Fatal(found)
+		}
+		drawn[name+".svg"] = picture
+	}
+	text := jobs(t)["knot-lid.toml"]
+	for _, f := range build.Kept(text).Build("knot-lid.toml", []byte(text), build.Options{}).Files {
+		switch f.Path {
+		case "inlay.svg":
+			if !bytes.Equal(f.Data, drawn["knot-lid.svg"]) {
+				t.Error("a build draws another inlay than who asks for the inlay alone")
+			}
+		case "templates/A-wall.svg":
+			drawn["knot-lid-template.svg"] = f.Data
+		case "templates/set-up-1.svg":
+			drawn["knot-lid-set-up.svg"] = f.Data
+		}
+	}
+	kept, err := filepath.Glob("../../testdata/pictures/*.svg")
+	if err != nil || len(kept) != len(drawn) {
+		t.Fatalf("%d pictures are kept, %d drawn: %v", len(kept), len(drawn), err)
+	}
+	for _, path := range kept {
+		data, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		found := false
-		for _, f := range r.Files {
-			if f.Path == path {
-				found = true
-				if !bytes.Equal(f.Data, want) {
-					t.Errorf("testdata/pictures/%s is not what a build draws as %s", picture, path)
-				}
-			}
-		}
-		if !found {
-			t.Errorf("a build draws no %s", path)
+		if !bytes.Equal(data, drawn[filepath.Base(path)]) {
+			t.Errorf("%s is not what is drawn today", path)
 		}
 	}
 }

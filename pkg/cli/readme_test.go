@@ -28,8 +28,22 @@ func text(t *testing.T, file string) string {
 // pieces are what a page shows of a job.
 func pieces(t *testing.T, page string, least int) []string {
 	t.Helper()
+	return chapter(t, page, "", least)
+}
+
+// chapter are what one of a page's chapters shows, all of them for "".
+func chapter(t *testing.T, page, name string, least int) []string {
+	t.Helper()
+	part := text(t, page)
+	if name != "" {
+		_, rest, ok := strings.Cut(part, "\n## "+name+"\n")
+		if !ok {
+			t.Fatalf("%s has no chapter %q", page, name)
+		}
+		part, _, _ = strings.Cut(rest, "\n## ")
+	}
 	var list []string
-	for _, block := range regexp.MustCompile("(?s)```toml\n(.*?)```").FindAllStringSubmatch(text(t, page), -1) {
+	for _, block := range regexp.MustCompile("(?s)```toml\n(.*?)```").FindAllStringSubmatch(part, -1) {
 		list = append(list, block[1])
 	}
 	if len(list) < least {
@@ -71,7 +85,17 @@ func TestReadmeRoutes(t *testing.T) {
 	if !ok || strings.Contains(cutting, "[") {
 		t.Fatal("the looped triangle doesn't end with [cutting]")
 	}
-	buildsWithSkew(t, job+"\n"+strings.Join(pieces(t, readmeFile, 3), "\n"))
+	buildsWithSkew(t, job+"\n"+strings.Join(chapter(t, readmeFile, "Three routes", 3), "\n"))
+}
+
+// TestReadmeMotif: the motif that the README writes by hand is one that can be made.
+func TestReadmeMotif(t *testing.T) {
+	rest := "[inlay]\ndepth = 2\nwidth = 2.5\n[router]\nguide = \"bearing\"\nbit = 2.5\n"
+	var out, errs bytes.Buffer
+	in := strings.NewReader(chapter(t, readmeFile, "Writing a motif", 1)[0] + rest)
+	if status := cli.Run([]string{"check", "-"}, in, &out, &errs); status != 0 || !strings.HasPrefix(out.String(), "can be made: ") {
+		t.Errorf("status %d: %s%s", status, out.String(), errs.String())
+	}
 }
 
 // TestReadmeLinks: what the README names is there.
