@@ -311,9 +311,13 @@ func (r *reader) remarkTight(t conf.Section, f Family, p family.Pattern, cs []ge
 	found := r.Warnf(t.Value, ruleTight, "its tightest curve has a radius of %s, and a rider of %s needs %s",
 		r.show(tightest), r.show(r.router.RiderDiameter), unit.AtLeast(need).In(r.Units))
 	key := f.sizeOf(t)
-	if least, ok := family.Least(p, need); ok && !t.Given("size") {
+	least, ok := family.Least(p, need)
+	switch {
+	case ok && !t.Given("size"):
 		found.Hintf("write %s = %s or more", key, r.typed(unit.AtLeast(least))).Propose(t.Path(key), unit.AtLeast(least))
-	} else {
+	case !ok && t.Given("round"):
+		found.Hintf("write round = %s or more, or leave it out", r.typed(unit.AtLeast(need)))
+	default:
 		found.Hintf("make it larger, or use a rider of at most %s", unit.AtMost(2*tightest-r.inlay.Width+r.router.Bit).In(r.Units))
 	}
 }

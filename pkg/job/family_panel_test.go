@@ -44,3 +44,14 @@ func TestBreakMistakes(t *testing.T) {
 		}
 	}
 }
+
+// TestTightRound: a round that the rider can't follow is told with one that it can.
+func TestTightRound(t *testing.T) {
+	_, found := job.Read("job.toml", []byte(familyJob(unit.MM, "panel", "cell = 40\nround = 6")))
+	if len(found) != 1 || !strings.Contains(found[0].Hint, "write round = 8.1 or more, or leave it out") {
+		t.Errorf("a round of 6 mm for a rider of 16 mm: %v", found)
+	}
+	for _, cured := range []string{"cell = 40\nround = 8.1", "cell = 40"} {
+		read(t, familyJob(unit.MM, "panel", cured))
+	}
+}
