@@ -59,6 +59,8 @@ type asking struct {
 	passes made[passes]
 	set    made[template.Set]
 	strips made[inlay.Inlay]
+
+	unplanned bool // panels aren't asked for: sharing the cuts out takes longest
 }
 
 // Check takes a job as far as its panels and returns what every stage found;
@@ -160,7 +162,7 @@ func (a *asking) share(r *Result) {
 	// bit that is too short.
 	r.Findings.Add(s.heights...)
 	a.addPanels(r, &s)
-	if r.Reached != Stretched || s.panels.Found.HasErrors() {
+	if r.Reached != Stretched || s.panels.Found.HasErrors() || a.unplanned {
 		return
 	}
 	r.Inlay = a.strips.Value
@@ -194,7 +196,7 @@ func (a *asking) planPanels(r Result, s *shared) {
 	}
 	a.Step("splitting the grooves into cuts")
 	s.cuts = ask(a.Graph, "cuts", a.groove, makeCuts)
-	if r.Reached < Grooved || s.cuts.Found.HasErrors() {
+	if r.Reached < Grooved || s.cuts.Found.HasErrors() || a.unplanned {
 		return
 	}
 	a.Step("sharing out the cuts over panels")

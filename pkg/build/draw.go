@@ -18,12 +18,14 @@ type Sketch struct {
 	Marked  int    // findings that have their number in it
 }
 
-// Draw draws a job's motif, and what Check finds at its place. Where the job can't be
+// Draw draws a job's motif, and what Check finds at its place; if not checked, without
+// what is found in its panels, which take longest to plan. Where the job can't be
 // checked, since it has mistakes or lacks tables that a drawing doesn't need, it draws
 // what can be read of the motif, with what is found in that.
-func (g *Graph) Draw(file string, data []byte, step func(what string)) (s Sketch) {
+func (g *Graph) Draw(file string, data []byte, checked bool, step func(what string)) (s Sketch) {
 	s.Result = g.answer(file, func() Result {
 		a := g.asking(Options{Step: step})
+		a.unplanned = !checked
 		r := a.drawn(file, data)
 		if r.Job == nil {
 			return r

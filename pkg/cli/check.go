@@ -11,8 +11,7 @@ var checkCommand = command{
 	text: `JOB.toml may be - for standard input
 
 flags:
-  --draw   draw the motif in JOB-draw.svg, with what is wrong with it in its place,
-           as strapwork draw does
+  --draw   draw the motif in JOB-draw.svg, with what is wrong with it in its place
   --notes  show each note; without it one line says what they are about
   --json   print findings and counts as JSON
 `,
@@ -38,7 +37,7 @@ func runCheck(e *env, c command, args []string) int {
 	r := g.Check(jobName(path), data, e.progress())
 	var s build.Sketch
 	if *draw {
-		s = g.Draw(jobName(path), data, e.progress())
+		s = g.Draw(jobName(path), data, true, e.progress())
 	}
 	e.wiped()
 	status := statusOf(r.Findings)

@@ -14,7 +14,8 @@ import (
 var drawCommand = command{
 	name: "draw", args: "JOB.toml [--picture FILE]", about: "draws the motif, with what is wrong with it in its place",
 	text: `JOB.toml may be - for standard input, with --picture. Of it [motif] is enough:
-what else is missing is not asked for, and what is wrong is left out of the picture
+what else is missing is not asked for, and what is wrong is left out of the picture.
+Panels are not planned: strapwork check JOB.toml --draw shows what is found in them too
 
 exit status: 0 no error was found; 1 the job has errors, and the picture shows
 those that have a place; 2 a file that cannot be read or written
@@ -46,7 +47,7 @@ func runDraw(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	s := build.NewGraph(beside(path)).Draw(jobName(path), data, e.progress())
+	s := build.NewGraph(beside(path)).Draw(jobName(path), data, false, e.progress())
 	e.wiped()
 	status := statusOf(s.Findings)
 	if s.Picture == nil {
@@ -93,6 +94,6 @@ func drawingName(path string) string {
 func (e *env) showWhere(path string, found diag.Findings) {
 	placed := func(f diag.Finding) bool { return f.Severity == diag.Error && f.HasAt }
 	if !e.json && path != fromStdin && slices.ContainsFunc(found, placed) {
-		fmt.Fprintf(e.stderr, "hint: strapwork draw %s shows where\n", diag.Typed(path))
+		fmt.Fprintf(e.stderr, "hint: strapwork check %s --draw shows where\n", diag.Typed(path))
 	}
 }
