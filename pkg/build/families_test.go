@@ -23,7 +23,7 @@ var familyRouters = []struct{ name, keys string }{
 
 // mostSetUps is how many a family's default may take: 6, and more where rings all cross one
 // another and none may be split in sight.
-var mostSetUps = map[string]int{"rings": 12, "rosette": 9, "foil": 8}
+var mostSetUps = map[string]int{"rings": 12, "rosette": 9, "foil": 8, "lattice": 8}
 
 // TestFamiliesByDefault: each family by its name alone can be made, without a warning, on a
 // few panels in a few set-ups. The table at its end (-v) says what sizes they get.

@@ -17,7 +17,7 @@ type Rosette struct {
 }
 
 // rosetteShare is a circle's radius, if it isn't given, as a share of the ring.
-const rosetteShare = 1.5
+const rosetteShare = 1.6
 
 // Sized is the rosette on a circle of another radius.
 func (p Rosette) Sized(size float64) Pattern {

@@ -10,7 +10,7 @@ var rosetteFamily = Family{
 	keys: []conf.Key{
 		{Name: "count", Is: conf.Whole, Range: conf.From(3, 24), Default: conf.Typed{"6"}, Example: conf.Typed{"6"}, Help: "how many, the first on top"},
 		sizeKey("ring", "radius of the ring on which their centres stand", conf.Typed{"60", "2.5"}),
-		proportionKey("radius", "radius of each", "1.5 times the ring", conf.Typed{"90", "3.75"}),
+		proportionKey("radius", "radius of each", "1.6 times the ring", conf.Typed{"96", "4"}),
 	},
 	read: func(t conf.Section) family.Pattern {
 		p := family.Rosette{Count: t.Count("count"), Ring: t.Length("ring")}
