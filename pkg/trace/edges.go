@@ -47,6 +47,11 @@ const selfHit = 20
 
 // middles are the tracks in the middle of the bands.
 func (t *tracer) middles() []track {
+	if share := t.shared(); share > mostShared {
+		t.fault("edges", ruleBands, "areas that lie side by side share %s of their edges: bands that are painted in parts have no edges of their own", percent(share)).
+			Hintf("if one colour has whole bands, take that alone: %s; else draw the middles", t.write("color", t.quoted("#f0a04a")))
+		return nil
+	}
 	o := t.outline()
 	var rows [][]across
 	var total float64
@@ -80,6 +85,37 @@ func (t *tracer) middles() []track {
 		return nil
 	}
 	return t.led(tracks, o)
+}
+
+// mostShared is how much of the edges may lie on others: bands that are cut where they go
+// under touch what goes over there.
+const mostShared = 0.35
+
+// shared is how much of the edges lies on those of other strokes.
+func (t *tracer) shared() float64 {
+	var edges []geom.Edge
+	var boxes []geom.Box
+	var of []int
+	for i, s := range t.strokes {
+		for k := 1; k < len(s.points); k++ {
+			e := geom.Line(s.points[k-1], s.points[k])
+			edges, boxes, of = append(edges, e), append(boxes, e.Bounds()), append(of, i)
+		}
+	}
+	index := geom.NewIndex(boxes)
+	var on, all float64
+	for k, e := range edges {
+		all += e.Length()
+		mid := e.Mid()
+		index.Search(geom.Box{Min: mid, Max: mid}.Expand(t.p.Tolerance), func(j int) bool {
+			if of[j] != of[k] && edges[j].Dist(mid) <= t.p.Tolerance && math.Abs(edges[j].Tangent(0).Cross(e.Tangent(0))) < sideways {
+				on += e.Length()
+				return false
+			}
+			return true
+		})
+	}
+	return on / all
 }
 
 func (t *tracer) noBands(width, share float64) {

@@ -47,6 +47,7 @@ func TestDrawings(t *testing.T) {
 		{file: own + "star-layers.svg", strands: 1, crossings: 14},
 		{file: own + "triquetra-bands.svg", edges: true, strands: 1, crossings: 3},
 		{file: "fromsvg/testdata/gi_triquetra.svg", edges: true, strands: 1, crossings: 3},
+		{file: "fromsvg/testdata/oc_solomons_knot.svg", edges: true, refused: "bands that are painted in parts have no edges of their own"},
 		{file: "fromsvg/testdata/oc_pattern_arches.svg", refused: "holds no line"},
 		{file: others + "arcs-as-splines.dxf", strands: 3},
 		{file: others + "array-rotated.dxf", strands: 6},

@@ -75,6 +75,15 @@ func (t *tracer) tell() {
 		t.warn(ruleRound, "the corner at %s has no room for a fillet of %s, and stays sharp", at(p), unit.Len(t.p.Round)).
 			SetAt(p.X, p.Y).Hintf("give a smaller radius: %s", t.write("round", unit.AtMost(t.p.Round/2).Typed().String()))
 	}
+	if len(t.coarse) > 0 {
+		c := t.coarse[0]
+		p := t.lay.Apply(c.at)
+		f := t.warn(ruleCoarse, "%s in a row, from %s on, are no curve %s: such lines stay lines, with corners", unit.Count(c.lines, "line"), at(p), within(t.p.Tolerance)).
+			SetAt(p.X, p.Y)
+		if c.off > 0 {
+			f.Hintf("a curve follows them within %s: %s", unit.AtLeast(c.off), t.write("tolerance", unit.AtLeast(c.off).Typed().String()))
+		}
+	}
 	if k := t.rep.Kinks; len(k) > 0 && !t.p.Kinks {
 		f := t.warn(ruleKinks, "the drawing has %s of %s degrees where curves meet, neither smooth nor surely a corner: taken as corners, the first at %s",
 			unit.Count(len(k), "turn"), angles(k), at(k[0].At))
@@ -95,6 +104,7 @@ func (t *tracer) tell() {
 
 const (
 	ruleKinks  = "drawing-kinks"
+	ruleCoarse = "drawing-coarse"
 	ruleCusp   = "drawing-cusp"
 	ruleShapes = "drawing-shapes"
 )

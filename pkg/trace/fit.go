@@ -1,6 +1,8 @@
 package trace
 
 import (
+	"slices"
+
 	"strapwork/pkg/arcfit"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/drawing"
@@ -34,6 +36,11 @@ func (t *tracer) fit(s stretch, of stroke) []geom.Edge {
 	case err != nil:
 		t.found.ErrorAt(of.Pos, ruleFit, "no lines and arcs can be laid along this curve: %v", err)
 		return nil
+	case !result.Met && chordsOnly(s):
+		// Lines that no curve follows within the tolerance are what was drawn.
+		t.coarse = append(t.coarse, coarse{s.segs[0].At(0), len(s.segs), result.Deviation})
+		edges, _ := exactly(s)
+		return edges
 	case !result.Met:
 		t.shakes(of.Pos, result)
 		return nil
@@ -79,4 +86,16 @@ func (t *tracer) section(s stretch) (arcfit.Section, []spotOn) {
 		}
 	}
 	return arcfit.Section{Points: points, Closed: s.closed}, on
+}
+
+// A coarse is a row of lines that may stand for a curve, but not within the tolerance.
+type coarse struct {
+	at    geom.Point
+	lines int
+	off   float64 // within which a curve follows them; 0 if none does
+}
+
+// chordsOnly reports whether a stretch is drawn as lines.
+func chordsOnly(s stretch) bool {
+	return !slices.ContainsFunc(s.segs, func(seg drawing.Segment) bool { _, ok := seg.(drawing.Line); return !ok })
 }

@@ -88,6 +88,7 @@ type tracer struct {
 	seen    [][]geom.Point  // middles of bands, where their edges show them
 	lay     geom.Similarity // from where things were traced to where they lie
 	tight   []geom.Point    // corners that have no room for a fillet
+	coarse  []coarse        // rows of lines that stay lines
 	gaps    []gap           // that were closed
 	rep     Report
 }

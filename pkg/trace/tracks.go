@@ -174,13 +174,9 @@ func (t *tracer) trace(s stretch, of stroke) []geom.Edge {
 
 // drawnExact is a stretch that is drawn as lines and arcs, tangent where they meet.
 func drawnExact(s stretch) ([]geom.Edge, bool) {
-	var all []geom.Edge
-	for _, seg := range s.segs {
-		edges, ok := exact(seg)
-		if !ok {
-			return nil, false
-		}
-		all = append(all, edges...)
+	all, ok := exactly(s)
+	if !ok {
+		return nil, false
 	}
 	for i := range all {
 		j := (i + 1) % len(all)
@@ -192,6 +188,18 @@ func drawnExact(s stretch) ([]geom.Edge, bool) {
 		}
 	}
 	return united(all, s.closed, exactOff), true
+}
+
+// exactly is a stretch as the lines and arcs that it is drawn as.
+func exactly(s stretch) (all []geom.Edge, ok bool) {
+	for _, seg := range s.segs {
+		edges, ok := exact(seg)
+		if !ok {
+			return nil, false
+		}
+		all = append(all, edges...)
+	}
+	return all, true
 }
 
 // united makes one edge of neighbours that are parts of one line or arc,
