@@ -150,6 +150,9 @@ func (e Edge) Param(p Point) float64 {
 
 // arcParam is Param for an arc about c.
 func (e Edge) arcParam(c, p Point) float64 {
+	if math.Abs(e.Bulge) < flat {
+		return e.flatParam(p)
+	}
 	m := e.Mid().Sub(c)
 	v := p.Sub(c)
 	return 0.5 + math.Atan2(m.Cross(v), m.Dot(v))/e.Sweep()
@@ -180,8 +183,28 @@ func (e Edge) foot(p Point) (Point, bool) {
 	return e.arcFoot(e.Center(), e.Radius(), p)
 }
 
+// flat is the bulge under which an arc is taken by its chord: its centre lies so far away
+// that what is measured from there is no longer known to a nanometre.
+const flat = 1e-6
+
+// flatParam is Param for an arc of nearly no bulge: where the normal of its chord goes
+// through p, and once better.
+func (e Edge) flatParam(p Point) float64 {
+	d := e.B.Sub(e.A)
+	length := d.Norm()
+	if length == 0 {
+		return 0
+	}
+	t := p.Sub(e.A).Dot(d) / (length * length)
+	return t + p.Sub(e.At(t)).Dot(e.Tangent(t))/length
+}
+
 // arcFoot is foot for an arc about c of radius r.
 func (e Edge) arcFoot(c Point, r float64, p Point) (Point, bool) {
+	if math.Abs(e.Bulge) < flat {
+		t := e.flatParam(p)
+		return e.At(t), t > 0 && t < 1
+	}
 	v := p.Sub(c)
 	n := v.Norm()
 	if n == 0 {
