@@ -20,7 +20,7 @@ import (
 var patternCommand = command{
 	name: "pattern", args: "[NAME [KEY=VALUE ...]]", about: "lists the patterns, or writes a job with one to start from",
 	text: `Without a name it lists them. With one it writes a whole job, every key with what it
-is; keys of the pattern are given as across=6. strapwork help job motif.NAME has them.
+is; keys of the pattern are given as across=6 or size=320,220. strapwork help job motif.NAME has them.
 
 flags:
   --rider SIZE     diameter of what rides the template: the pattern is made as large
@@ -121,6 +121,9 @@ func runPattern(e *env, c command, args []string) int {
 		key, value, ok := strings.Cut(arg, "=")
 		if !ok || key == "" || value == "" {
 			return e.usage(c.name, fmt.Sprintf("%q gives no key a value", arg), "as in "+family.Size+"=40; strapwork help job motif."+family.Name+" has its keys")
+		}
+		if key == "rider" || key == "guide" || key == "units" {
+			return e.usage(c.name, fmt.Sprintf("%s is none of the pattern's keys", key), fmt.Sprintf("write --%s %s", key, diag.Typed(value)))
 		}
 		s.Given = append(s.Given, job.Given{Key: strings.TrimSpace(key), Value: strings.TrimSpace(value)})
 	}

@@ -133,6 +133,20 @@ func Fit(p Pattern, box geom.Point) (size float64, ok bool) {
 	return 0, false
 }
 
+// SmallestBox is how wide and how high the pattern is at the smallest size at which it can
+// be drawn, mm. There is none where no size does.
+func SmallestBox(p Pattern) (box geom.Point, ok bool) {
+	size, ok := Least(p, 0)
+	if !ok {
+		return geom.Point{}, false
+	}
+	drawn, err := p.Sized(size).Draw()
+	if err != nil {
+		return geom.Point{}, false
+	}
+	return bounds(drawn).Size(), true
+}
+
 // narrow is the size next to one that doesn't hold, where another does.
 func narrow(not, does float64, holds func(float64) bool) float64 {
 	for range halvings {

@@ -113,20 +113,21 @@ func (r *reader) need() (radius float64, known bool) {
 
 // pattern reads a family's table.
 func (r *reader) pattern(d drawn, f Family) []geom.Contour {
+	size := f.sizeOf(d.t)
+	if d.t.Given(size) && math.IsNaN(d.t.Length(size)) {
+		return nil // told, and once
+	}
 	p := f.read(d.t)
 	if p == nil {
 		return nil // told
 	}
-	size := f.sizeOf(d.t)
 	if both := r.sizedTwice(d.t, f); both {
 		return nil
 	}
-	if d.t.Given(size) {
-		if math.IsNaN(d.t.Length(size)) {
-			return nil // told
+	if !d.t.Given(size) {
+		if p = r.sized(d.t, f, p); p == nil {
+			return nil
 		}
-	} else if p = r.sized(d.t, f, p); p == nil {
-		return nil
 	}
 	cs, err := p.Draw()
 	if err != nil {
@@ -186,7 +187,7 @@ func (r *reader) sized(t conf.Section, f Family, p family.Pattern) family.Patter
 		case ok:
 			return p.Sized(size)
 		}
-		r.cantBe(t, p.Sized(min(box.X, box.Y)), "no size of this pattern fits into that")
+		r.unfit(t, p, box)
 		return nil
 	}
 	need, _ := r.need()
@@ -268,6 +269,25 @@ func (r *reader) cantBe(t conf.Section, p family.Pattern, why string) {
 	r.Errorf(t.Value, ruleFamily, "%s", why).Hintf("give its lengths in proportion, or leave them out")
 }
 
+// unfit says how large a pattern must be at least that doesn't fit into a box.
+func (r *reader) unfit(t conf.Section, p family.Pattern, box geom.Point) {
+	least, ok := family.SmallestBox(p)
+	if !ok {
+		r.cantBe(t, p.Sized(min(box.X, box.Y)), "no size of this pattern fits into that")
+		return
+	}
+	others := "its other lengths"
+	for _, key := range []string{"round", "radius"} {
+		if t.Value.Get(key) != nil { // a family may lack it
+			others = key
+			break
+		}
+	}
+	x, y := unit.AtLeast(least.X), unit.AtLeast(least.Y)
+	r.Errorf(t.Get("size"), ruleFamily, "the pattern doesn't fit into that: with %s as given it is at least %s wide and %s high", others, x.In(r.Units), y.In(r.Units)).
+		Hintf("leave %s out or make it smaller, or write a larger size: [%s, %s]", others, r.typed(x), r.typed(y))
+}
+
 // remarkWary warns of what the pattern itself is wary of.
 func (r *reader) remarkWary(t conf.Section, p family.Pattern) {
 	w, ok := p.(family.Wary)
@@ -315,7 +335,7 @@ func (r *reader) remarkTight(t conf.Section, f Family, p family.Pattern, cs []ge
 	switch {
 	case ok && !t.Given("size"):
 		found.Hintf("write %s = %s or more", key, r.typed(unit.AtLeast(least))).Propose(t.Path(key), unit.AtLeast(least))
-	case !ok && t.Given("round"):
+	case !ok && t.Value.Get("round") != nil: // a family may lack it
 		found.Hintf("write round = %s or more, or leave it out", r.typed(unit.AtLeast(need)))
 	default:
 		found.Hintf("make it larger, or use a rider of at most %s", unit.AtMost(2*tightest-r.inlay.Width+r.router.Bit).In(r.Units))

@@ -100,7 +100,7 @@ func (s Starter) SizeGiven() bool {
 func (s Starter) given(key string) string {
 	for _, g := range s.Given {
 		if g.Key == key {
-			return typed(g.Value)
+			return s.typed(g)
 		}
 	}
 	return ""
@@ -115,7 +115,7 @@ func (s Starter) unknown() (found diag.Findings) {
 	for _, g := range s.Given {
 		at := diag.Position{}
 		switch near := diag.Nearest(g.Key, names); {
-		case s.given(g.Key) != typed(g.Value):
+		case s.given(g.Key) != s.typed(g):
 			found.ErrorAt(at, "job-duplicate-key", "%s is given twice", g.Key).Hintf("take one of them away")
 		case slices.Contains(names, g.Key):
 		case near != "":
@@ -141,6 +141,19 @@ func (s Starter) read(text string) (*reader, *Job, diag.Findings) {
 
 // bare is what a value of TOML looks like that isn't a text.
 var bare = regexp.MustCompile(`^([\[{"'].*|[+-]?[0-9][0-9_]*(\.[0-9_]+)?|true|false)$`)
+
+// pair is a point as one types it in a command, where brackets need quotes: 320,220.
+var pair = regexp.MustCompile(`^([^\[\]{}"',]+),([^\[\]{}"',]+)$`)
+
+// typed is what was typed for a key as the file has it.
+func (s Starter) typed(g Given) string {
+	for _, k := range s.Family.Keys() {
+		if xy := pair.FindStringSubmatch(g.Value); xy != nil && k.Name == g.Key && k.Takes() == "[x, y]" {
+			return "[" + typed(strings.TrimSpace(xy[1])) + ", " + typed(strings.TrimSpace(xy[2])) + "]"
+		}
+	}
+	return typed(g.Value)
+}
 
 // typed is a value as the file has it: what is no number, list or text in quotes is put
 // into quotes.
