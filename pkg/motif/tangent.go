@@ -1,7 +1,9 @@
 package motif
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/work"
@@ -103,6 +105,10 @@ func (d *drawing) armEdge(a arm) geom.Edge {
 // vertex is where an arm starts, as drawn.
 func (d *drawing) vertex(a arm) geom.Point { return d.armEdge(a).A }
 
+// drawingKey begins the keys of tables that read a drawing: what they make has no keys of
+// its own.
+const drawingKey = "motif.drawing"
+
 // reportNearSmooth warns of corners that an arc makes, so flat that they were
 // probably meant to be none.
 func (d *drawing) reportNearSmooth(all []bend) {
@@ -120,8 +126,12 @@ func (d *drawing) reportNearSmooth(all []bend) {
 			who = "two parts of " + s.from.Name + " meet"
 			key = `smooth = "both"`
 		}
+		hint := fmt.Sprintf("say %s in %s, or draw the arc tangent", key, s.from.Name)
+		if strings.HasPrefix(string(s.from.Key), drawingKey) {
+			hint = `write kinks = "smooth"`
+		}
 		d.found.Warnf(s.from.Key, "nearly-smooth", "%s at %s with a corner of %.2f degrees: it is cut as one", who, Place(p), b.drawn*degrees).
 			SetAt(p.X, p.Y).
-			Hintf("if they are meant to go on smoothly, say %s in %s, or draw the arc tangent", key, s.from.Name)
+			Hintf("if they are meant to go on smoothly, %s", hint)
 	}
 }

@@ -59,7 +59,7 @@ func (t *tracer) instead() string {
 	if len(t.rep.Passed) == 0 {
 		return "is it the right file?"
 	}
-	return "it holds only what is no line: " + passedWords(t.rep.Passed)
+	return "it holds only " + passedWords(t.rep.Passed) + ": draw its lines over as paths, or have letters made into paths"
 }
 
 // passedWords lists what was passed over.

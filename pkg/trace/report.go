@@ -59,7 +59,7 @@ func (r *Report) lay(by geom.Similarity) {
 func (r Report) Lines() []unit.Text {
 	lines := []unit.Text{
 		unit.Say("%s, %s, %s of centre line", unit.Count(r.Strands, "strand"), unit.Count(r.Crossings, "crossing"), unit.Len(r.Length).Rough()),
-		unit.Say("%s wide, %s high; a unit of the drawing is %s", unit.Len(r.Size.X).Rough(), unit.Len(r.Size.Y).Rough(), unit.Len(r.Unit)),
+		unit.Say("centre lines %s wide, %s high; a unit of the drawing is %s", unit.Len(r.Size.X).Rough(), unit.Len(r.Size.Y).Rough(), unit.Len(r.Unit)),
 		r.read(),
 	}
 	if r.Width > 0 {
