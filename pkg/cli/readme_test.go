@@ -98,6 +98,34 @@ func TestReadmeMotif(t *testing.T) {
 	}
 }
 
+// TestReadmeDrawing: what the README adds to a motif that is traced makes it a job, and
+// so does a drawing that the job reads by itself.
+func TestReadmeDrawing(t *testing.T) {
+	dir := t.TempDir()
+	svg := `<svg xmlns="http://www.w3.org/2000/svg"><circle r="50" fill="none" stroke="#000"/><circle r="54" fill="none" stroke="#000"/></svg>`
+	drawing, path := filepath.Join(dir, "knot.svg"), filepath.Join(dir, "knot.toml")
+	if err := os.WriteFile(drawing, []byte(svg), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var out, errs bytes.Buffer
+	if status := cli.Run([]string{"trace", drawing, "--width", "180", "--edges", "--out", path, "--picture", filepath.Join(dir, "p.svg")}, strings.NewReader(""), &out, &errs); status != 0 {
+		t.Fatalf("status %d: %s", status, errs.String())
+	}
+	rest := chapter(t, readmeFile, "Your own job", 1)[0]
+	read := "units = \"mm\"\n[motif]\n[[motif.drawing]]\nfile = \"knot.svg\"\nwidth = 180\nedges = true\n"
+	for name, motif := range map[string]string{"traced.toml": text(t, path), "read.toml": read} {
+		job := filepath.Join(dir, name)
+		if err := os.WriteFile(job, []byte(motif+"\n"+rest), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out.Reset()
+		errs.Reset()
+		if status := cli.Run([]string{"check", job}, strings.NewReader(""), &out, &errs); status != 0 || !strings.HasPrefix(out.String(), "can be made: 1 strand") {
+			t.Errorf("%s: status %d: %s%s", name, status, out.String(), errs.String())
+		}
+	}
+}
+
 // TestReadmeLinks: what the README names is there.
 func TestReadmeLinks(t *testing.T) {
 	links := regexp.MustCompile(`\]\(([^)]*)\)`).FindAllStringSubmatch(text(t, readmeFile), -1)
