@@ -9,6 +9,7 @@ import (
 	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
 
@@ -128,6 +129,7 @@ func (r *reader) tracing(d *drawn) (work.Tracing, bool) {
 	p.Tolerance = t.Length("tolerance")
 	p.Edges, p.Kinks, p.Snap = t.Flag("edges"), t.Word("kinks") == 1, t.Flag("snap")
 	p.Weave = t.Word("weave") == 0
+	p.Inches = r.Units == unit.Inch
 	p.Round = t.Length("round")
 	p.Size.Turn = t.Angle("turn")
 	if t.Given("center") {

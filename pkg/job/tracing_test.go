@@ -51,7 +51,7 @@ weave = "alternate"`)), func(path string, p work.Tracing) (job.Traced, diag.Find
 	})
 	want := work.Tracing{
 		Size: work.TraceSize{Width: 304.8, Center: geom.Pt(25.4, 50.8), Turn: 3.141592653589793}, Layer: "BAND", Color: "#f00",
-		Tolerance: 0.0508, Edges: true, Kinks: true, Round: 12.7, Words: work.TraceWords{Key: "motif.drawing.1", File: "a.svg", Name: "knot"},
+		Tolerance: 0.0508, Edges: true, Kinks: true, Round: 12.7, Inches: true, Words: work.TraceWords{Key: "motif.drawing.1", File: "a.svg", Name: "knot"},
 	}
 	if diff := cmp.Diff(want, asked, cmp.Comparer(func(a, b float64) bool { return a-b < 1e-12 && b-a < 1e-12 })); diff != "" {
 		t.Errorf("%s%v", diff, found)

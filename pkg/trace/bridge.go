@@ -295,7 +295,7 @@ func (t *tracer) relay(tr track, points []geom.Point) (track, bool) {
 		t.shakes(t.strokes[tr.stroke].Pos, result)
 		return track{}, false
 	}
-	tr.edges, tr.points = chain.Contour().Edges(), points
+	tr.edges, tr.points = t.took(chain.Contour().Edges()), points
 	return tr, true
 }
 

@@ -388,5 +388,5 @@ func (t *tracer) track(points []geom.Point) (track, bool) {
 		t.shakes(t.strokes[0].Pos, result)
 		return track{}, false
 	}
-	return track{edges: chain.Contour().Edges(), closed: closed, points: points}, true
+	return track{edges: t.took(chain.Contour().Edges()), closed: closed, points: points}, true
 }

@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"math"
 	"slices"
 
 	"strapwork/pkg/arcfit"
@@ -45,7 +46,7 @@ func (t *tracer) fit(s stretch, of stroke) []geom.Edge {
 		t.shakes(of.Pos, result)
 		return nil
 	}
-	return chain.Contour().Edges()
+	return t.took(chain.Contour().Edges())
 }
 
 // fitting is how curves are fitted.
@@ -54,8 +55,43 @@ func (t *tracer) fitting() arcfit.Params {
 	p := arcfit.Params{Tolerance: t.p.Tolerance - 2*t.fine()}
 	if t.p.Snap {
 		p.Snap = arcfit.Usual()
+		p.Snap.Radii = t.radii
+		if t.inches() {
+			p.Snap.Steps = inchSteps[:]
+		}
 	}
 	return p
+}
+
+// inchSteps are what radii become multiples of for whoever measures in inches.
+var inchSteps = [...]float64{unit.MMPerInch / 16, unit.MMPerInch / 64}
+
+// inches reports whether whoever reads the trace measures in inches.
+func (t *tracer) inches() bool {
+	return t.p.Inches || t.rep.Unit == unit.MMPerInch || t.rep.Unit == 12*unit.MMPerInch
+}
+
+const (
+	// sameRadius is by how much in mm two radii differ that are one, but for rounding.
+	sameRadius = 1e-6
+	// mostRadii bounds the radii that later fits try: a motif has few, and each try is a fit.
+	mostRadii = 12
+)
+
+// took keeps the radii of lines and arcs, so that what is fitted later has them too.
+func (t *tracer) took(edges []geom.Edge) []geom.Edge {
+	for _, e := range edges {
+		if len(t.radii) == mostRadii {
+			break
+		}
+		if e.IsLine() {
+			continue
+		}
+		if r := e.Radius(); !slices.ContainsFunc(t.radii, func(q float64) bool { return math.Abs(q-r) <= sameRadius }) {
+			t.radii = append(t.radii, r)
+		}
+	}
+	return edges
 }
 
 // shakes tells of a curve that isn't followed within the tolerance.

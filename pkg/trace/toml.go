@@ -85,6 +85,9 @@ func short(r float64) string {
 			return s
 		}
 	}
+	if sixtyFourths := math.Round(r/inchSteps[1]) * inchSteps[1]; math.Abs(sixtyFourths-r) <= shortOff {
+		return mm(sixtyFourths)
+	}
 	return mm(r)
 }
 

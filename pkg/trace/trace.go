@@ -89,6 +89,7 @@ type tracer struct {
 	lay     geom.Similarity // from where things were traced to where they lie
 	tight   []geom.Point    // corners that have no room for a fillet
 	coarse  []coarse        // rows of lines that stay lines
+	radii   []float64       // that were taken, for what is fitted later
 	gaps    []gap           // that were closed
 	rep     Report
 }

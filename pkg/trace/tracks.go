@@ -167,6 +167,7 @@ func (t *tracer) chords(c chain) []bool {
 // trace is a stretch as tangent lines and arcs; none where that was refused.
 func (t *tracer) trace(s stretch, of stroke) []geom.Edge {
 	if edges, ok := drawnExact(s); ok {
+		t.took(edges)
 		return edges
 	}
 	return t.fit(s, of)

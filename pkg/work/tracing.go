@@ -16,6 +16,7 @@ type Tracing struct {
 	Kinks     bool    // turns of some degrees are taken as smooth
 	Round     float64 // radius of the fillets that corners get; 0 leaves them sharp
 	Snap      bool    // values that are nearly equal, or nearly round, become so
+	Inches    bool    // radii become sixteenths of an inch, not halves of a mm: whoever reads them measures in inches
 	Weave     bool    // over and under are taken from the drawing where it shows them
 	Words     TraceWords
 }
