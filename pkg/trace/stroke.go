@@ -1,9 +1,7 @@
 package trace
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"strapwork/pkg/drawing"
 	"strapwork/pkg/geom"
@@ -74,52 +72,6 @@ func lengthOf(points []geom.Point) float64 {
 	}
 	return sum
 }
-
-// dropRepeats takes out strokes that lie on another one, all along: strands are drawn
-// under, with a halo and over. The longest stays; of equals the first.
-func (t *tracer) dropRepeats() {
-	order := make([]int, len(t.strokes))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int {
-		return cmp.Compare(t.strokes[j].length, t.strokes[i].length)
-	})
-	boxes := make([]geom.Box, len(t.strokes))
-	for i, s := range t.strokes {
-		boxes[i] = s.box.Expand(t.p.Tolerance)
-	}
-	index, kept := geom.NewIndex(boxes), make([]bool, len(t.strokes))
-	lines := make([]*polyline, len(t.strokes))
-	for _, i := range order {
-		host := -1
-		index.Search(boxes[i], func(j int) bool {
-			if kept[j] && (host < 0 || j < host) && lines[j].box.Expand(2*t.p.Tolerance).Holds(t.strokes[i].box.Min) &&
-				lines[j].box.Expand(2*t.p.Tolerance).Holds(t.strokes[i].box.Max) && lines[j].covers(t.strokes[i].along(), t.p.Tolerance) {
-				host = j
-			}
-			return true
-		})
-		if host >= 0 {
-			again := t.strokes[i]
-			again.part = again.length < partShare*t.strokes[host].length
-			t.again = append(t.again, again)
-			continue
-		}
-		kept[i], lines[i] = true, newPolyline(t.strokes[i].points)
-	}
-	var rest []stroke
-	for i, s := range t.strokes {
-		if kept[i] {
-			rest = append(rest, s)
-		}
-	}
-	t.strokes, t.rep.Merged = rest, len(t.again)
-}
-
-// partShare is up to what share of another's length a stroke that lies on it is a part of
-// it.
-const partShare = 0.9
 
 // between is into how many parts each chord is cut for along.
 const between = 4
