@@ -96,11 +96,8 @@ const leastTolerance = 1e-4
 func (r *reader) trace(d *drawn) []geom.Contour {
 	p, ok := r.tracing(d)
 	file := d.t.Get("file")
-	if file == nil || d.t.Text("file") == "" {
-		return nil
-	}
-	if !ok {
-		return nil
+	if file == nil || p.Words.File == "" || !ok {
+		return nil // told
 	}
 	made, found, err := r.tracer(file.Text, p)
 	if err != nil {
@@ -124,7 +121,7 @@ func (r *reader) trace(d *drawn) []geom.Contour {
 func (r *reader) tracing(d *drawn) (work.Tracing, bool) {
 	t := d.t
 	var p work.Tracing
-	p.Words = work.TraceWords{Key: d.key, File: t.Text("file"), Name: d.name}
+	p.Words = work.TraceWords{Key: d.key, File: r.drawingFile(t), Name: d.name}
 	p.Layer, p.Color = t.Text("layer"), t.Text("color")
 	p.Tolerance = t.Length("tolerance")
 	p.Edges, p.Kinks, p.Snap = t.Flag("edges"), t.Word("kinks") == 1, t.Flag("snap")
@@ -160,6 +157,16 @@ func (r *reader) tracing(d *drawn) (work.Tracing, bool) {
 		}
 	}
 	return p, !math.IsNaN(p.Tolerance+p.Round+p.Size.Turn+sizes+p.Size.Center.X+p.Size.Center.Y) && t.Word("kinks") >= 0 && t.Word("weave") >= 0
+}
+
+// drawingFile is the path as it is written: one may begin or end with space. "" where it is
+// wrong, and told.
+func (r *reader) drawingFile(t conf.Section) string {
+	path := t.Text("file")
+	if v := t.Get("file"); v != nil && v.Kind == conf.KindString && v.Text == "" {
+		r.Faultf(v, conf.BadValue, "file is empty").Hintf("%s", t.Hint("file"))
+	}
+	return path
 }
 
 // An overDrawn is what a drawing shows, and which drawing.

@@ -114,6 +114,13 @@ func TestDrawingMistakes(t *testing.T) {
 			t.Errorf("%q: %v, want %s", c.keys, found, c.want)
 		}
 	}
+	// A job without its drawing isn't one that can be made.
+	for file, want := range map[string]string{"": "5:8: error: file is empty", `a\tb`: "5:8: error: file must be one line without control characters"} {
+		j, found := job.ReadWith("job.toml", []byte(strings.Replace(withDrawing(unit.MM, ""), "a.svg", file, 1)), bad(nil, nil))
+		if j != nil || strings.Count(found.Error(), want) != 1 {
+			t.Errorf("%q: %v, want %s once", file, found, want)
+		}
+	}
 }
 
 // TestDrawingsOf: the files that a job names are found without reading it.
