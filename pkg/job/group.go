@@ -157,6 +157,21 @@ func (r *reader) settleGroup(g *group) {
 			g.copies = append(g.copies, placed.Then(geom.Shifting(at.Add(by))))
 		}
 	}
+	r.boundReach(g)
+}
+
+// boundReach refuses a group that goes too far, as an element by itself is: a
+// groove so long is never planned to its end.
+func (r *reader) boundReach(g *group) {
+	b := geom.EmptyBox()
+	for _, c := range g.contents() {
+		for _, move := range g.copies {
+			b = b.Join(move.Contour(c).Bounds())
+		}
+	}
+	if !b.Empty() && r.tooFar(b, g.t.Value, "the group") {
+		g.copies = nil
+	}
 }
 
 // turning turns about the origin; quarter turns are exact.

@@ -204,6 +204,8 @@ func TestGroupMistakes(t *testing.T) {
 		"[[motif.group]]\nof = [\"bar\"]\nrepeat = [[2, 4, 0], [3000, 0, 4]]":                      "repeat makes more than 5000 of the group|",
 		"[[motif.group]]\nof = [\"bar\"]\nrepeat = [[2, 4, 0], [2, 4, 0], [2, 0, 4]]":              "two for a grid, not 3|",
 		"[[motif.group]]\nof = [\"bow\"]\ncopies = 360\nmirror = true\nrepeat = [9, 4, 0]":         "21:9: error: the group makes 6480 lines and arcs: more than 5000|at most 5000 copies",
+		"[[motif.group]]\nof = [\"ring\"]\nscale = 1e9":                                            "21:9: error: the group goes beyond 100 m|is the unit right?",
+		"[[motif.group]]\nof = [\"ring\"]\nrepeat = [200, 600, 0]":                                 "the group goes beyond 100 m|",
 		"[[motif.group]]\nof = [\"bow\"]\nat = \"B\"":                                              `there is no point "B"|`,
 	} {
 		_, found := job.Read("job.toml", []byte(groupJob(groups)))

@@ -305,12 +305,19 @@ func (r *reader) swept(center geom.Point, radius, start, sweep float64, t conf.S
 
 // reach refuses what extends beyond 100 m and what has no length.
 func (r *reader) reach(c geom.Contour, at *conf.Value) {
-	b := c.Bounds()
-	switch far := max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y); {
-	case at == nil:
-	case far > conf.Farthest:
-		r.Faultf(at, conf.BadValue, "the drawing goes beyond 100 m").Hintf("is the unit right? a bare number means %s here", r.Units.Name())
+	switch {
+	case at == nil, r.tooFar(c.Bounds(), at, "the drawing"):
 	case slices.ContainsFunc(c.Edges(), func(e geom.Edge) bool { return e.Length() < shortest }):
 		r.Faultf(at, conf.BadValue, "an edge is shorter than %s", r.show(shortest)).Hintf("is the unit right? a bare number means %s here", r.Units.Name())
 	}
+}
+
+// tooFar refuses what lies in a box that goes farther than any length may be.
+func (r *reader) tooFar(b geom.Box, at *conf.Value, what string) bool {
+	// So that what is no number is too far as well.
+	if max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y) <= conf.Farthest {
+		return false
+	}
+	r.Faultf(at, conf.BadValue, "%s goes beyond 100 m", what).Hintf("is the unit right? a bare number means %s here", r.Units.Name())
+	return true
 }
