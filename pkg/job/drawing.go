@@ -85,7 +85,7 @@ var drawingKeys = []conf.Key{
 	{Name: "edges", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "the drawn lines are the edges of bands: their middle is followed"},
 	{Name: "kinks", Is: conf.Word, Words: kinkWords, Default: conf.Typed{`"corner"`}, Quiet: true, Help: "what turns of 0.5 to 7 degrees are where drawn curves meet"},
 	{Name: "round", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Quiet: true, Example: conf.Typed{"12", `"1/2"`}, Help: "radius of the fillets that corners get; 0 leaves them sharp"},
-	{Name: "snap", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "radii that are nearly equal or nearly round become so, and a drawing that nearly falls on itself when turned does"},
+	{Name: "snap", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "radii that are nearly equal or nearly round become so, and a drawing that nearly falls on itself when turned or reflected does"},
 	{Name: "weave", Is: conf.Word, Words: weaveWords, Default: conf.Typed{`"drawn"`}, Quiet: true, Help: `over and under are as drawn where the drawing shows them; "alternate" takes no notice`},
 }
 

@@ -19,16 +19,10 @@ func (t *tracer) finish(tracks []track) Traced {
 	t.filleted(tracks)
 	contours := t.joined(tracks)
 	out := t.placed(symmetric{turns: 1, part: contours})
-	if s, ok := t.symmetry(contours); ok {
-		plain, rep := out, t.rep
-		// What is made symmetric moves; no farther than what is asked.
-		if out = t.placed(s); t.rep.Off > max(t.p.Tolerance, rep.Off)+t.fine() {
-			out, t.rep = plain, rep
-			s = symmetric{turns: 1}
-			t.lay = t.layOf(geom.Point{})
-		}
-		if s.turns > 1 {
-			t.rep.Turns = s.turns
+	for _, s := range t.symmetries(contours) {
+		if even, ok := t.even(s); ok {
+			out = even
+			break
 		}
 	}
 	t.weave(&out)
@@ -36,6 +30,26 @@ func (t *tracer) finish(tracks []track) Traced {
 	t.tell()
 	out.Report = t.rep
 	return out
+}
+
+// even is what was traced with a symmetry; not ok, and nothing done, where it would move
+// farther than is asked, or doesn't become what it says.
+func (t *tracer) even(s symmetric) (out Traced, ok bool) {
+	rep, lay := t.rep, t.lay
+	out = t.placed(s)
+	ok = t.rep.Off <= max(t.p.Tolerance, rep.Off)+t.fine()
+	if s.in != nil {
+		in := axis{t.lay.Apply(s.in.through), s.in.angle + t.p.Size.Turn}
+		ok = ok && out.reflected(in)
+		t.rep.Mirrored, t.rep.Axis = true, in.angle
+	}
+	if s.turns > 1 {
+		t.rep.Turns = s.turns
+	}
+	if !ok {
+		t.rep, t.lay = rep, lay
+	}
+	return out, ok
 }
 
 // layOf is where things go from where they were traced, with a middle.

@@ -1,6 +1,8 @@
 package trace
 
 import (
+	"math"
+
 	"strapwork/pkg/diag"
 	"strapwork/pkg/drawing"
 	"strapwork/pkg/geom"
@@ -33,6 +35,8 @@ type Report struct {
 	Crossings int
 	Tees      int
 	Turns     int     // the drawing falls on itself when it is turned by 360/Turns degrees; 0: by no turn
+	Mirrored  bool    // it is its own reflection in a line through its middle,
+	Axis      float64 // at this angle to x, radians
 	Width     float64 // of the bands whose edges are drawn; 0 where none are
 
 	// Trouble is what stands in the way of making a motif of it.
@@ -72,6 +76,9 @@ func (r Report) Lines() []unit.Text {
 	}
 	if r.Turns > 1 {
 		lines = append(lines, unit.Say("the same after each turn by 1/%d", r.Turns))
+	}
+	if r.Mirrored {
+		lines = append(lines, unit.Say("its own reflection in the line through its middle at %s degrees", unit.Decimal(math.Mod(r.Axis*180/math.Pi+360, 180), 3)))
 	}
 	if len(r.Corners)+len(r.Kinks)+len(r.Cusps)+r.Tees > 0 {
 		lines = append(lines, unit.Say("%s, %s of 0.5 to 7 degrees, %s, %s", unit.Count(len(r.Corners), "corner"), unit.Count(len(r.Kinks), "turn"),

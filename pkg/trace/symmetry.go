@@ -17,6 +17,27 @@ type symmetric struct {
 	center geom.Point
 	turns  int
 	part   []geom.Contour
+	in     *axis // in which it is its own reflection as well; nil where it isn't
+}
+
+// symmetries are what the drawing may be taken for, the most regular first.
+func (t *tracer) symmetries(cs []geom.Contour) (all []symmetric) {
+	if !t.p.Snap || len(cs) == 0 {
+		return nil
+	}
+	if even, in, ok := t.mirrored(cs); ok {
+		s, turns := t.symmetry(even)
+		if !turns {
+			// The middle of the drawing's width and height was laid to 0.
+			s = symmetric{center: in.foot(geom.Point{}), turns: 1, part: even}
+		}
+		s.in = &in
+		all = append(all, s)
+	}
+	if s, ok := t.symmetry(cs); ok {
+		all = append(all, s)
+	}
+	return all
 }
 
 // A figure answers how far places are from some contours.
@@ -67,25 +88,16 @@ func (f figure) holds(p geom.Point, slack float64) bool {
 
 // turned reports whether a turn by 1/n takes the figure onto itself.
 func (f figure) turned(n int, slack float64) bool {
-	turn := about(f.middle, 1, n)
-	for _, p := range f.places {
-		if !f.holds(turn.Apply(p), slack) {
-			return false
-		}
-	}
-	return true
+	return f.onto(about(f.middle, 1, n), slack)
 }
 
 // symmetry finds the turns of a drawing, and its part.
 func (t *tracer) symmetry(cs []geom.Contour) (symmetric, bool) {
-	if !t.p.Snap || len(cs) == 0 {
-		return symmetric{}, false
-	}
 	f := newFigure(cs)
 	slack := 2 * t.p.Tolerance // both may be out by it
 	for n := mostTurns; n > 1; n-- {
 		if f.turned(n, slack) {
-			return symmetric{f.middle, n, partOf(cs, f.middle, n, slack)}, true
+			return symmetric{center: f.middle, turns: n, part: partOf(cs, f.middle, n, slack)}, true
 		}
 	}
 	return symmetric{}, false
@@ -120,6 +132,10 @@ func partOf(cs []geom.Contour, center geom.Point, n int, slack float64) (part []
 // alike reports whether two contours are the same curve.
 func alike(a, b geom.Contour, slack float64) bool {
 	if math.Abs(a.Length()-b.Length()) > 4*slack*math.Sqrt(float64(1+a.Len())) || a.Closed != b.Closed {
+		return false
+	}
+	p, q := a.Bounds(), b.Bounds()
+	if !p.Min.Near(q.Min, 2*slack) || !p.Max.Near(q.Max, 2*slack) {
 		return false
 	}
 	f := newFigure([]geom.Contour{b})
