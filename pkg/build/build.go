@@ -28,6 +28,7 @@ type Options struct {
 	Only    Want              // leave out what isn't wanted; 0 wants everything
 	Paper   string            // to print patterns on in place of the job's: a size's name or a roll
 	Nest    bool              // put the parts on sheets of the bed's size
+	Numbers bool              // name the crossings of patterns in the picture of the inlay
 	Step    func(what string) // is told what comes next, for progress; may be nil
 }
 
@@ -447,12 +448,13 @@ func (w *writer) tellMissed() {
 }
 
 type pictureIn struct {
-	Strips made[inlay.Inlay]
-	Title  string
+	Strips  made[inlay.Inlay]
+	Title   string
+	Numbers []work.Numbers
 }
 
 func makePicture(in pictureIn) (_ drawnPicture, found diag.Findings) {
-	pic := in.Strips.Value.Picture(in.Title)
+	pic := in.Strips.Value.Picture(in.Title, in.Numbers...)
 	data, err := writePicture(pic)
 	if err != nil {
 		found.Errorf("inlay", "picture", "the picture of the inlay can't be drawn: %v", err).
@@ -464,7 +466,7 @@ func makePicture(in pictureIn) (_ drawnPicture, found diag.Findings) {
 // picture draws the finished inlay.
 func (w *writer) picture() {
 	const path = "inlay.svg"
-	p := ask(w.a.Graph, "picture", pictureIn{w.a.strips, w.Job.Title}, makePicture)
+	p := ask(w.a.Graph, "picture", pictureIn{w.a.strips, w.Job.Title, w.a.numbers(&w.Result)}, makePicture)
 	if w.Findings.Add(p.Found...); w.OK() {
 		w.addPicture(path, "inlay", p.Value)
 	}

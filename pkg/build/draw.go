@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/sketch"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // Sketch is the picture of a motif; Result.Job is as job.ReadForDrawing gives it where
@@ -19,20 +20,21 @@ type Sketch struct {
 }
 
 // Draw draws a job's motif, and what Check finds at its place; if not checked, without
-// what is found in its panels, which take longest to plan. Where the job can't be
+// what is found in its panels, which take longest to plan. Of o it takes Numbers and Step. Where the job can't be
 // checked, since it has mistakes or lacks tables that a drawing doesn't need, it draws
 // what can be read of the motif, with what is found in that.
-func (g *Graph) Draw(file string, data []byte, checked bool, step func(what string)) (s Sketch) {
+func (g *Graph) Draw(file string, data []byte, checked bool, o Options) (s Sketch) {
 	s.Result = g.answer(file, func() Result {
-		a := g.asking(Options{Step: step})
+		a := g.asking(Options{Step: o.Step, Numbers: o.Numbers})
 		a.unplanned = !checked
 		r := a.drawn(file, data)
 		if r.Job == nil {
 			return r
 		}
+		numbers := a.numbers(&r)
 		r.tidy() // so that numbers go by what will be printed
 		a.Step("drawing the motif")
-		p := ask(a.Graph, "sketch", a.sketchIn(r), makeSketch)
+		p := ask(a.Graph, "sketch", a.sketchIn(r, numbers), makeSketch)
 		r.Findings.Add(p.Found...)
 		s.Picture, s.Marked = p.Value, r.placed()
 		return r
@@ -75,22 +77,34 @@ func readDrawing(in jobIn) (*job.Job, diag.Findings) {
 	return job.ReadForDrawing(in.File, in.Data, in.trace)
 }
 
+// numbers are those of the job's crossings, if they are asked for.
+func (o Options) numbers(r *Result) []work.Numbers {
+	if !o.Numbers {
+		return nil
+	}
+	if len(r.Job.Motif.Numbers) == 0 {
+		r.Findings.Warnf("motif", "no-numbers", "there are no crossings to number").Hintf("those of motif.panel and motif.border are, for breaks")
+	}
+	return r.Job.Motif.Numbers
+}
+
 type sketchIn struct {
 	Title    string
 	Units    unit.System
 	Width    float64
 	Motif    made[motif.Motif]
 	Weave    made[weave.Weave]
+	Numbers  []work.Numbers
 	Findings diag.Findings
 }
 
-func (a *asking) sketchIn(r Result) sketchIn {
-	return sketchIn{r.Job.Title, r.Job.Units, r.Job.Inlay.Width, a.motif, a.weave, r.Findings}
+func (a *asking) sketchIn(r Result, numbers []work.Numbers) sketchIn {
+	return sketchIn{r.Job.Title, r.Job.Units, r.Job.Inlay.Width, a.motif, a.weave, numbers, r.Findings}
 }
 
 func makeSketch(in sketchIn) (data []byte, found diag.Findings) {
 	s := sketch.Of(sketch.Drawing{
-		Title: in.Title, Units: in.Units, Width: in.Width, Motif: in.Motif.Value, Weave: in.Weave.Value, Findings: in.Findings,
+		Title: in.Title, Units: in.Units, Width: in.Width, Motif: in.Motif.Value, Weave: in.Weave.Value, Numbers: in.Numbers, Findings: in.Findings,
 	})
 	data, err := writePicture(s.Picture())
 	if err != nil {

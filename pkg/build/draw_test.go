@@ -22,11 +22,11 @@ func TestDrawAsChecked(t *testing.T) {
 		}
 		g := build.NewGraph(os.ReadFile)
 		checked := g.Check(name, data, nil)
-		drawn := g.Draw(name, data, true, nil)
+		drawn := g.Draw(name, data, true, build.Options{})
 		if a, b := checked.Findings.Error(), drawn.Findings.Error(); a != b {
 			t.Errorf("%s: a check finds\n%s\nand a drawing\n%s", name, a, b)
 		}
-		alone := build.NewGraph(os.ReadFile).Draw(name, data, true, nil)
+		alone := build.NewGraph(os.ReadFile).Draw(name, data, true, build.Options{})
 		if !bytes.Equal(alone.Picture, drawn.Picture) || len(drawn.Picture) == 0 {
 			t.Errorf("%s: drawn after a check it is another picture", name)
 		}
@@ -45,7 +45,7 @@ func TestDrawAsChecked(t *testing.T) {
 func TestDrawWhatCannotBeChecked(t *testing.T) {
 	const text = "units = \"in\"\n[motif]\n[[motif.line]]\nname = \"a\"\nfrom = [0, 0]\nto = [4, 0]\n" +
 		"[[motif.line]]\nname = \"b\"\nfrom = [4, 0]\nto = [4, 3]\n[[motif.line]]\nname = \"c\"\nfrom = [4, 0]\nto = [6, -1]\n"
-	d := build.NewGraph(os.ReadFile).Draw("job.toml", []byte(text), true, nil)
+	d := build.NewGraph(os.ReadFile).Draw("job.toml", []byte(text), true, build.Options{})
 	if len(d.Findings) == 0 || !strings.Contains(d.Findings[0].Message, "3 ends meet at (4, 0) in") {
 		t.Fatalf("found %v", d.Findings)
 	}
@@ -65,11 +65,11 @@ func TestDrawWithoutPlanning(t *testing.T) {
 	}
 	tight := []byte(strings.Replace(string(data), "rider = 90", "rider = 140", 1))
 	g := build.NewGraph(os.ReadFile)
-	drawn, checked := g.Draw("job.toml", tight, false, nil), g.Check("job.toml", tight, nil)
+	drawn, checked := g.Draw("job.toml", tight, false, build.Options{}), g.Check("job.toml", tight, nil)
 	if a, b := checked.Findings.Error(), drawn.Findings.Error(); a != b || drawn.Marked == 0 {
 		t.Errorf("a check finds\n%s\nand a drawing, %d of it in place,\n%s", a, drawn.Marked, b)
 	}
-	if whole := g.Draw("job.toml", data, false, nil); whole.Findings.HasErrors() || len(whole.Set.Panels) > 0 || len(whole.Picture) == 0 {
+	if whole := g.Draw("job.toml", data, false, build.Options{}); whole.Findings.HasErrors() || len(whole.Set.Panels) > 0 || len(whole.Picture) == 0 {
 		t.Errorf("drawn with %d panels: %v", len(whole.Set.Panels), whole.Findings)
 	}
 }

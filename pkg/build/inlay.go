@@ -17,7 +17,7 @@ func (g *Graph) Inlay(file string, data []byte) ([]byte, diag.Findings) {
 		if r.Findings.Add(a.strips.Found...); r.Findings.HasErrors() {
 			return r
 		}
-		p := ask(a.Graph, "picture", pictureIn{a.strips, r.Job.Title}, makePicture)
+		p := ask(a.Graph, "picture", pictureIn{a.strips, r.Job.Title, nil}, makePicture)
 		r.Findings.Add(p.Found...)
 		picture = p.Value.svg
 		return r

@@ -39,6 +39,8 @@ flags:
   --bare            leave notes, which no machine cuts, out of the drawings
   --nest            put the parts on sheets of the size of the cutting profile's
                     bed; templates then holds the sheets, parts the single parts
+  --numbers         name the crossings of panels and borders in inlay.svg, as
+                    breaks wants them
   --notes           show each note; without it one line says what they are about
   --json            print one JSON document with the manifest
 `,
@@ -58,6 +60,7 @@ type buildFlags struct {
 	version string
 	bare    bool
 	nest    bool
+	numbers bool
 }
 
 func (b *buildFlags) add(fs *pflag.FlagSet) {
@@ -67,11 +70,12 @@ func (b *buildFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&b.version, "dxf", "r2000", "")
 	fs.BoolVar(&b.bare, "bare", false, "")
 	fs.BoolVar(&b.nest, "nest", false, "")
+	fs.BoolVar(&b.numbers, "numbers", false, "")
 }
 
 // options turns the flags into what a build wants; text is what is wrong.
 func (b *buildFlags) options(fs *pflag.FlagSet) (o build.Options, text, hint string) {
-	o.Bare, o.Nest = b.bare, b.nest
+	o.Bare, o.Nest, o.Numbers = b.bare, b.nest, b.numbers
 	switch strings.ToLower(b.version) {
 	case "r2000":
 		o.Version = dxf.R2000

@@ -37,7 +37,7 @@ func runCheck(e *env, c command, args []string) int {
 	r := g.Check(jobName(path), data, e.progress())
 	var s build.Sketch
 	if *draw {
-		s = g.Draw(jobName(path), data, true, e.progress())
+		s = g.Draw(jobName(path), data, true, build.Options{Step: e.progress()})
 	}
 	e.wiped()
 	status := statusOf(r.Findings)

@@ -12,7 +12,7 @@ import (
 )
 
 var drawCommand = command{
-	name: "draw", args: "JOB.toml [--picture FILE]", about: "draws the motif, with what is wrong with it in its place",
+	name: "draw", args: "JOB.toml [--picture FILE] [--numbers]", about: "draws the motif, with what is wrong with it in its place",
 	text: `JOB.toml may be - for standard input, with --picture. Of it [motif] is enough:
 what else is missing is not asked for, and what is wrong is left out of the picture.
 Panels are not planned: strapwork check JOB.toml --draw shows what is found in them too
@@ -23,6 +23,7 @@ those that have a place; 2 a file that cannot be read or written
 flags:
   --picture FILE  where to draw, as SVG; JOB-draw.svg in the current folder if not
                   given; FILE must be new or such a picture
+  --numbers       names the crossings of panels and borders as breaks wants them
   --notes         show each note; without it one line says what they are about
   --json          print one JSON document
 `,
@@ -33,6 +34,7 @@ func runDraw(e *env, c command, args []string) int {
 	fs := e.flagSet(c)
 	e.noteFlag(fs)
 	picture := fs.String("picture", "", "")
+	numbers := fs.Bool("numbers", false, "")
 	if status, done := e.parse(fs, c, args, 1, 1); done {
 		return status
 	}
@@ -47,7 +49,7 @@ func runDraw(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	s := build.NewGraph(beside(path)).Draw(jobName(path), data, false, e.progress())
+	s := build.NewGraph(beside(path)).Draw(jobName(path), data, false, build.Options{Numbers: *numbers, Step: e.progress()})
 	e.wiped()
 	status := statusOf(s.Findings)
 	if s.Picture == nil {

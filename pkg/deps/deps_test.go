@@ -45,9 +45,10 @@ pkg/trace           < pkg/arcfit pkg/drawing pkg/weave pkg/motif pkg/work pkg/ge
 pkg/job             < pkg/wood pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/label           < pkg/geom pkg/geom/region
 pkg/sheet           < pkg/geom pkg/geom/region pkg/unit
+pkg/numbering       < pkg/label pkg/sheet pkg/work pkg/geom
 pkg/nest            < pkg/geom pkg/sheet
 pkg/groove          < pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
-pkg/inlay           < pkg/wood pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
+pkg/inlay           < pkg/numbering pkg/label pkg/wood pkg/weave pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/diag pkg/unit
 pkg/plan            < pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag pkg/sat x/sync
 pkg/walls           < pkg/geom pkg/geom/region
 pkg/fixture         < pkg/plan pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit pkg/profile pkg/diag
@@ -64,7 +65,7 @@ pkg/dxf             < pkg/dxf/tags pkg/sheet pkg/geom yofu/dxf
 pkg/paper           < pkg/label pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom pkg/unit
-pkg/sketch          < pkg/label pkg/weave pkg/motif pkg/sheet pkg/geom pkg/unit pkg/diag
+pkg/sketch          < pkg/numbering pkg/work pkg/label pkg/weave pkg/motif pkg/sheet pkg/geom pkg/unit pkg/diag
 pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/work pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/work pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag

@@ -22,8 +22,11 @@ type Break struct {
 
 // String is the break as the job file has it: "3,2 |".
 func (b Break) String() string {
-	return fmt.Sprintf("%d,%d %s", b.X, b.Y, map[bool]string{false: "|", true: "-"}[b.Level])
+	return fmt.Sprintf("%s %s", b.Where(), map[bool]string{false: "|", true: "-"}[b.Level])
 }
+
+// Where is the crossing alone: "3,2".
+func (b Break) Where() string { return fmt.Sprintf("%d,%d", b.X, b.Y) }
 
 // A wall is what throws a strand back.
 type wall uint8

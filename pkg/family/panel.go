@@ -23,8 +23,10 @@ func (p Panel) Sized(size float64) Pattern {
 
 // Draw is a contour for each strand.
 func (p Panel) Draw() ([]geom.Contour, error) {
-	return drawKnot(newKnot(2*p.Across, 2*p.Up, 0), p.Cell, p.Round, p.Breaks)
+	return drawKnot(p.knot(), p.Cell, p.Round, p.Breaks)
 }
+
+func (p Panel) knot() *knot { return newKnot(2*p.Across, 2*p.Up, 0) }
 
 // A Border is a panel less a block in its middle: a frame that is Wide cells wide, and
 // turns its corners by itself. It has 2 gcd(Wide, Across - Up) strands if none is broken.
@@ -52,8 +54,10 @@ func (p Border) Draw() ([]geom.Contour, error) {
 		}
 		return nil, why.hint("at most %d; without a middle it is a panel", most)
 	}
-	return drawKnot(newKnot(2*p.Across, 2*p.Up, 2*p.Wide), p.Cell, p.Round, p.Breaks)
+	return drawKnot(p.knot(), p.Cell, p.Round, p.Breaks)
 }
+
+func (p Border) knot() *knot { return newKnot(2*p.Across, 2*p.Up, 2*p.Wide) }
 
 // drawKnot breaks a knot and draws it.
 func drawKnot(k *knot, cell, round float64, breaks []Break) ([]geom.Contour, error) {

@@ -7,16 +7,20 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
+	"strapwork/pkg/label"
+	"strapwork/pkg/numbering"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/wood"
+	"strapwork/pkg/work"
 )
 
 // Picture draws the finished inlay: the board, the grooves, every strip in its
 // material's colour with a line round each piece, and a legend under it. Where
 // the job does not describe the board a piece of it round the motif is drawn.
-// An inlay of no strands gives a picture of the board alone.
-func (in Inlay) Picture(title string) sheet.Picture {
+// An inlay of no strands gives a picture of the board alone. Over it lie the numbers of
+// crossings, if there are any.
+func (in Inlay) Picture(title string, numbers ...work.Numbers) sheet.Picture {
 	board := in.boardBox()
 	size := math.Max(board.Size().X, board.Size().Y)
 	p := sheet.Picture{Title: title}
@@ -29,11 +33,39 @@ func (in Inlay) Picture(title string) sheet.Picture {
 	for _, s := range in.Strips {
 		p.Fills = append(p.Fills, in.drawn(s, colors[s.Layer]))
 	}
-	bottom := in.legend(&p, colors, board, size)
-	page := board.Include(geom.Pt(board.Min.X, bottom)).Expand(pageMargin * size)
+	seen := board.Join(in.number(&p, numbers, size))
+	bottom := in.legend(&p, colors, seen, size)
+	page := seen.Include(geom.Pt(seen.Min.X, bottom)).Expand(pageMargin * size)
 	p.Bounds = page
 	p.Fills[0] = sheet.Fill{Loops: []geom.Contour{geom.Rect(page)}, Color: pageShade}
 	return p
+}
+
+// number writes the numbers of crossings on plates over the inlay, and returns what they
+// take up.
+func (in Inlay) number(p *sheet.Picture, numbers []work.Numbers, size float64) (taken geom.Box) {
+	const tall, small, apart, line = 0.7, 0.4, 0.2, 0.06 // of the legend's capitals
+	h := capitals * size
+	s := numbering.Style{Heights: []float64{tall * h, small * h}, Apart: apart * h, To: geom.Identity(), Color: lineShade, Ink: wood.Line(wood.BoardColor(in.wood)).Hex(), Plate: pageShade, Line: line * h}
+	var room label.Room
+	for _, g := range in.grooves {
+		room.KeepOff(apart*h/2, 1, g.Loops()...)
+	}
+	for _, l := range in.layers {
+		s.Half += l.Thickness / 2
+	}
+	taken = geom.EmptyBox()
+	for _, n := range numbers {
+		l := s.Of(n, &room)
+		p.Fills = append(p.Fills, l.Fills...)
+		p.Texts = append(p.Texts, l.Texts...)
+		for _, f := range l.Fills {
+			for _, c := range f.Loops {
+				taken = taken.Join(c.Bounds())
+			}
+		}
+	}
+	return taken
 }
 
 // Shades that are of no material: gaps are dark.

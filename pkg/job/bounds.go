@@ -59,7 +59,7 @@ func (r *reader) boundLegs(t conf.Section, m work.Drawing) work.Drawing {
 		} else {
 			f.Hintf("draw curves as arcs and not as many short lines, or draw fewer")
 		}
-		m.Elements = nil
+		m.Elements, m.Numbers = nil, nil
 	}
 	return m
 }

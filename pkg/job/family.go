@@ -145,6 +145,9 @@ func (r *reader) pattern(d drawn, f Family) []geom.Contour {
 		return nil
 	}
 	place := geom.Turning(turn).Then(geom.Shifting(at))
+	if n, ok := p.(family.Counted); ok {
+		r.numbers[d.name] = numbersOf(n).Placed(place)
+	}
 	for i, c := range cs {
 		cs[i] = place.Contour(c)
 		r.reach(cs[i], d.t.Value)

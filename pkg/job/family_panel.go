@@ -7,6 +7,7 @@ import (
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/family"
+	"strapwork/pkg/work"
 )
 
 // mostCells is how many cells of a pattern there may be side by side.
@@ -17,7 +18,7 @@ var (
 	upKey     = conf.Key{Name: "up", Is: conf.Whole, Range: conf.From(1, mostCells), Default: conf.Typed{"4"}, Example: conf.Typed{"4"}, Help: "how many cells it is high"}
 	cellKey   = sizeKey("cell", "side of a square cell; strands cross in the middle of the sides that cells share", conf.Typed{"24", "1"})
 	turnBack  = conf.Key{Name: "round", Is: conf.Length, Range: conf.Positive, Said: "the most that fits: cell / 2.83", Quiet: true, Example: conf.Typed{"7", "0.3"}, Help: "radius where a strand turns back"}
-	breaksKey = conf.Key{Name: "breaks", Is: conf.List(0, conf.Text), Said: "none", Quiet: true, Example: conf.Typed{`["3,2 |", "5,4 -"]`}, Ask: "half cells from the lower left corner, and | or -", Help: `crossings at which the two strands turn back: "3,2 |" is 3 half cells from the left and 2 from below, with strands passing on its left and right; "3,2 -" with strands above and below`}
+	breaksKey = conf.Key{Name: "breaks", Is: conf.List(0, conf.Text), Said: "none", Quiet: true, Example: conf.Typed{`["3,2 |", "5,4 -"]`}, Ask: "half cells from the lower left corner, and | or -", Help: `crossings at which the two strands turn back: "3,2 |" is 3 half cells from the left and 2 from below, with strands passing on its left and right; "3,2 -" with strands above and below; strapwork draw --numbers shows them`}
 )
 
 var panelFamily = Family{
@@ -96,4 +97,19 @@ func breakOf(text string) (b family.Break, ok bool) {
 	b.X, errs[0] = strconv.Atoi(strings.TrimSpace(x))
 	b.Y, errs[1] = strconv.Atoi(strings.TrimSpace(y))
 	return b, pair && level != upright && errs == [2]error{}
+}
+
+// numbersOf is what a pattern's crossings are called in breaks.
+func numbersOf(p family.Counted) (n work.Numbers) {
+	for _, b := range p.Places() {
+		text := b.Where()
+		if b.Broken {
+			text = b.String()
+		}
+		n.Places = append(n.Places, work.Numbered{At: b.At, To: b.Wall, Text: text})
+	}
+	for _, c := range p.Counts() {
+		n.Rims = append(n.Rims, work.Numbered{At: c.At, Text: strconv.Itoa(c.N), To: c.To, N: c.N})
+	}
+	return n
 }

@@ -47,7 +47,7 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 		groups = append(groups, &drawn{maker: maker{word: "group"}, t: s})
 	}
 	taken := r.nameAll(slices.Concat(all, groups))
-	r.drawn = map[string]*drawn{}
+	r.drawn, r.numbers = map[string]*drawn{}, map[string]work.Numbers{}
 	for _, d := range all {
 		d.wanted = wanted{kind: "element", name: d.name}
 		r.drawn[d.name] = d
@@ -66,6 +66,11 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 	}
 	for _, d := range all {
 		m.Elements = append(m.Elements, r.elements(d, taken)...)
+	}
+	for _, d := range all {
+		if n, ok := r.numbers[d.name]; ok && len(d.in.all()) > 0 {
+			m.Numbers = append(m.Numbers, n.Placed(d.in.all()[0]))
+		}
 	}
 	return r.boundLegs(t, m)
 }

@@ -108,6 +108,8 @@ type reader struct {
 	inlay  work.Inlay  // the groove, and
 	router work.Router // what cuts it, for patterns that are sized for it
 
+	numbers map[string]work.Numbers // of patterns by name, before groups copy them
+
 	sizes []float64 // of patterns that have none in the file, mm
 
 	purpose purpose

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/motif"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // A Drawing is a motif to be drawn, whole or not.
@@ -19,6 +20,7 @@ type Drawing struct {
 	Width    float64 // of the groove, mm; 0 where it isn't known
 	Motif    motif.Motif
 	Weave    weave.Weave
+	Numbers  []work.Numbers
 	Findings diag.Findings // in the order of their numbers; those without a place are left out
 }
 
@@ -34,6 +36,7 @@ func Of(d Drawing) Sketch {
 	s.Passes = d.passes()
 	s.Signs = append(d.joints(), d.ends()...)
 	s.Names = d.names()
+	s.Numbers = d.Numbers
 	for _, f := range d.Findings {
 		if f.HasAt {
 			s.Marks = append(s.Marks, markOf(f))

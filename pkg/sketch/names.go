@@ -5,6 +5,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/numbering"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/unit"
 )
@@ -179,6 +180,19 @@ func (g *page) name(n Name, crowded bool) bool {
 	t.At = s.box.Min.Add(geom.Pt(0, 0.3*t.Height))
 	g.text(t)
 	return true
+}
+
+// numbers writes the numbers of crossings.
+func (g *page) numbers() {
+	s := numbering.Style{Heights: []float64{small, 1.5}, Half: g.half(), Apart: apart / 2, To: g.to, Color: noteShade, Ink: noteShade, Line: 0.2}
+	for _, n := range g.Numbers {
+		l := s.Of(n, &g.room)
+		g.p.Fills = append(g.p.Fills, l.Fills...)
+		g.p.Texts = append(g.p.Texts, l.Texts...)
+	}
+	if len(g.Numbers) > 0 {
+		g.Closing = append(g.Closing, numbering.Legend)
+	}
 }
 
 // ring and badge are the radii in mm of the ring about a mark's place and of the disc

@@ -64,6 +64,7 @@ func (s Sketch) Picture() sheet.Picture {
 	g.keepOff()
 	g.frames()
 	g.marks()
+	g.numbers()
 	g.names()
 	g.scaleBar()
 	g.insets()

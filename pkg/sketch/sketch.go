@@ -11,6 +11,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // A Sketch is what a picture shows.
@@ -22,9 +23,10 @@ type Sketch struct {
 	Layers  []Layer     // drawn in turn, so that later ones cover earlier ones
 	Passes  []Pass      // drawn over all layers
 	Signs   []Sign
-	Marks   []Mark  // in the order of their numbers
-	Names   []Name  // those that have no room are left out, the last ones first
-	Insets  []Inset // what is shown again, larger
+	Marks   []Mark         // in the order of their numbers
+	Names   []Name         // those that have no room are left out, the last ones first
+	Numbers []work.Numbers // beside crossings or along rims
+	Insets  []Inset        // what is shown again, larger
 	Closing []string
 }
 

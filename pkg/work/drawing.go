@@ -11,6 +11,34 @@ type Drawing struct {
 	Copies   int  // each element is repeated by turns of 360/Copies degrees about the origin; at least 1
 	Mirror   bool // and first reflected in the x axis (y to -y)
 	Elements []Element
+	Numbers  []Numbers // of patterns whose crossings are counted, in the order of the file
+}
+
+// Numbers are those by which a pattern's crossings are named. Of what is copied the
+// first is numbered.
+type Numbers struct {
+	Places []Numbered // crossings: "6,3", and of one that is broken "6,3 |"
+	Rims   []Numbered // columns and rows that places are counted by: "6"
+}
+
+// Numbered is a place with what it is called.
+type Numbered struct {
+	At   geom.Point
+	Text string
+	To   geom.Point // of a column or row: where it ends on the rim across; of a broken crossing: on its wall; else At
+	N    int        // of a column or row
+}
+
+// Placed are the numbers of a pattern that is moved.
+func (n Numbers) Placed(by geom.Similarity) (moved Numbers) {
+	place := func(list []Numbered) (all []Numbered) {
+		for _, k := range list {
+			k.At, k.To = by.Apply(k.At), by.Apply(k.To)
+			all = append(all, k)
+		}
+		return all
+	}
+	return Numbers{place(n.Places), place(n.Rims)}
 }
 
 // ElementKind says how an element was drawn.
