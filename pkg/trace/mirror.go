@@ -36,7 +36,7 @@ const (
 	mostWaves = 2 * mostTurns
 	// flatWave is the share of a wave from which on it says where axes are; samples alone
 	// make less.
-	flatWave = 1e-3
+	flatWave = 1e-4
 )
 
 // axes are the lines through its middle in which the figure falls on itself but for a

@@ -88,6 +88,14 @@ func TestReflectionsWithTurns(t *testing.T) {
 	if x, y := answered(got, 0), answered(got, math.Pi/2); x > 3e-6 || y > 3e-6 {
 		t.Errorf("joints are out by %v about x, by %v about y", x, y)
 	}
+	// Rings about a middle that lies in all of them go around it almost evenly.
+	var rings []drawing.Curve
+	for k := range 6 {
+		rings = append(rings, arc(36*math.Cos(float64(k)*math.Pi/3), 36*math.Sin(float64(k)*math.Pi/3), 54, 0, 360))
+	}
+	if r := traced(t, trace.Default(), rings...).Report; !r.Mirrored || r.Axis != 0 || r.Turns != 6 {
+		t.Errorf("%+v", r)
+	}
 	pinwheel := traced(t, trace.Default(), line(10, 0, 50, 20), line(0, 10, -20, 50), line(-10, 0, -50, -20), line(0, -10, 20, -50))
 	if r := pinwheel.Report; r.Turns != 4 || r.Mirrored || strings.Contains(pinwheel.TOML("t"), "reflection") {
 		t.Errorf("%+v", r)
