@@ -295,6 +295,10 @@ func (d *drawing) byElements(groups [][]int) [][][]int {
 	return all
 }
 
+// mostNames is how many elements are named at one place: copies turned about a point may
+// end there by the hundred, and more names than these help nobody to find it.
+const mostNames = 12
+
 // names lists the elements that ends belong to, with their lines.
 func (d *drawing) names(ends []int) string {
 	var list []string
@@ -302,6 +306,9 @@ func (d *drawing) names(ends []int) string {
 		if n := d.pieces[e/2].source.String(); !slices.Contains(list, n) {
 			list = append(list, n)
 		}
+	}
+	if more := len(list) - mostNames; more > 1 {
+		return fmt.Sprintf("%s and %d more", strings.Join(list[:mostNames], ", "), more)
 	}
 	return strings.Join(list, ", ")
 }

@@ -280,10 +280,6 @@ func TestFindings(t *testing.T) {
 			[]string{"0.091 mm apart, at (10, 0) mm and (9.91, 0.01) mm"},
 		},
 		{
-			"run past one another", "ends-near", diag.Error, jobOf(1, false, polyline(0, 0, 10, 0), polyline(9.91, 0.01, 20, 0.02)),
-			[]string{"0.091 mm apart, at (10, 0) mm and (9.91, 0.01) mm"},
-		},
-		{
 			"nearly a ring", "ends-near", diag.Error, jobOf(2, false, polyline(10, 0, 30, 0, 30, 30, 10, 0.5)),
 			[]string{"0.5 mm apart, at (10, 0) mm", "one more place like it"},
 		},
@@ -298,6 +294,10 @@ func TestFindings(t *testing.T) {
 		{
 			"four ends, none smooth", "ends-crowded", diag.Error, jobOf(1, false, polyline(0, 0, 10, 0), polyline(0, 0, 10, 3), polyline(0, 0, 0, 10), polyline(0, 0, 3, 10)),
 			[]string{"4 ends meet at (0, 0) mm"},
+		},
+		{
+			"more ends than are named", "ends-crowded", diag.Error, jobOf(40, false, polyline(0, 0, 10, 0)),
+			[]string{"40 ends meet at (0, 0) mm: e1.1 (line 11), ", "e1.12 (line 11) and 28 more"},
 		},
 		{
 			"too short", "element-short", diag.Error, jobOf(1, false, polyline(0, 0, 0.049, 0)),
