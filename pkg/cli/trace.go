@@ -77,18 +77,19 @@ func (f *traceFlags) params(fs *pflag.FlagSet) (p trace.Params, text, hint strin
 		name, given string
 		to          *float64
 		least       float64
+		mm, in      string // that could be meant
 	}{
-		{"width", f.width, &p.Size.Width, leastLine},
-		{"height", f.height, &p.Size.Height, leastLine},
-		{"tolerance", f.tolerance, &p.Tolerance, leastTolerance},
-		{"round", f.round, &p.Round, 0},
+		{"width", f.width, &p.Size.Width, leastLine, "300", "12 in"},
+		{"height", f.height, &p.Size.Height, leastLine, "200", "8 in"},
+		{"tolerance", f.tolerance, &p.Tolerance, leastTolerance, "0.02", "0.001 in"},
+		{"round", f.round, &p.Round, 0, "12", "1/2 in"},
 	} {
 		if !fs.Changed(l.name) {
 			continue
 		}
 		x, err := unit.Eval(l.given, unit.Env{})
 		if err != nil || x < l.least {
-			return p, fmt.Sprintf("--%s %s is no size", l.name, l.given), fmt.Sprintf("--%s 300, or --%s \"12 in\"", l.name, l.name)
+			return p, fmt.Sprintf("--%s %s is no size", l.name, l.given), fmt.Sprintf("--%s %s, or --%s %q", l.name, l.mm, l.name, l.in)
 		}
 		*l.to = x
 	}
