@@ -232,16 +232,22 @@ type traceDocument struct {
 	Length    float64        `json:"length"`
 	Off       float64        `json:"off"` // from the drawing, at most
 	Radius    float64        `json:"radius,omitempty"`
-	Band      float64        `json:"band,omitempty"` // width of the bands whose edges are drawn
-	Read      int            `json:"read"`           // curves
-	Again     int            `json:"again"`          // of them, drawn on others
-	Gaps      int            `json:"gaps"`           // closed
+	Beside    *besideJSON    `json:"beside,omitempty"` // where stretches run nearest to one another without crossing
+	Band      float64        `json:"band,omitempty"`   // width of the bands whose edges are drawn
+	Read      int            `json:"read"`             // curves
+	Again     int            `json:"again"`            // of them, drawn on others
+	Gaps      int            `json:"gaps"`             // closed
 	Passed    map[string]int `json:"passed"`
 	Corners   int            `json:"corners"`
 	Kinks     int            `json:"kinks"`
 	Cusps     int            `json:"cusps"`
 	Shown     int            `json:"shown"` // crossings at which over and under are drawn
 	Elements  []tracedJSON   `json:"elements"`
+}
+
+type besideJSON struct {
+	Distance float64    `json:"distance"`
+	At       [2]float64 `json:"at"`
 }
 
 type tracedJSON struct {
@@ -257,6 +263,9 @@ func newTraceDocument(command string, f traceFlags, t build.Trace) traceDocument
 		Unit: r.Unit, Width: r.Size.X, Height: r.Size.Y, Strands: r.Strands, Crossings: r.Crossings, Length: r.Length, Off: r.Off,
 		Radius: r.Radius, Band: r.Width, Read: r.Read, Again: r.Merged, Gaps: r.Joined, Passed: map[string]int{},
 		Corners: len(r.Corners), Kinks: len(r.Kinks), Cusps: len(r.Cusps), Shown: r.Shown,
+	}
+	if r.Beside > 0 {
+		d.Beside = &besideJSON{r.Beside, [2]float64{r.BesideAt.X, r.BesideAt.Y}}
 	}
 	for _, p := range r.Passed {
 		d.Passed[p.What] = p.Count

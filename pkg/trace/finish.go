@@ -234,6 +234,7 @@ func (t *tracer) weave(out *Traced) {
 		t.rep.Length += s.Length()
 	}
 	t.rep.measure(m)
+	t.rep.beside(m)
 	t.rep.Size = m.Bounds().Size()
 	var differ, same []geom.Point
 	for i, c := range shown.Crossings {

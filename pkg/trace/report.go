@@ -24,6 +24,10 @@ type Report struct {
 
 	Radius   float64 // the smallest radius of an arc, 0 where there is none
 	RadiusAt geom.Point
+	// Beside is the least distance at which two strands, or two stretches of one, run beside
+	// one another, 0 where none do within 200 mm, and BesideAt is half-way between them.
+	Beside   float64
+	BesideAt geom.Point
 	Shown    int // crossings at which the drawing shows what is over
 
 	Off       float64 // the greatest deviation of all, and where
@@ -86,6 +90,10 @@ func (r Report) Lines() []unit.Text {
 	}
 	if r.Radius > 0 {
 		lines = append(lines, unit.Say("the tightest curve has a radius of %s, at %s: a rider of at most %s follows it", unit.AtMost(r.Radius), at(r.RadiusAt), unit.AtMost(2*r.Radius)))
+	}
+	if r.Beside > 0 {
+		lines = append(lines, unit.Say("the nearest stretches beside one another are %s apart, at %s: where a rider and the web beside it are wider, they go to different panels",
+			unit.AtMost(r.Beside), at(r.BesideAt)))
 	}
 	switch {
 	case r.Crossings > 0 && r.Shown == 0:
