@@ -14,14 +14,14 @@ import (
 func TestPicturesOfTheReadmeAreFresh(t *testing.T) {
 	drawn := map[string][]byte{}
 	for _, name := range []string{"knot-lid", "games-table", "guitar-rosette", "star-tray"} {
-		text := jobs(t)[name+".toml"]
+		text := everyJob(t)[name+".toml"]
 		picture, found := build.NewGraph(os.ReadFile).Inlay(name+".toml", []byte(text))
 		if found.HasErrors() {
 			t.Fatal(found)
 		}
 		drawn[name+".svg"] = picture
 	}
-	text := jobs(t)["knot-lid.toml"]
+	text := everyJob(t)["knot-lid.toml"]
 	for _, f := range build.Kept(text).Build("knot-lid.toml", []byte(text), build.Options{}).Files {
 		switch f.Path {
 		case "inlay.svg":

@@ -77,7 +77,7 @@ func TestWhyNotMany(t *testing.T) {
 		t.Skipf("takes longer than -short allows")
 	}
 	for name, text := range jobs(t) {
-		if name != "rosette.toml" { // which is beyond what is asked
+		if name != "rosette.toml" && name != "star-tray.toml" { // the one is beyond what is asked, the other all corners
 			if why := whys(build.Check(name, []byte(text), noFiles, nil)); len(why) > 0 {
 				t.Errorf("%s: %v", name, why)
 			}

@@ -11,6 +11,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"strapwork/pkg/geom"
+	"strapwork/pkg/motif"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -71,8 +73,19 @@ func TestSetupHoldsThePlan(t *testing.T) {
 				t.Errorf("%s: there is no %q", name, head)
 			}
 		}
+		ways := map[string]geom.Contour{} // of the bit, as the panel has it: a cut's own line may run the other way
+		for _, s := range order {
+			for _, track := range s.Tracks {
+				if !track.Spare {
+					ways[track.Cut.Name] = track.Line
+				}
+			}
+		}
 		for _, c := range r.Cuts {
-			from, to := ends(c.Line)
+			from, to := ends(ways[c.Name])
+			if a, b := ends(c.Line); !(from.Near(a, motif.Same) && to.Near(b, motif.Same)) && !(from.Near(b, motif.Same) && to.Near(a, motif.Same)) {
+				t.Errorf("%s: the way of %s is from %v to %v, its line from %v to %v", name, c.Name, from, to, a, b)
+			}
 			entry := regexp.MustCompile(`\[ \] \*\*` + regexp.QuoteMeta(plain(c.Name)) + `\*\*[^:]*: start in the \w+ end at (\(.*?\)), to the \w+ end at (\(.*?\)), (.*?)\. `).FindStringSubmatch(work)
 			if entry == nil {
 				t.Errorf("%s: the cut %s is not in a set-up", name, c.Name)

@@ -129,6 +129,7 @@ func sayings(t *testing.T) (list []saying) {
 var changes = []func(*facts){
 	func(f *facts) { // a machine does it all
 		f.Alone, f.Metal, f.Guide.By = true, false, "none"
+		f.Traced = []drawingJSON{{"knot.svg", strings.Repeat("0", 64)}}
 		f.Proof.Leftovers = []leftoverJSON{{Name: "end", MissedDepth: 1}}
 		f.Program.AtBoard, f.Program.Machine, f.Program.Widen, f.Program.SpindleWait = true, "", 0.1, 2
 		f.Program.DryRun.Warnings, f.Program.DryRun.BodyUnseen = 1, true

@@ -10,6 +10,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
+	"strapwork/pkg/work"
 )
 
 // TestOfAndBack: a job taken apart and written exactly is the same motif.
@@ -31,9 +32,19 @@ func TestOfAndBack(t *testing.T) {
 		if was.Motif.Copies != now.Motif.Copies || was.Motif.Mirror != now.Motif.Mirror || was.Inlay.Width != now.Inlay.Width || was.Router != now.Router {
 			t.Errorf("%s: %+v became %+v", path, was, now)
 		}
-		for i, e := range was.Motif.Elements {
-			f := now.Motif.Elements[i]
-			if e.Name != f.Name || e.Kind != f.Kind || !alike(e.Contour, f.Contour, 1e-9) {
+		next := 0
+		for _, e := range was.Motif.Elements {
+			if e.Kind == work.KindPattern { // is written line by line and arc by arc
+				for k, edge := range e.Contour.Edges() {
+					f := now.Motif.Elements[next].Contour.Edges()
+					if next++; len(f) != 1 || !f[0].A.Near(edge.A, 1e-9) || !f[0].B.Near(edge.B, 1e-9) || math.Abs(f[0].Bulge-edge.Bulge) > 1e-9 {
+						t.Errorf("%s: %s-%d: %v became %v", path, e.Name, k+1, edge, f)
+					}
+				}
+				continue
+			}
+			f := now.Motif.Elements[next]
+			if next++; e.Name != f.Name || e.Kind != f.Kind || !alike(e.Contour, f.Contour, 1e-9) {
 				t.Errorf("%s: %+v became %+v", path, e, f)
 			}
 		}

@@ -2,8 +2,10 @@ package byhand
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
@@ -42,12 +44,38 @@ func Of(text string) (Drawing, error) {
 					made.Sweep += k.Sweep()
 				}
 			}
-		case work.KindPath, work.KindStrand:
+		case work.KindPattern:
+			d.Elements = append(d.Elements, pieces(made.Name, c)...)
+			continue
+		default:
 			return Drawing{}, fmt.Errorf("%s is a %s", e.Name, e.Kind)
 		}
 		d.Elements = append(d.Elements, made)
 	}
 	return d, nil
+}
+
+// pieces are a pattern's line as one draws it by hand: a circle, or its straights and
+// arcs one by one.
+func pieces(name string, c geom.Contour) []Element {
+	edges := c.Edges()
+	ring := func(e geom.Edge) bool {
+		return !e.IsLine() && e.Center().Near(edges[0].Center(), geom.Coincident)
+	}
+	if c.Closed && !slices.ContainsFunc(edges, func(e geom.Edge) bool { return !ring(e) }) {
+		return []Element{{Kind: Circle, Name: name, Center: edges[0].Center(), Radius: edges[0].Radius()}}
+	}
+	var list []Element
+	for i, e := range edges {
+		made := Element{Name: fmt.Sprintf("%s-%d", name, i+1), Kind: Line, Points: []geom.Point{e.A, e.B}}
+		if !e.IsLine() {
+			made.Kind, made.Points = Arc, nil
+			made.Center, made.Radius, made.Sweep = e.Center(), e.Radius(), e.Sweep()
+			made.Start = e.A.Sub(made.Center).Angle()
+		}
+		list = append(list, made)
+	}
+	return list
 }
 
 // withoutMotif is a job file without the tables of its motif.
