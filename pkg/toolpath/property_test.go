@@ -17,6 +17,9 @@ import (
 const (
 	gouge = 2e-6 // areas are exact to Coincident, safe areas to five times that
 	speck = 5e-3 // thickness of what may be left: half of what makers work to
+	// A lap that begins next to a joint of two tangent edges may start or end with a piece
+	// of this length on the other of them: a hundredth of what programs are written to.
+	stub = 1e-5
 )
 
 // checkPlan holds a plan to all that every plan must keep.
@@ -162,7 +165,7 @@ func wallSide(g groove.Groove, r Run, o Params) string {
 	}
 	for i, p := range r.Passes {
 		for _, m := range p.Moves {
-			if m.Role != p.Role || (m.Role != Forward && m.Role != Back) {
+			if m.Role != p.Role || (m.Role != Forward && m.Role != Back) || m.Edge.Length() < stub {
 				continue
 			}
 			a, n := m.Edge.Mid(), m.Edge.Tangent(0.5).Left().Scale(side*k)
@@ -199,7 +202,7 @@ func runsOn(r Run) string {
 			u := more * float64(k) / 10
 			a, _ := way.At(u)
 			b, _ := way.At(length - more + u)
-			if !a.Near(b, 1e-6) {
+			if !a.Near(b, stub) {
 				return fmt.Sprintf("pass %d (%v) doesn't repeat its start: %v is not %v", i, p.Role, b, a)
 			}
 		}
