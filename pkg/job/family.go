@@ -134,6 +134,9 @@ func (r *reader) pattern(d drawn, f Family) []geom.Contour {
 		r.misdrawn(d.t, err)
 		return nil
 	}
+	if r.lost(d.t, size, cs) {
+		return nil
+	}
 	r.remarkTight(d.t, f, p, cs)
 	r.remarkCrowded(d.t, cs)
 	r.remarkWary(d.t, p)
@@ -154,6 +157,30 @@ func (r *reader) pattern(d drawn, f Family) []geom.Contour {
 	}
 	return cs
 }
+
+// lost reports, and refuses, a pattern that is lost in its own groove: most likely its
+// unit is wrong.
+func (r *reader) lost(t conf.Section, size string, cs []geom.Contour) bool {
+	box := geom.EmptyBox()
+	for _, c := range cs {
+		box = box.Join(c.Bounds())
+	}
+	across := max(box.Size().X, box.Size().Y)
+	if !(across < leastAcross*r.inlay.Width) {
+		return false
+	}
+	at := t.Get(size)
+	if at == nil {
+		at = t.Value
+	}
+	r.Errorf(at, ruleTight, "the whole pattern is %s across, and its groove %s wide", r.show(across), r.show(r.inlay.Width)).
+		Hintf("make it larger; is the unit right? a bare number means %s here", r.Units.Name())
+	return true
+}
+
+// leastAcross is how many widths of its groove a pattern measures at least: with less
+// there is no wood between its strands.
+const leastAcross = 4
 
 // sizeOf is the key that says how large the table's pattern is.
 func (f Family) sizeOf(t conf.Section) string {

@@ -81,6 +81,7 @@ func TestFamilyMistakes(t *testing.T) {
 		"ring = 60\nradius = 70":                "5:10: error: radius: rings of 70 mm",
 		"ring = 60\nradius = 20":                "radius: rings of 20 mm don't reach",
 		"ring = 60\nsize = [100, 100]":          "ring and size are both given",
+		"ring = 3":                              "4:8: error: the whole pattern is 10.5 mm across, and its groove 3.4 mm wide",
 		"radius = 20\nsize = [30, 30]":          "with radius as given it is at least",
 		"ring = 60\nturn = \"0 mm\"\ncount = 4": "turn",
 	} {
