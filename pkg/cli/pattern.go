@@ -197,11 +197,11 @@ func (e *env) writePattern(c command, s job.Starter, out string) int {
 	if err := e.tell(found); err != nil {
 		return statusUsage
 	}
-	told, err := report.CheckText(r)
+	summary, err := report.CheckText(r)
 	if err != nil {
 		return e.internal(c.name, "report", err)
 	}
-	return e.print(fmt.Sprintf("%s is written; next: strapwork build %s\n\n%s", out, diag.Typed(out), told), statusDone)
+	return e.print(fmt.Sprintf("%s is written; next: strapwork build %s\n\n%s", out, diag.Typed(out), summary), statusDone)
 }
 
 // drawPatterns writes a picture of the patterns that are named, of all if none is.

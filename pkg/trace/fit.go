@@ -25,7 +25,7 @@ type spotOn struct {
 }
 
 // fit lays the fewest tangent lines and arcs along a stretch; none where that can't be
-// done within the tolerance, which is told.
+// done within the tolerance, which is reported.
 func (t *tracer) fit(s stretch, of stroke) []geom.Edge {
 	section, on := t.section(s)
 	section.Between = func(i int, u float64) geom.Point {

@@ -33,7 +33,7 @@ type pathReader struct {
 
 // parsePath reads path data (SVG 2, section 9.3, whose grammar holds that of SVG 1.1,
 // section 8.3.9) of at most so many segments, and says whether that is the whole. A browser draws up to the first mistake;
-// here a mistake is told.
+// here a mistake is reported.
 func parsePath(d string, most int) (chains []chain, whole bool, wrong *fault) {
 	p := pathReader{scanner: scanner{s: d}, most: most}
 	p.space()

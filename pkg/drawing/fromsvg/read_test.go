@@ -69,7 +69,7 @@ func TestReadsDrawings(t *testing.T) {
 	}
 }
 
-// TestRefuses: each mistake is told at its place, with a hint.
+// TestRefuses: each mistake is reported at its place, with a hint.
 func TestRefuses(t *testing.T) {
 	deep := strings.Repeat("<g>", 70) + strings.Repeat("</g>", 70)
 	var laughs strings.Builder
