@@ -20,9 +20,9 @@ type Sketch struct {
 }
 
 // Draw draws a job's motif, and what Check finds at its place; if not checked, without
-// what is found in its panels, which take longest to plan. Of o it takes Numbers and Step. Where the job can't be
-// checked, since it has mistakes or lacks tables that a drawing doesn't need, it draws
-// what can be read of the motif, with what is found in that.
+// what is found in its panels, which take longest to plan. Of o it takes Numbers and
+// Step. Where the job can't be checked, since it has mistakes or lacks tables that a
+// drawing doesn't need, it draws what can be read of the motif, with what is found in that.
 func (g *Graph) Draw(file string, data []byte, checked bool, o Options) (s Sketch) {
 	s.Result = g.answer(file, func() Result {
 		a := g.asking(Options{Step: o.Step, Numbers: o.Numbers})

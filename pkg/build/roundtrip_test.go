@@ -36,7 +36,7 @@ var hidden = map[string]bool{"hall-table": true}
 // TestGrooveComesBack: the centre lines of a job, and the edges of its groove, drawn as a
 // DXF file and traced, give the job's motif again: strands, crossings, tees and length.
 func TestGrooveComesBack(t *testing.T) {
-	names := []string{"box-ring", "looped-triangle", "box-lid", "hall-table", "rosette"}
+	names := []string{"box-ring", "looped-triangle", "box-lid", "hall-table", "rosette", "knot-lid", "guitar-rosette", "star-tray", "games-table"}
 	if testing.Short() {
 		names = names[:2]
 	}
@@ -45,7 +45,7 @@ func TestGrooveComesBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := build.Check(name+".toml", job, nil, nil)
+		r := build.NewGraph(os.ReadFile).Draw(name+".toml", job, false, build.Options{})
 		var lines []geom.Contour
 		var length float64
 		for _, s := range r.Motif.Strands {
