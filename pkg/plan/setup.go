@@ -26,10 +26,13 @@ type SetUp struct {
 
 // A Track is an opening as its panel lies in a set-up.
 type Track struct {
-	ID   string       // the opening's name, the same in all set-ups: "A1"
-	Cut  groove.Cut   // what it cuts there; named by all cuts that make it where it is spare
-	Own  string       // the name of the cut that it makes with the panel unturned
-	Line geom.Contour // the way of the bit along the middle as the panel has it, from where it goes in; Cut.Line may run the other way
+	ID string // the opening's name, the same in all set-ups: "A1"
+	// Number is the cut's, 1 to N through the job in the order of work; 0 where the track
+	// is spare.
+	Number int
+	Cut    groove.Cut   // what it cuts there; named by all cuts that make it where it is spare
+	Own    string       // the name of the cut that it makes with the panel unturned
+	Line   geom.Contour // the way of the bit along the middle as the panel has it, from where it goes in; Cut.Line may run the other way
 
 	// Pilot is where the bit goes in where it can't plunge: at the start, but for
 	// a square end, which a hole as wide as the groove would break out of.
@@ -116,6 +119,7 @@ func reaches(st motif.Strand, c groove.Cut, s float64) bool {
 // give panel, position and cuts.
 func (p *Plan) LayOut(g *groove.Groove) {
 	places := make([]int, len(p.Panels))
+	cuts := 0
 	for i := range p.Panels {
 		p.Panels[i].ID = letter(i)
 	}
@@ -125,7 +129,12 @@ func (p *Plan) LayOut(g *groove.Groove) {
 		places[u.Panel]++
 		u.Number, u.PanelID, u.Place = n+1, panel.ID, places[u.Panel]
 		for k := range u.Tracks {
-			u.Tracks[k].lay(g, panel.TrackID(k), panel.Cuts[k], u.Position)
+			t := &u.Tracks[k]
+			t.lay(g, panel.TrackID(k), panel.Cuts[k], u.Position)
+			if t.Number = 0; !t.Spare {
+				cuts++
+				t.Number = cuts
+			}
 		}
 	}
 }

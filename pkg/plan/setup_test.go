@@ -134,3 +134,27 @@ func TestLastAt(t *testing.T) {
 		t.Errorf("what is no strand's is done after set-up %d, want 2", got)
 	}
 }
+
+// Cuts are numbered 1 to N through the job, in the order of work; a track that is left
+// alone has no number and takes none.
+func TestCutsAreNumbered(t *testing.T) {
+	for _, name := range []string{"hall-table", "box-lid", "looped-triangle"} {
+		r := fromFile(t, name)
+		n := 0
+		for _, u := range r.plan().SetUps {
+			for _, k := range u.Tracks {
+				want := 0
+				if !k.Spare {
+					n++
+					want = n
+				}
+				if k.Number != want {
+					t.Errorf("%s, set-up %d, track %s: cut %d, want %d", name, u.Number, k.ID, k.Number, want)
+				}
+			}
+		}
+		if n < 3 { // the least of them takes three
+			t.Errorf("%s: %d cuts are numbered", name, n)
+		}
+	}
+}
