@@ -2,23 +2,26 @@
 // are arrays with an element for each move of the program: where it ends (x, y,
 // z; NaN: not known), when it ends (end, seconds), feed, line and flags; arcs
 // have a centre and a sweep besides.
+//
+// All files but live.js are the body of one function, page(DATA, PACKED, KEPT, ENDED):
+// PACKED is the text of the moves, KEPT what the page shown before it wants kept
+// (null: nothing), and ENDED a signal that is aborted when another takes its place.
+// What listens outside of <main> must listen with it.
 
 const $ = (id) => document.getElementById(id);
-const DATA = JSON.parse($("head").textContent);
 const PROGRAM = DATA.program;
 
 // Kinds of moves, as the flags have them.
 const RAPID = 0, LINE = 1, ARC = 2, DWELL = 3, TURN = 4, STOP = 5, OPTIONAL_STOP = 6, END = 7;
 const KIND = 0x07, FAULT = 0x08, JUMP = 0x10, SPIN_SHIFT = 5;
 
-const MOVES = unpack($("moves"), DATA.arrays);
+const MOVES = unpack(PACKED, DATA.arrays);
 const COUNT = MOVES.end.length;
 const TOTAL = COUNT ? MOVES.end[COUNT - 1] : 0;
 
-// unpack gives the arrays that lie in an element's text, and empties it.
-function unpack(element, index) {
-  const text = atob(element.textContent.trim());
-  element.textContent = "";
+// unpack gives the arrays that lie in a text.
+function unpack(packed, index) {
+  const text = atob(packed.trim());
   const bytes = new Uint8Array(text.length);
   for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
   const types = { f4: Float32Array, f8: Float64Array, i4: Int32Array, u1: Uint8Array };

@@ -26,8 +26,10 @@ class Stage {
     this.pointers = new Map();
     const ratio = Math.min(2.4, Math.max(0.8, (box[2] - box[0]) / Math.max(1e-6, box[3] - box[1])));
     canvas.style.aspectRatio = ratio.toFixed(3);
-    new ResizeObserver(() => this.measure()).observe(canvas);
-    window.addEventListener("resize", () => this.measure()); // another screen may have other pixels
+    const sizes = new ResizeObserver(() => this.measure());
+    sizes.observe(canvas);
+    ENDED.addEventListener("abort", () => sizes.disconnect());
+    window.addEventListener("resize", () => this.measure(), { signal: ENDED }); // another screen may have other pixels
     this.measure();
     this.listen();
   }
@@ -65,9 +67,9 @@ class Stage {
   }
 
   redraw() {
-    if (this.waiting) return;
+    if (this.waiting || ENDED.aborted) return;
     this.waiting = true;
-    requestAnimationFrame((now) => { this.waiting = false; this.paint(now); });
+    requestAnimationFrame((now) => { this.waiting = false; if (!ENDED.aborted) this.paint(now); });
   }
 
   // zoom changes the scale about a place of the canvas, by default its middle.

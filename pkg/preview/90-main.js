@@ -68,9 +68,9 @@ if (LEGS.length) {
   seekHand(0);
   sayHand();
 }
-matchMedia("(prefers-color-scheme: dark)").addEventListener("change", colours);
-window.addEventListener("beforeprint", () => paper(true));
-window.addEventListener("afterprint", () => paper(false));
+matchMedia("(prefers-color-scheme: dark)").addEventListener("change", colours, { signal: ENDED });
+window.addEventListener("beforeprint", () => paper(true), { signal: ENDED });
+window.addEventListener("afterprint", () => paper(false), { signal: ENDED });
 
 window.strapwork = {
   seek(t) { pause(false); seekTime(t); say(); },
@@ -86,4 +86,11 @@ window.strapwork = {
     };
   },
 };
+if (KEPT) {
+  if (COUNT && KEPT.time) seekTime(Math.min(KEPT.time, TOTAL));
+  if (KEPT.view && String(KEPT.box) === String(stage.box)) stage.setView(KEPT.view);
+}
 document.documentElement.dataset.ready = "true";
+
+// What the next page is to keep of this one.
+return { kept: () => ({ time: timeNow(), view: stage.view, box: stage.box }) };

@@ -70,20 +70,23 @@ func woodStyle(w work.Wood) string {
 		"@media (prefers-color-scheme: dark) { :root:not([data-ink=\"print\"]) { " + set(70, 76) + " } }\n"
 }
 
-// script is the page's script: all .js files in the order of their names, as
-// one strict function, so that they see each other's names and nobody else
-// does.
+// script is the page's script, a strict function that nobody else sees into. The
+// numbered .js files, in the order of their names, are the body of a function in it
+// that makes the page of its data; live.js calls that as often as the data change.
 func script() (string, error) {
-	names, err := fs.Glob(assets, "*.js")
+	names, err := fs.Glob(assets, "[0-9]*.js")
 	if err != nil {
 		return "", err
 	}
 	var b strings.Builder
-	b.WriteString("(() => {\n\"use strict\";\n")
-	for _, name := range names {
+	b.WriteString("(() => {\n\"use strict\";\nfunction page(DATA, PACKED, KEPT, ENDED) {\n")
+	for _, name := range append(names, "live.js") {
 		text, err := fs.ReadFile(assets, name)
 		if err != nil {
 			return "", err
+		}
+		if name == "live.js" {
+			b.WriteString("}\n")
 		}
 		b.Write(text)
 	}
