@@ -15,6 +15,7 @@ type Pen struct {
 	Width float64   // mm; 0 draws no line
 	Dash  []float64 // lengths in mm drawn and left out in turn; none: solid
 	Gray  float64   // 0 is black, 1 white
+	Color string    // #rrggbb; empty for a grey, which is what patterns are drawn in
 }
 
 // A Stroke is a line on a page. Offset is how far along the pen's dashes it
@@ -30,6 +31,7 @@ type Stroke struct {
 type Area struct {
 	Loops []geom.Contour
 	Gray  float64 // 0 is black, 1 white
+	Color string  // #rrggbb; empty for a grey
 	Empty bool    // not filled
 	Pen   Pen
 }
@@ -43,6 +45,7 @@ type Text struct {
 	Bold   bool
 	Angle  float64 // radians, counter-clockwise
 	Align  Align
+	Color  string // #rrggbb; empty for black
 }
 
 // Align says which point of a line of lettering is given.

@@ -5,7 +5,6 @@ import (
 	"math"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -182,7 +181,7 @@ func (w *prose) tableOf(lines []string) {
 }
 
 // picture draws an illustration as wide as the text, or as half a page is
-// high, in shades of grey.
+// high, in its colours.
 func (w *prose) picture(pic sheet.Picture, say string) {
 	const tallest = 125.0
 	size := pic.Bounds.Size()
@@ -206,12 +205,12 @@ func (w *prose) picture(pic sheet.Picture, say string) {
 func (p *Page) drawPicture(pic sheet.Picture, at geom.Point, k float64) {
 	on := func(q geom.Point) geom.Point { return at.Add(q.Sub(pic.Bounds.Min).Scale(k)) }
 	for _, f := range pic.Fills {
-		a := Area{Empty: f.Color == "", Gray: pale(shade(f.Color))}
+		a := Area{Empty: f.Color == "", Color: f.Color}
 		for _, c := range f.Loops {
 			a.Loops = append(a.Loops, mapped(c, on))
 		}
 		if f.Stroke != "" {
-			a.Pen = Pen{Width: math.Max(f.StrokeWidth*k, hairline), Gray: shade(f.Stroke)}
+			a.Pen = Pen{Width: math.Max(f.StrokeWidth*k, hairline), Color: f.Stroke}
 			for _, d := range f.Dash {
 				a.Pen.Dash = append(a.Pen.Dash, d*k)
 			}
@@ -231,23 +230,8 @@ func (p *Page) drawPictureText(t sheet.Text, at geom.Point, k float64) {
 		align = Center
 	}
 	size := math.Max(t.Height*k, least) / capHeight
-	p.text(Text{At: at, String: t.String, Size: size, Angle: t.Turn, Align: align})
+	p.text(Text{At: at, String: t.String, Size: size, Angle: t.Turn, Align: align, Color: t.Color})
 }
 
 // hairline in mm is the thinnest line of an illustration.
 const hairline = 0.08
-
-// pale lightens a fill: dark wood, printed, would hide the lines on it and drink
-// ink.
-func pale(gray float64) float64 { return 0.5 + gray/2 }
-
-// shade is how light a colour is, from 0 to 1: its luma (ITU-R BT.601). Text
-// that is no colour is black.
-func shade(color string) float64 {
-	v, err := strconv.ParseUint(strings.TrimPrefix(color, "#"), 16, 32)
-	if err != nil || len(color) != 7 {
-		return 0
-	}
-	r, g, b := float64(v>>16), float64(v>>8&0xff), float64(v&0xff)
-	return (0.299*r + 0.587*g + 0.114*b) / 255
-}

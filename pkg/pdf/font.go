@@ -43,8 +43,9 @@ type faces struct {
 }
 
 type faceKey struct {
-	size float64
-	bold bool
+	size  float64
+	bold  bool
+	color string
 }
 
 // spare holds faces that a document is done with: reading the fonts takes
@@ -69,17 +70,17 @@ func newFaces() (*faces, error) {
 	return f, nil
 }
 
-// face is a font whose body is so many mm high.
-func (f *faces) face(size float64, bold bool) *canvas.FontFace {
-	key := faceKey{size, bold}
+// face is the font of a line of lettering, of its size and colour.
+func (f *faces) face(t paper.Text) *canvas.FontFace {
+	key := faceKey{t.Size, t.Bold, t.Color}
 	if face, ok := f.known[key]; ok {
 		return face
 	}
 	style := canvas.FontRegular
-	if bold {
+	if t.Bold {
 		style = canvas.FontBold
 	}
-	face := f.family.Face(size/mmPerPoint, canvas.Black, style, canvas.FontNormal)
+	face := f.family.Face(t.Size/mmPerPoint, paint(t.Color, 0).Color, style, canvas.FontNormal)
 	f.known[key] = face
 	return face
 }

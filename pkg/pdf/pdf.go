@@ -14,6 +14,8 @@ import (
 	"image/color"
 	"io"
 	"math"
+	"strconv"
+	"strings"
 
 	"github.com/tdewolff/canvas"
 	renderer "github.com/tdewolff/canvas/renderers/pdf"
@@ -139,7 +141,7 @@ func drawArea(r *renderer.PDF, p paper.Page, a paper.Area) {
 	}
 	if !a.Empty {
 		// Never EvenOdd: the library writes an operator that doesn't exist.
-		r.RenderPath(path, canvas.Style{Fill: gray(a.Gray), FillRule: canvas.NonZero}, canvas.Identity)
+		r.RenderPath(path, canvas.Style{Fill: paint(a.Color, a.Gray), FillRule: canvas.NonZero}, canvas.Identity)
 	}
 	if a.Pen.Width > 0 {
 		r.RenderPath(path, styleOf(a.Pen, 0), canvas.Identity)
@@ -147,7 +149,7 @@ func drawArea(r *renderer.PDF, p paper.Page, a paper.Area) {
 }
 
 func alike(a, b paper.Stroke) bool {
-	return len(a.Pen.Dash) == 0 && len(b.Pen.Dash) == 0 && a.Pen.Width == b.Pen.Width && a.Pen.Gray == b.Pen.Gray
+	return len(a.Pen.Dash) == 0 && len(b.Pen.Dash) == 0 && a.Pen.Width == b.Pen.Width && a.Pen.Gray == b.Pen.Gray && a.Pen.Color == b.Pen.Color
 }
 
 // drawStrokes draws lines of one pen.
@@ -170,7 +172,7 @@ func drawStrokes(r *renderer.PDF, p paper.Page, list []paper.Stroke) {
 // line.
 func styleOf(pen paper.Pen, offset float64) canvas.Style {
 	style := canvas.Style{
-		Stroke: gray(pen.Gray), StrokeWidth: pen.Width, FillRule: canvas.NonZero,
+		Stroke: paint(pen.Color, pen.Gray), StrokeWidth: pen.Width, FillRule: canvas.NonZero,
 		StrokeCapper: canvas.ButtCap, StrokeJoiner: canvas.RoundJoin,
 	}
 	for _, d := range pen.Dash {
@@ -182,7 +184,11 @@ func styleOf(pen paper.Pen, offset float64) canvas.Style {
 	return style
 }
 
-func gray(g float64) canvas.Paint {
+// paint is a colour written as #rrggbb; where it is none, a grey from 0 to 1.
+func paint(hex string, g float64) canvas.Paint {
+	if rgb, err := strconv.ParseUint(strings.TrimPrefix(hex, "#"), 16, 32); err == nil && len(hex) == len("#rrggbb") {
+		return canvas.Paint{Color: color.RGBA{uint8(rgb >> 16), uint8(rgb >> 8), uint8(rgb), 255}}
+	}
 	v := uint8(math.Round(255 * math.Max(0, math.Min(1, g))))
 	return canvas.Paint{Color: color.RGBA{v, v, v, 255}}
 }
@@ -249,5 +255,5 @@ func drawText(r *renderer.PDF, faces *faces, p paper.Page, t paper.Text) {
 		from = -width
 	}
 	m := canvas.Identity.Scale(p.ScaleX, p.ScaleY).Translate(t.At.X, t.At.Y).Rotate(t.Angle*180/math.Pi).Translate(from, 0)
-	r.RenderText(canvas.NewTextLine(faces.face(t.Size, t.Bold), text, canvas.Left), m)
+	r.RenderText(canvas.NewTextLine(faces.face(t), text, canvas.Left), m)
 }
