@@ -9,9 +9,9 @@ import (
 )
 
 var helpCommand = command{
-	name: "help", args: "[COMMAND | FILE [KEY]]", about: "lists the commands, explains one, or says what a job, a profile or a card may hold",
+	name: "help", args: "[COMMAND | FILE [KEY] | words [WORD]]", about: "lists the commands, explains one, a word of the trade, or the keys of a job, a profile or a card",
 	text: `FILE is the kind of a file: ` + strings.Join(fileNames(), ", ") + `. KEY is one of its keys, such as
-router.rider, or one of its tables
+router.rider, or one of its tables. WORD is one of the glossary, such as kerf or depth-pass
 
 flags:
   --schema print a kind of file as JSON Schema, for an editor that completes and checks TOML
@@ -29,6 +29,9 @@ func runHelp(e *env, c command, args []string) int {
 		return status
 	}
 	name := fs.Arg(0)
+	if name == wordsTopic && !*schema {
+		return e.glossary(c, fs.Arg(1))
+	}
 	for _, f := range files() {
 		if f.Name == name {
 			return e.explain(c, f, fs.Arg(1), *schema)
@@ -102,7 +105,8 @@ func overview() string {
 	}
 	_ = w.Flush() // to a strings.Builder, which takes everything
 	b.WriteString(`
-strapwork help COMMAND lists its flags; strapwork help job lists the keys of a job file
+strapwork help COMMAND lists its flags; strapwork help job lists the keys of a job file;
+strapwork help words explains the trade's words, and ours
 exit status: 0 done, warnings allowed; 1 the job cannot be made as asked, or a
 dry run found a fault; 2 usage, or a file that cannot be read or written
 `)

@@ -7,6 +7,7 @@ import (
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/received"
+	"strapwork/pkg/words"
 )
 
 // files are the kinds of file that people write.
@@ -42,6 +43,7 @@ type keyEntry struct {
 	LeftOut string   `json:"left_out"` // what is taken then
 	Help    string   `json:"help"`
 	Guides  []string `json:"guides"` // that have a use for it; empty: all
+	Words   []string `json:"words"`  // that it and its help use, of the glossary
 }
 
 // explain prints the keys of a kind of file, or one of them.
@@ -58,8 +60,10 @@ func (e *env) explain(c command, f *conf.Format, key string, schema bool) int {
 	switch {
 	case ok && e.json:
 		return e.printJSON(keysOf(f), statusDone)
-	case ok:
+	case ok && f.Table(key) != nil:
 		return e.print(text, statusDone)
+	case ok:
+		return e.print(withWords(text), statusDone)
 	}
 	hint := "strapwork help " + f.Name + " lists them"
 	if near != "" {
@@ -73,9 +77,18 @@ func keysOf(f *conf.Format) keyList {
 	for _, t := range f.Tables {
 		entry := tableEntry{Table: t.Path, About: t.About, Keys: []keyEntry{}}
 		for _, k := range t.Keys {
-			entry.Keys = append(entry.Keys, keyEntry{k.Name, k.Takes(), k.Must, k.LeftOut(), k.Help, append([]string{}, k.For...)})
+			entry.Keys = append(entry.Keys, keyEntry{k.Name, k.Takes(), k.Must, k.LeftOut(), k.Help, append([]string{}, k.For...), wordsOf(k.Name + " " + k.Help)})
 		}
 		list.Tables = append(list.Tables, entry)
 	}
 	return list
+}
+
+// wordsOf names the words of the glossary that a text uses.
+func wordsOf(text string) []string {
+	names := []string{}
+	for _, w := range words.In(text) {
+		names = append(names, w.Word)
+	}
+	return names
 }

@@ -48,7 +48,7 @@ func path(table, name string) string {
 func (f *Format) outline(b *strings.Builder, t *Table) {
 	b.WriteString("\n" + f.heading(t) + "\n")
 	if t.About != "" {
-		b.WriteString(wrapped(strings.ReplaceAll(t.About, "`", ""), "  "))
+		b.WriteString(Wrapped(strings.ReplaceAll(t.About, "`", ""), "  "))
 	}
 	long := 0
 	for _, k := range t.Keys {
@@ -59,7 +59,7 @@ func (f *Format) outline(b *strings.Builder, t *Table) {
 		if k.Must {
 			star = "*"
 		}
-		lines := wrapped(k.Help, strings.Repeat(" ", long+5))
+		lines := Wrapped(k.Help, strings.Repeat(" ", long+5))
 		fmt.Fprintf(b, "  %-*s%s  %s", long, k.Name, star, strings.TrimLeft(lines, " "))
 	}
 }
@@ -75,8 +75,8 @@ func (f *Format) heading(t *Table) string {
 	return "[" + t.Path + "]"
 }
 
-// wrapped is a text in lines, each ended and indented.
-func wrapped(text, indent string) string {
+// Wrapped is a text in lines of a terminal, each ended and indented.
+func Wrapped(text, indent string) string {
 	var b strings.Builder
 	line := ""
 	for word := range strings.FieldsSeq(text) {
@@ -130,7 +130,7 @@ func bare(name string) string {
 // explained is all that is said of the key.
 func (k Key) explained(full string) string {
 	var b strings.Builder
-	b.WriteString(full + "\n" + wrapped(k.Help, "  ") + "\n")
+	b.WriteString(full + "\n" + Wrapped(k.Help, "  ") + "\n")
 	w := tabwriter.NewWriter(&b, 0, 0, 3, ' ', 0)
 	fmt.Fprintf(w, "  takes\t%s%s\n", k.Takes(), k.bounds())
 	if k.Must {

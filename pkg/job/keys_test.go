@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/words"
 )
 
 var update = flag.Bool("update", false, "write the keys into README.md")
@@ -42,6 +43,30 @@ func TestPage(t *testing.T) {
 				t.Errorf("[%s] %s isn't told of: %q", table.Path, key.Name, key.Help)
 			}
 		}
+	}
+}
+
+// TestGlossary: the page of the format ends with the glossary as its table has it; -update
+// writes it.
+func TestGlossary(t *testing.T) {
+	const file, end = "README.md", "<!-- end of the words -->\n"
+	page, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, ok := strings.Cut(string(page), "<!-- words: written by the tests from the table in the code; don't edit -->\n")
+	_, tail, ended := strings.Cut(rest, end)
+	if !ok || !ended {
+		t.Fatalf("%s has no place for the glossary", file)
+	}
+	want := strings.TrimSuffix(string(page), rest) + "\n" + words.Markdown() + "\n" + end + tail
+	switch {
+	case *update:
+		if err := os.WriteFile(file, []byte(want), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	case want != string(page):
+		t.Errorf("%s isn't what the glossary says: go test ./pkg/job -run TestGlossary -update", file)
 	}
 }
 
