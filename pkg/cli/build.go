@@ -27,24 +27,20 @@ var buildCommand = command{
 
 Everything is written beside DIR and moved in at the end: a build that fails
 leaves DIR as it was. Other files in DIR are kept.
-
-flags:
-  --out DIR         where to write; JOB-out in the current folder if not given
-  --only WHAT,...   write less: templates, paper (patterns to print), program
-                    (for a machine that grooves the board itself), preview (the
-                    page on which to watch program and templates)
-  --paper PAPER     print patterns on A4, Letter, A3, Tabloid, Legal or a roll
-                    ("roll 610 mm") in place of the job's paper
-  --dxf VERSION     r2000 (if not given), or r12 for older machines
-  --bare            leave notes, which no machine cuts, out of the drawings
-  --nest            put the parts on sheets of the size of the cutting profile's
-                    bed; templates then holds the sheets, parts the single parts
-  --numbers         name the crossings of panels and borders in inlay.svg, as
-                    breaks wants them
-  --notes           show each note; without it one line says what they are about
-  --json            print one JSON document with the manifest
 `,
-	run: runBuild,
+	flags: []flag{
+		{name: "out", takes: "DIR", about: "where to write; JOB-out in the current folder if not given"},
+		{name: "only", takes: "WHAT,...", about: "write less: templates, paper (patterns to print), program (for a machine that grooves the board itself), preview (the page on which to watch program and templates)", words: func() []string { return slices.Sorted(maps.Keys(outputs)) }},
+		{name: "paper", takes: "PAPER", about: "print patterns on A4, Letter, A3, Tabloid, Legal or a roll (\"roll 610 mm\") in place of the job's paper", words: profile.Papers},
+		{name: "dxf", takes: "VERSION", about: "r2000 (if not given), or r12 for older machines", words: fixed("r2000", "r12")},
+		{name: "bare", about: "leave notes, which no machine cuts, out of the drawings"},
+		{name: "nest", about: "put the parts on sheets of the size of the cutting profile's bed; templates then holds the sheets, parts the single parts"},
+		{name: "numbers", about: "name the crossings of panels and borders in inlay.svg, as breaks wants them"},
+		notesFlag,
+		jsonFlag("print one JSON document with the manifest"),
+	},
+	operand: tomlFiles(1),
+	run:     runBuild,
 }
 
 // outputs are what --only knows.

@@ -9,13 +9,14 @@ import (
 var checkCommand = command{
 	name: "check", args: "JOB.toml", about: "tells what is wrong with a job, or that nothing is; writes nothing but what is asked for",
 	text: `JOB.toml may be - for standard input
-
-flags:
-  --draw   draw the motif in JOB-draw.svg, with what is wrong with it in its place
-  --notes  show each note; without it one line says what they are about
-  --json   print findings and counts as JSON
 `,
-	run: runCheck,
+	flags: []flag{
+		{name: "draw", about: "draw the motif in JOB-draw.svg, with what is wrong with it in its place"},
+		notesFlag,
+		jsonFlag("print findings and counts as JSON"),
+	},
+	operand: tomlFiles(1),
+	run:     runCheck,
 }
 
 func runCheck(e *env, c command, args []string) int {

@@ -33,13 +33,18 @@ type command struct {
 	name  string
 	args  string // what follows it, for the usage line
 	about string
-	text  string // its flags and more, for help
-	run   func(e *env, c command, args []string) int
+	text  string // what else is to be known of it, for help
+	flags []flag
+	after string // stands below the flags
+	// operand lists what the next word that is no flag's may be, for completion, after
+	// those that are given; nil: nothing is known of it.
+	operand func(given []string) []string
+	run     func(e *env, c command, args []string) int
 }
 
-// commands lists them in the order of the help.
+// commands lists them in the order in which a job goes through them.
 func commands() []command {
-	return []command{buildCommand, checkCommand, drawCommand, traceCommand, patternCommand, dryRunCommand, receivedCommand, profilesCommand, helpCommand, versionCommand}
+	return []command{patternCommand, traceCommand, drawCommand, checkCommand, buildCommand, receivedCommand, dryRunCommand, profilesCommand, helpCommand, completionCommand, versionCommand}
 }
 
 // env is where a command reads and writes.
@@ -58,10 +63,13 @@ type env struct {
 func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	e := &env{stdin: stdin, stdout: stdout, stderr: stderr, json: asksJSON(args)}
 	if len(args) == 0 {
-		return e.usage("", "no command is given", "strapwork help lists the commands")
+		fmt.Fprint(stderr, about, "\nto start:\n", firstSteps, "\nstrapwork help lists all commands\n")
+		return statusUsage
 	}
 	name := args[0]
 	switch name {
+	case completeWord:
+		return e.complete(args[1:])
 	case "-h", "--help":
 		name = helpCommand.name
 	case "--version":
@@ -176,6 +184,9 @@ func (e *env) noteFlag(fs *pflag.FlagSet) { fs.BoolVar(&e.notes, allNotes, false
 // parse parses a command's arguments. least and most bound what is left beside
 // the flags. done is true when there is nothing left to do but return status.
 func (e *env) parse(fs *pflag.FlagSet, c command, args []string, least, most int) (status int, done bool) {
+	if names := unlisted(fs, c); len(names) > 0 {
+		panic(fmt.Sprintf("the flags %q of %s are not both parsed and listed", names, c.name))
+	}
 	err := fs.Parse(args)
 	n := fs.NArg()
 	switch {
@@ -184,9 +195,19 @@ func (e *env) parse(fs *pflag.FlagSet, c command, args []string, least, most int
 	case err != nil:
 		return e.usage(c.name, err.Error(), "strapwork help "+c.name+" lists its flags"), true
 	case n < least:
-		return e.usage(c.name, "the job file's name is missing", "strapwork "+c.name+" "+c.args), true
+		return e.usage(c.name, c.missing(n), "strapwork "+c.name+" "+c.args), true
 	case n > most:
 		return e.usage(c.name, fmt.Sprintf("%q is one word too many", fs.Arg(most)), "strapwork "+strings.TrimSpace(c.name+" "+c.args)), true
 	}
 	return 0, false
+}
+
+// missing says what the usage line wants and isn't given.
+func (c command) missing(given int) string {
+	word := strings.Fields(c.args)[given]
+	what, ok := map[string]string{"JOB.toml": "the job file", "CARD.toml": "the card", "DRAWING": "the drawing", "PROGRAM": "the program", "SHELL": "the shell"}[word]
+	if !ok {
+		what = word
+	}
+	return what + "'s name is missing"
 }

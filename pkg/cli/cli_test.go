@@ -50,6 +50,8 @@ func TestJSONIsOneDocument(t *testing.T) {
 	for _, args := range [][]string{
 		{"help"},
 		{"help", "check"},
+		{"help", "--man"},
+		{"completion", "bash"},
 		{"help", "nothing"},
 		{"version"},
 		{"version", "more"},

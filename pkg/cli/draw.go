@@ -19,15 +19,15 @@ Panels are not planned: strapwork check JOB.toml --draw shows what is found in t
 
 exit status: 0 no error was found; 1 the job has errors, and the picture shows
 those that have a place; 2 a file that cannot be read or written
-
-flags:
-  --picture FILE  where to draw, as SVG; JOB-draw.svg in the current folder if not
-                  given; FILE must be new or such a picture
-  --numbers       names the crossings of panels and borders as breaks wants them
-  --notes         show each note; without it one line says what they are about
-  --json          print one JSON document
 `,
-	run: runDraw,
+	flags: []flag{
+		{name: "picture", takes: "FILE", about: "where to draw, as SVG; JOB-draw.svg in the current folder if not given; FILE must be new or such a picture"},
+		{name: "numbers", about: "name the crossings of panels and borders as breaks wants them"},
+		notesFlag,
+		jsonFlag("print one JSON document"),
+	},
+	operand: tomlFiles(1),
+	run:     runDraw,
 }
 
 func runDraw(e *env, c command, args []string) int {

@@ -16,23 +16,28 @@ two files may be - for standard input
 
 exit status: 0 no fault; 1 the program has a fault, or the job can't be made;
 2 a file that cannot be read
-
-flags:
-  --job JOB.toml   the job that the program is for
-  --as WHAT        what the program is for: groove, the whole of it, if not
-                   given; part, some of it or a perimeter run; widen, the
-                   recut; coupon, the trial in scrap
-  --page FILE      write a page on which to watch the program, as build does
-                   for its own; FILE must be new or such a page
-  --notes          show each note; without it one line says what they are about
-  --json           print one JSON document
 `,
-	run: runDryRun,
+	flags: []flag{
+		{name: "job", takes: "JOB.toml", about: "the job that the program is for"},
+		{name: "as", takes: "WHAT", about: "what the program is for: groove, the whole of it, if not given; part, some of it or a perimeter run; widen, the recut; coupon, the trial in scrap", words: purposeWords},
+		{name: "page", takes: "FILE", about: "write a page on which to watch the program, as build does for its own; FILE must be new or such a page"},
+		notesFlag,
+		jsonFlag("print one JSON document"),
+	},
+	operand: first(fixed(anyFile)),
+	run:     runDryRun,
 }
 
 // maxProgram is the size in bytes beyond which a program is not read: two
 // million blocks of usual length.
 const maxProgram = 64 << 20
+
+func purposeWords() (words []string) {
+	for _, p := range build.Purposes() {
+		words = append(words, p.String())
+	}
+	return words
+}
 
 func runDryRun(e *env, c command, args []string) int {
 	fs := e.flagSet(c)

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -12,19 +13,20 @@ var helpCommand = command{
 	name: "help", args: "[COMMAND | FILE [KEY] | words [WORD]]", about: "lists the commands, explains one, a word of the trade, or the keys of a job, a profile or a card",
 	text: `FILE is the kind of a file: ` + strings.Join(fileNames(), ", ") + `. KEY is one of its keys, such as
 router.rider, or one of its tables. WORD is one of the glossary, such as kerf or depth-pass
-
-flags:
-  --schema print a kind of file as JSON Schema, for an editor that completes and checks TOML
-  --json   print the commands, or the keys, as JSON
 `,
+	flags: []flag{
+		{name: "schema", about: "print a kind of file as JSON Schema, for an editor that completes and checks TOML"},
+		{name: "man", about: "print the manual page, for man"},
+		jsonFlag("print the commands, or the keys, as JSON"),
+	},
 }
 
 // It refers to the list of commands, which it is in.
-func init() { helpCommand.run = runHelp }
+func init() { helpCommand.run, helpCommand.operand = runHelp, helpWords }
 
 func runHelp(e *env, c command, args []string) int {
 	fs := e.flagSet(c)
-	schema := fs.Bool("schema", false, "")
+	schema, man := fs.Bool("schema", false, ""), fs.Bool("man", false, "")
 	if status, done := e.parse(fs, c, args, 0, 2); done {
 		return status
 	}
@@ -38,6 +40,10 @@ func runHelp(e *env, c command, args []string) int {
 		}
 	}
 	switch {
+	case *man && e.json:
+		return e.printJSON(manualDocument{done(c.name, nil), manual()}, statusDone)
+	case *man:
+		return e.print(manual(), statusDone)
 	case *schema:
 		return e.usage(c.name, "--schema goes with a kind of file", "strapwork help job --schema")
 	case fs.NArg() > 1:
@@ -75,7 +81,7 @@ type commandEntry struct {
 func listed(cs []command) commandList {
 	list := commandList{document: done("help", nil)}
 	for _, c := range cs {
-		list.Commands = append(list.Commands, commandEntry{c.name, c.usage(), c.about, c.text})
+		list.Commands = append(list.Commands, commandEntry{c.name, c.usage(), c.about, c.body()})
 	}
 	return list
 }
@@ -92,23 +98,40 @@ func (c command) usage() string { return strings.TrimSpace("strapwork " + c.name
 
 // help is the whole text about one command.
 func help(c command) string {
-	return fmt.Sprintf("usage: %s\n\n%s\n\n%s", c.usage(), c.about, c.text)
+	return fmt.Sprintf("usage: %s\n\n%s\n\n%s", c.usage(), c.about, c.body())
 }
+
+// body is what help says below a command's usage: its text, its flags and what is after.
+func (c command) body() string {
+	parts := []string{c.text, "flags:\n" + flagText(c.flags), c.after}
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), "\n")
+}
+
+// about says what all of it is for.
+const about = "strapwork makes router templates for interlaced strip inlay from a job file\n"
+
+// firstSteps are what somebody new types.
+const firstSteps = `  strapwork pattern                           see what patterns there are
+  strapwork pattern border --out lid.toml     write a job that can be made as it is
+  strapwork build lid.toml                    make templates, paper, program, set-up sheet
+`
+
+const exitStatus = `exit status: 0 done, warnings allowed; 1 the job cannot be made as asked, or a
+dry run found a fault; 2 usage, or a file that cannot be read or written
+`
 
 // overview is the text of help without a command.
 func overview() string {
 	var b strings.Builder
-	b.WriteString("strapwork makes router templates for interlaced strip inlay from a job file\n\n")
+	b.WriteString(about + "\nto start:\n" + firstSteps + "\ncommands:\n")
 	w := tabwriter.NewWriter(&b, 0, 0, 3, ' ', 0)
 	for _, c := range commands() {
-		fmt.Fprintf(w, "  %s\t%s\n", c.usage(), c.about)
+		fmt.Fprintf(w, "  %s\t%s\n", c.name, c.about)
 	}
 	_ = w.Flush() // to a strings.Builder, which takes everything
 	b.WriteString(`
 strapwork help COMMAND lists its flags; strapwork help job lists the keys of a job file;
 strapwork help words explains the trade's words, and ours
-exit status: 0 done, warnings allowed; 1 the job cannot be made as asked, or a
-dry run found a fault; 2 usage, or a file that cannot be read or written
-`)
+` + exitStatus)
 	return b.String()
 }

@@ -21,17 +21,17 @@ var patternCommand = command{
 	name: "pattern", args: "[NAME [KEY=VALUE ...]]", about: "lists the patterns, or writes a job with one to start from",
 	text: `Without a name it lists them. With one it writes a whole job, every key with what it
 is; keys of the pattern are given as across=6 or size=320,220. strapwork help job motif.NAME has them.
-
-flags:
-  --rider SIZE     diameter of what rides the template: the pattern is made as large
-                   as it needs
-  --guide GUIDE    base, bushing or bearing; if not given, a base from 50 mm (2 in) on
-  --units UNITS    mm (if not given), or in
-  --out FILE       where to write the job; on the screen if not given
-  --pictures DIR   writes a picture of each pattern
-  --json           print one JSON document
 `,
-	run: runPattern,
+	flags: []flag{
+		{name: "rider", takes: "SIZE", about: "diameter of what rides the template: the pattern is made as large as it needs"},
+		{name: "guide", takes: "GUIDE", about: "base, bushing or bearing; if not given, a base from 50 mm (2 in) on", words: fixed("base", "bushing", "bearing")},
+		{name: "units", takes: "UNITS", about: "mm (if not given), or in", words: fixed("mm", "in")},
+		{name: "out", takes: "FILE", about: "where to write the job; on the screen if not given"},
+		{name: "pictures", takes: "DIR", about: "write a picture of each pattern"},
+		jsonFlag("print one JSON document"),
+	},
+	operand: patternWords,
+	run:     runPattern,
 }
 
 // patternFlags are the flags of pattern as typed.

@@ -12,10 +12,10 @@ import (
 var profilesCommand = command{
 	name: "profiles", about: "lists the cutting shops, machines and bits that are built in",
 	text: `Shops are for cutting.profile, machines for program.machine, bits for program.cutter.
-
-flags:
-  --json   print them as JSON, layers and all
 `,
+	flags: []flag{
+		jsonFlag("print them as JSON, layers and all"),
+	},
 	run: runProfiles,
 }
 

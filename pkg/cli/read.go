@@ -27,7 +27,11 @@ func jobName(path string) string {
 // readJob reads a job file, or standard input.
 func (e *env) readJob(path string) ([]byte, diag.Findings) {
 	e.jobFile = jobName(path)
-	return e.readText(path, "a job file", job.MaxSize)
+	data, found := e.readText(path, "a job file", job.MaxSize)
+	if _, err := os.Stat(path); path != fromStdin && errors.Is(err, fs.ErrNotExist) && len(found) > 0 {
+		found[0].Hintf("check the name and the folder; strapwork pattern NAME --out %s writes a job to start from", diag.Typed(path))
+	}
+	return data, found
 }
 
 // readText reads a file, or standard input, that is to be what kind says. It

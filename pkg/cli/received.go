@@ -23,12 +23,13 @@ files may be - for standard input
 
 exit status: 0 every groove is right, or tape makes it so; 1 something is too
 narrow, or is not measured; 2 a file that cannot be read
-
-flags:
-  --notes  show each note; without it one line says what they are about
-  --json   print what becomes of each track as JSON
 `,
-	run: runReceived,
+	flags: []flag{
+		notesFlag,
+		jsonFlag("print what becomes of each track as JSON"),
+	},
+	operand: tomlFiles(2),
+	run:     runReceived,
 }
 
 func runReceived(e *env, c command, args []string) int {

@@ -20,29 +20,27 @@ var traceCommand = command{
 	name: "trace", args: "DRAWING [--width SIZE] [--out FILE]", about: "makes a motif of a drawing, SVG or DXF: lines and arcs to read and to edit",
 	text: `Without --out the motif is printed. It is a job that lacks [inlay] and [router]. A picture
 shows it over the drawing. A size is a number in mm, or has its unit: "12 in".
-
-flags:
-  --width SIZE      how wide the drawn lines become, over all; as the drawing says
-                    if it states a unit
-  --height SIZE     how high, in place of width
-  --unit UNIT       what one unit of the drawing is, in place of both: ` + strings.Join(work.DrawingUnits(), ", ") + `
-  --layer NAME      take one layer alone; in an SVG the id of an outermost group
-  --color #RRGGBB   take one colour alone (or --colour)
-  --edges           the lines are the edges of bands: follow their middle
-  --tolerance SIZE  how far lines and arcs may lie from the drawn ones; 0.02 mm if
-                    not given
-  --kinks WORD      turns of 0.5 to 7 degrees are corner (if not given) or smooth
-  --round SIZE      radius of the fillets that corners get
-  --weave WORD      over and under as drawn (if not given) or alternate
-  --no-snap         leave radii as they are found
-  --turn DEGREES    turn the drawing, counter-clockwise
-  --name NAME       what the elements are called: NAME, NAME-2; band if not given
-  --out FILE        where to write the motif; never over a file that is there
-  --picture FILE    where to draw, as SVG; DRAWING-trace.svg in the current folder if
-                    not given; FILE must be new or such a picture
-  --json            print one JSON document
 `,
-	run: runTrace,
+	flags: []flag{
+		{name: "width", takes: "SIZE", about: "how wide the drawn lines become, over all; as the drawing says if it states a unit"},
+		{name: "height", takes: "SIZE", about: "how high, in place of width"},
+		{name: "unit", takes: "UNIT", about: "what one unit of the drawing is, in place of both: " + strings.Join(work.DrawingUnits(), ", "), words: work.DrawingUnits},
+		{name: "layer", takes: "NAME", about: "take one layer alone; in an SVG the id of an outermost group"},
+		{name: "color", takes: "#RRGGBB", about: "take one colour alone (or --colour)"},
+		{name: "edges", about: "the lines are the edges of bands: follow their middle"},
+		{name: "tolerance", takes: "SIZE", about: "how far lines and arcs may lie from the drawn ones; 0.02 mm if not given"},
+		{name: "kinks", takes: "WORD", about: "turns of 0.5 to 7 degrees are corner (if not given) or smooth", words: fixed("corner", "smooth")},
+		{name: "round", takes: "SIZE", about: "radius of the fillets that corners get"},
+		{name: "weave", takes: "WORD", about: "over and under as drawn (if not given) or alternate", words: fixed("drawn", "alternate")},
+		{name: "no-snap", about: "leave radii as they are found"},
+		{name: "turn", takes: "DEGREES", about: "turn the drawing, counter-clockwise"},
+		{name: "name", takes: "NAME", about: "what the elements are called: NAME, NAME-2; band if not given"},
+		{name: "out", takes: "FILE", about: "where to write the motif; never over a file that is there"},
+		{name: "picture", takes: "FILE", about: "where to draw, as SVG; DRAWING-trace.svg in the current folder if not given; FILE must be new or such a picture"},
+		jsonFlag("print one JSON document"),
+	},
+	operand: first(fixed(anyFile + " svg dxf")),
+	run:     runTrace,
 }
 
 // traceFlags are the flags of trace as typed.

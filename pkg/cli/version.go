@@ -9,12 +9,11 @@ import (
 
 var versionCommand = command{
 	name: "version", about: "tells which build this is",
-	text: `flags:
-  --json   print it as JSON
-
-the letters that parts carry:
-` + lettering.Acknowledgement,
-	run: runVersion,
+	flags: []flag{
+		jsonFlag("print it as JSON"),
+	},
+	after: "the letters that parts carry:\n" + lettering.Acknowledgement,
+	run:   runVersion,
 }
 
 // unversioned is told of a build that carries no version.
