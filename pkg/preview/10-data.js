@@ -4,7 +4,7 @@
 // have a centre and a sweep besides.
 //
 // All files but live.js are the body of one function, page(DATA, PACKED, KEPT, ENDED):
-// PACKED is the text of the moves, KEPT what the page shown before it wants kept
+// PACKED is the bytes of the moves (pack.go), KEPT what the page shown before it wants kept
 // (null: nothing), and ENDED a signal that is aborted when another takes its place.
 // What listens outside of <main> must listen with it.
 
@@ -15,21 +15,44 @@ const PROGRAM = DATA.program;
 const RAPID = 0, LINE = 1, ARC = 2, DWELL = 3, TURN = 4, STOP = 5, OPTIONAL_STOP = 6, END = 7;
 const KIND = 0x07, FAULT = 0x08, JUMP = 0x10, SPIN_SHIFT = 5;
 
-const MOVES = unpack(PACKED, DATA.arrays);
+const COLUMNS = unpack(PACKED, DATA.arrays);
+const MOVES = movesOf(COLUMNS);
 const COUNT = MOVES.end.length;
 const TOTAL = COUNT ? MOVES.end[COUNT - 1] : 0;
 
-// unpack gives the arrays that lie in a text.
-function unpack(packed, index) {
-  const text = atob(packed.trim());
-  const bytes = new Uint8Array(text.length);
-  for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
-  const types = { f4: Float32Array, f8: Float64Array, i4: Int32Array, u1: Uint8Array };
-  const arrays = {};
-  for (const a of index) arrays[a.name] = new types[a.type](bytes.buffer, a.from, a.len);
-  arrays.arcOf = new Int32Array(arrays.end.length).fill(-1);
-  arrays.arc.forEach((move, i) => { arrays.arcOf[move] = i; });
-  return arrays;
+// unpack gives the columns of a pack: whole numbers, seven bits a byte, lowest first,
+// the sign in the lowest bit of all, and of those that rise the differences.
+function unpack(bytes, index) {
+  const columns = {};
+  for (const a of index) {
+    if (a.type === "bytes") { columns[a.name] = bytes.subarray(a.from, a.from + a.len); continue; }
+    const list = columns[a.name] = new Float64Array(a.len);
+    let at = a.from, sum = 0;
+    for (let i = 0; i < a.len; i++) {
+      let v = 0, weight = 1, byte;
+      do { byte = bytes[at++]; v += (byte & 0x7f) * weight; weight *= 128; } while (byte & 0x80);
+      v = v % 2 ? -(v + 1) / 2 : v / 2;
+      sum = a.type === "rise" ? sum + v : v;
+      list[i] = sum / a.per;
+    }
+  }
+  return columns;
+}
+
+// movesOf makes columns what the page works with: places not known are NaN, centres are
+// places of their own, and sweeps as exact as the ends of their arcs.
+function movesOf(c) {
+  const n = c.end.length, arcOf = new Int32Array(n).fill(-1);
+  c.arc.forEach((i, k) => {
+    arcOf[i] = k;
+    c.cx[k] += c.x[i];
+    c.cy[k] += c.y[i];
+    if (i === 0 || c.flags[i] & JUMP || c.unknown[i - 1] & 3) return;
+    const turns = (Math.atan2(c.y[i] - c.cy[k], c.x[i] - c.cx[k]) - Math.atan2(c.y[i - 1] - c.cy[k], c.x[i - 1] - c.cx[k])) / (2 * Math.PI);
+    c.sweep[k] = 2 * Math.PI * (turns + Math.round(c.sweep[k] / (2 * Math.PI) - turns));
+  });
+  ["x", "y", "z"].forEach((axis, a) => { for (let i = 0; i < n; i++) if (c.unknown[i] >> a & 1) c[axis][i] = NaN; });
+  return { ...c, arcOf };
 }
 
 const kindOf = (i) => MOVES.flags[i] & KIND;
@@ -74,10 +97,11 @@ function upper(array, v) {
 const stepsOfLines = (first, last) => [upper(MOVES.line, first - 1), upper(MOVES.line, last)];
 
 // SECTIONS are the program's sections with the moves and times they take.
-const SECTIONS = (PROGRAM ? PROGRAM.sections : []).map((s, index) => {
-  const [first, after] = stepsOfLines(s.line, s.last);
-  return { ...s, index, first, after, from: startTime(first), to: after > 0 ? MOVES.end[after - 1] : 0,
-    name: DATA.strands[s.strand] ? DATA.strands[s.strand].name : "" };
+const SECTIONS = Array.from(COLUMNS["section.line"], (line, index) => {
+  const of = (name) => COLUMNS[`section.${name}`][index];
+  const last = line + of("more"), [first, after] = stepsOfLines(line, last), strand = of("strand");
+  return { line, last, strand, depth: of("depth"), role: PROGRAM.roles[of("role")], index, first, after,
+    from: startTime(first), to: after > 0 ? MOVES.end[after - 1] : 0, name: DATA.strands[strand] ? DATA.strands[strand].name : "" };
 }).filter((s) => s.after > s.first);
 
 // sectionOf is the section that a move belongs to, if any.

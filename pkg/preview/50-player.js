@@ -171,7 +171,7 @@ function readout() {
 // ---- the program's lines, those round the current one alone
 
 const AROUND = 4;
-const lines = { text: PROGRAM ? PROGRAM.text : "", starts: null, asked: 0 };
+const lines = { text: new TextDecoder().decode(COLUMNS.text), starts: null, asked: 0 };
 
 function lineStarts() {
   if (lines.starts) return lines.starts;

@@ -1,7 +1,8 @@
 // The page is put together. window.strapwork is for tests and for whoever wants
 // to drive the page: seek(t) goes to a time in seconds, seekHand(mm) along the
-// hand run, state() tells all that is to be known, and pixel(x, y) where a place
-// of the work is on the board's canvas, in its own pixels.
+// hand run, state() tells all that is to be known, pixel(x, y) where a place
+// of the work is on the board's canvas, in its own pixels; move(i) is a move
+// as it was unpacked.
 //
 // What else may be relied on: the ids in page.html; data-ready="true" on the
 // root element once the page can be used; data-verdict on the body: yes, no or
@@ -75,6 +76,8 @@ window.addEventListener("afterprint", () => paper(false), { signal: ENDED });
 window.strapwork = {
   seek(t) { pause(false); seekTime(t); say(); },
   seekHand(mm) { if (hand.playing) pauseHand(); seekHand(mm); sayHand(); },
+  move: (i) => ({ ...endOf(i), end: MOVES.end[i], feed: MOVES.feed[i], line: MOVES.line[i], flags: MOVES.flags[i],
+    arc: MOVES.arcOf[i] < 0 ? null : ["cx", "cy", "sweep"].map((n) => MOVES[n][MOVES.arcOf[i]]) }),
   pixel: (x, y) => [stage.toX(x), stage.toY(y)],
   state() {
     const p = place(), i = current(), s = COUNT ? sectionOf(i) : null, leg = LEGS[legNow()];

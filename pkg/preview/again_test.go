@@ -2,6 +2,7 @@ package preview
 
 import (
 	"encoding/json"
+	"slices"
 	"testing"
 )
 
@@ -13,12 +14,19 @@ func TestShownAgain(t *testing.T) {
 	eval[any](b, `(strapwork.seek(3), null)`)
 	before, children := b.state(), eval[int](b, `document.querySelectorAll("*").length`)
 	p.Title = "Another title"
-	packed := moves(p.Program.Steps)
+	packed := moves(p.Program)
 	head, err := json.Marshal(headOf(p, packed.Index))
 	if err != nil {
 		t.Fatal(err)
 	}
-	eval[any](b, sprintf(`(() => { for (let i = 0; i < 20; i++) strapwork.show(%s, %q); return null; })()`, head, packed.text()))
+	shown := eval[[]bool](b, sprintf(`(async () => {
+		const again = () => strapwork.show(%s, %q), list = [];
+		for (let i = 0; i < 20; i++) list.push(await again());
+		return [...list, ...await Promise.all([again(), again()])];
+	})()`, head, packed.text()))
+	if n := len(shown); n != 22 || !slices.Equal(shown[n-2:], []bool{false, true}) || slices.Contains(shown[:n-2], false) {
+		t.Errorf("shown are %t, want all but the one that another overtook", shown)
+	}
 	after := b.state()
 	if after.Time != before.Time || after.View != before.View || after.Strand != before.Strand {
 		t.Errorf("shown again it is %+v, was %+v", after, before)

@@ -95,10 +95,10 @@ func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
 	}
 }
 
-// eval is the value of an expression in the page.
+// eval is the value of an expression in the page, or what it promises.
 func eval[T any](b *browser, expression string) T {
 	b.Helper()
-	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression))
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 	if err != nil {
 		b.Fatalf("%s: %v", expression, err)
 	}

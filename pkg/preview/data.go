@@ -1,7 +1,9 @@
 package preview
 
 import (
+	"bytes"
 	"math"
+	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
@@ -18,42 +20,90 @@ const (
 	spinShift = 5    // ngc.Spindle, two bits
 )
 
-// moves packs the program's steps: where each ends, when, at what feed, on
-// which line, and its flags. Centres and sweeps are told of arcs alone.
-func moves(steps []dryrun.Step) *pack {
+// How finely a page has the program's moves.
+const (
+	perMM     = 10_000 // places: to half a ten thousandth of a millimetre
+	perSecond = 10_000 // times: since all are measured from the beginning, errors don't add up
+	perFeed   = 1000   // a mm a minute
+	perTurn   = 16     // radians of a sweep: the page finds it exactly from an arc's ends, but not how many turns it has
+)
+
+// moves packs a program: its text, its sections, and of each step where it ends, when,
+// at what feed, on which line, and its flags. Centres and sweeps are of arcs alone.
+func moves(program Program) *pack {
+	steps := program.Steps
 	n := len(steps)
-	x, y, z, feed := make([]float32, n), make([]float32, n), make([]float32, n), make([]float32, n)
-	line, flags, ends := make([]int32, n), make([]uint8, n), make([]float64, n)
-	var arcs []int32
-	var cx, cy, sweep []float32
+	var to [3][]int64
+	end, feed, line := make([]int64, n), make([]int64, n), make([]int64, n)
+	flags, unknown := make([]byte, n), make([]byte, n)
+	var arcs, cx, cy, sweep []int64
 	t := 0.0
+	var last [3]int64
 	for i, s := range steps {
 		m := s.Move
-		x[i], y[i], z[i] = known(m.To, ngc.AxisX), known(m.To, ngc.AxisY), known(m.To, ngc.AxisZ)
+		for a, axis := range []ngc.Axes{ngc.AxisX, ngc.AxisY, ngc.AxisZ} {
+			if m.To.Has(axis) {
+				last[a] = units([]float64{m.To.X, m.To.Y, m.To.Z}[a], perMM)
+			} else {
+				unknown[i] |= 1 << a
+			}
+			to[a] = append(to[a], last[a])
+		}
 		t += duration(s.Seconds)
-		feed[i], line[i], ends[i] = float32(m.Feed), m.Line, t
+		end[i], feed[i], line[i] = units(t, perSecond), units(m.Feed, perFeed), int64(m.Line)
 		flags[i] = flag(s)
 		if i > 0 && m.From != steps[i-1].Move.To {
 			flags[i] |= jumpBit
 		}
 		if m.Kind == ngc.Arc {
-			arcs = append(arcs, int32(i))
-			cx, cy, sweep = append(cx, float32(m.Center.X)), append(cy, float32(m.Center.Y)), append(sweep, float32(m.Sweep))
+			arcs = append(arcs, int64(i))
+			cx, cy = append(cx, units(m.Center.X, perMM)-last[0]), append(cy, units(m.Center.Y, perMM)-last[1])
+			sweep = append(sweep, units(m.Sweep, perTurn))
 		}
 	}
 	p := &pack{}
-	p.f8("end", ends)
-	p.f4("x", x)
-	p.f4("y", y)
-	p.f4("z", z)
-	p.f4("feed", feed)
-	p.i4("line", line)
-	p.i4("arc", arcs)
-	p.f4("cx", cx)
-	p.f4("cy", cy)
-	p.f4("sweep", sweep)
-	p.u1("flags", flags)
+	p.rise("end", perSecond, end)
+	for a, name := range []string{"x", "y", "z"} {
+		p.rise(name, perMM, to[a])
+	}
+	p.rise("feed", perFeed, feed)
+	p.rise("line", 1, line)
+	p.rise("arc", 1, arcs)
+	p.whole("cx", perMM, cx) // from where the arc ends
+	p.whole("cy", perMM, cy)
+	p.whole("sweep", perTurn, sweep)
+	p.bytes("flags", flags)
+	p.bytes("unknown", unknown) // one bit an axis
+	p.sections(program.Sections)
+	p.bytes("text", bytes.ToValidUTF8(program.Text, []byte("?")))
 	return p
+}
+
+// sections packs sections, of which a long program has one for every few moves.
+func (p *pack) sections(list []Section) {
+	n := len(list)
+	line, lines, strand, depth, role := make([]int64, n), make([]int64, n), make([]int64, n), make([]int64, n), make([]int64, n)
+	names := roles(list)
+	for i, s := range list {
+		line[i], lines[i], strand[i], depth[i] = int64(s.Line), int64(s.Last-s.Line), int64(s.Strand), units(s.Depth, perMM)
+		role[i] = int64(slices.Index(names, s.Role))
+	}
+	p.rise("section.line", 1, line)
+	p.whole("section.more", 1, lines)
+	p.rise("section.strand", 1, strand)
+	p.whole("section.depth", perMM, depth)
+	p.whole("section.role", 1, role)
+}
+
+// roles are the roles that sections have, each once.
+func roles(list []Section) []string {
+	out := []string{}
+	for _, s := range list {
+		if !slices.Contains(out, s.Role) {
+			out = append(out, s.Role)
+		}
+	}
+	return out
 }
 
 func flag(s dryrun.Step) uint8 {
@@ -71,20 +121,6 @@ func duration(s float64) float64 {
 		return 0
 	}
 	return s
-}
-
-func known(p ngc.Place, a ngc.Axes) float32 {
-	if !p.Has(a) {
-		return float32(math.NaN())
-	}
-	switch a {
-	case ngc.AxisX:
-		return float32(p.X)
-	case ngc.AxisY:
-		return float32(p.Y)
-	default:
-		return float32(p.Z)
-	}
 }
 
 // speeds are the spindle's speeds as pairs: the first step with it, turns a

@@ -1,8 +1,6 @@
 package preview
 
 import (
-	"strings"
-
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/setup"
@@ -65,23 +63,14 @@ type headClamp struct {
 }
 
 type headProgram struct {
-	Path     string        `json:"path"`
-	Text     string        `json:"text"`
-	Steps    int           `json:"steps"`
-	Speeds   []num         `json:"speeds"`
-	Sections []headSection `json:"sections"`
-	Findings []finding     `json:"findings"`
-	Totals   headTotals    `json:"totals"`
-	Facts    [][2]string   `json:"facts"`
-	Unseen   []string      `json:"unseen"`
-}
-
-type headSection struct {
-	Line   int    `json:"line"`
-	Last   int    `json:"last"`
-	Strand int    `json:"strand"`
-	Depth  num    `json:"depth"`
-	Role   string `json:"role"`
+	Path     string      `json:"path"`
+	Steps    int         `json:"steps"`
+	Speeds   []num       `json:"speeds"`
+	Roles    []string    `json:"roles"`
+	Findings []finding   `json:"findings"`
+	Totals   headTotals  `json:"totals"`
+	Facts    [][2]string `json:"facts"`
+	Unseen   []string    `json:"unseen"`
 }
 
 type headTotals struct {
@@ -153,10 +142,7 @@ func programOf(p Program) *headProgram {
 		return nil
 	}
 	return &headProgram{
-		Path: p.Path, Text: strings.ToValidUTF8(string(p.Text), "?"), Steps: len(p.Steps), Speeds: speeds(p.Steps),
-		Sections: each(p.Sections, func(s Section) headSection {
-			return headSection{s.Line, s.Last, s.Strand, num(s.Depth), s.Role}
-		}),
+		Path: p.Path, Steps: len(p.Steps), Speeds: speeds(p.Steps), Roles: roles(p.Sections),
 		Findings: each([]diag.Finding(p.Report.Findings), findingOf),
 		Totals:   totalsOf(p.Report.Totals),
 		Unseen:   unseen(p.Report),

@@ -1,64 +1,76 @@
 package preview
 
 import (
+	"bytes"
+	"compress/flate"
 	"encoding/base64"
 	"encoding/binary"
 	"math"
 )
 
-// A pack is arrays of numbers, one behind the other, each little-endian and
-// beginning on a multiple of packAlign bytes, so that a page can look at them
-// where they lie.
+// A pack is columns of whole numbers, one behind the other, deflated as a whole (RFC
+// 1951): a page of 200,000 moves has to be read on a bench's old tablet too. Lengths
+// and times become whole numbers by a scale.
 type pack struct {
-	Bytes []byte
+	Bytes []byte // as they are before they are deflated
 	Index []array
 }
 
-// packAlign is the size in bytes of the widest number in a pack.
-const packAlign = 8
-
-// array says where in a pack an array is.
+// array says where in a pack a column is, and how it is written.
 type array struct {
 	Name string `json:"name"`
-	Type string `json:"type"` // f4, f8, i4 or u1: float, signed or unsigned, and bytes
+	Type string `json:"type"` // whole, rise or bytes: see the methods of pack
 	From int    `json:"from"` // in bytes
 	Len  int    `json:"len"`  // in numbers
+	Per  num    `json:"per"`  // how many there are of one unit
 }
 
-func (p *pack) begin(name, kind string, n int) {
-	for len(p.Bytes)%packAlign != 0 {
-		p.Bytes = append(p.Bytes, 0)
-	}
-	p.Index = append(p.Index, array{name, kind, len(p.Bytes), n})
+func (p *pack) begin(name, kind string, n int, per float64) {
+	p.Index = append(p.Index, array{name, kind, len(p.Bytes), n, num(per)})
 }
 
-// f4 adds numbers as 32-bit floats: a place 1 m from zero is good to 0.00003
-// mm. NaN says that a number isn't known.
-func (p *pack) f4(name string, v []float32) {
-	p.begin(name, "f4", len(v))
+// whole adds numbers as they are: seven bits a byte, lowest first, the sign in the
+// lowest bit of all (as encoding/binary's varints).
+func (p *pack) whole(name string, per float64, v []int64) {
+	p.begin(name, "whole", len(v), per)
 	for _, x := range v {
-		p.Bytes = binary.LittleEndian.AppendUint32(p.Bytes, math.Float32bits(x))
+		p.Bytes = binary.AppendVarint(p.Bytes, x)
 	}
 }
 
-func (p *pack) f8(name string, v []float64) {
-	p.begin(name, "f8", len(v))
+// rise adds by how much each number is more than the one before it, the first than 0.
+func (p *pack) rise(name string, per float64, v []int64) {
+	p.begin(name, "rise", len(v), per)
+	before := int64(0)
 	for _, x := range v {
-		p.Bytes = binary.LittleEndian.AppendUint64(p.Bytes, math.Float64bits(x))
+		p.Bytes = binary.AppendVarint(p.Bytes, x-before)
+		before = x
 	}
 }
 
-func (p *pack) i4(name string, v []int32) {
-	p.begin(name, "i4", len(v))
-	for _, x := range v {
-		p.Bytes = binary.LittleEndian.AppendUint32(p.Bytes, uint32(x))
-	}
-}
-
-func (p *pack) u1(name string, v []uint8) {
-	p.begin(name, "u1", len(v))
+func (p *pack) bytes(name string, v []byte) {
+	p.begin(name, "bytes", len(v), 1)
 	p.Bytes = append(p.Bytes, v...)
 }
 
-// text is the pack in base64, which no page can be broken with.
-func (p *pack) text() string { return base64.StdEncoding.EncodeToString(p.Bytes) }
+// units is a number in parts of a unit. What no page has to tell apart, as no number is
+// in it exactly on both sides, is taken as the largest that it has.
+func units(v, per float64) int64 {
+	const most = 1 << 50 // rises of it are whole numbers of a script's, which are exact up to 2^53
+	return int64(math.Round(math.Max(-most, math.Min(most, v*per))))
+}
+
+// text is the pack deflated, in base64, which no page can be broken with.
+func (p *pack) text() string {
+	var b bytes.Buffer
+	z, err := flate.NewWriter(&b, flate.BestCompression)
+	if err == nil {
+		if _, err = z.Write(p.Bytes); err == nil {
+			err = z.Close()
+		}
+	}
+	if err != nil {
+		panic(err) // the level is one of its own, and a buffer takes all
+	}
+	return base64.StdEncoding.EncodeToString(b.Bytes())
+}

@@ -33,7 +33,7 @@ type parts struct {
 
 // Write writes the page. The same page gives the same bytes. An error is w's.
 func Write(w io.Writer, p Page) error {
-	moves := moves(p.Program.Steps)
+	moves := moves(p.Program)
 	data, err := json.Marshal(headOf(p, moves.Index))
 	if err != nil {
 		return err

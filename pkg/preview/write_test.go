@@ -2,8 +2,6 @@ package preview
 
 import (
 	"bytes"
-	"encoding/base64"
-	"encoding/binary"
 	"encoding/json"
 	"math"
 	"regexp"
@@ -11,7 +9,6 @@ import (
 	"testing"
 
 	"strapwork/pkg/dryrun"
-	"strapwork/pkg/ngc"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/setup"
 )
@@ -78,65 +75,6 @@ func TestAlone(t *testing.T) {
 	}
 	if !strings.Contains(got, `content="default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"`) {
 		t.Error("the page's policy isn't there")
-	}
-}
-
-// TestRoundTrip reads the moves back out of the page.
-func TestRoundTrip(t *testing.T) {
-	p := page(t)
-	got := written(t, p)
-	var h head
-	if err := json.Unmarshal([]byte(element(t, got, "head")), &h); err != nil {
-		t.Fatal(err)
-	}
-	raw, err := base64.StdEncoding.DecodeString(strings.TrimSpace(element(t, got, "moves")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if h.Program.Text != string(ringAndBar) || h.Program.Steps != len(p.Program.Steps) || len(h.Program.Sections) != len(p.Program.Sections) {
-		t.Error("the program isn't the one that was written")
-	}
-	at := map[string]array{}
-	for _, a := range h.Arrays {
-		at[a.Name] = a
-		if a.From%packAlign != 0 {
-			t.Errorf("%s begins at byte %d", a.Name, a.From)
-		}
-	}
-	f4 := func(name string, i int) float64 {
-		return float64(math.Float32frombits(binary.LittleEndian.Uint32(raw[at[name].From+4*i:])))
-	}
-	arc, ends := 0, 0.0
-	for i, s := range p.Program.Steps {
-		m := s.Move
-		ends += s.Seconds
-		same := func(name string, got, want, tol float64) {
-			if !(math.Abs(got-want) <= tol) {
-				t.Errorf("move %d: got %s %v, want %v", i, name, got, want)
-			}
-		}
-		if m.To.Has(ngc.AxesXYZ) {
-			same("x", f4("x", i), m.To.X, 1e-4)
-			same("y", f4("y", i), m.To.Y, 1e-4)
-			same("z", f4("z", i), m.To.Z, 1e-4)
-		} else if !math.IsNaN(f4("x", i)) {
-			t.Errorf("move %d: got x %v of a place that isn't known", i, f4("x", i))
-		}
-		same("line", float64(binary.LittleEndian.Uint32(raw[at["line"].From+4*i:])), float64(m.Line), 0)
-		same("end", math.Float64frombits(binary.LittleEndian.Uint64(raw[at["end"].From+8*i:])), ends, 1e-9)
-		flags := raw[at["flags"].From+i]
-		if ngc.Kind(flags&kindBits) != m.Kind || flags&faultBit != 0 != s.Fault || ngc.Spindle(flags>>spinShift) != m.Spindle {
-			t.Errorf("move %d: got flags %b", i, flags)
-		}
-		if m.Kind == ngc.Arc {
-			same("arc", float64(binary.LittleEndian.Uint32(raw[at["arc"].From+4*arc:])), float64(i), 0)
-			same("cx", f4("cx", arc), m.Center.X, 1e-4)
-			same("sweep", f4("sweep", arc), m.Sweep, 1e-6)
-			arc++
-		}
-	}
-	if arc != at["arc"].Len || arc == 0 {
-		t.Errorf("got %d arcs, want %d", at["arc"].Len, arc)
 	}
 }
 
