@@ -26,14 +26,16 @@ type Trace struct {
 func (t Trace) OK() bool { return !t.Findings.HasErrors() }
 
 // TraceDrawing traces a drawing. What stands in the way of a motif is a warning here:
-// the elements are there to be changed.
-func TraceDrawing(file string, data []byte, title string, p trace.Params) (t Trace) {
+// the elements are there to be changed. step gets what comes next, for progress.
+func TraceDrawing(file string, data []byte, title string, p trace.Params, step func(what string)) (t Trace) {
+	step("reading " + file)
 	sum := sha256.Sum256(data)
 	t.SHA256 = hex.EncodeToString(sum[:])
 	p.Words.File, p.Words.Flags = file, true
 	read, found := from.File(file, data)
 	t.Findings.Add(found...)
 	if t.OK() {
+		step("following the lines of " + file)
 		t.Traced, found = trace.Trace(read, p)
 		t.Findings.Add(found...)
 	}
@@ -43,6 +45,7 @@ func TraceDrawing(file string, data []byte, title string, p trace.Params) (t Tra
 	}
 	t.Findings = t.Findings.In(unit.MM).InOrder().Shorten()
 	if t.OK() {
+		step("drawing the picture")
 		picture, err := writePicture(t.sketch(file).Picture())
 		if err != nil {
 			t.Findings.ErrorAt(diag.Position{File: file}, "picture", "the picture can't be drawn: %v", err)

@@ -171,11 +171,11 @@ func (e *env) writePattern(c command, s job.Starter, out string) int {
 			return e.fail(c.name, statusFailed, found)
 		}
 		r = build.Check(name, []byte(text), beside(name), e.progress())
-		e.wiped()
 		if found = r.Findings; !found.HasErrors() || s.SizeGiven() {
 			break
 		}
 	}
+	e.wiped()
 	if found.HasErrors() {
 		for i := range found {
 			found[i].Pos = diag.Position{} // there is no file

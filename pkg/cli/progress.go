@@ -6,45 +6,65 @@ import (
 	"os"
 	"sync"
 	"time"
+
+	"strapwork/pkg/unit"
 )
 
 // patience is how long a command may take before a person wants to see that it
 // goes on: about where attention wanders (common practice).
 const patience = 2 * time.Second
 
-// A progress shows on a terminal what is being done, once that takes a while.
+// A progress shows on a terminal what is being done, once that takes a while, and for
+// how long, so that a long step is seen to go on.
 type progress struct {
 	mu    sync.Mutex
 	w     io.Writer
-	timer *time.Timer // nil once something is shown
+	timer *time.Timer // to show it next; nil once it is wiped
 	what  string
+	since time.Time // what was begun
 	shown bool
 }
 
 // newProgress shows steps on w, from some time on.
 func newProgress(w io.Writer, after time.Duration) *progress {
-	p := &progress{w: w}
-	p.timer = time.AfterFunc(after, func() {
-		p.mu.Lock()
-		defer p.mu.Unlock()
-		if p.timer != nil {
-			p.shown = true
-			p.show()
-		}
-	})
+	p := &progress{w: w, since: time.Now()}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.timer = time.AfterFunc(after, p.again)
 	return p
+}
+
+// again shows what is being done, and does so each second from then on.
+func (p *progress) again() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.timer == nil {
+		return
+	}
+	p.shown = true
+	p.show()
+	p.timer.Reset(time.Second)
 }
 
 // startOfLine is a carriage return and "erase to the end" (ECMA-48 EL).
 const startOfLine = "\r\x1b[K"
 
-func (p *progress) show() { fmt.Fprint(p.w, startOfLine+p.what) }
+func (p *progress) show() {
+	if p.what == "" {
+		return // nobody has said yet
+	}
+	long := ""
+	if d := time.Since(p.since).Truncate(time.Second); d >= patience {
+		long = ", " + unit.Duration(d.Seconds())
+	}
+	fmt.Fprint(p.w, startOfLine+p.what+long)
+}
 
 // step shows what comes next.
 func (p *progress) step(what string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.what = what
+	p.what, p.since = what, time.Now()
 	if p.shown {
 		p.show()
 	}
@@ -68,6 +88,9 @@ func (p *progress) wipe() {
 // progress returns what shows steps on a terminal, until e.wiped; elsewhere
 // they are not shown.
 func (e *env) progress() (step func(string)) {
+	if e.shown != nil {
+		return e.shown.step
+	}
 	f, ok := e.stderr.(*os.File)
 	if ok {
 		info, err := f.Stat()
@@ -84,5 +107,6 @@ func (e *env) progress() (step func(string)) {
 func (e *env) wiped() {
 	if e.shown != nil {
 		e.shown.wipe()
+		e.shown = nil
 	}
 }

@@ -175,7 +175,8 @@ func runTrace(e *env, c command, args []string) int {
 	if path == fromStdin {
 		stem = "drawing"
 	}
-	t := build.TraceDrawing(jobName(path), data, stem, p)
+	t := build.TraceDrawing(jobName(path), data, stem, p, e.progress())
+	e.wiped()
 	if !t.OK() {
 		status := statusFailed
 		if from.Unreadable(t.Findings) {
