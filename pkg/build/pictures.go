@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/setup"
@@ -54,6 +55,12 @@ func makeSetUps(in setUpsIn) (list []drawnPicture, found diag.Findings) {
 		list = append(list, drawnPicture{p, data})
 	}
 	return list, found
+}
+
+// Cards are the pictures of the set-ups for the cutting card, each printed at a size in
+// mm; none where nothing is cut through panels.
+func (r Result) Cards(size geom.Point) []setup.Card {
+	return setup.Cards(SetupParams(r.Job), r.Groove, r.Set, size)
 }
 
 // setUpPictures draws every set-up.

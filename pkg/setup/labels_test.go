@@ -40,7 +40,7 @@ func TestNumbersHideNothing(t *testing.T) {
 						t.Errorf("%s, set-up %d: %s covers another number", name, i+1, f.Label)
 					}
 					for k, track := range made {
-						if k != n && (hides(track.Start(), startRadius*radius/discRadius) || hides(track.End(), endRadius*radius/discRadius)) {
+						if k != n && (hides(track.Start(), startRadius*radius/discRadius) || hides(track.End(), startRadius*radius/discRadius)) {
 							t.Errorf("%s, set-up %d: %s covers an end of cut %d", name, i+1, f.Label, k+1)
 						}
 					}

@@ -19,7 +19,6 @@ import (
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
-	"strapwork/pkg/wood"
 	"strapwork/pkg/work"
 )
 
@@ -43,10 +42,25 @@ func Pictures(j Params, g groove.Groove, s template.Set) []sheet.Picture {
 	ideal := g.Area()
 	pictures := make([]sheet.Picture, len(all))
 	for i, u := range all {
-		d := &drawing{j: j, g: g, u: u, of: len(all), panel: s.Panels[u.Panel], laid: u.Position.Similarity()}
-		pictures[i] = d.draw(ideal, s.Frame)
+		d := newDrawing(j, g, s, u)
+		sweep := d.sweep()
+		d.measure(s.Frame, sweep)
+		d.scene(ideal, s.Frame)
+		d.axes()
+		d.boardRim()
+		if d.sweeps() {
+			d.p.Fills = append(d.p.Fills, d.sweepLine(sweep.Loops()))
+		}
+		d.cuts()
+		d.upperEdge("upper edge of the work")
+		d.words(s.Frame != nil)
+		pictures[i] = d.p
 	}
 	return pictures
+}
+
+func newDrawing(j Params, g groove.Groove, s template.Set, u plan.SetUp) *drawing {
+	return &drawing{j: j, g: g, u: u, of: len(s.Plan.SetUps), panel: s.Panels[u.Panel], laid: u.Position.Similarity()}
 }
 
 // Shades, from light to dark: also as greys, what lies side by side differs.
@@ -57,17 +71,12 @@ const (
 	holeShade   = "#ffffff"
 	wedgeShade  = "#a9b0b7"
 	panelShade  = "#f6f8fa"
-	grooveShade = "#b3aca2"
+	grooveShade = "#9c958b"
 	cutShade    = "#6b1020"
 	markShade   = "#8a8f96"
 	lineShade   = "#1a1a1a"
 	sweepShade  = "#4a4a4a"
 )
-
-// boardShade and grainShade are of the board's hue, and so pale that all else is seen on
-// them, whatever the wood.
-func boardShade(w work.Wood) string { return wood.BoardColor(w).Tint(88.5, 93, 9).Hex() }
-func grainShade(w work.Wood) string { return wood.BoardColor(w).Tint(78, 83, 16).Hex() }
 
 // A drawing is a picture while it is drawn.
 type drawing struct {
@@ -79,9 +88,10 @@ type drawing struct {
 	laid  geom.Similarity // the panel, as drawn, to the work
 	box   geom.Box        // of all but the words
 	h     float64         // height of capitals, mm
+	card  bool            // for the cutting card: a part of the scene, and few words
 	p     sheet.Picture
 
-	labels []geom.Contour // what labels and arrows take up so far
+	labels []geom.Contour // what labels, leaders and arrows take up so far
 }
 
 // Lettering and strokes grow with what is drawn, so that it can be read when
@@ -93,12 +103,11 @@ const (
 	lineShare  = 0.08  // of the text's height
 )
 
-func (d *drawing) draw(ideal region.Region, frame *fixture.Frame) sheet.Picture {
-	sweep := d.sweep()
-	d.measure(frame, sweep)
+// scene draws the work, the frame and the panel as they lie, the groove, and what is cut.
+func (d *drawing) scene(ideal region.Region, frame *fixture.Frame) {
 	d.work()
 	if frame != nil {
-		d.fill(frameShade, lineShade, 0.5, "frame", frame.Wood.Loops()...)
+		d.fill(frameShade, lineShade, 0.5, "frame", d.seen(frame.Wood)...)
 		d.fixings(frame)
 	}
 	d.wall()
@@ -108,20 +117,17 @@ func (d *drawing) draw(ideal region.Region, frame *fixture.Frame) sheet.Picture 
 			d.fill(cutShade, "", 0, "cut "+t.Cut.Name, d.grown(i, d.g.Size.Bit/2).Loops()...)
 		}
 	}
-	d.axes()
-	d.boardRim()
-	if d.sweeps() {
-		d.p.Fills = append(d.p.Fills, d.sweepLine(sweep.Loops()))
+}
+
+// cuts draws how each cut is made, its number, and what is left alone.
+func (d *drawing) cuts() {
+	for _, t := range d.u.Made() {
+		d.travel(t)
 	}
-	for i, t := range d.u.Made() {
-		d.travel(i+1, t)
-	}
+	d.number(d.u.Made())
 	for _, t := range d.u.Spare() {
 		d.crossOut(t.Line)
 	}
-	d.upperEdge()
-	d.words(frame != nil)
-	return d.p
 }
 
 // measure finds what is shown, and with it how large letters are.
@@ -140,14 +146,17 @@ func (d *drawing) measure(frame *fixture.Frame, sweep region.Region) {
 // fixings are the frame's screw holes, and its wedges where they are driven.
 func (d *drawing) fixings(frame *fixture.Frame) {
 	var holes, wedges []geom.Contour
+	for _, w := range frame.Wedges {
+		wedges = append(wedges, d.seen(region.New(w.Outline(frame.Gap)))...)
+	}
+	d.fill(wedgeShade, lineShade, 0.5, "wedges", wedges...)
+	if d.card {
+		return
+	}
 	for _, s := range frame.Screws {
 		holes = append(holes, geom.Circle(s.At, fixture.ScrewHole/2))
 	}
-	for _, w := range frame.Wedges {
-		wedges = append(wedges, w.Outline(frame.Gap))
-	}
 	d.fill(holeShade, lineShade, 0.5, "screw holes", holes...)
-	d.fill(wedgeShade, lineShade, 0.5, "wedges", wedges...)
 }
 
 // fill adds an area or lines; width is in strokes of usual width.
@@ -204,70 +213,8 @@ func (d *drawing) sweepLine(loops []geom.Contour) sheet.Fill {
 	return sheet.Fill{Loops: loops, Stroke: sweepShade, StrokeWidth: s, Dash: []float64{6 * s, 4 * s}, Label: "what the router's base passes over"}
 }
 
-// work draws the board with its grain; nothing where the job tells of none.
-func (d *drawing) work() {
-	b := d.j.Board
-	if b == nil {
-		return
-	}
-	box := b.Box()
-	d.fill(boardShade(d.j.Wood), lineShade, 1, "board", geom.Rect(box))
-	d.fill("", grainShade(d.j.Wood), 0.8, "grain", grain(box, b.Grain)...)
-}
-
-// boardRim draws the board's outline over the frame and the panel, which may
-// reach beyond it.
-func (d *drawing) boardRim() {
-	if d.j.Board == nil {
-		return
-	}
-	s := d.stroke()
-	d.p.Fills = append(d.p.Fills, sheet.Fill{
-		Loops: []geom.Contour{geom.Rect(d.j.Board.Box())}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
-	})
-}
-
-// grainLines is the number of lines that hint at the grain.
-const grainLines = 16
-
-// grain is lines across a box in a direction.
-func grain(box geom.Box, angle float64) []geom.Contour {
-	along := geom.Polar(1, angle)
-	across := along.Left()
-	long := box.Size().Norm()
-	var lines []geom.Contour
-	for i := range grainLines {
-		off := ((float64(i)+0.5)/grainLines - 0.5) * long
-		p := box.Center().Add(across.Scale(off))
-		if a, b, ok := clip(box, p, along); ok {
-			lines = append(lines, geom.Chain(false, geom.Line(a, b)))
-		}
-	}
-	return lines
-}
-
-// clip returns the part of the line through p along a unit vector that lies in
-// a box (the slab method: Kay and Kajiya 1986).
-func clip(box geom.Box, p, along geom.Point) (a, b geom.Point, ok bool) {
-	from, to := math.Inf(-1), math.Inf(1)
-	for _, s := range [2][4]float64{{p.X, along.X, box.Min.X, box.Max.X}, {p.Y, along.Y, box.Min.Y, box.Max.Y}} {
-		if math.Abs(s[1]) < geom.Coincident {
-			if s[0] <= s[2] || s[0] >= s[3] {
-				return a, b, false
-			}
-			continue
-		}
-		t, u := (s[2]-s[0])/s[1], (s[3]-s[0])/s[1]
-		from, to = math.Max(from, math.Min(t, u)), math.Min(to, math.Max(t, u))
-	}
-	if to-from < geom.Coincident {
-		return a, b, false
-	}
-	return p.Add(along.Scale(from)), p.Add(along.Scale(to)), true
-}
-
-// wall draws the panel as laid, its openings, and the marks on it unless they
-// are beneath.
+// wall draws the panel as laid and its openings. What is engraved on it isn't drawn:
+// cuts are seen better without.
 func (d *drawing) wall() {
 	wood := []geom.Contour{d.laid.Contour(d.panel.Outline)}
 	if d.laid.Mirrors() {
@@ -282,14 +229,6 @@ func (d *drawing) wall() {
 	}
 	d.fill(panelShade, lineShade, 1.6, "panel "+d.panel.ID, wood...)
 	d.fill(boardShade(d.j.Wood), lineShade, 0.8, "track", tracks...)
-	if d.u.Position.Flip {
-		return
-	}
-	var marks []geom.Contour
-	for _, m := range d.panel.Marks {
-		marks = append(marks, d.laid.Contour(m))
-	}
-	d.fill("", markShade, 0.5, "marks on the panel", marks...)
 }
 
 // axes draws the work's pencilled axes, dash and dot, as far as anything shows.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -154,19 +155,26 @@ func layAnyhow(g *groove.Groove, set *template.Set) {
 	set.Plan.LayOut(g)
 }
 
-// checkArrows goes through a picture; a cut's arrows are drawn before its
-// number.
+// checkArrows goes through a picture; a cut's arrows are drawn before the mark of its
+// start.
 func checkArrows(t *testing.T, what string, p sheet.Picture, u plan.SetUp, inside bool) {
 	t.Helper()
 	tracks := region.New(labelled(p, "track")...)
 	cut, arrows := 0, 0
 	for _, f := range p.Fills {
 		switch {
-		case strings.HasPrefix(f.Label, "cut number ") && cut < len(u.Tracks):
-			if arrows < 2 {
+		case f.Label == "start" && cut < len(u.Tracks):
+			if inside && arrows < 2 {
 				t.Errorf("%s: %d arrows along cut %d", what, arrows, cut+1)
 			}
 			cut, arrows = cut+1, 0
+		case f.Label == "way to the far end":
+			v := f.Loops[0].Vertices
+			tip, tail := v[0].Point, v[1].Lerp(v[2].Point, 0.5)
+			_, from := u.Tracks[cut].Line.Nearest(tail)
+			if _, to := u.Tracks[cut].Line.Nearest(tip); inside || to <= from {
+				t.Errorf("%s: the arrow at %v goes back", what, tail)
+			}
 		case f.Label == "way of travel":
 			arrows++
 			v := f.Loops[0].Vertices
@@ -175,34 +183,46 @@ func checkArrows(t *testing.T, what string, p sheet.Picture, u plan.SetUp, insid
 			if near.Sub(neck).Dot(tip.Sub(neck).Left()) >= 0 {
 				t.Errorf("%s: the arrow at %v has its wall on the right", what, neck)
 			}
-			if inside && (tracks.Locate(tip) == region.Outside || tracks.Locate(neck) == region.Outside) {
+			if tracks.Locate(tip) == region.Outside || tracks.Locate(neck) == region.Outside {
 				t.Errorf("%s: the arrow at %v leaves the track", what, neck)
 			}
 		}
 	}
 	if cut != len(u.Tracks) {
-		t.Errorf("%s: %d of %d cuts are numbered", what, cut, len(u.Tracks))
+		t.Errorf("%s: %d of %d cuts have a start", what, cut, len(u.Tracks))
 	}
 }
 
-// TestNumbersFollowTheOrder: every cut has its number in a disc, in the order
-// of the openings, and is named in the list.
+// TestNumbersFollowTheOrder: every cut has its number in a disc, 1 to N through the job,
+// and the words say which track each number is.
 func TestNumbersFollowTheOrder(t *testing.T) {
 	for _, name := range jobs {
 		d := pictures(t, name)
+		n := 0
 		for i, p := range d.list {
 			words := ""
 			for _, x := range p.Texts {
 				words += x.String + " "
 			}
-			for k, track := range d.set.Plan.SetUps[i].Tracks {
-				c := track.Cut
-				n := strconv.Itoa(k + 1)
-				if discs := labelled(p, "cut number "+n); len(discs) == 0 {
-					t.Errorf("%s, set-up %d: no disc for %s", name, i+1, n)
+			tracks := map[int]string{}
+			for _, m := range regexp.MustCompile(`cuts? (\d+)(?:-(\d+))?: tracks? ([A-Z]+)(\d+)`).FindAllStringSubmatch(words, -1) {
+				first, _ := strconv.Atoi(m[1])
+				last := first
+				if m[2] != "" {
+					last, _ = strconv.Atoi(m[2])
 				}
-				if !strings.Contains(words, n+": "+c.Name) {
-					t.Errorf("%s, set-up %d: %q does not name %s", name, i+1, words, c.Name)
+				for k, at := first, 0; k <= last; k, at = k+1, at+1 {
+					from, _ := strconv.Atoi(m[4])
+					tracks[k] = m[3] + strconv.Itoa(from+at)
+				}
+			}
+			for _, track := range d.set.Plan.SetUps[i].Made() {
+				n++
+				if discs := labelled(p, "cut number "+strconv.Itoa(n)); len(discs) == 0 {
+					t.Errorf("%s, set-up %d: no disc for %d", name, i+1, n)
+				}
+				if tracks[n] != track.ID {
+					t.Errorf("%s, set-up %d: %q gives cut %d the track %q, not %s", name, i+1, words, n, tracks[n], track.ID)
 				}
 			}
 		}
@@ -228,7 +248,7 @@ func TestTheBaseSweepsItsRadius(t *testing.T) {
 			t.Errorf("set-up %d: the base sweeps %v, want %v", i+1, sweep, want)
 		}
 	}
-	if d := pictures(t, "box-lid.toml", "base = \"3 1/2 in\"\n", ""); len(labelled(d.list[0], "what the router's base")) > 0 || !says(d.list[0], "doesn't tell the router's base") {
+	if d := pictures(t, "box-lid.toml", "base = \"3 1/2 in\"\n", ""); len(labelled(d.list[0], "what the router's base")) > 0 || !says(d.list[0], "router.base isn't in the job") {
 		t.Error("a base that is not told is drawn")
 	}
 	if d := pictures(t, "hall-table.toml"); len(labelled(d.list[0], "what the router's base")) > 0 || !says(d.list[0], "stays within the track") {

@@ -7,7 +7,6 @@ package setup
 
 import (
 	"math"
-	"strconv"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/plan"
@@ -15,9 +14,8 @@ import (
 
 // Measures of the marks of travel, in heights of capitals.
 const (
-	discRadius  = 0.95 // of the disc that holds a cut's number
-	startRadius = 0.45 // of the dot where the bit goes down
-	endRadius   = 0.4  // of the ring where it turns round
+	startRadius = 0.5  // of the disc where the bit goes down
+	markShare   = 0.25 // of a cut's length, which that is at most
 	shortCut    = 7.0  // under which the number stands behind the start
 	arrowLong   = 4.0
 	arrowEvery  = 16.0 // along a cut
@@ -26,7 +24,7 @@ const (
 	headShare   = 0.4  // of the strip that an arrow runs in
 	crossEvery  = 8.0  // along a track that is left alone
 	crossHalf   = 0.7  // half of a cross, across and up
-	leastStrip  = 0.5  // under which arrows are drawn outside the wall
+	leastStrip  = 0.55 // under which no arrow fits between the groove and the wall
 )
 
 // mostArrows is how many arrows there are along one wall at most.
@@ -35,35 +33,64 @@ const mostArrows = 5
 // leastArrow is the length in mm of the shortest arrow that can be seen.
 const leastArrow = 1.0
 
-// travel draws the arrows, the start and the end of a track's cut, and its number.
-func (d *drawing) travel(number int, track plan.Track) {
+// travel draws a track's cut as it is made: the arrows, its start and its far end.
+func (d *drawing) travel(track plan.Track) {
 	line := track.Line
 	if line.Len() == 0 {
 		return
 	}
 	length := line.Length()
-	arrows := int(math.Min(mostArrows, math.Max(1, length/(arrowEvery*d.h))))
-	for i := range arrows {
-		room := length / float64(arrows)
-		s := offCorners(line, room*(float64(i)+0.5), arrowLong*d.h+d.g.Size.Reach())
-		at, along := line.At(s)
-		bend := bendAt(line, s)
-		d.arrow(at, along, bend, room)
-		d.arrow(at, along.Scale(-1), bend, room)
+	strip := d.g.Size.Reach() - d.g.Size.Width/2 // between the groove and the wall
+	if arrows := d.arrows(length); strip < leastStrip*d.h {
+		d.onward(line, arrows)
+	} else {
+		for i := range arrows {
+			room := length / float64(arrows)
+			s := offCorners(line, room*(float64(i)+0.5), arrowLong*d.h+d.g.Size.Reach())
+			at, along := line.At(s)
+			bend := bendAt(line, s)
+			d.arrow(at, along, bend, room, strip)
+			d.arrow(at, along.Scale(-1), bend, room, strip)
+		}
 	}
-	d.fill(pageShade, lineShade, 1, "far end", geom.Circle(line.End(), endRadius*d.h))
-	d.fill(lineShade, "", 0, "start", geom.Circle(line.Start(), startRadius*d.h))
-	d.number(d.numberAt(track), number)
+	r := d.markRadius(track)
+	end, way := line.At(length)
+	d.fill(pageShade, lineShade, 1.4, "far end", d.bar(end, way, r))
+	d.fill(lineShade, pageShade, 1.2, "start", geom.Circle(line.Start(), r))
 }
 
-// number draws a cut's place in the order of the set-up, in a disc.
-func (d *drawing) number(at geom.Point, n int) {
-	d.fill(pageShade, lineShade, 1, "cut number "+strconv.Itoa(n), geom.Circle(at, discRadius*d.h))
-	h := 0.95 * d.h
-	if n > 9 {
-		h = leastShare * d.h
+// arrows is how many arrows there are along one wall.
+func (d *drawing) arrows(length float64) int {
+	return int(math.Min(mostArrows, math.Max(1, length/(arrowEvery*d.h))))
+}
+
+// markRadius is that of the marks at a cut's ends, which leave some of a short one to be
+// seen.
+func (d *drawing) markRadius(t plan.Track) float64 {
+	return math.Min(startRadius*d.h, markShare*t.Line.Length())
+}
+
+// bar is the mark at a far end, a bar across the cut, unlike the disc at its start.
+func (d *drawing) bar(at, way geom.Point, r float64) geom.Contour {
+	along, across := way.Scale(0.65*r), way.Left().Scale(1.35*r)
+	return geom.Polygon(at.Sub(along).Sub(across), at.Add(along).Sub(across), at.Add(along).Add(across), at.Sub(along).Add(across))
+}
+
+// onward draws heads of arrows in a cut towards its far end: all that there is room for
+// beside a narrow one.
+func (d *drawing) onward(line geom.Contour, arrows int) {
+	length := line.Length()
+	for i := range arrows {
+		s := offCorners(line, length*(float64(i)+0.5)/float64(arrows), headLong*d.h)
+		if math.Min(s, length-s) < (startRadius+headLong)*d.h {
+			continue
+		}
+		at, along := line.At(s)
+		tip, tail := at.Add(along.Scale(headLong/2*d.h)), at.Sub(along.Scale(headLong/2*d.h))
+		side := along.Left().Scale(headWide * d.h)
+		d.labels = append(d.labels, geom.Chain(false, geom.Line(tail, tip)))
+		d.fill(pageShade, lineShade, 0.6, "way to the far end", geom.Polygon(tip, tail.Add(side), tail.Sub(side)))
 	}
-	d.text(at.Sub(geom.Pt(0, h/2)), h, true, strconv.Itoa(n))
 }
 
 // crossOut draws crosses along a track that is left alone.
@@ -126,16 +153,9 @@ func bendAt(line geom.Contour, s float64) float64 {
 }
 
 // arrow draws an arrow beside a place on the cut's middle line, half-way between
-// the cut and the wall on the left of travel; or just outside that wall where
-// there is too little room.
-func (d *drawing) arrow(at, along geom.Point, bend, room float64) {
-	size := d.g.Size
-	strip := size.Reach() - size.Width/2 // between the groove and the wall
-	off := size.Width/2 + strip/2
-	if strip < leastStrip*d.h {
-		strip = 2 * headWide * d.h / headShare
-		off = size.Reach() + strip/2
-	}
+// the cut and the wall on the left of travel.
+func (d *drawing) arrow(at, along geom.Point, bend, room, strip float64) {
+	off := (d.g.Size.Width + strip) / 2
 	wide := math.Min(headWide*d.h, headShare*strip)
 	scale := wide / (headWide * d.h)
 	long := math.Min(arrowLong*d.h*math.Max(scale, 0.5), room*0.6)

@@ -6,6 +6,7 @@ package setup
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -23,16 +24,9 @@ const lineHigh = 2.1
 
 func (d *drawing) width(s string, h float64) float64 { return letterWide * h * float64(len([]rune(s))) }
 
-// upperEdge marks the edge that is up: the work's above everything, the
-// panel's own just inside it, with the panel's letter.
-func (d *drawing) upperEdge() {
-	own := "panel " + d.panel.ID + ": " + d.u.Position.Lies()
-	h := math.Min(d.h, math.Max(leastShare*d.h, 0.5*d.j.Margin))
-	box := d.letterBox(geom.Pt(d.width(own, h)+0.6*h, 1.6*h), 0.4*h)
-	d.fill(panelShade, "", 0, "", geom.Rect(box))
-	d.text(geom.Pt(box.Center().X, box.Min.Y+0.3*h), h, true, own)
+// upperEdge marks the edge that is up, above everything.
+func (d *drawing) upperEdge(word string) {
 	top := geom.Pt(d.box.Center().X, d.box.Max.Y+1.6*d.h)
-	const word = "upper edge of the work"
 	d.text(top, d.h, true, word)
 	side := d.width(word, d.h)/2 + 1.5*d.h
 	for _, x := range []float64{-side, side} {
@@ -51,8 +45,7 @@ type sample struct {
 // page round everything.
 func (d *drawing) words(framed bool) {
 	left := d.box.Min.X
-	title := fmt.Sprintf("set-up %d of %d: panel %s, position %d of %d",
-		d.u.Number, d.of, d.panel.ID, d.u.Place, len(d.panel.Positions))
+	title := d.caption()
 	d.p.Title = title
 	if d.j.Title != "" {
 		d.p.Title += " (" + d.j.Title + ")"
@@ -69,36 +62,83 @@ func (d *drawing) words(framed bool) {
 	d.page(geom.Box{Min: geom.Pt(left, y-0.3*d.h), Max: geom.Pt(right, top)})
 }
 
+// caption says which set-up it is, and how its panel lies.
+func (d *drawing) caption() string {
+	return fmt.Sprintf("set-up %d of %d: panel %s, %s", d.u.Number, d.of, d.panel.ID, d.u.Position.Lies())
+}
+
 // page puts a white page under everything.
 func (d *drawing) page(words geom.Box) {
-	page := d.box.Expand(1.2 * d.h).Join(words).Expand(1.5 * d.h)
+	pad := 1.5
+	if d.card {
+		pad = cardPad
+	}
+	page := d.taken().Join(words).Expand(pad * d.h)
 	d.p.Bounds = page
 	d.p.Fills = append([]sheet.Fill{{Loops: []geom.Contour{geom.Rect(page)}, Color: pageShade}}, d.p.Fills...)
 }
 
-// order lists the cuts by their numbers.
-func (d *drawing) order() []string {
-	list := []string{"cuts in order:"}
-	for i, t := range d.u.Made() {
-		list = append(list, fmt.Sprintf("%d: %s;", i+1, t.Cut.Name))
+// taken is what drawing and lettering take up.
+func (d *drawing) taken() geom.Box {
+	box := d.box
+	for _, f := range d.p.Fills {
+		for _, c := range f.Loops {
+			box = box.Join(c.Bounds())
+		}
 	}
-	list[len(list)-1] = strings.TrimSuffix(list[len(list)-1], ";")
+	for _, t := range d.p.Texts {
+		wide := d.width(t.String, t.Height)
+		low := t.At
+		if t.Middle {
+			low.X -= wide / 2
+		}
+		box = box.Include(low).Include(low.Add(geom.Pt(wide, t.Height)))
+	}
+	return box
+}
+
+// order says which tracks the cuts' numbers are, runs of both at once: "cuts 3-5: tracks
+// A1-A3".
+func (d *drawing) order() []string {
+	made := d.u.Made()
+	var list []string
+	for i := 0; i < len(made); {
+		n := i + 1
+		for n < len(made) && d.index(made[n])-d.index(made[i]) == n-i {
+			n++
+		}
+		first, last := made[i], made[n-1]
+		if n-i == 1 {
+			list = append(list, fmt.Sprintf("cut %d: track %s;", first.Number, first.ID))
+		} else {
+			list = append(list, fmt.Sprintf("cuts %d-%d: tracks %s-%s;", first.Number, last.Number, first.ID, last.ID))
+		}
+		i = n
+	}
+	if n := len(list); n > 0 {
+		list[n-1] = strings.TrimSuffix(list[n-1], ";")
+	}
 	return list
+}
+
+// index is which of the panel's tracks one is.
+func (d *drawing) index(t plan.Track) int {
+	return slices.IndexFunc(d.u.Tracks, func(o plan.Track) bool { return o.ID == t.ID })
 }
 
 // reminders are what must not be overlooked with the picture alone at hand.
 func (d *drawing) reminders() []string {
-	lines := append(d.twice(), "wall on the left of travel, clockwise round each track; never the other way round")
+	lines := append(d.twice(), "clockwise round each track, with the wall on the left of travel; never the other way round")
 	if d.u.Position.Flip {
-		lines = append(lines, "the panel is turned over: its marks are beneath")
+		lines = append(lines, "the panel is turned over: its marks face down")
 	}
 	switch {
 	case d.baseRadius() <= 0:
-		lines = append(lines, "the job doesn't tell the router's base: what it passes over isn't drawn")
+		lines = append(lines, "router.base isn't in the job: where the base passes isn't drawn")
 	case !d.sweeps():
-		lines = append(lines, "the base stays within the track; leave room for the router's body and your hands")
+		lines = append(lines, "the base stays within the track: leave room for the router's body and your hands")
 	}
-	return append(lines, "bit still and retracted before the router is lifted or a panel moved; see setup.md and the router's manual")
+	return append(lines, "stop and retract the bit before lifting the router or moving a panel; see setup.md and the router's manual")
 }
 
 // twice says what other set-ups make too: tracks that are left alone, and
@@ -106,11 +146,11 @@ func (d *drawing) reminders() []string {
 func (d *drawing) twice() []string {
 	var lines []string
 	for _, t := range d.u.Spare() {
-		lines = append(lines, fmt.Sprintf("track %s, crossed out, is left alone: %s", t.ID, d.elsewhere(t)))
+		lines = append(lines, fmt.Sprintf("leave track %s alone (crossed out): %s", t.ID, d.elsewhere(t)))
 	}
-	for i, t := range d.u.Made() {
+	for _, t := range d.u.Made() {
 		if len(t.Elsewhere) > 0 {
-			lines = append(lines, fmt.Sprintf("%d is cut again in part, which can widen it: %s", i+1, d.elsewhere(t)))
+			lines = append(lines, fmt.Sprintf("cut %d repeats part of another, which can widen it: %s", t.Number, d.elsewhere(t)))
 		}
 	}
 	return lines
@@ -136,25 +176,27 @@ func (d *drawing) samples(framed bool) []sample {
 	}
 	var list []sample
 	if d.j.Board != nil {
-		list = append(list, sample{d.boardSample, "board (dashed), the way of its grain"})
+		list = append(list, sample{d.boardSample, "board (dashed) and grain direction"})
 	}
 	if framed {
-		list = append(list, sample{area(frameShade, lineShade), "frame, with its screw holes"}, sample{area(wedgeShade, lineShade), "wedges"})
+		list = append(list, sample{area(frameShade, lineShade), "frame and screw holes"}, sample{area(wedgeShade, lineShade), "wedges"})
 	}
 	list = append(list,
 		sample{area(panelShade, lineShade), "panel " + d.panel.ID},
 		sample{area(boardShade(d.j.Wood), lineShade), "track"},
-		sample{area(grooveShade, ""), "whole groove"},
+		sample{area(grooveShade, ""), "groove"},
 		sample{area(cutShade, ""), "cut in this set-up"},
-		sample{func(b geom.Box) { d.number(b.Center(), 1) }, "order"},
-		sample{func(b geom.Box) { d.fill(lineShade, "", 0, "", geom.Circle(b.Center(), startRadius*d.h)) }, "start: bit down, and up again"},
-		sample{func(b geom.Box) { d.fill(pageShade, lineShade, 1, "", geom.Circle(b.Center(), endRadius*d.h)) }, "far end: change walls"},
+		sample{func(b geom.Box) { d.badge(b.Center(), 1) }, "cut number"},
+		sample{func(b geom.Box) { d.fill(lineShade, pageShade, 1.2, "", geom.Circle(b.Center(), startRadius*d.h)) }, "start, and finish: bit down, and up"},
+		sample{func(b geom.Box) {
+			d.fill(pageShade, lineShade, 1.4, "", d.bar(b.Center(), geom.Pt(1, 0), startRadius*d.h))
+		}, "far end: cross over to the other wall"},
 	)
 	if len(d.u.Spare()) > 0 {
-		list = append(list, sample{func(b geom.Box) { d.cross(b.Center()) }, "track left alone: cut in another set-up"})
+		list = append(list, sample{func(b geom.Box) { d.cross(b.Center()) }, "leave alone: cut in another set-up"})
 	}
 	if d.sweeps() {
-		list = append(list, sample{d.sweepSample, "the router's base, " + unit.Len(2*d.baseRadius()).In(d.j.Units) + ", passes over: no clamp here"})
+		list = append(list, sample{d.sweepSample, "the router's base, " + unit.Len(2*d.baseRadius()).In(d.j.Units) + ", passes here: no clamps"})
 	}
 	return list
 }

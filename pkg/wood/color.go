@@ -85,12 +85,19 @@ func (c Color) Finished() Color {
 	return Color{c.L - deeper*(100-c.L), richer * c.A, richer * c.B}
 }
 
-// Tint is a colour of the same hue, as light as dark for black and as pale for white, and no
-// richer than is asked for: for pictures in which a board is drawn upon.
+// Tint is the colour made paler, as light as dark for black and as pale for white, and no
+// richer than is asked for: for pictures in which a board is drawn upon. Browns made
+// paler at the same hue are seen as pinks, so they lose most of their red; a wood that is
+// red keeps what it has more of it.
 func (c Color) Tint(dark, pale, chroma float64) Color {
-	const share = 0.5 // a dark colour's hue is loud where it is pale
+	const (
+		share  = 0.5 // a dark colour's hue is loud where it is pale
+		browns = 8.0 // the red of brown woods, finished: walnut and oak have 7
+		lost   = 0.6 // of that (looked at: walnut reads as a brownish grey, pear still as pear)
+	)
+	c.A -= lost * math.Max(0, math.Min(c.A, browns))
 	k := share
-	if was := math.Sqrt(c.A*c.A + c.B*c.B); share*was > chroma {
+	if was := math.Hypot(c.A, c.B); share*was > chroma {
 		k = chroma / was
 	}
 	return Color{dark + (pale-dark)*c.L/100, k * c.A, k * c.B}

@@ -217,3 +217,18 @@ func TestBoard(t *testing.T) {
 		t.Errorf("the tints are %v and %v", tint, paler)
 	}
 }
+
+// TestBrownsArentPink: where the hue angle of a paler brown lies, in CIE L*a*b*: the pinks
+// that walnut and oak were before lay at 62 to 66 degrees, beige and the browns' own greys
+// from 75 (looked at); pear is a pinkish brown, and redder woods stay red.
+func TestBrownsArentPink(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		from, to float64 // degrees
+	}{{"walnut", 75, 95}, {"oak", 75, 95}, {"maple", 75, 95}, {"pear", 65, 80}, {"padauk", 40, 60}} {
+		tint := index[c.name].Shown().Tint(79, 93, 12)
+		if got := math.Atan2(tint.B, tint.A) * 180 / math.Pi; got < c.from || got > c.to {
+			t.Errorf("%s is shown at %.0f degrees, want %g to %g", c.name, got, c.from, c.to)
+		}
+	}
+}
