@@ -463,10 +463,15 @@ func makePicture(in pictureIn) (_ drawnPicture, found diag.Findings) {
 	return drawnPicture{pic, data}, found
 }
 
-// picture draws the finished inlay.
+// inlayPicture draws the finished inlay.
+func (w *writer) inlayPicture(numbers []work.Numbers) made[drawnPicture] {
+	return ask(w.a.Graph, "picture", pictureIn{w.a.strips, w.Job.Title, numbers}, makePicture)
+}
+
+// picture makes the picture of the finished inlay an output of its own.
 func (w *writer) picture() {
 	const path = "inlay.svg"
-	p := ask(w.a.Graph, "picture", pictureIn{w.a.strips, w.Job.Title, w.a.numbers(&w.Result)}, makePicture)
+	p := w.inlayPicture(w.a.numbers(&w.Result))
 	if w.Findings.Add(p.Found...); w.OK() {
 		w.addPicture(path, "inlay", p.Value)
 	}

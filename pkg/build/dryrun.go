@@ -132,7 +132,7 @@ func (a *asking) judgeFile(r *Result, p ProgramFile) (report dryrun.Report) {
 	run := ask(a.Graph, "program of a file", fileIn{p.Name, p.Text, g.dialect(p.Name), work, p.Page, a.groove, g.Plan, g.Shift}, judgeText)
 	if p.Page {
 		w := a.writer(*r)
-		w.preview(run)
+		w.preview(run, r.Findings)
 		r.take(w)
 	}
 	return run.Value.report

@@ -3,6 +3,7 @@ package build
 import (
 	"bytes"
 	"fmt"
+	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
@@ -31,13 +32,24 @@ type pageIn struct {
 	Groove   made[groove.Groove]
 	Set      made[template.Set]
 	Run      made[judged]
+	Findings diag.Findings // of the job, tidy
+	Motif    made[[]byte]  // its picture
+	Strips   made[drawnPicture]
 }
 
 func makePage(in pageIn) (_ []byte, found diag.Findings) {
 	j, g := in.Job.Value, in.Groove.Value
 	r := Result{File: j.File, Job: j, Revision: in.Revision, Grooving: in.Grooving, Motif: g.Motif, Weave: g.Weave, Groove: g, Set: in.Set.Value}
 	var b bytes.Buffer
-	if err := preview.Write(&b, r.page(in.Run.Value)); err != nil {
+	page := r.page(in.Run.Value)
+	page.Findings = in.Findings
+	page.Pictures = map[string]string{}
+	for name, svg := range map[string][]byte{preview.MotifPicture: in.Motif.Value, preview.InlayPicture: in.Strips.Value.svg} {
+		if len(svg) > 0 {
+			page.Pictures[name] = string(svg)
+		}
+	}
+	if err := preview.Write(&b, page); err != nil {
 		found.Errorf("program", "preview", "the page can't be written: %v", err).
 			Hintf("build --only templates,paper,program leaves it out")
 	}
@@ -45,9 +57,17 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 }
 
 // preview writes the page on which the program and the routing by hand are
-// watched. run is the program's dry run as it was judged.
-func (w *writer) preview(run made[judged]) {
-	in := pageIn{w.a.job, w.Revision, w.Grooving, w.a.groove, w.a.set, run}
+// watched. run is the program's dry run as it was judged, before what was found until then.
+func (w *writer) preview(run made[judged], before diag.Findings) {
+	found := w.Result
+	found.Findings = slices.Clone(before)
+	found.tidy()
+	in := pageIn{Job: w.a.job, Revision: w.Revision, Grooving: w.Grooving, Groove: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings}
+	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
+	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
+	if len(w.a.strips.Value.Strips) > 0 {
+		in.Strips = w.inlayPicture(numbers)
+	}
 	in.Grooving.Run, in.Grooving.Sections = dryrun.Report{}, nil // the page takes them from run
 	page := ask(w.a.Graph, "page", in, makePage)
 	if w.Findings.Add(page.Found...); w.OK() {

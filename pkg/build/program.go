@@ -39,7 +39,7 @@ type judged struct {
 func (w *writer) writePrograms(before diag.Findings) {
 	if len(w.Grooving.Plan.Runs) == 0 {
 		if w.a.wants(Preview) {
-			w.preview(made[judged]{})
+			w.preview(made[judged]{}, before)
 		}
 		return
 	}
@@ -66,7 +66,7 @@ func (w *writer) writePrograms(before diag.Findings) {
 				w.Proof = w.proofByRun(report)
 			}
 			if w.a.wants(Preview) && !report.Findings.HasErrors() {
-				w.preview(run)
+				w.preview(run, before)
 			}
 		}
 		if w.a.wants(Programs) {

@@ -78,6 +78,7 @@ function placeButton(s) {
 }
 
 function showSpot(s) {
+  if (views.shown !== "machine") view("machine", true);
   if (s.line) goToLine(s.line, s.at[0], s.at[1], s.amount);
   else {
     seekMove(COUNT);
@@ -95,7 +96,7 @@ function findingItem(f) {
     const b = el("button", { type: "button" }, body);
     b.dataset.line = f.line;
     if (f.at) b.dataset.at = f.at.join(",");
-    b.addEventListener("click", () => (f.line ? goToLine(f.line, f.at?.[0], f.at?.[1], DATA.gouges.find((g) => g.line === f.line)?.amount) : showSpot({ line: 0, at: f.at })));
+    b.addEventListener("click", () => showSpot({ line: f.line, at: f.at || [NaN, NaN], amount: DATA.gouges.find((g) => g.line === f.line)?.amount }));
     item.append(b);
   } else item.append(body);
   if (f.hint) item.append(el("span", { className: "hint" }, sentence(f.hint)));

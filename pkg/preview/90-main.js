@@ -1,5 +1,6 @@
 // The page is put together. window.strapwork is for tests and for whoever wants
-// to drive the page: seek(t) goes to a time in seconds, seekHand(mm) along the
+// to drive the page: view(name) chooses one, live are the functions of what comes before
+// the whole page, seek(t) goes to a time in seconds, seekHand(mm) along the
 // hand run, state() tells all that is to be known, pixel(x, y) where a place
 // of the work is on the board's canvas, in its own pixels; move(i) is a move
 // as it was unpacked.
@@ -48,6 +49,11 @@ function paper(on) {
   handPicture.draw();
 }
 
+wireViews();
+if (KEPT) {
+  views.chosen = KEPT.chosen;
+  given.state = KEPT.state;
+}
 masthead();
 verdict();
 strands();
@@ -55,9 +61,9 @@ numbers();
 mapText();
 spotTable();
 colours();
-$("watch").hidden = COUNT === 0;
-$("deviations").hidden = COUNT === 0;
-$("by-hand").hidden = LEGS.length === 0;
+inlayFigure.put(DATA.pictures?.inlay || "");
+showMotif(DATA.pictures?.motif || "", DATA.findings);
+if (given.state) showState(given.state);
 if (COUNT) {
   wirePlayer();
   firstMoves();
@@ -73,27 +79,39 @@ matchMedia("(prefers-color-scheme: dark)").addEventListener("change", colours, {
 window.addEventListener("beforeprint", () => paper(true), { signal: ENDED });
 window.addEventListener("afterprint", () => paper(false), { signal: ENDED });
 
+const live = { motif: showMotif, inlay: showInlay, state: showState };
 window.strapwork = {
+  live,
   seek(t) { pause(false); seekTime(t); say(); },
   seekHand(mm) { if (hand.playing) pauseHand(); seekHand(mm); sayHand(); },
   move: (i) => ({ ...endOf(i), end: MOVES.end[i], feed: MOVES.feed[i], line: MOVES.line[i], flags: MOVES.flags[i],
     arc: MOVES.arcOf[i] < 0 ? null : ["cx", "cy", "sweep"].map((n) => MOVES[n][MOVES.arcOf[i]]) }),
+  view: (name) => view(name, true),
   pixel: (x, y) => [stage.toX(x), stage.toY(y)],
   state() {
     const p = place(), i = current(), s = COUNT ? sectionOf(i) : null, leg = LEGS[legNow()];
     return {
       ready: true, playing: player.playing, painted: player.painted && !stage.waiting, time: timeNow(), total: TOTAL, moves: COUNT, done: player.done, part: player.part,
       line: COUNT ? MOVES.line[i] : 0, strand: s ? s.name : "", depth: s ? s.depth : 0, x: p.x, y: p.y, z: p.z, told: COUNT ? words() : "",
-      faults: FAULT_MOVES.length, view: { ...stage.view }, frames: Array.from(picture.frames),
+      faults: FAULT_MOVES.length, shown: views.shown, view: { ...stage.view }, frames: Array.from(picture.frames),
       hand: leg ? { playing: hand.playing, along: hand.along, way: WAY, setup: leg.setup.number, track: leg.track.name, ...riderAt(leg, hand.along - leg.from) } : null,
     };
   },
 };
 if (KEPT) {
+  for (const id of KEPT.open) if ($(id)) $(id).open = true;
+  $(KEPT.focus)?.focus({ preventScroll: true });
+  window.scrollTo({ top: KEPT.scroll, behavior: "instant" });
   if (COUNT && KEPT.time) seekTime(Math.min(KEPT.time, TOTAL));
   if (KEPT.view && String(KEPT.box) === String(stage.box)) stage.setView(KEPT.view);
 }
 document.documentElement.dataset.ready = "true";
 
-// What the next page is to keep of this one.
-return { kept: () => ({ time: timeNow(), view: stage.view, box: stage.box }) };
+// What the next page is to keep of this one, and how to show what comes before it.
+return {
+  kept: () => ({
+    time: timeNow(), view: stage.view, box: stage.box, chosen: views.chosen, state: given.state,
+    open: [...document.querySelectorAll("main details[open][id]")].map((e) => e.id), focus: document.activeElement?.id, scroll: window.scrollY,
+  }),
+  ...live,
+};

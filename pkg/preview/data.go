@@ -3,6 +3,8 @@ package preview
 import (
 	"bytes"
 	"math"
+	"path"
+	"path/filepath"
 	"slices"
 
 	"strapwork/pkg/diag"
@@ -186,17 +188,24 @@ func each[T, U any](in []T, f func(T) U) []U {
 	return out
 }
 
-// finding is a finding as the page shows it.
-type finding struct {
+// Finding is a finding as the page's scripts read it.
+type Finding struct {
 	Severity string `json:"severity"`
-	Line     int    `json:"line"`
+	File     string `json:"file,omitempty"` // its name, without folders
+	Line     int    `json:"line"`           // 0: not known
 	Message  string `json:"message"`
 	Hint     string `json:"hint"`
 	At       []num  `json:"at"` // null: no place
 }
 
-func findingOf(f diag.Finding) finding {
-	out := finding{Severity: f.Severity.String(), Line: f.Pos.Line, Message: f.Message, Hint: f.Hint}
+// FindingsOf are findings as the page's scripts read them.
+func FindingsOf(fs diag.Findings) []Finding { return each(fs, findingOf) }
+
+func findingOf(f diag.Finding) Finding {
+	out := Finding{Severity: f.Severity.String(), Line: f.Pos.Line, Message: f.Message, Hint: f.Hint}
+	if f.Pos.File != "" {
+		out.File = path.Base(filepath.ToSlash(f.Pos.File))
+	}
 	if f.HasAt {
 		out.At = []num{num(f.At[0]), num(f.At[1])}
 	}

@@ -1,7 +1,6 @@
 package preview
 
 import (
-	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/setup"
 	"strapwork/pkg/work"
@@ -32,8 +31,13 @@ type head struct {
 	Base      num          `json:"base"`
 	RouterBit num          `json:"routerBit"`
 	Cautions  []string     `json:"cautions"`
+	Findings  []Finding    `json:"findings"` // on the job
+	Pictures  pictures     `json:"pictures"`
 	Arrays    []array      `json:"arrays"`
 }
+
+// pictures are SVG files by what they show; null: none.
+type pictures map[string]string
 
 type headBoard struct {
 	Box   []num `json:"box"`
@@ -67,7 +71,7 @@ type headProgram struct {
 	Steps    int         `json:"steps"`
 	Speeds   []num       `json:"speeds"`
 	Roles    []string    `json:"roles"`
-	Findings []finding   `json:"findings"`
+	Findings []Finding   `json:"findings"`
 	Totals   headTotals  `json:"totals"`
 	Facts    [][2]string `json:"facts"`
 	Unseen   []string    `json:"unseen"`
@@ -122,6 +126,8 @@ func headOf(p Page, arrays []array) head {
 		Labels:  labelsOf(p),
 		Rider:   num(p.Rider), Base: num(p.Base), RouterBit: num(routerBit(p)),
 		Cautions: each(p.Cautions, func(s string) string { return s }),
+		Findings: FindingsOf(p.Findings),
+		Pictures: p.Pictures,
 		Arrays:   arrays,
 	}
 	if p.Board != nil {
@@ -143,7 +149,7 @@ func programOf(p Program) *headProgram {
 	}
 	return &headProgram{
 		Path: p.Path, Steps: len(p.Steps), Speeds: speeds(p.Steps), Roles: roles(p.Sections),
-		Findings: each([]diag.Finding(p.Report.Findings), findingOf),
+		Findings: FindingsOf(p.Report.Findings),
 		Totals:   totalsOf(p.Report.Totals),
 		Unseen:   unseen(p.Report),
 		Facts:    each(p.Facts, func(f Fact) [2]string { return [2]string{f.Name, f.Value} }),

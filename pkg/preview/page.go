@@ -22,6 +22,7 @@
 package preview
 
 import (
+	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/setup"
@@ -57,7 +58,19 @@ type Page struct {
 	RouterBit float64        // width of the slot that the hand router's bit cuts; 0: that of Bit
 
 	Cautions []string // whole sentences, printed as they are
+
+	// Findings are what was found on the job, as they print, with its lines and, from
+	// the motif's origin, its places.
+	Findings diag.Findings
+	// Pictures are SVG files by what they show: MotifPicture, InlayPicture.
+	Pictures map[string]string
 }
+
+// Keys of Page.Pictures.
+const (
+	MotifPicture = "motif" // the motif as it is drawn, with the findings that have a place numbered in it in their order
+	InlayPicture = "inlay" // the inlay in its woods, in mm from the motif's origin, y down
+)
 
 // Strand is one strand of the motif.
 type Strand struct {

@@ -66,6 +66,12 @@ func (b *browser) text(id string) string {
 	return eval[string](b, `document.getElementById("`+id+`").textContent`)
 }
 
+// view shows one of the page's views.
+func (b *browser) view(name string) {
+	b.Helper()
+	eval[any](b, `strapwork.view("`+name+`"), null`)
+}
+
 func TestPlays(t *testing.T) {
 	b := open(t, page(t), 1280, 900)
 	quiet := b.text("said")
@@ -191,7 +197,7 @@ func TestFindsFault(t *testing.T) {
 func TestKeyboard(t *testing.T) {
 	b := open(t, page(t), 1280, 900)
 	want := eval[[]string](b, `[...document.querySelectorAll("a[href], button:not([disabled]), select, input, summary, [tabindex='0']")]
-		.filter((e) => e.checkVisibility()).map((e, i) => e.id || (e.id = "it-" + i))`)
+		.filter((e) => e.checkVisibility() && e.tabIndex === 0).map((e, i) => e.id || (e.id = "it-" + i))`)
 	var reached []string
 	for range len(want) {
 		b.do(chromedp.KeyEvent(kb.Tab))
@@ -250,6 +256,7 @@ func TestKeyboard(t *testing.T) {
 		t.Errorf("got %s after letters, want %s", got, still)
 	}
 	// The page's hand run has the same keys.
+	b.view("hand")
 	eval[any](b, `document.querySelector("#by-hand .holder").focus(), null`)
 	for _, k := range []struct {
 		key   string
@@ -260,6 +267,7 @@ func TestKeyboard(t *testing.T) {
 			t.Errorf("got set-up %d after %q, want %d", got, k.key, k.setup)
 		}
 	}
+	b.view("machine")
 	focus("bench")
 	press(kb.End)
 	focus("scrub")
@@ -268,7 +276,7 @@ func TestKeyboard(t *testing.T) {
 	if after := b.state().Time; !(after < before) {
 		t.Errorf("got time %g after an arrow to the left from %g", after, before)
 	}
-	focus("setups")
+	b.view("hand")
 	eval[any](b, `document.querySelector("#setups li:nth-child(2) button").focus(), null`)
 	b.do(chromedp.KeyEvent(kb.Enter))
 	if got := b.state().Hand.Setup; got != 2 {
@@ -292,11 +300,28 @@ func TestPhoneWidth(t *testing.T) {
 // TestNames walks the accessibility tree: whatever can be worked has a name.
 func TestNames(t *testing.T) {
 	b := open(t, page(t), 1280, 900)
+	for view, least := range map[string]int{"machine": 40, "hand": 15} {
+		b.view(view)
+		found := b.named()
+		if found["button"] < least || found["slider"] != 1 || found["combobox"] != 1 || found["tab"] < 2 || found["image"]+found["img"] < 1 {
+			t.Errorf("%s: got %v", view, found)
+		}
+	}
+	b.view("machine")
+	eval[any](b, `strapwork.seek(90), null`)
+	if got := eval[string](b, `document.getElementById("board").getAttribute("aria-label")`); !strings.Contains(got, "ring, first depth") {
+		t.Errorf("got the picture's text %q", got)
+	}
+}
+
+// named counts by role what can be worked, or seen, all of which must have a name.
+func (b *browser) named() map[string]int {
+	b.Helper()
 	tree, err := chromedp.Run(b.ctx, func(ctx context.Context, t *chromedp.Target) (accessibility.GetFullAXTreeResult, error) {
 		return cdp.Call(ctx, t, accessibility.GetFullAXTree, accessibility.GetFullAXTreeParams{})
 	})
 	if err != nil {
-		t.Fatal(err)
+		b.Fatal(err)
 	}
 	found := map[string]int{}
 	for _, n := range tree.Nodes {
@@ -305,20 +330,14 @@ func TestNames(t *testing.T) {
 		}
 		role := strings.Trim(string(n.Role.Value), `"`)
 		switch role {
-		case "button", "slider", "combobox", "link", "image", "img", "DisclosureTriangle", "region", "checkbox", "textbox":
+		case "button", "slider", "combobox", "link", "image", "img", "DisclosureTriangle", "region", "checkbox", "textbox", "tab", "tabpanel":
 			found[role]++
 			if n.Name == nil || strings.Trim(string(n.Name.Value), `" `) == "" {
-				t.Errorf("a %s has no name: %v", role, n)
+				b.Errorf("a %s has no name: %v", role, n)
 			}
 		}
 	}
-	if found["button"] < 40 || found["slider"] != 2 || found["combobox"] != 2 || found["image"]+found["img"] < 3 {
-		t.Errorf("got %v", found)
-	}
-	eval[any](b, `strapwork.seek(90), null`)
-	if got := eval[string](b, `document.getElementById("board").getAttribute("aria-label")`); !strings.Contains(got, "ring, first depth") {
-		t.Errorf("got the picture's text %q", got)
-	}
+	return found
 }
 
 // TestHand holds that the set-ups follow each other, that the base goes along
@@ -326,6 +345,7 @@ func TestNames(t *testing.T) {
 func TestHand(t *testing.T) {
 	p := page(t)
 	b := open(t, p, 1280, 900)
+	b.view("hand")
 	if got := eval[int](b, `document.querySelectorAll("#setups button").length`); got != len(p.SetUps) {
 		t.Errorf("got %d set-ups, want %d", got, len(p.SetUps))
 	}

@@ -202,9 +202,9 @@ const ring, badge = 1.3, 2.1
 // marks draws the marks' places and their numbers: beside them where there is room,
 // else over what is drawn, and never over another.
 func (g *page) marks() {
-	for _, m := range g.Marks {
+	for i, m := range g.Marks {
 		for _, c := range m.rings(g.to, g.area) {
-			g.stroke(shadeOf(m.Severity), 0.35, c)
+			g.fill(sheet.Fill{Loops: []geom.Contour{c}, Stroke: shadeOf(m.Severity), StrokeWidth: 0.35, Label: "place of " + mark(i, m.Severity)})
 			g.room.KeepOff(apart/2, 1, c)
 		}
 	}
@@ -268,10 +268,13 @@ func shadeOf(s diag.Severity) string {
 	return inkShade
 }
 
+// mark names a mark of an index, as the page that shows the picture looks for it.
+func mark(i int, s diag.Severity) string { return s.String() + " " + unit.Decimal(float64(i+1), 0) }
+
 // badge draws a number: of an error on a dark disc, of a warning in a heavy ring, of a
 // note in a thin one.
 func (g *page) badge(at geom.Point, n int, s diag.Severity) {
-	f := sheet.Fill{Loops: []geom.Contour{geom.Circle(at, badge-0.2)}, Color: paperShade, Stroke: shadeOf(s), StrokeWidth: 0.25, Label: s.String() + " " + unit.Decimal(float64(n), 0)}
+	f := sheet.Fill{Loops: []geom.Contour{geom.Circle(at, badge-0.2)}, Color: paperShade, Stroke: shadeOf(s), StrokeWidth: 0.25, Label: mark(n-1, s)}
 	ink := inkShade
 	switch s {
 	case diag.Error:
