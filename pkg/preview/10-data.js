@@ -151,6 +151,31 @@ function arcOfBulge(e) {
   return { cx, cy, r: Math.hypot(e.ax - cx, e.ay - cy), start: Math.atan2(e.ay - cy, e.ax - cx), sweep: 4 * Math.atan(e.bulge) };
 }
 
+// nearestOnEdge is the place of an edge next to another, and which way the edge runs
+// there: a unit vector.
+function nearestOnEdge(e, x, y) {
+  const dx = e.bx - e.ax, dy = e.by - e.ay;
+  if (!e.bulge) {
+    const l = Math.hypot(dx, dy) || 1, t = Math.min(l, Math.max(0, ((x - e.ax) * dx + (y - e.ay) * dy) / l)) / l;
+    return { x: e.ax + t * dx, y: e.ay + t * dy, ux: dx / l, uy: dy / l };
+  }
+  const a = arcOfBulge(e), part = partOfArc(a, x, y), to = a.start + a.sweep * part, way = Math.sign(a.sweep);
+  return { x: a.cx + a.r * Math.cos(to), y: a.cy + a.r * Math.sin(to), ux: -way * Math.sin(to), uy: way * Math.cos(to) };
+}
+
+// partOfArc is how much of an arc, 0 to 1, leads to its place next to another.
+function partOfArc(a, x, y) {
+  const turn = 2 * Math.PI, size = Math.abs(a.sweep), way = Math.sign(a.sweep);
+  const to = (((Math.atan2(y - a.cy, x - a.cx) - a.start) * way) % turn + turn) % turn;
+  if (to <= size) return to / size;
+  return to - size < turn - to ? 1 : 0; // beyond it: the end that is next in angle is so in distance
+}
+
+function edgeDistance(e, x, y) {
+  const n = nearestOnEdge(e, x, y);
+  return Math.hypot(x - n.x, y - n.y);
+}
+
 function contoursPath(list) {
   const path = new Path2D();
   for (const c of list) contourPath(path, c);

@@ -169,19 +169,6 @@ function strandNear(x, y) {
   return least <= NEAR * REACH ? best : null;
 }
 
-function edgeDistance(e, x, y) {
-  const ends = Math.min(Math.hypot(x - e.ax, y - e.ay), Math.hypot(x - e.bx, y - e.by));
-  if (!e.bulge) {
-    const dx = e.bx - e.ax, dy = e.by - e.ay, l2 = dx * dx + dy * dy || 1;
-    const t = ((x - e.ax) * dx + (y - e.ay) * dy) / l2;
-    return t > 0 && t < 1 ? Math.abs((x - e.ax) * dy - (y - e.ay) * dx) / Math.sqrt(l2) : ends;
-  }
-  const a = arcOfBulge(e), turn = 2 * Math.PI;
-  let to = Math.atan2(y - a.cy, x - a.cx) - a.start;
-  to = a.sweep > 0 ? ((to % turn) + turn) % turn : ((-to % turn) + turn) % turn;
-  return to <= Math.abs(a.sweep) ? Math.abs(Math.hypot(x - a.cx, y - a.cy) - a.r) : ends;
-}
-
 // ---- telling a move
 
 function spindleAt(i) {

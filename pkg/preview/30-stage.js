@@ -1,6 +1,7 @@
 // A Stage is a canvas on which one looks about: it keeps the view, follows the
 // size of its box and the screen's pixels, and turns wheel, keys and pointers
-// into another view. Who paints sets stage.paint.
+// into another view. Who paints sets stage.paint; who knows a place that keys and
+// buttons are to zoom about sets stage.anchor.
 
 const STILL = matchMedia("(prefers-reduced-motion: reduce)");
 const inks = {};
@@ -8,20 +9,24 @@ const inks = {};
 // readInks takes the page's colours for the canvases.
 function readInks() {
   const style = getComputedStyle(document.documentElement);
-  for (const name of ["ground", "line", "wood", "grain", "edge", "fault", "rapid", "cut", "clamp", "panel", "opening", "part", "left", "bit", "deep", "shallow"]) {
+  for (const name of ["ground", "line", "wood", "grain", "edge", "fault", "rapid", "cut", "clamp", "panel", "opening", "part", "left", "bit", "deep", "shallow", "uncut"]) {
     inks[name] = style.getPropertyValue(`--${name}`).trim();
   }
 }
 
 const ZOOM_STEP = 1.5, ZOOM_MOST = 400, EDGE_ROOM = 14;
+const STILL_PRESS = 5; // CSS pixels that a finger may slide and still press a place
 
 class Stage {
-  constructor(canvas, box) {
+  constructor(canvas, box, rules = { left: 0, bottom: 0 }) {
     this.canvas = canvas;
+    this.rules = rules; // CSS pixels that axes take of the picture
     this.holder = canvas.parentElement;
     this.ctx = canvas.getContext("2d");
     this.box = box;
     this.paint = () => {};
+    this.anchor = () => null; // {x, y} in mm
+    this.press = () => {}; // of a place of the work, without dragging
     this.view = null; // {x, y: the middle, in mm; k: device pixels to a mm}
     this.pointers = new Map();
     const ratio = Math.min(2.4, Math.max(0.8, (box[2] - box[0]) / Math.max(1e-6, box[3] - box[1])));
@@ -47,15 +52,19 @@ class Stage {
     this.redraw();
   }
 
-  // fit is the view of everything.
+  // fit is the view of everything, beside the axes.
   fit() {
-    const b = this.box, room = 2 * EDGE_ROOM * (this.ratio || 1);
-    const k = Math.min((this.canvas.width - room) / Math.max(1e-6, b[2] - b[0]), (this.canvas.height - room) / Math.max(1e-6, b[3] - b[1]));
-    return { x: (b[0] + b[2]) / 2, y: (b[1] + b[3]) / 2, k: Math.max(k, 1e-3) };
+    const b = this.box, q = this.ratio || 1, room = 2 * EDGE_ROOM * q, left = this.rules.left * q, bottom = this.rules.bottom * q;
+    const k = Math.max(1e-3, Math.min((this.canvas.width - room - left) / Math.max(1e-6, b[2] - b[0]), (this.canvas.height - room - bottom) / Math.max(1e-6, b[3] - b[1])));
+    return { x: (b[0] + b[2]) / 2 - left / 2 / k, y: (b[1] + b[3]) / 2 - bottom / 2 / k, k };
   }
 
   toX(x) { return (x - this.view.x) * this.view.k + this.canvas.width / 2; }
   toY(y) { return this.canvas.height / 2 - (y - this.view.y) * this.view.k; }
+
+  fromX(px) { return this.view.x + (px - this.canvas.width / 2) / this.view.k; }
+  fromY(py) { return this.view.y - (py - this.canvas.height / 2) / this.view.k; }
+  sees(p) { const x = this.toX(p.x), y = this.toY(p.y); return x >= 0 && y >= 0 && x <= this.canvas.width && y <= this.canvas.height; }
 
   setView(view) {
     const fit = this.fit();
@@ -72,11 +81,19 @@ class Stage {
     requestAnimationFrame((now) => { this.waiting = false; if (!ENDED.aborted) this.paint(now); });
   }
 
-  // zoom changes the scale about a place of the canvas, by default its middle.
-  zoom(by, px = this.canvas.width / 2, py = this.canvas.height / 2) {
-    const v = this.view, x = v.x + (px - this.canvas.width / 2) / v.k, y = v.y - (py - this.canvas.height / 2) / v.k;
-    const k = Math.min(Math.max(v.k * by, this.fit().k), this.fit().k * ZOOM_MOST);
+  // zoom changes the scale about a place of the canvas.
+  zoom(by, px, py) {
+    const x = this.fromX(px), y = this.fromY(py), fit = this.fit().k;
+    const k = Math.min(Math.max(this.view.k * by, fit), fit * ZOOM_MOST);
     this.setView({ k, x: x - (px - this.canvas.width / 2) / k, y: y + (py - this.canvas.height / 2) / k });
+  }
+
+  // zoomHere zooms about the anchor, which comes into the middle where it isn't seen;
+  // without one, about the middle.
+  zoomHere(by) {
+    const p = this.anchor();
+    if (p && !this.sees(p)) this.setView({ ...p, k: this.view.k * by });
+    else this.zoom(by, p ? this.toX(p.x) : this.canvas.width / 2, p ? this.toY(p.y) : this.canvas.height / 2);
   }
 
   pan(dx, dy) { this.setView({ ...this.view, x: this.view.x - dx / this.view.k, y: this.view.y + dy / this.view.k }); }
@@ -108,25 +125,31 @@ class Stage {
       this.zoom(Math.exp(-e.deltaY * (e.deltaMode ? 0.05 : 0.002)), e.offsetX * this.ratio, e.offsetY * this.ratio);
     }, { passive: false });
     this.canvas.addEventListener("pointerdown", (e) => {
+      this.still = this.pointers.size === 0 ? { x: e.offsetX, y: e.offsetY } : null;
       this.pointers.set(e.pointerId, e);
       this.canvas.setPointerCapture(e.pointerId);
     });
     this.canvas.addEventListener("pointermove", (e) => this.moved(e));
     for (const name of ["pointerup", "pointercancel"]) this.canvas.addEventListener(name, (e) => this.pointers.delete(e.pointerId));
+    this.canvas.addEventListener("pointerup", (e) => {
+      if (this.still && e.button === 0) this.press(this.fromX(e.offsetX * this.ratio), this.fromY(e.offsetY * this.ratio));
+    });
     this.holder.addEventListener("keydown", (e) => this.key(e));
   }
 
+  // moved drags with one finger; of two, what is between them is dragged and drawn apart.
   moved(e) {
     const before = this.pointers.get(e.pointerId);
     if (!before) return;
-    if (this.pointers.size === 1) {
-      this.pan((e.offsetX - before.offsetX) * this.ratio, (e.offsetY - before.offsetY) * this.ratio);
-    } else {
-      const other = [...this.pointers.values()].find((p) => p.pointerId !== e.pointerId);
-      const gap = (p) => Math.hypot(p.offsetX - other.offsetX, p.offsetY - other.offsetY) || 1;
-      this.zoom(gap(e) / gap(before), (e.offsetX + other.offsetX) / 2 * this.ratio, (e.offsetY + other.offsetY) / 2 * this.ratio);
-    }
+    if (this.still && Math.hypot(e.offsetX - this.still.x, e.offsetY - this.still.y) <= STILL_PRESS) return;
+    this.still = null;
     this.pointers.set(e.pointerId, e);
+    const q = this.ratio, other = [...this.pointers.values()].find((p) => p.pointerId !== e.pointerId);
+    const share = other ? 2 : 1;
+    this.pan((e.offsetX - before.offsetX) * q / share, (e.offsetY - before.offsetY) * q / share);
+    if (!other) return;
+    const gap = (p) => Math.hypot(p.offsetX - other.offsetX, p.offsetY - other.offsetY) || 1;
+    this.zoom(gap(e) / gap(before), (e.offsetX + other.offsetX) / 2 * q, (e.offsetY + other.offsetY) / 2 * q);
   }
 
   // key zooms with the signs on the buttons, and pans with Shift and the arrows:
@@ -137,7 +160,7 @@ class Stage {
       ArrowLeft: () => this.pan(step, 0), ArrowRight: () => this.pan(-step, 0), ArrowUp: () => this.pan(0, step), ArrowDown: () => this.pan(0, -step),
     };
     const zooms = {
-      "+": () => this.zoom(ZOOM_STEP), "=": () => this.zoom(ZOOM_STEP), "-": () => this.zoom(1 / ZOOM_STEP), "0": () => this.whole(),
+      "+": () => this.zoomHere(ZOOM_STEP), "=": () => this.zoomHere(ZOOM_STEP), "-": () => this.zoomHere(1 / ZOOM_STEP), "0": () => this.whole(),
     };
     pressed(e, this.holder, e.shiftKey ? { ...zooms, ...pans } : zooms);
   }
@@ -164,7 +187,7 @@ function slides(stage, { step, leap, first, last, play }) {
 
 // zooming are the acts of a stage's buttons.
 const zooming = (nearer, farther, whole, s) => ({
-  [nearer]: () => s.zoom(ZOOM_STEP), [farther]: () => s.zoom(1 / ZOOM_STEP), [whole]: () => s.whole(),
+  [nearer]: () => s.zoomHere(ZOOM_STEP), [farther]: () => s.zoomHere(1 / ZOOM_STEP), [whole]: () => s.whole(),
 });
 
 // ---- what all stages show

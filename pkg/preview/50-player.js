@@ -228,6 +228,11 @@ function wirePlayer() {
   const to = (move) => () => { pause(false); seekMove(move); say(); };
   slides(stage, { step: stepMove, leap: stepStrand, first: to(0), last: to(COUNT), play: acts.play });
   $("lines-open").addEventListener("toggle", showLines);
+  wireGauge();
+  stage.anchor = () => {
+    const p = gauge.on ? gauge.at : place();
+    return Number.isNaN(p.x + p.y) ? null : p;
+  };
   player.watchers.push(() => stage.redraw(), readout, showLines);
 }
 

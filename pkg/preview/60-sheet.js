@@ -271,18 +271,7 @@ function markBars() {
   }
 }
 
-// ---- legend and numbers
-
-function legend() {
-  const list = [...new Set(SECTIONS.map((s) => s.depth.toFixed(3)))].map(Number).sort((a, b) => a - b);
-  const depths = list.length ? list : [DEEPEST];
-  const most = 8, each = Math.ceil(depths.length / most);
-  $("depths").replaceChildren(...depths.filter((_, i) => (depths.length - 1 - i) % each === 0).map((d) => {
-    const swatch = el("span", { className: "swatch" });
-    swatch.style.background = shadeOf(levelOf(-d));
-    return el("li", {}, swatch, short(d));
-  }));
-}
+// ---- numbers
 
 function numbers() {
   const t = PROGRAM && PROGRAM.totals, rows = [];

@@ -11,7 +11,7 @@
 // data-line on a strand's bars, data-strand on its name, data-index on set-ups.
 
 readInks();
-const stage = new Stage($("board"), workBox());
+const stage = new Stage($("board"), workBox(), RULES);
 const picture = new BoardPicture(stage);
 stage.paint = tick;
 const mapStage = new Stage($("map"), workBox());

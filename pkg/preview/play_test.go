@@ -214,13 +214,7 @@ func TestKeyboard(t *testing.T) {
 	b.do(chromedp.KeyEvent(" "))
 	wait(b, `strapwork.state().time > 2`)
 	b.do(chromedp.KeyEvent(" "))
-	press := func(key string) {
-		if rest, ok := strings.CutPrefix(key, "shift "); ok {
-			b.do(chromedp.KeyEvent(rest, chromedp.KeyModifiers(chromedp.ModifierShift)))
-			return
-		}
-		b.do(chromedp.KeyEvent(key))
-	}
+	press := func(key string) { b.press(key) }
 	for _, k := range []struct{ key, holds string }{
 		{kb.Home, `s.done === 0 && !s.playing`},
 		{kb.ArrowRight, `s.done === 1`},
