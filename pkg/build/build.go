@@ -298,7 +298,7 @@ func (w *writer) writeDrawings(all []drawing) [][]byte {
 		if len(d.faults) > 0 {
 			return made[drawn]{}
 		}
-		return ask(w.a.Graph, "sheet", sheetIn{d.sheet, w.layout}, drawSheet)
+		return ask(w.a.Graph, "sheet", sheetIn{d.sheet, w.layout, w.Job.Units == unit.Inch}, drawSheet)
 	})
 	out := make([][]byte, len(all))
 	for i, d := range all {
@@ -321,6 +321,7 @@ func (w *writer) writeDrawings(all []drawing) [][]byte {
 type sheetIn struct {
 	Sheet  sheet.Sheet
 	Layout dxf.Options
+	Inches bool // on the scale bar
 }
 
 // Drawn is a sheet in both formats.
@@ -330,7 +331,7 @@ func drawSheet(in sheetIn) (_ drawn, found diag.Findings) {
 	var d, v bytes.Buffer
 	err := dxf.Write(&d, in.Sheet, in.Layout)
 	if err == nil {
-		err = svg.WriteSheet(&v, in.Sheet, svg.Options{Bare: in.Layout.Bare, NoScale: in.Layout.Bare})
+		err = svg.WriteSheet(&v, in.Sheet, svg.Options{Bare: in.Layout.Bare, NoScale: in.Layout.Bare, Inches: in.Inches})
 	}
 	if err != nil {
 		found.Errorf("cutting.profile", "dxf", "the sheet %s can't be written: %v", in.Sheet.Name, err).

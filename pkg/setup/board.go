@@ -38,7 +38,7 @@ func (d *drawing) boardRim() {
 	}
 	s := d.stroke()
 	d.p.Fills = append(d.p.Fills, sheet.Fill{
-		Loops: []geom.Contour{geom.Rect(d.j.Board.Box())}, Stroke: rimShade, StrokeWidth: 1.2 * s, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
+		Loops: []geom.Contour{geom.Rect(d.j.Board.Box())}, Stroke: rimShade, StrokeWidth: 1.2 * s, Hair: true, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
 	})
 }
 

@@ -46,7 +46,7 @@ func (d *drawing) badge(at geom.Point, n int) {
 	if n > 99 {
 		frame = geom.Rect(badgeBox(at, d.h))
 	}
-	d.fill(pageShade, lineShade, 1.2, "cut number "+strconv.Itoa(n), frame)
+	d.mark(pageShade, lineShade, 1.2, "cut number "+strconv.Itoa(n), frame)
 	d.text(at.Sub(geom.Pt(0, h/2)), h, true, strconv.Itoa(n))
 }
 
@@ -215,7 +215,7 @@ func (d *drawing) further(room *label.Room, track plan.Track, frames func(geom.P
 		}
 		if least < math.MaxInt {
 			line := geom.Chain(false, best)
-			d.fill("", lineShade, 0.8, "leader", line)
+			d.mark("", lineShade, 0.8, "leader", line)
 			d.labels = append(d.labels, line)
 			return best.B, true
 		}

@@ -164,7 +164,13 @@ func (d *drawing) fill(color, stroke string, width float64, label string, loops 
 	if len(loops) == 0 {
 		return
 	}
-	d.p.Fills = append(d.p.Fills, sheet.Fill{Loops: loops, Color: color, Stroke: stroke, StrokeWidth: width * d.stroke(), Label: label})
+	d.p.Fills = append(d.p.Fills, sheet.Fill{Loops: loops, Color: color, Stroke: stroke, StrokeWidth: width * d.stroke(), Hair: true, Label: label})
+}
+
+// mark adds what is only as large as letters, and so are its strokes.
+func (d *drawing) mark(color, stroke string, width float64, label string, loops ...geom.Contour) {
+	d.fill(color, stroke, width, label, loops...)
+	d.p.Fills[len(d.p.Fills)-1].Hair = false
 }
 
 func (d *drawing) stroke() float64 { return lineShare * d.h }
@@ -210,7 +216,7 @@ func (d *drawing) sweeps() bool { return d.baseRadius() > 0 && !d.j.Router.Guide
 
 func (d *drawing) sweepLine(loops []geom.Contour) sheet.Fill {
 	s := d.stroke()
-	return sheet.Fill{Loops: loops, Stroke: sweepShade, StrokeWidth: s, Dash: []float64{6 * s, 4 * s}, Label: "what the router's base passes over"}
+	return sheet.Fill{Loops: loops, Stroke: sweepShade, StrokeWidth: s, Hair: true, Dash: []float64{6 * s, 4 * s}, Label: "what the router's base passes over"}
 }
 
 // wall draws the panel as laid and its openings. What is engraved on it isn't drawn:
@@ -240,6 +246,6 @@ func (d *drawing) axes() {
 			geom.Chain(false, geom.Line(geom.Pt(box.Min.X, 0), geom.Pt(box.Max.X, 0))),
 			geom.Chain(false, geom.Line(geom.Pt(0, box.Min.Y), geom.Pt(0, box.Max.Y))),
 		},
-		Stroke: markShade, StrokeWidth: 0.5 * s, Dash: []float64{12 * s, 3 * s, 2 * s, 3 * s}, Label: "axes of the work",
+		Stroke: markShade, StrokeWidth: 0.5 * s, Hair: true, Dash: []float64{12 * s, 3 * s, 2 * s, 3 * s}, Label: "axes of the work",
 	})
 }

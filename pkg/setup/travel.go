@@ -55,8 +55,8 @@ func (d *drawing) travel(track plan.Track) {
 	}
 	r := d.markRadius(track)
 	end, way := line.At(length)
-	d.fill(pageShade, lineShade, 1.4, "far end", d.bar(end, way, r))
-	d.fill(lineShade, pageShade, 1.2, "start", geom.Circle(line.Start(), r))
+	d.mark(pageShade, lineShade, 1.4, "far end", d.bar(end, way, r))
+	d.mark(lineShade, pageShade, 1.2, "start", geom.Circle(line.Start(), r))
 }
 
 // arrows is how many arrows there are along one wall.
@@ -89,7 +89,7 @@ func (d *drawing) onward(line geom.Contour, arrows int) {
 		tip, tail := at.Add(along.Scale(headLong/2*d.h)), at.Sub(along.Scale(headLong/2*d.h))
 		side := along.Left().Scale(headWide * d.h)
 		d.labels = append(d.labels, geom.Chain(false, geom.Line(tail, tip)))
-		d.fill(pageShade, lineShade, 0.6, "way to the far end", geom.Polygon(tip, tail.Add(side), tail.Sub(side)))
+		d.mark(pageShade, lineShade, 0.6, "way to the far end", geom.Polygon(tip, tail.Add(side), tail.Sub(side)))
 	}
 }
 
@@ -110,7 +110,7 @@ func (d *drawing) cross(at geom.Point) {
 		arm = arm.Scale(crossHalf * d.h)
 		arms = append(arms, geom.Chain(false, geom.Line(at.Sub(arm), at.Add(arm))))
 	}
-	d.fill("", lineShade, 2, "left alone", arms...)
+	d.mark("", lineShade, 2, "left alone", arms...)
 }
 
 // offCorners moves a place on a line, given by its distance along it, until it is
@@ -178,7 +178,7 @@ func (d *drawing) arrow(at, along geom.Point, bend, room, strip float64) {
 func (d *drawing) pointer(label string, tail, tip geom.Point, wide, long float64) {
 	along := tip.Sub(tail).Unit()
 	neck := tip.Sub(along.Scale(long))
-	d.fill("", lineShade, 1, "", geom.Chain(false, geom.Line(tail, neck)))
-	d.fill(lineShade, "", 0, label,
+	d.mark("", lineShade, 1, "", geom.Chain(false, geom.Line(tail, neck)))
+	d.mark(lineShade, "", 0, label,
 		geom.Polygon(tip, neck.Add(along.Left().Scale(wide)), neck.Sub(along.Left().Scale(wide))))
 }

@@ -19,6 +19,7 @@ type Fill struct {
 	Color       string    // #rrggbb, or empty for no fill
 	Stroke      string    // #rrggbb, or empty for no stroke
 	StrokeWidth float64   // mm
+	Hair        bool      // the stroke is a line of the drawing, not as wide as a thing: a screen may show it as wide at any size
 	Dash        []float64 // lengths in mm of stroke and gap in turn; none for an unbroken stroke
 	Label       string    // what it is, for people and screen readers; may be empty
 	Flat        bool      // open lines end square and turn sharp, as bands do; else round

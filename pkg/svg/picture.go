@@ -10,6 +10,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
 )
 
 // WritePicture writes p in true millimetres. A fill's label becomes its title,
@@ -20,15 +21,15 @@ func WritePicture(w io.Writer, p sheet.Picture) error {
 	}
 	var b bytes.Buffer
 	begin(&b, p.Title, p.Bounds)
-	clips := 0
+	clips, px := 0, pixels(p)
 	for _, f := range p.Fills {
 		if f.Clip == nil {
-			writeFill(&b, f)
+			writeFill(&b, f, px)
 			continue
 		}
 		clips++
 		fmt.Fprintf(&b, "<clipPath id=\"clip%d\"><path d=\"%s\"/></clipPath>\n<g clip-path=\"url(#clip%d)\">\n", clips, path([]geom.Contour{geom.Rect(*f.Clip)}), clips)
-		writeFill(&b, f)
+		writeFill(&b, f, px)
 		b.WriteString("</g>\n")
 	}
 	for _, t := range p.Texts {
@@ -54,7 +55,7 @@ func textAttrs(t sheet.Text) string {
 
 // writeFill writes the closed loops as one filled area and the open ones,
 // which have no inside, as lines.
-func writeFill(b *bytes.Buffer, f sheet.Fill) {
+func writeFill(b *bytes.Buffer, f sheet.Fill, px float64) {
 	var closed, open []geom.Contour
 	for _, c := range f.Loops {
 		if c.Closed {
@@ -63,21 +64,7 @@ func writeFill(b *bytes.Buffer, f sheet.Fill) {
 			open = append(open, c)
 		}
 	}
-	stroke := ""
-	if f.Stroke != "" {
-		join := "round"
-		if f.Flat {
-			join = "miter"
-		}
-		stroke = fmt.Sprintf(" stroke=\"%s\" stroke-width=\"%s\" stroke-linejoin=\"%s\"", f.Stroke, number(f.StrokeWidth), join)
-	}
-	if f.Stroke != "" && len(f.Dash) > 0 {
-		dash := make([]string, len(f.Dash))
-		for i, d := range f.Dash {
-			dash[i] = number(d)
-		}
-		stroke += fmt.Sprintf(" stroke-dasharray=\"%s\"", strings.Join(dash, " "))
-	}
+	stroke := strokeOf(f, px)
 	fill := f.Color
 	if fill == "" {
 		fill = "none"
@@ -89,6 +76,49 @@ func writeFill(b *bytes.Buffer, f sheet.Fill) {
 		}
 		writePath(b, open, " fill=\"none\""+stroke, f.Label)
 	}
+}
+
+// pixels is how many of a screen's a mm of a picture is taken for where lines keep their
+// width: those of a picture whose longer side is a thousand.
+func pixels(p sheet.Picture) float64 {
+	size := p.Bounds.Size()
+	return 1000 / math.Max(size.X, size.Y)
+}
+
+// leastPixels is the width of the thinnest line that a screen shows whole.
+const leastPixels = 0.8
+
+// numbers writes a list of lengths, each so many times as long.
+func numbers(list []float64, scale float64) string {
+	words := make([]string, len(list))
+	for i, v := range list {
+		words[i] = number(v * scale)
+	}
+	return strings.Join(words, " ")
+}
+
+// strokeOf is how a fill is stroked, in mm; a hair also in pixels of a screen, for readers
+// that know style sheets. Others keep to the mm.
+func strokeOf(f sheet.Fill, px float64) string {
+	if f.Stroke == "" {
+		return ""
+	}
+	join := "round"
+	if f.Flat {
+		join = "miter"
+	}
+	s := fmt.Sprintf(" stroke=\"%s\" stroke-width=\"%s\" stroke-linejoin=\"%s\"", f.Stroke, number(f.StrokeWidth), join)
+	if len(f.Dash) > 0 {
+		s += fmt.Sprintf(" stroke-dasharray=\"%s\"", numbers(f.Dash, 1))
+	}
+	if !f.Hair {
+		return s
+	}
+	s += fmt.Sprintf(" style=\"vector-effect:non-scaling-stroke;stroke-width:%spx", unit.Decimal(math.Max(leastPixels, f.StrokeWidth*px), 2))
+	if len(f.Dash) > 0 {
+		s += ";stroke-dasharray:" + numbers(f.Dash, px)
+	}
+	return s + "\""
 }
 
 func writePath(b *bytes.Buffer, cs []geom.Contour, attrs, label string) {

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -480,5 +481,39 @@ func TestWitnessRenders(t *testing.T) {
 	}
 	if math.Abs(cx+20) > 0.02 || math.Abs(cy-20) > 0.02 {
 		t.Errorf("centre (%.3f, %.3f), want (-20, 20)", cx, cy)
+	}
+}
+
+// TestScreensKeepLinesWide: at any size a hair is drawn in pixels, which vector-effect
+// asks for (SVG 2, section 8.13), a line that is as wide as a thing in mm; and the bar of a sheet
+// in inches is 50.8 mm long.
+func TestScreensKeepLinesWide(t *testing.T) {
+	line := []geom.Contour{geom.Chain(false, geom.Line(geom.Pt(0, 0), geom.Pt(100, 0)))}
+	p := sheet.Picture{Title: "lines", Bounds: geom.Box{Min: geom.Pt(0, -1), Max: geom.Pt(500, 1)}, Fills: []sheet.Fill{
+		{Loops: line, Stroke: "#000000", StrokeWidth: 2, Hair: true, Dash: []float64{3, 1}, Label: "hair"},
+		{Loops: line, Stroke: "#000000", StrokeWidth: 0.01, Hair: true, Label: "thin hair"},
+		{Loops: line, Stroke: "#000000", StrokeWidth: 2, Label: "band"},
+	}}
+	var b bytes.Buffer
+	if err := svg.WritePicture(&b, p); err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for l := range strings.Lines(b.String()) {
+		if _, style, ok := strings.Cut(l, "style=\""); ok {
+			got = append(got, style[:strings.IndexByte(style, '"')])
+		}
+	}
+	want := []string{"vector-effect:non-scaling-stroke;stroke-width:4px;stroke-dasharray:6 2", "vector-effect:non-scaling-stroke;stroke-width:0.8px"}
+	if !slices.Equal(got, want) {
+		t.Errorf("lines are drawn with %q, want %q", got, want)
+	}
+	b.Reset()
+	s := sheet.Sheet{Name: "part", Lines: []sheet.Line{{Role: sheet.Edge, Contour: geom.Rect(geom.Box{Max: geom.Pt(100, 50)})}}}
+	if err := svg.WriteSheet(&b, s, svg.Options{Inches: true}); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(b.String(), "M 0 9 L 50.8 9") || !strings.Contains(b.String(), "Scale check: 2 in<") {
+		t.Errorf("no bar of 2 in in %s", b.String())
 	}
 }
