@@ -78,6 +78,7 @@ function pause(speak = true) {
   if (!player.playing) return;
   player.playing = false;
   shown();
+  showAcross();
   if (speak) say();
 }
 
@@ -161,42 +162,47 @@ function readout() {
   set(OUT.time, `${clock(t)} of ${clock(Math.round(TOTAL))}`);
   set(OUT.line, String(MOVES.line[i]));
   set(OUT.strand, s && s.name ? s.name : "none");
+  set($("gone-cut"), travelled(GONE.cut));
+  set($("gone-rapid"), travelled(GONE.rapid));
   set($("told"), sentence(words()));
   const scrub = $("scrub");
   scrub.value = t;
-  if (!player.playing) scrub.setAttribute("aria-valuetext", `${duration(t)} of ${duration(TOTAL)}, ${words()}`);
+  if (!player.playing) scrub.setAttribute("aria-valuetext", timeText(t, p, s));
   scrub.style.setProperty("--gone", `${TOTAL ? 100 * t / TOTAL : 0}%`);
 }
 
-// ---- the program's lines, those round the current one alone
-
-const AROUND = 4;
-const lines = { text: new TextDecoder().decode(COLUMNS.text), starts: null, asked: 0 };
-
-function lineStarts() {
-  if (lines.starts) return lines.starts;
-  const starts = [0];
-  for (let i = lines.text.indexOf("\n"); i >= 0; i = lines.text.indexOf("\n", i + 1)) starts.push(i + 1);
-  lines.starts = starts;
-  return starts;
+// timeText tells the time, the strand and the depth.
+function timeText(t, p, s) {
+  const depth = Number.isNaN(p.z) ? "" : p.z < 0 ? `${long(-p.z)} deep` : "above the work";
+  return [`${duration(t)} of ${duration(TOTAL)}`, s && s.name ? s.name : player.done > 0 ? "between strands" : "before the first move", depth].filter(Boolean).join(", ");
 }
 
-function lineText(n) {
-  const starts = lineStarts();
-  return lines.text.slice(starts[n - 1], n < starts.length ? starts[n] - 1 : undefined).replace(/\r$/, "");
+// ---- how far it has gone
+
+// GONE are the mm that all moves up to one, and it, go at a feed and as rapids.
+const GONE = (() => {
+  const cut = new Float64Array(COUNT + 1), rapid = new Float64Array(COUNT + 1);
+  for (let i = 0; i < COUNT; i++) {
+    const l = lengthOf(i);
+    cut[i + 1] = cut[i] + (kindOf(i) === LINE || kindOf(i) === ARC ? l : 0);
+    rapid[i + 1] = rapid[i] + (kindOf(i) === RAPID ? l : 0);
+  }
+  return { cut, rapid };
+})();
+
+// lengthOf is how long a move's way is; of an axis whose place wasn't known, nothing.
+function lengthOf(i) {
+  const a = startOf(i), b = endOf(i), k = MOVES.arcOf[i], or0 = (v) => (Number.isNaN(v) ? 0 : v);
+  if (kindOf(i) > ARC) return 0;
+  const plan = k < 0 ? Math.hypot(or0(b.x - a.x), or0(b.y - a.y)) : or0(Math.hypot(a.x - MOVES.cx[k], a.y - MOVES.cy[k]) * Math.abs(MOVES.sweep[k]));
+  return Math.hypot(plan, or0(b.z - a.z));
 }
 
-function showLines() {
-  if (!$("lines-open").open) return;
-  const now = lines.asked || MOVES.line[current()], last = lineStarts().length, list = $("lines");
-  if (list.dataset.line === String(now)) return;
-  list.dataset.line = now;
-  list.replaceChildren(...Array.from({ length: 2 * AROUND + 1 }, (_, k) => {
-    const n = now - AROUND + k, item = document.createElement("li");
-    item.append(el("span", { className: "n" }, n >= 1 && n <= last ? String(n) : ""), el("code", {}, n >= 1 && n <= last ? lineText(n) || " " : " "));
-    if (n === now) item.setAttribute("aria-current", "true");
-    return item;
-  }));
+// travelled says how far of its whole way the bit has gone, in metres or feet.
+function travelled(way) {
+  const [per, unit] = INCH ? [304.8, "ft"] : [1000, "m"], whole = way[COUNT];
+  const now = player.done < COUNT ? way[player.done] + player.part * (way[player.done + 1] - way[player.done]) : whole;
+  return `${(now / per).toFixed(1)} of ${(whole / per).toFixed(1)}\u00a0${unit}`;
 }
 
 // ---- wiring
@@ -233,7 +239,7 @@ function wirePlayer() {
     const p = gauge.on ? gauge.at : place();
     return Number.isNaN(p.x + p.y) ? null : p;
   };
-  player.watchers.push(() => stage.redraw(), readout, showLines);
+  player.watchers.push(() => stage.redraw(), readout, showLines, showAcross);
 }
 
 // tick is a frame of the board.

@@ -93,7 +93,7 @@ window.strapwork = {
     return {
       ready: true, playing: player.playing, painted: player.painted && !stage.waiting, time: timeNow(), total: TOTAL, moves: COUNT, done: player.done, part: player.part,
       line: COUNT ? MOVES.line[i] : 0, strand: s ? s.name : "", depth: s ? s.depth : 0, x: p.x, y: p.y, z: p.z, told: COUNT ? words() : "",
-      faults: FAULT_MOVES.length, shown: views.shown, view: { ...stage.view }, frames: Array.from(picture.frames),
+      across: acrossWords(across()), faults: FAULT_MOVES.length, shown: views.shown, view: { ...stage.view }, frames: Array.from(picture.frames),
       hand: leg ? { playing: hand.playing, along: hand.along, way: WAY, setup: leg.setup.number, track: leg.track.name, ...riderAt(leg, hand.along - leg.from) } : null,
     };
   },
