@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"math"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -10,10 +11,12 @@ import (
 type flow struct {
 	next   func() Page // makes an empty page
 	margin float64     // that the printer leaves clear
+	punch  float64     // kept free at the left at least
 	foot   float64     // kept free at the page's foot
 	widest float64     // of a line; 0 for the page's width
 	pages  []Page
 	y      float64 // of the last base line, or what stands above the next
+	pic    beside  // what stands at the right of the text
 }
 
 // lead is the distance of base lines over the body.
@@ -24,9 +27,13 @@ func (f *flow) page() *Page { return &f.pages[len(f.pages)-1] }
 // area is what text may fill of the present page.
 func (f *flow) area() geom.Box {
 	b := f.page().free(f.margin)
+	b.Min.X = math.Max(b.Min.X, f.punch)
 	b.Min.Y += f.foot
 	if f.widest > 0 && b.Max.X-b.Min.X > f.widest {
 		b.Max.X = b.Min.X + f.widest
+	}
+	if f.isBeside() {
+		b.Max.X = f.pic.left
 	}
 	return b
 }
@@ -65,6 +72,7 @@ func (f *flow) put(indent float64, s string, size float64, bold bool) {
 
 // heading writes a heading and keeps two lines after it on its page.
 func (f *flow) heading(s string, size float64) {
+	f.under()
 	f.skip(size * 0.7)
 	f.room(size*lead + 2*medium*lead)
 	for _, l := range wrap(s, size, true, f.area().Size().X) {
@@ -171,7 +179,15 @@ func merged(line []weighted) []weighted {
 // table writes a table: columns as wide as they need to be, all narrowed alike
 // when the page is too narrow, and cells broken over lines.
 func (f *flow) table(head []string, rows [][]string, size float64) {
-	cols := columns(append([][]string{head}, rows...), size, f.area().Size().X)
+	all := append([][]string{head}, rows...)
+	if f.isBeside() && total(columns(all, size, math.Inf(1))) > f.area().Size().X {
+		f.under()
+	}
+	cols := columns(all, size, f.area().Size().X)
+	if n := f.abreast(cols, rows, size); n > 1 {
+		f.tables(head, rows, cols, size, n)
+		return
+	}
 	f.row(head, cols, size, true)
 	for _, r := range rows {
 		pages := len(f.pages)
@@ -238,9 +254,14 @@ const rowGap = 1.0 // above a row's rule, mm
 
 // row writes one row and a rule under it.
 func (f *flow) row(r []string, cols []float64, size float64, head bool) {
+	f.rowAt(0, r, cols, size, head)
+}
+
+// rowAt is row at a distance from the left side.
+func (f *flow) rowAt(left float64, r []string, cols []float64, size float64, head bool) {
 	f.room(rowHeight(r, cols, size))
 	top := f.y
-	x := 0.0
+	x := left
 	for i, c := range r {
 		f.y = top
 		for _, l := range breakRuns(runs(c), size, cols[i]) {
@@ -254,11 +275,11 @@ func (f *flow) row(r []string, cols []float64, size float64, head bool) {
 		x += cols[i] + cellGap
 	}
 	f.y = top - rowHeight(r, cols, size) + rowGap/2
-	a := geom.Pt(f.area().Min.X, f.y)
+	a := geom.Pt(f.area().Min.X+left, f.y)
 	pen := Pen{Width: 0.08}
 	if head {
 		pen = penThin
 	}
-	f.page().line(pen, a, a.Add(geom.Pt(x-cellGap, 0)))
+	f.page().line(pen, a, a.Add(geom.Pt(x-left-cellGap, 0)))
 	f.y -= rowGap / 2
 }

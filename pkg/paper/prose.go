@@ -33,13 +33,19 @@ type Illustration struct {
 // text, and pictures, which are found by their path. Links keep their text
 // alone. Illustrations that the text doesn't show stand at its end.
 func Prose(title string, text []byte, pictures []Illustration, o Options) Document {
+	return SetUpSheet(title, Card{}, text, pictures, o)
+}
+
+// SetUpSheet is such a text after a cutting card.
+func SetUpSheet(title string, card Card, text []byte, pictures []Illustration, o Options) Document {
 	p := o.Paper
 	// Text is read and not measured: it isn't corrected for the printer.
 	p.Measured = [2]float64{}
 	w := &prose{
-		flow: flow{next: func() Page { return upright(p) }, margin: math.Max(p.Margin, proseMargin), foot: medium * 2, widest: 178},
+		flow: flow{next: func() Page { return upright(p) }, margin: math.Max(p.Margin, pageMargin), punch: punchMargin, foot: footHigh},
 		pics: pictures, shown: make([]bool, len(pictures)),
 	}
+	w.pages = card.pages(o)
 	w.begin()
 	w.write(strings.Split(string(text), "\n"))
 	w.rest()
@@ -49,13 +55,18 @@ func Prose(title string, text []byte, pictures []Illustration, o Options) Docume
 	return Document{Title: title, Pages: w.pages}
 }
 
-// proseMargin in mm leaves room to punch the sheets.
-const proseMargin = 16.0
+// Measures of the sheets' pages, mm.
+const (
+	pageMargin  = 10.0       // at least
+	punchMargin = 16.0       // at the left, where sheets are punched
+	footHigh    = medium * 2 // kept for the line at a page's foot
+)
 
 type prose struct {
 	flow
-	pics  []Illustration
-	shown []bool
+	pics   []Illustration
+	shown  []bool
+	headed bool // the last block was a heading
 }
 
 // rest shows the illustrations that were not referred to.
@@ -73,6 +84,7 @@ func (w *prose) rest() {
 
 func (w *prose) footer(p *Page, say string, number int) {
 	b := p.free(w.margin)
+	b.Min.X = math.Max(b.Min.X, punchMargin)
 	p.text(Text{At: b.Min, String: fit(Legible(say), small, false, b.Size().X-40), Size: small})
 	p.text(Text{At: geom.Pt(b.Max.X, b.Min.Y), String: fmt.Sprintf("page %d of %d", number, len(w.pages)), Size: small, Align: Right})
 }
@@ -89,9 +101,13 @@ func (w *prose) write(lines []string) {
 	for i := 0; i < len(lines); {
 		line := lines[i]
 		n := 1
-		switch {
-		case strings.TrimSpace(line) == "":
+		if strings.TrimSpace(line) == "" {
 			w.skip(medium * 0.4)
+			i++
+			continue
+		}
+		headed := strings.HasPrefix(line, "#")
+		switch {
 		case strings.HasPrefix(line, "|"):
 			for i+n < len(lines) && strings.HasPrefix(lines[i+n], "|") {
 				n++
@@ -105,6 +121,7 @@ func (w *prose) write(lines []string) {
 			}
 			w.block(strings.Join(lines[i:i+n], " "))
 		}
+		w.headed = headed
 		i += n
 	}
 }
@@ -132,7 +149,7 @@ func (w *prose) block(text string) {
 	if m := pictureLine.FindStringSubmatch(text); m != nil {
 		if i := slices.IndexFunc(w.pics, func(p Illustration) bool { return p.Path == m[2] }); i >= 0 {
 			w.shown[i] = true
-			w.picture(w.pics[i].Picture, m[1])
+			w.show(w.pics[i].Picture, m[1])
 		}
 		return
 	}
@@ -180,14 +197,24 @@ func (w *prose) tableOf(lines []string) {
 	w.table(rows[0], rows[1:], small+0.2)
 }
 
+// show draws an illustration: right after a heading beside the text that follows, and
+// on its own elsewhere.
+func (w *prose) show(pic sheet.Picture, say string) {
+	switch {
+	case !(pic.Bounds.Size().X > 0 && pic.Bounds.Size().Y > 0):
+	case w.headed:
+		w.setBeside(pic)
+	default:
+		w.under()
+		w.picture(pic, say)
+	}
+}
+
 // picture draws an illustration as wide as the text, or as half a page is
 // high, in its colours.
 func (w *prose) picture(pic sheet.Picture, say string) {
 	const tallest = 125.0
 	size := pic.Bounds.Size()
-	if !(size.X > 0 && size.Y > 0) {
-		return
-	}
 	k := math.Min(w.area().Size().X/size.X, tallest/size.Y)
 	w.room(size.Y*k + 2*small*lead)
 	at := geom.Pt(w.area().Min.X, w.y-size.Y*k)
