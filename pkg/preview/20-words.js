@@ -13,14 +13,16 @@ function plain(v, decimals) {
   return s === "-0" ? "0" : s.replace("-", "\u2212");
 }
 
+// travel is a distance that is gone, in metres.
+const travel = (mm) => `${plain(mm / 1000, mm < 10000 ? 2 : 1)}\u00a0m`;
+
 const number = (mm) => plain(mm === null ? null : inUnits(mm), INCH ? 4 : 3);
 const shortNumber = (mm) => plain(mm === null ? null : inUnits(mm), INCH ? 3 : 2);
 const withUnit = (s) => (s === "not known" ? s : `${s}\u00a0${UNIT}`);
 const long = (mm) => withUnit(number(mm));
 const short = (mm) => withUnit(shortNumber(mm));
-const at = (x, y) => `x\u00a0${shortNumber(x)}, y\u00a0${short(y)}`;
+const at = (x, y) => `X\u00a0${shortNumber(x)}, Y\u00a0${short(y)}`;
 const area = (mm2) => (INCH ? `${plain(mm2 / 645.16, 5)}\u00a0in²` : `${plain(mm2, 2)}\u00a0mm²`);
-const feedOf = (f) => (f > 0 ? `${plain(inUnits(f), INCH ? 1 : 0)}\u00a0${UNIT}/min` : "not known");
 
 // fixed keeps its width while numbers run.
 function fixed(mm) {
@@ -43,8 +45,6 @@ function duration(s) {
   return `${Math.floor(m / 60)}\u00a0h ${m % 60}\u00a0min`;
 }
 
-const ORDINALS = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"];
-const ordinal = (n) => ORDINALS[n] || `${n + 1}th`;
 const count = (n, one, many) => `${n === 0 ? "no" : n} ${n === 1 ? one : many}`;
 
 // sentence begins with a capital, unless it begins with a strand's name.
@@ -65,7 +65,7 @@ const DEEPEST = Math.max(DATA.depth || 0, ...SECTIONS.map((s) => s.depth || 0), 
 
 function depthWords(s) {
   const n = depthsOfStrand.get(s.strand).findIndex((d) => Math.abs(d - s.depth) < 1e-3);
-  return `${ordinal(n)} depth ${short(s.depth)}`;
+  return `depth pass ${n + 1}, ${short(s.depth)}`;
 }
 
 // ---- crossings along a section
@@ -104,11 +104,11 @@ function runsAlong(i, part, [ux, uy]) {
 // partWords names what passes at a crossing: the element, and its strand.
 function partWords(p, own) {
   if (!p.part || p.part === p.strand) return p.strand === own ? "itself" : p.strand;
-  return p.strand === own ? `its own ${p.part}` : `${p.part} of ${p.strand}`;
+  return p.strand === own ? `${p.part} (same strand)` : `${p.part} of ${p.strand}`;
 }
 
-// passing tells a crossing as a section meets it there: whether it is over, and
-// what the other is. A strand that crosses itself is told by its direction.
+// passing is a crossing as a section meets it there: whether it is over, and what the
+// other is. Which way it runs says that of a strand that crosses itself.
 function passing(s, c, i, part) {
   const self = c.over.strand === c.under.strand;
   const over = self ? runsAlong(i, part, c.over.along) >= runsAlong(i, part, c.under.along) : c.over.strand === s.name;
@@ -151,8 +151,14 @@ function where(s, t, p) {
   if (!near) return "";
   if (far(near) <= 0.75 * REACH) return `at the crossing ${how(near)}`;
   if (far(near) <= 6 * REACH) return `${near === last ? "just past" : "coming to"} the crossing ${how(near)}`;
-  if (last && next) return last.other === next.other ? `between two crossings with ${next.other}` : `between ${last.other} and ${next.other}`;
+  if (last && next) return last.other === next.other ? `between two crossings with ${next.other}` : `between the crossings with ${pair(last.other, next.other)}`;
   return last ? `past the crossing ${how(last)}` : `before the crossing ${how(next)}`;
+}
+
+// pair names two things, and says once what holds of both.
+function pair(a, b) {
+  const same = " (same strand)";
+  return a.endsWith(same) && b.endsWith(same) ? `${a.slice(0, -same.length)} and ${b}` : `${a} and ${b}`;
 }
 
 const NEAR = 5; // widths of the groove: the tip of a sharp corner lies as far from the centre line
@@ -186,20 +192,20 @@ function tell(i, part) {
     case DWELL: return `waits ${duration(MOVES.end[i] - startTime(i))}`;
     case TURN: {
       const spin = spindleAt(i);
-      return spin.way === "off" ? "the spindle stops" : `the spindle turns ${spin.way}, ${spin.speed} a minute`;
+      return spin.way === "off" ? "the spindle stops" : `spindle ${spin.way}, ${spin.speed} rpm`;
     }
     case STOP: return "waits for you";
-    case OPTIONAL_STOP: return "waits for you, if the machine's switch says so";
+    case OPTIONAL_STOP: return "waits for you, if the machine\u2019s switch says so";
     case END: return "the program ends";
     case RAPID: return tellRapid(i, s, a, b);
     default: break;
   }
   const still = a.x === b.x && a.y === b.y && MOVES.arcOf[i] < 0;
   const words = s ? [s.name || "no strand", depthWords(s)] : [];
-  if (still) words.push(b.z < a.z ? `straight down to z\u00a0${short(b.z)}` : `straight up to z\u00a0${short(b.z)}`);
+  if (still) words.push(b.z < a.z ? `plunges to Z\u00a0${short(b.z)}` : `straight up to Z\u00a0${short(b.z)}`);
   else {
     if (s && s.role) words.push(s.role);
-    if (b.z < a.z - LEVEL && b.z < 0) words.push(`sinking to z\u00a0${short(b.z)}`);
+    if (b.z < a.z - LEVEL && b.z < 0) words.push(`ramps down to Z\u00a0${short(b.z)}`);
   }
   if (s && !still) words.push(where(s, startTime(i) + part * (MOVES.end[i] - startTime(i)), p));
   else if (!s && !still) words.push(b.z < 0 ? "cuts outside any strand" : "moves at a feed, above the work");
@@ -208,11 +214,8 @@ function tell(i, part) {
 
 function tellRapid(i, s, a, b) {
   const plan = a.x !== b.x || a.y !== b.y, known = !Number.isNaN(b.x + b.y);
-  if (!known || (!plan && a.z !== b.z)) {
-    const first = Number.isNaN(a.z) ? "goes" : b.z > a.z ? "rises" : "comes down";
-    return `${first} to z\u00a0${short(b.z)}, alone`;
-  }
+  if (!known || (!plan && a.z !== b.z)) return `rapid to Z\u00a0${short(b.z)} (Z only)`;
   const next = s || SECTIONS.find((q) => q.first > i);
-  const height = b.z > 0 ? `${short(b.z)} above the work` : `at z\u00a0${short(b.z)}`;
-  return `crosses ${height} to ${at(b.x, b.y)}${next && next.name ? `, towards ${next.name}` : ""}`;
+  const height = b.z > 0 ? `${short(b.z)} above the work` : `at Z\u00a0${short(b.z)}`;
+  return `rapid to ${at(b.x, b.y)}, ${height}${next && next.name ? `, towards ${next.name}` : ""}`;
 }

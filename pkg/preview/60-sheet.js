@@ -12,27 +12,30 @@ const PAPER_MOST = 500; // entries of a list that are printed
 const unfolds = []; // show whole lists, for paper
 
 // fill puts items into a list, few of them until one asks for all.
-function fill(list, items, make) {
-  const put = (n) => list.replaceChildren(...items.slice(0, n).map(make));
-  put(FEW);
-  if (items.length <= FEW) return;
-  const more = el("button", { type: "button", className: "more" }, `${FEW} of ${items.length} shown: show all`);
+function fill(list, items, make, few = FEW) {
+  const put = (n) => list.replaceChildren(...items.slice(0, n).map(make)), holder = list.closest("table") || list;
+  if (holder.nextElementSibling?.matches(".more")) holder.nextElementSibling.remove();
+  put(few);
+  if (items.length <= few) return;
+  const more = el("button", { type: "button", className: "more" }, `${few} of ${items.length} shown: show all`);
   const unfold = (n) => {
     put(n);
     if (n >= items.length) more.remove(); else more.textContent = `${n} of ${items.length} shown: show all`;
   };
   more.addEventListener("click", () => {
     unfold(items.length);
-    list.children[FEW].querySelector("button")?.focus();
+    list.children[few].querySelector("button")?.focus();
   });
   unfolds.push(() => { if (list.children.length < PAPER_MOST) unfold(Math.min(items.length, PAPER_MOST)); });
-  (list.closest("table") || list).after(more);
+  holder.after(more);
 }
 
 // ---- may I cut?
 
 const bySeverity = (s) => (PROGRAM ? PROGRAM.findings.filter((f) => f.severity === s) : []);
 const biggest = (list) => list.reduce((a, b) => (a && a.amount >= b.amount ? a : b), null);
+
+const BAND = 3; // faults and warnings that the band shows: the board is to be seen below it
 
 function verdict() {
   const faults = bySeverity("error"), warnings = bySeverity("warning");
@@ -47,28 +50,27 @@ function verdict() {
   const more = [];
   if (PROGRAM && !against) more.push("The board, bit, zero and clamps are taken from the job file: check them before you start the spindle.");
   if (PROGRAM) more.push(...PROGRAM.unseen);
-  if (warnings.length) more.push(`${sentence(count(warnings.length, "thing", "things"))} to look at first.`);
   $("verdict-more").textContent = more.join(" ");
   if (COUNT) $("greatest").append(...greatest());
-  fill($("faults"), [...faults, ...warnings], findingItem);
+  fill($("faults"), [...faults, ...warnings], findingItem, BAND);
   const notes = bySeverity("note");
   $("notes-open").hidden = notes.length === 0;
-  $("notes-count").textContent = count(notes.length, "note", "notes");
+  $("notes-count").textContent = sentence(count(notes.length, "note on the program", "notes on the program"));
   fill($("notes"), notes, findingItem);
 }
 
 function greatest() {
   const gouge = biggest(DATA.gouges), left = biggest(DATA.left.filter((s) => !s.chisel));
   const out = [];
-  out.push(gouge ? el("li", {}, el("b", {}, long(gouge.amount)), ` at the most beyond the groove${ofStrand(gouge)}: `, placeButton(gouge)) : el("li", {}, "No overcut sideways."));
-  if (left) out.push(el("li", {}, el("b", {}, long(left.amount)), ` at the most left in the groove${ofStrand(left)} that the bit could have cut: `, placeButton(left)));
+  out.push(gouge ? el("li", {}, "Deepest overcut ", el("b", {}, long(gouge.amount)), `${ofStrand(gouge)}: `, placeButton(gouge)) : el("li", {}, "No overcut sideways."));
+  if (left) out.push(el("li", {}, "Left within the bit\u2019s reach, at most ", el("b", {}, long(left.amount)), `${ofStrand(left)}: `, placeButton(left)));
   const chisel = biggest(DATA.left.filter((s) => s.chisel));
-  if (chisel) out.push(el("li", {}, el("b", {}, long(chisel.amount)), ` at the most left for the chisel in the groove${ofStrand(chisel)}, where this bit can\u2019t reach: `, placeButton(chisel)));
+  if (chisel) out.push(el("li", {}, "Left for the chisel, at most ", el("b", {}, long(chisel.amount)), `${ofStrand(chisel)}: `, placeButton(chisel)));
   else if (!left) out.push(el("li", {}, "Nothing of the groove is left uncut."));
   return out;
 }
 
-const ofStrand = (s) => { const n = strandNear(s.at[0], s.at[1]); return n ? ` of ${n}` : ""; };
+const ofStrand = (s) => { const n = strandNear(s.at[0], s.at[1]); return n ? `, ${n}` : ""; };
 
 function placeButton(s) {
   const b = el("button", { type: "button", className: "place" }, at(s.at[0], s.at[1]) + (s.line ? `, line ${s.line}` : ""));
@@ -121,7 +123,7 @@ function firstMoves() {
 
 // clears tells how near the bit comes to a clamp.
 function clears() {
-  if (!DATA.clamps.length) return "No clamps were told: see for yourself that the bit's way is clear of them.";
+  if (!DATA.clamps.length) return "No clamps are in the job: check that the bit\u2019s path clears yours.";
   let least = Infinity, line = 0;
   for (let i = 0; i < COUNT; i++) {
     if (kindOf(i) > ARC) continue;
@@ -172,7 +174,6 @@ function boxGap(b, p, q, enough) {
 
 // ---- the strands
 
-const BARS_MOST = 400; // bars of their own; with more sections a strand's depth is one bar
 const bars = [];
 
 // runs groups sections that follow each other by a key.
@@ -186,71 +187,65 @@ function runs(list, key) {
   return out;
 }
 
-const merged = (list) => ({ ...list[0], role: list.length === 1 ? list[0].role : "", after: list[list.length - 1].after, to: list[list.length - 1].to, parts: list });
+// merged is a run of sections as one.
+const merged = (list) => ({ ...list[0], after: list[list.length - 1].after, to: list[list.length - 1].to });
 
+// strands lists the strands in the order of cutting, each as a line of bars, one for
+// each depth pass, as wide as it takes long.
 function strands() {
-  const crowded = SECTIONS.length > BARS_MOST;
-  const passes = (r) => (crowded ? [merged(r.list)] : r.list);
-  const strips = runs(SECTIONS, (s) => s.strand).map((r) => ({ name: r.list[0].name, rows: runs(r.list, (s) => s.depth.toFixed(3)) }));
-  const spent = (list) => list.reduce((t, s) => t + s.to - s.from, 0);
-  const list = $("strand-list");
-  for (const g of strips) {
-    const all = g.rows.flatMap((r) => r.list);
+  const strips = runs(SECTIONS, (s) => s.strand).map((r) => ({ name: r.list[0].name, list: r.list, passes: runs(r.list, (s) => s.depth.toFixed(3)).map((d) => merged(d.list)) }));
+  const spent = (s) => s.to - s.from, longest = Math.max(1e-9, ...strips.map((g) => g.passes.reduce((t, s) => t + spent(s), 0)));
+  $("strand-list").append(...strips.map((g, n) => {
     const name = el("button", { type: "button", className: "name" }, g.name || "no strand");
     name.dataset.strand = g.name;
-    name.addEventListener("click", () => { pause(false); seekMove(all[0].first); follow(); say(); });
-    // passes that are crossed often lie below each other, each with the whole width
-    const stacked = g.rows.some((r) => passes(r).reduce((n, s) => n + ticksOf(s).length, 0) > TICKS_MOST);
-    const longest = Math.max(1e-9, ...g.rows.flatMap((r) => (stacked ? passes(r).map((s) => s.to - s.from) : [spent(r.list)])));
-    const item = el("li", { className: "strand" }, el("div", { className: "head" }, name, el("span", { className: "spent" }, duration(all[all.length - 1].to - all[0].from))));
-    for (const r of g.rows) {
-      const strip = el("div", { className: stacked ? "strip stacked" : "strip" });
-      if (!stacked) strip.style.width = `${100 * spent(r.list) / longest}%`;
-      for (const s of passes(r)) {
-        const b = bar(s);
-        if (stacked) b.style.width = `${100 * (s.to - s.from) / longest}%`;
-        strip.append(b);
-      }
-      item.append(el("div", { className: "row" }, el("span", { className: "depth" }, short(r.list[0].depth)), el("div", { className: "lane" }, strip)));
-    }
-    list.append(item);
-  }
+    name.addEventListener("click", () => goTo(g.list[0].first));
+    const line = el("div", { className: "passes" }, ...g.passes.map(bar));
+    line.style.width = `${100 * g.passes.reduce((t, s) => t + spent(s), 0) / longest}%`;
+    const item = el("li", { className: "strand" }, name, line, el("span", { className: "spent" }, duration(g.list[g.list.length - 1].to - g.list[0].from)));
+    if (g.name && DATA.crossings.some((c) => c.over.strand === g.name || c.under.strand === g.name)) item.append(weave(g, n));
+    return item;
+  }));
   $("strands").hidden = SECTIONS.length === 0;
   player.watchers.push(markBars);
 }
 
-const TICKS_MOST = 14; // ticks that a row of the strip's width can hold
+// goTo leads to the beginning of a move.
+function goTo(move) {
+  pause(false);
+  seekMove(move);
+  follow();
+  say();
+}
 
-// ticksOf are the crossings of a bar.
-const ticksOf = (s) => (s.parts || [s]).flatMap(crossingsOf);
-
-// bar is one section as a piece of strip, with the strands that cross it.
+// bar is a depth pass.
 function bar(s) {
-  const fill = el("span", { className: "fill" }), played = el("span", { className: "played" });
-  const b = el("button", { type: "button", className: "bar" }, fill);
-  const passed = ticksOf(s), whole = Math.max(s.to - s.from, 1e-9);
-  for (const c of passed) {
-    const tick = el("span", { className: c.over ? "x over" : "x under" });
-    tick.style.left = `${100 * (c.t - s.from) / whole}%`;
-    tick.style.width = `clamp(2px, ${(60 / Math.max(passed.length, 1)).toFixed(1)}%, 7px)`;
-    b.append(tick);
-  }
-  fill.append(played);
+  const played = el("span", { className: "played" }), b = el("button", { type: "button", className: "bar" }, played);
   b.style.flexGrow = Math.max(s.to - s.from, 1e-3);
-  const says = [s.name || "no strand", depthWords(s), s.role, duration(s.to - s.from), ...passed.map((c) => `${c.over ? "over" : "under"} ${c.other}`)].filter(Boolean).join(", ");
+  const says = [s.name || "no strand", depthWords(s), duration(s.to - s.from)].join(", ");
   b.setAttribute("aria-label", says);
   b.title = says;
   b.dataset.line = s.line;
-  b.addEventListener("click", (e) => {
-    pause(false);
-    const box = b.getBoundingClientRect();
-    seekTime(e.detail ? s.from + (s.to - s.from) * Math.min(1, Math.max(0, (e.clientX - box.left) / box.width)) : s.from);
-    if (!e.detail) seekMove(s.first);
-    follow();
-    say();
-  });
+  b.addEventListener("click", () => goTo(s.first));
   bars.push({ ...s, element: b, played, shown: -1 });
   return b;
+}
+
+// weave tells on asking what a strand meets along its way: what it goes over and under,
+// in the order of cutting, each place once.
+function weave(g, n) {
+  const list = el("ol", {}), summary = el("summary", {}, "Weave"), open = el("details", { id: `weave-${n}`, className: "weave" }, summary, list);
+  summary.setAttribute("aria-label", `Weave of ${g.name}`);
+  open.addEventListener("toggle", () => {
+    if (list.firstChild) return;
+    const met = new Map();
+    for (const c of g.list.flatMap(crossingsOf)) if (!met.has(`${c.over} ${c.x} ${c.y}`)) met.set(`${c.over} ${c.x} ${c.y}`, c);
+    list.append(...[...met.values()].map((c) => {
+      const b = el("button", { type: "button", className: c.over ? "over" : "under" }, `${c.over ? "over" : "under"} ${c.other}`);
+      b.addEventListener("click", () => { pause(false); seekTime(c.t); follow(); say(); });
+      return el("li", {}, b);
+    }));
+  });
+  return open;
 }
 
 // shadeBars gives the bars the shades of their depths.
@@ -275,12 +270,12 @@ function markBars() {
 
 function numbers() {
   const t = PROGRAM && PROGRAM.totals, rows = [];
-  const box = (b) => (b ? `x\u00a0${shortNumber(b[0])} to ${shortNumber(b[2])}, y\u00a0${shortNumber(b[1])} to ${shortNumber(b[3])} ${UNIT}` : "not known");
+  const box = (b) => (b ? `X\u00a0${shortNumber(b[0])} to ${shortNumber(b[2])}, Y\u00a0${shortNumber(b[1])} to ${shortNumber(b[3])} ${UNIT}` : "not known");
   if (t) {
-    rows.push(["program", PROGRAM.path], ["moves", String(COUNT)], ["time, without your stops", duration(t.seconds)], ["of it cutting", duration(t.cutting)],
+    rows.push(["program", PROGRAM.path], ["moves", String(COUNT)], ["run time, pauses not counted", duration(t.seconds)], ["of it cutting", duration(t.cutting)],
       ["plunging", duration(t.plunging)], ["rapids", duration(t.rapids)], ["waiting", duration(t.dwells)],
-      ["way at a feed", long(t.length)], ["way in rapids", long(t.rapidLength)], ["reach of the bit's tip", box(t.extents)], ["lowest and highest", `z\u00a0${number(t.lowest)} and ${number(t.highest)} ${UNIT}`],
-      ["wood left in the groove", area(t.leftArea)], ["of it within the bit's reach", area(t.missedArea)]);
+      ["cutting distance", travel(t.length)], ["rapid distance", travel(t.rapidLength)], ["extents of the bit\u2019s tip", box(t.extents)], ["lowest and highest", `Z\u00a0${number(t.lowest)} and ${number(t.highest)} ${UNIT}`],
+      ["left uncut in the groove", area(t.leftArea)], ["of it within the bit\u2019s reach", area(t.missedArea)]);
   }
   rows.push(["groove", `${long(DATA.width)} wide, ${long(DATA.depth)} deep`]);
   if (DATA.bit) rows.push(["slot that the bit cuts", long(DATA.bit)]);
@@ -292,10 +287,10 @@ function numbers() {
 }
 
 function deviationRows() {
-  const told = (list) => {
+  const places = (list) => {
     const g = biggest(list);
     return g ? `${count(list.length, "place", "places")}, at most ${long(g.amount)}, at ${at(g.at[0], g.at[1])}` : "nowhere";
   };
-  return [["faults and warnings", `${bySeverity("error").length} and ${bySeverity("warning").length}`], ["cut beyond the groove", told(DATA.gouges)],
-    ["left, though the bit could reach it", told(DATA.left.filter((s) => !s.chisel))], ["left for the chisel", told(DATA.left.filter((s) => s.chisel))]];
+  return [["faults and warnings", `${bySeverity("error").length} and ${bySeverity("warning").length}`], ["overcuts", places(DATA.gouges)],
+    ["left, though the bit could reach it", places(DATA.left.filter((s) => !s.chisel))], ["left for the chisel", places(DATA.left.filter((s) => s.chisel))]];
 }

@@ -12,8 +12,8 @@ const SPOTS = [
 ].map((s, i) => ({ ...s, number: i, path: contoursPath(s.loops) }));
 
 const KINDS = {
-  out: { words: "cut beyond the groove", name: "out" },
-  left: { words: "left, though the bit could reach it", name: "left" },
+  out: { words: "overcut", name: "overcut" },
+  left: { words: "left within the bit\u2019s reach", name: "left" },
   chisel: { words: "left for the chisel", name: "for the chisel" },
 };
 const RANK = { out: 0, left: 1, chisel: 2 };
@@ -48,7 +48,7 @@ class DeviationMap {
     for (const kind of Object.keys(KINDS)) {
       const f = this.factor(kind), key = $(`key-${kind}`);
       key.hidden = !f;
-      if (f) set(key.querySelector("span"), `${KINDS[kind].words}, ${count(SPOTS.filter((s) => s.kind === kind).length, "place", "places")}: discs ${plain(f, 2)} times as large`);
+      if (f) set(key.querySelector("span"), `${KINDS[kind].words}, ${count(SPOTS.filter((s) => s.kind === kind).length, "place", "places")}: circles drawn ${plain(f, 2)}x`);
     }
   }
 
@@ -130,7 +130,7 @@ function mapText() {
     const of = SPOTS.filter((s) => s.kind === kind), g = biggest(of);
     return g ? `${count(of.length, "place", "places")} ${KINDS[kind].words}, at most ${long(g.amount)} at ${at(g.at[0], g.at[1])}` : "";
   }).filter(Boolean);
-  const text = parts.length ? sentence(parts.join("; ")) + "." : PROGRAM ? "Nothing is out and nothing is left." : "There is no program to hold against the groove.";
+  const text = parts.length ? sentence(parts.join("; ")) + "." : PROGRAM ? "No overcut, and nothing is left." : "There is no program to hold against the groove.";
   $("map").setAttribute("aria-label", `The groove and where the program leaves it. ${text}`);
   $("map-words").textContent = text;
 }

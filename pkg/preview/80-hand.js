@@ -1,6 +1,6 @@
 // The hand run: set-up by set-up the panel as it lies, and the router's base
-// going round its tracks with the wall on its left. It is told by the way gone
-// and not by time, since a hand has no feed.
+// going round its tracks with the wall on its left. It goes by distance and not by
+// time, since a hand has no feed.
 
 const HAND_SPEEDS = [10, 20, 50, 100, 200]; // mm a second of the picture
 
@@ -261,7 +261,7 @@ function wireHand() {
   scrub.step = WAY / 1000 || 1;
   scrub.addEventListener("input", () => { if (hand.playing) pauseHand(); seekHand(Number(scrub.value)); });
   scrub.addEventListener("change", sayHand);
-  for (const v of HAND_SPEEDS) $("hand-speed").append(el("option", { value: v, selected: v === hand.speed }, `${plain(inUnits(v), 1)} ${UNIT} a second`));
+  for (const v of HAND_SPEEDS) $("hand-speed").append(el("option", { value: v, selected: v === hand.speed }, `${plain(inUnits(v), 1)} ${UNIT}/s`));
   $("hand-speed").addEventListener("change", (e) => { hand.speed = Number(e.target.value); });
   const acts = {
     "hand-play": () => (hand.playing ? pauseHand() : playHand()), "next-setup": () => stepHand(1, true), "prev-setup": () => stepHand(-1, true),

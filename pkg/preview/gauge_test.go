@@ -48,22 +48,22 @@ func TestMeasures(t *testing.T) {
 	}
 	b.tap("mouse", 100, 90)
 	said("measured", "") // nothing is measured before one asks for it
-	if got := spaced(b.text("cursor")); !strings.HasPrefix(got, "x 1") || !strings.HasSuffix(got, " mm") {
+	if got := spaced(b.text("cursor")); !strings.HasPrefix(got, "X 1") || !strings.HasSuffix(got, " mm") {
 		t.Errorf("got the pointer at %q", got)
 	}
 	b.click("measure")
 	b.tap("mouse", 30.4, 60.6)
-	said("cursor", "x 30, y 60 mm, end of bar")
-	said("measured", "From x 30, y 60 mm (end of bar): set the other point")
+	said("cursor", "X 30, Y 60 mm, end of bar")
+	said("measured", "From X 30, Y 60 mm (end of bar): set the other point")
 	b.tap("touch", 70.5, 59.5)
-	said("cursor", "x 70, y 60 mm, crossing of ring over bar")
+	said("cursor", "X 70, Y 60 mm, crossing of ring over bar")
 	said("measured", "Distance 40 mm, dx 40 mm, dy 0 mm")
 	said("said", "Distance 40 mm, dx 40 mm, dy 0 mm.")
 	// a third point begins anew: the top of the ring's centre line, radius 40 about 110, 60
 	b.tap("mouse", 110, 100.3)
-	said("cursor", "x 110, y 100 mm, centre line of ring")
+	said("cursor", "X 110, Y 100 mm, centre line of ring")
 	b.tap("mouse", 100, 62.54-0.2)
-	said("cursor", "x 100, y 62.54 mm, wall of the groove")
+	said("cursor", "X 100, Y 62.54 mm, wall of the groove")
 	b.press(kb.Escape)
 	said("measured", "Set the first point")
 	// keys: nothing is near of what is round
