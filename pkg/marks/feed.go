@@ -23,7 +23,7 @@ const (
 // tried in turn.
 var (
 	feedLengths = []float64{24, 16, 10, 7}
-	feedAways   = []float64{4, 3}
+	feedAways   = []float64{markEdge, 4, 3}
 )
 
 // feedBend is the most that a feed arrow may turn by, in radians: what bends
@@ -39,10 +39,10 @@ var stations = []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.
 // travel, which is clockwise round the opening. It tells what found no room.
 func (r *room) markFeed(p template.Panel) []string {
 	var missing []string
-	for _, o := range p.Openings {
+	for i := range p.Openings {
 		for _, side := range []float64{1, -1} {
-			if !r.markWall(o, side) {
-				missing = append(missing, "a feed arrow along "+o.Cut.Name)
+			if !r.markWall(p, i, side) {
+				missing = append(missing, "a feed arrow along "+trackID(p, i))
 			}
 		}
 	}
@@ -51,31 +51,43 @@ func (r *room) markFeed(p template.Panel) []string {
 
 // markWall draws the arrows along the wall left of the cut's line (side 1) or
 // right of it (side -1), and reports whether there is one.
-func (r *room) markWall(o template.Opening, side float64) bool {
-	length := o.Cut.Length()
+func (r *room) markWall(p template.Panel, own int, side float64) bool {
+	length := p.Openings[own].Cut.Length()
 	n := max(1, math.Round(length/feedEvery))
 	drawn := false
 	for i := range int(n) {
-		drawn = r.markRun(o, side, length*float64(i)/n, length/n) || drawn
+		run := func() bool { return r.markRun(p, own, side, length*float64(i)/n, length/n) }
+		drawn = r.best(run) || drawn
 	}
 	return drawn
 }
 
 // markRun draws one arrow along the part of a cut that begins at the distance
-// from and is so long.
-func (r *room) markRun(o template.Opening, side, from, length float64) bool {
+// from and is so long. It is nearer to its own opening than to any other.
+func (r *room) markRun(p template.Panel, own int, side, from, length float64) bool {
 	for _, long := range feedLengths {
 		for _, away := range feedAways {
 			for _, part := range stations {
-				shaft, ok := feedShaft(o, side, from+part*length, long, away)
+				shaft, ok := feedShaft(p.Openings[own], side, from+part*length, long, away)
 				head := min(feedHead, feedPart*shaft.Length())
-				if ok && r.place(arrowMark(lettering.ArrowAlong(shaft, head))) {
+				if ok && isBeside(p, own, shaft) && r.place(arrowMark(lettering.ArrowAlong(shaft, head))) {
 					return true
 				}
 			}
 		}
 	}
 	return false
+}
+
+// isBeside reports whether a shaft is nearer to one opening than to any other, at its
+// ends and in its middle.
+func isBeside(p template.Panel, own int, shaft geom.Contour) bool {
+	for _, part := range []float64{0, 0.5, 1} {
+		if at, _ := shaft.At(part * shaft.Length()); nearest(p, at) != own {
+			return false
+		}
+	}
+	return true
 }
 
 // feedShaft is an arrow's shaft beside the wall: the wall's own curve, away

@@ -44,7 +44,7 @@ func onFrame(f *fixture.Frame, words labels) (*fixture.Frame, diag.Findings) {
 		for _, s := range f.Screws {
 			holes = append(holes, region.Disc(s.At, fixture.ScrewHole/2))
 		}
-		rooms[i] = roomOn(region.Subtract(b.Wood, region.Union(holes...)))
+		rooms[i] = roomOn(b.Wood, holes)
 	}
 	if !placeFacing(f, rooms) {
 		found.Warnf("template.frame", ruleNoRoom, "the frame has no room for where the router's mark looks").

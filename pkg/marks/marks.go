@@ -3,7 +3,7 @@
 // strokes, keeps clear of every cut and of other marks, and is left out, with a
 // finding, where there is no room for it at a legible size. What is hardest to find
 // room for, and matters most, is placed first: which edge is up, then the feed
-// arrows, the title with the panel's letter, and the cuts' names.
+// arrows, the tracks' names, and the title with the panel's letter.
 //
 // Lengths are mm; coordinates are those of the panels as drawn.
 package marks
@@ -125,7 +125,7 @@ func cutOff(s string, wide int) string {
 }
 
 // On returns a set with the marks of every panel's layers and of the frame, all
-// at least 1 mm from any cut. keepOut, in the coordinates of the panels as drawn,
+// at least 1 mm from any cut and 5 mm from an edge. keepOut, in the coordinates of the panels as drawn,
 // is what marks keep away from besides the panels' own cuts. What found no room is
 // told in a warning a panel.
 func On(s template.Set, p Params, keepOut ...region.Region) (template.Set, diag.Findings) {
@@ -174,7 +174,7 @@ func markWall(p template.Panel, words labels, ups []plan.SetUp, keepOut []region
 		keepOut = append(keepOut, o.Area)
 	}
 	r := newRoom(p.Outline, keepOut)
-	return r, slices.Concat(r.markEdges(p, ups), r.markFeed(p), r.markTitle(p.ID, words), r.markParts(p), r.markCuts(p))
+	return r, slices.Concat(r.markEdges(p, ups), r.markFeed(p), r.markTracks(p), r.markTitle(p.ID, words), r.markParts(p))
 }
 
 // markFloor places the floor's letter.

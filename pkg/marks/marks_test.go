@@ -99,6 +99,37 @@ func marksClear(t *testing.T, s sheet.Sheet) int {
 	return marks
 }
 
+// Marks lie 5 mm from the panels' edges, as far as they are placed, and each name nearer to its own track than to
+// any other.
+func TestMarksOffEdges(t *testing.T) {
+	everyJob(t, func(t *testing.T, m drawn) {
+		for _, p := range m.marked.Panels {
+			board := region.New(p.Outline)
+			for _, c := range slices.Concat(p.Marks, p.FloorMarks) {
+				for _, part := range []float64{0, 0.25, 0.5, 0.75, 1} {
+					at, _ := c.At(part * c.Length())
+					if d := board.BoundaryDist(at); !board.Contains(at) || d < 5-1e-6 {
+						t.Errorf("panel %s: a mark at %v is %.3f mm from the edge", p.ID, at, d)
+					}
+				}
+			}
+			for i := range p.Openings {
+				for _, r := range find(p.Marks, fmt.Sprint(p.ID, i+1)) {
+					middle := geom.EmptyBox()
+					for _, c := range p.Marks[r.at : r.at+2] {
+						middle = middle.Join(c.Bounds())
+					}
+					for k, o := range p.Openings {
+						if d := o.Area.Dist(middle.Center()); k != i && len(p.Openings) < 10 && d < p.Openings[i].Area.Dist(middle.Center()) {
+							t.Errorf("panel %s: the name of track %d is nearer to track %d", p.ID, i+1, k+1)
+						}
+					}
+				}
+			}
+		}
+	})
+}
+
 // Marks keep apart, so that each can be read.
 func TestMarksApart(t *testing.T) {
 	const least = 1.0
@@ -171,7 +202,7 @@ func find(strokes []geom.Contour, s string) []reading {
 	return found
 }
 
-// Letter, bit, rider, revision and every cut's name can be read in the strokes,
+// Letter, bit, rider, revision and every track's name can be read in the strokes,
 // at 4 mm or more, or a finding tells of what is missing. On a floor is its
 // letter and nothing else.
 func TestMarksLegible(t *testing.T) {
@@ -180,8 +211,8 @@ func TestMarksLegible(t *testing.T) {
 		words := newLabels(paramsOf(m))
 		for _, p := range set.Panels {
 			texts := []string{p.ID, words.bit, words.rider, "rev " + revision}
-			for _, o := range p.Openings {
-				texts = append(texts, o.Cut.Name)
+			for i := range p.Openings {
+				texts = append(texts, fmt.Sprint(p.ID, i+1))
 			}
 			for _, s := range texts {
 				rs := find(p.Marks, s)
@@ -267,7 +298,7 @@ func checkUpper(t *testing.T, p template.Panel, pos plan.Orientation, label stri
 		if way := turn(shaft.End().Sub(shaft.Start())); !way.Unit().Near(geom.Pt(0, 1), 1e-6) {
 			t.Errorf("panel %s: the arrow of set-up %s points to %v", p.ID, label, way)
 		}
-		if tip := lay.Apply(shaft.End()); top-tip.Y > edgeFall+6 {
+		if tip := lay.Apply(shaft.End()); top-tip.Y > edgeFall+markEdge+1 {
 			t.Errorf("panel %s: the arrow of set-up %s ends %.1f mm below the upper edge", p.ID, label, top-tip.Y)
 		}
 		return
@@ -314,7 +345,7 @@ func checkFeed(t *testing.T, p template.Panel, shaft geom.Contour, sides map[str
 				best, own = d, o
 			}
 		}
-		if best < 2.5 || best > 4.5 {
+		if best < 2.5 || best > 5.5 {
 			t.Errorf("panel %s: a feed arrow is %.2f mm from %s", p.ID, best, own.Cut.Name)
 		}
 		inside := at.Sub(way.Left().Scale(best + 0.5))

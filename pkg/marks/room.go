@@ -17,6 +17,11 @@ const (
 	// markClear is the least distance in mm of a mark from any cut. One
 	// millimetre is asked for; the rest is for the width of the two burnt lines.
 	markClear = 1.4
+	// markEdge is the least distance in mm of a mark from a part's edge, and the one
+	// from cuts where there is room for it: edges are eased with sandpaper or a
+	// chamfer, riders and wedges rub along them, and what chips there takes lettering
+	// with it (common practice: the width of a pencil line and of a hand's sanding).
+	markEdge = 5.0
 	// markGap is the least distance in mm between two marks, so that they read
 	// as two (a choice: under half a letter).
 	markGap = 1.6
@@ -79,16 +84,37 @@ func (m mark) boxed(space float64) mark {
 // room is the wood of one layer, and the marks placed on it so far.
 type room struct {
 	*label.Room
+	roomy label.Room // keeps markEdge from cuts
+	apart bool       // marks are to lie in that too
 	marks []mark
 }
 
 // newRoom is the room on a part. cut is what is cut from it, and kept free.
 func newRoom(outline geom.Contour, cut []region.Region) *room {
-	return roomOn(region.Subtract(region.New(outline), region.Union(cut...)))
+	return roomOn(region.New(outline), cut)
 }
 
-// roomOn is the room on a piece of wood.
-func roomOn(wood region.Region) *room { return &room{Room: label.On(wood, markClear)} }
+// roomOn is the room on a piece of wood, less what is cut from it.
+func roomOn(wood region.Region, cut []region.Region) *room {
+	all := region.Union(cut...)
+	r := &room{Room: label.On(region.Subtract(wood, all), markClear)}
+	r.KeepOff(markEdge, 1, wood.Loops()...)
+	r.roomy.KeepOff(markEdge, 1, all.Loops()...)
+	return r
+}
+
+// best tries to place something further from cuts, and else nearer.
+func (r *room) best(try func() bool) bool {
+	r.apart = true
+	ok := try()
+	r.apart = false
+	return ok || try()
+}
+
+// free reports whether frames keep their distances.
+func (r *room) free(frames []geom.Contour) bool {
+	return (!r.apart || r.roomy.Free(frames...)) && r.Free(frames...)
+}
 
 // lines are the strokes of all marks, in the order in which they were placed.
 func (r *room) lines() []geom.Contour {
@@ -102,7 +128,7 @@ func (r *room) lines() []geom.Contour {
 // place places the first of some marks that fits, and reports whether one did.
 func (r *room) place(choices ...mark) bool {
 	for _, m := range choices {
-		if m, ok := m.drawn(); ok && r.Free(m.frames...) {
+		if m, ok := m.drawn(); ok && r.free(m.frames) {
 			r.Take(markGap, m.frames...)
 			r.marks = append(r.marks, m)
 			return true
@@ -132,6 +158,10 @@ func (r *room) placeAnywhere(choices []mark) bool {
 // placeWhere is placeAnywhere where the mark's middle is to lie in a part of the
 // panel.
 func (r *room) placeWhere(choices []mark, in func(geom.Point) bool) bool {
+	return r.best(func() bool { return r.placeFirst(choices, in) })
+}
+
+func (r *room) placeFirst(choices []mark, in func(geom.Point) bool) bool {
 	for _, turn := range []int{0, 1} {
 		for _, m := range choices {
 			turned := m.moved(geom.TurningFraction(turn, 4))
@@ -141,7 +171,7 @@ func (r *room) placeWhere(choices []mark, in func(geom.Point) bool) bool {
 				}
 				// The frames alone first: strokes are many, and few places fit.
 				to := geom.Shifting(p.At)
-				if in(p.At) && r.Free(mark{frames: turned.frames}.moved(to).frames...) {
+				if in(p.At) && r.free(mark{frames: turned.frames}.moved(to).frames) {
 					return r.place(turned.moved(to))
 				}
 			}

@@ -5,7 +5,6 @@ package marks
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/lettering"
@@ -136,6 +135,9 @@ const (
 	edgeSpace = 0.5 // between arrow and number
 )
 
+// tipClear in mm is what the tip of an arrow keeps from a curved edge besides markEdge.
+const tipClear = 0.2
+
 // edgeHeights are the heights in mm of the numbers at the edges.
 var edgeHeights = []float64{8, 6, 5, leastLetter}
 
@@ -160,7 +162,7 @@ func (r *room) markEdges(p template.Panel, ups []plan.SetUp) []string {
 	}
 	var missing []string
 	for _, e := range upperEdges(ups) {
-		if !r.markEdge(p.Outline, middle, e) {
+		if !r.best(func() bool { return r.markEdge(p.Outline, middle, e) }) {
 			missing = append(missing, "the number of set-up "+e.label+" at its upper edge")
 		}
 	}
@@ -208,7 +210,7 @@ func rim(outline geom.Contour, from, way geom.Point) (geom.Point, bool) {
 // edgeMarks are the layouts of a mark at a place of an edge: the number under
 // the arrow, or beside it where the rim is narrow.
 func edgeMarks(rim geom.Point, e setUpsAt, h float64) []mark {
-	tip := rim.Sub(e.up.Scale(markClear + h/4))
+	tip := rim.Sub(e.up.Scale(markEdge + tipClear))
 	angle := e.up.Angle() - math.Pi/2
 	tail := tip.Sub(e.up.Scale(edgeArrow * h))
 	arrow := arrowMark(lettering.Arrow(tail, tip, edgeHead*h))
@@ -218,31 +220,32 @@ func edgeMarks(rim geom.Point, e setUpsAt, h float64) []mark {
 	return []mark{arrow.with(under), arrow.with(beside)}
 }
 
-// Where a cut's name may be, in mm from the opening's edge: along the edge,
+// Where a track's name may be, in mm from the opening's edge: along the edge,
 // beyond a feed arrow too; or running away from it.
 var (
-	nameAlong = []float64{3, 7, 5, 2, 10, 14, 20}
-	nameOut   = []float64{2, 5, 8}
+	nameAlong = []float64{markEdge, 7, 10, 14, 20, 3, 2}
+	nameOut   = []float64{markEdge, 8, 2}
 )
 
-// markCuts writes each opening's name beside it. It tells what found no room.
-func (r *room) markCuts(p template.Panel) []string {
+// trackID names the i-th opening of a panel: "A1".
+func trackID(p template.Panel, i int) string { return plan.Panel{ID: p.ID}.TrackID(i) }
+
+// markTracks writes each track's name beside it: a cut's own name differs from position
+// to position, the track's doesn't. It reports what found no room.
+func (r *room) markTracks(p template.Panel) []string {
 	var missing []string
 	for i := range p.Openings {
-		if !r.markCut(p, i) {
-			missing = append(missing, "the name "+p.Openings[i].Cut.Name)
+		if !r.best(func() bool { return r.markTrack(p, i) }) {
+			missing = append(missing, "the name "+trackID(p, i))
 		}
 	}
 	return missing
 }
 
-// markCut writes the name where it is nearer to its own opening than to any
+// markTrack writes the name where it is nearer to its own opening than to any
 // other: along the opening's edge, or if need be running away from it.
-func (r *room) markCut(p template.Panel, i int) bool {
-	name := strings.TrimSpace(lettering.ASCII(p.Openings[i].Cut.Name))
-	if name == "" {
-		return true
-	}
+func (r *room) markTrack(p template.Panel, i int) bool {
+	name := trackID(p, i)
 	spots := besides(p.Openings[i])
 	try := func(h, off float64, s wallPlace, way geom.Point) bool {
 		at := s.at.Add(s.out.Scale(off))
