@@ -246,7 +246,7 @@ function drawGroove(stage, ctx, width = 1) {
 const FLAG = 30; // pixels that a flag stands from its place, so that it hides neither place nor bit
 
 // drawFlag draws the mark of a fault at a place of the canvas: a white lozenge
-// with a heavy rim and a bar in it, told by shape as well as by colour, on a
+// with a heavy rim and a bar in it, known by its shape as well as by colour, on a
 // stem that ends in the place.
 function drawFlag(ctx, x, y, ratio) {
   const r = 9 * ratio, px = x, py = y - FLAG * ratio > r ? y - FLAG * ratio : y + FLAG * ratio;

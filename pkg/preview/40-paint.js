@@ -82,6 +82,7 @@ class Pen {
   flush() {
     if (this.style < 0) return;
     if (this.dirty) this.emit();
+    if (this.rim) this.rim(this.ctx, this.style);
     this.ctx.stroke();
     this.style = -1;
   }
@@ -106,6 +107,7 @@ class Work {
       ctx.strokeStyle = shadeOf(level);
     });
     this.wayPen = new Pen(this.way, (ctx, style) => dressWay(ctx, style, stage.ratio));
+    this.wayPen.rim = (ctx, style) => { if (style === WAY_RAPID) rimRapid(ctx, stage.ratio); };
   }
 
   layer() {
@@ -127,7 +129,7 @@ class Work {
   px(x) { return (x - this.view.x) * this.view.k + this.wood.canvas.width / 2; }
   py(y) { return this.wood.canvas.height / 2 - (y - this.view.y) * this.view.k; }
 
-  // go paints up to a move, or until time is over; it tells whether it is there.
+  // go paints up to a move, or until time is over; it reports whether it is there.
   go(to, until) {
     if (to < this.at) this.back(to);
     while (this.at < to) {
@@ -210,17 +212,26 @@ function dressWay(ctx, style, ratio) {
   ctx.strokeStyle = rapid ? inks.rapid : style - WAY_CUT > LEVELS / 2 ? inks.shallow : inks.cut;
 }
 
+// rimRapid draws a light rim under a rapid, which crosses cut wood and uncut.
+function rimRapid(ctx, ratio) {
+  ctx.setLineDash([]);
+  ctx.strokeStyle = "#fff";
+  ctx.lineWidth = 3.2 * ratio;
+  ctx.stroke();
+  dressWay(ctx, WAY_RAPID, ratio);
+}
+
 // ---- faults
 
-// faultPlaces are where marks go: the places that findings tell, and every
+// faultPlaces are where marks go: the places that findings have, and every
 // faulty move's end unless one of those is near.
 const faultPlaces = [];
 for (const f of PROGRAM ? PROGRAM.findings : []) {
   if (f.severity === "error" && f.at) faultPlaces.push({ x: f.at[0], y: f.at[1], line: f.line });
 }
-const told = new Set(faultPlaces.map((p) => p.line));
+const flagged = new Set(faultPlaces.map((p) => p.line));
 for (const i of FAULT_MOVES) {
-  if (!told.has(MOVES.line[i]) && !Number.isNaN(MOVES.x[i] + MOVES.y[i])) faultPlaces.push({ x: MOVES.x[i], y: MOVES.y[i], line: MOVES.line[i] });
+  if (!flagged.has(MOVES.line[i]) && !Number.isNaN(MOVES.x[i] + MOVES.y[i])) faultPlaces.push({ x: MOVES.x[i], y: MOVES.y[i], line: MOVES.line[i] });
 }
 
 // drawFaults draws every faulty move as it is, a point at each place, and the

@@ -12,8 +12,8 @@ class BoardPicture {
 
   refresh() { this.fixed = this.now = this.next = null; this.stage.redraw(); }
 
-  // draw paints the board with moves done and a part of the next; it tells
-  // whether all of it is painted.
+  // draw paints the board with moves done and a part of the next; it
+  // reports whether all of it is painted.
   draw(done, part, until) {
     const began = performance.now(), stage = this.stage;
     this.fixLayers();

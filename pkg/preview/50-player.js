@@ -16,7 +16,7 @@ const player = {
 
 const timeNow = () => (player.done < COUNT ? startTime(player.done) + player.part * (MOVES.end[player.done] - startTime(player.done)) : TOTAL);
 
-// current is the move that is told: the one under way, or the last one done.
+// current is the move that is shown: the one under way, or the last one done.
 const current = () => (player.part > 0 ? player.done : Math.max(0, player.done - 1));
 
 function seekTime(t) {
@@ -91,7 +91,7 @@ function shown() {
 
 const words = () => (player.done === 0 && player.part === 0 ? "before the first move" : tell(current(), player.part > 0 ? player.part : 1));
 
-// say tells the place to who can't see it, and only when things have come to rest.
+// say speaks the place for those who can't see it, and only when things have come to rest.
 function say() {
   const text = `${sentence(words())}. Line ${MOVES.line[current()]}, ${duration(timeNow())} of ${duration(TOTAL)}.`;
   $("said").textContent = text;
@@ -171,7 +171,7 @@ function readout() {
   scrub.style.setProperty("--gone", `${TOTAL ? 100 * t / TOTAL : 0}%`);
 }
 
-// timeText tells the time, the strand and the depth.
+// timeText is the time, the strand and the depth, in words.
 function timeText(t, p, s) {
   const depth = Number.isNaN(p.z) ? "" : p.z < 0 ? `${long(-p.z)} deep` : "above the work";
   return [`${duration(t)} of ${duration(TOTAL)}`, s && s.name ? s.name : player.done > 0 ? "between strands" : "before the first move", depth].filter(Boolean).join(", ");
@@ -211,7 +211,7 @@ function speedChoices() {
   const wanted = TOTAL / WHOLE_IN;
   player.speed = SPEEDS.reduce((a, b) => (Math.abs(Math.log(b / wanted)) < Math.abs(Math.log(a / wanted)) ? b : a));
   for (const s of SPEEDS) {
-    const name = s === 1 ? "as it is cut" : `${s === 0.5 ? "½" : s} times`;
+    const name = s === 1 ? "real time" : `${s === 0.5 ? "½" : s}×`;
     $("speed").append(el("option", { value: s, selected: s === player.speed }, name));
   }
   $("speed").addEventListener("change", (e) => { player.speed = Number(e.target.value); });

@@ -139,8 +139,8 @@ func speeds(steps []dryrun.Step) []num {
 	return out
 }
 
-// num is a number in the page's JSON: to a ten thousandth, which no eye can
-// tell on a page, without -0; what is no number is null.
+// num is a number in the page's JSON: to a ten thousandth, finer than any
+// eye sees on a page, without -0; what is no number is null.
 type num float64
 
 const numDecimals = 4

@@ -31,7 +31,7 @@ const (
 const (
 	leastPicture = 250.0 // pixels of the longer side of the smallest picture
 	scaleStep    = math.Sqrt2
-	scales       = 18 // of a strand that has no room when one looks 400 times nearer there is no telling
+	scales       = 18 // a strand that has no room when one looks 400 times nearer has none at all
 )
 
 // namesMost is how many strands are named: among more no name is found.
@@ -257,20 +257,20 @@ func startTag(p Page) tag {
 // there is no room beside them.
 const flagsMost = 200
 
-// faults are the places of flags: those that findings tell, and the ends of faulty
-// moves on lines that none tells of.
+// faults are the places of flags: those that findings have, and the ends of faulty
+// moves on other lines.
 func faults(p Program) []geom.Point {
 	var list []geom.Point
-	told := map[int]bool{}
+	found := map[int]bool{}
 	for _, f := range p.Report.Findings {
 		if f.Severity == diag.Error && f.HasAt {
 			list = append(list, geom.Pt(f.At[0], f.At[1]))
-			told[f.Pos.Line] = true
+			found[f.Pos.Line] = true
 		}
 	}
 	for _, s := range p.Steps {
 		m := s.Move
-		if s.Fault && !told[int(m.Line)] && m.To.Has(ngc.AxesXY) {
+		if s.Fault && !found[int(m.Line)] && m.To.Has(ngc.AxesXY) {
 			list = append(list, geom.Pt(m.To.X, m.To.Y))
 		}
 	}

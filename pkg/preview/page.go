@@ -1,12 +1,13 @@
 // Package preview writes preview.html: one file that a maker opens before
 // anything is cut, with the program, its dry run and the hand run in it. It
-// works from disk, asks the network for nothing and computes no geometry: what
-// it is given it shows.
+// works from disk, asks the network for nothing and computes no geometry that
+// decides anything: what it is given it shows, and across the groove at the bit
+// what the moves so far have cut.
 //
 // The page is a work sheet and reads downwards in the order in which a maker
 // asks. First in words, may I cut? with the greatest deviation, its place, and
 // each fault as a button that leads there. Then the board, lying there in a
-// light tint of its wood, and beside it the spine of the page: the strands in
+// light tint of its wood with zero, axes and what is still uncut, and beside it the spine of the page: the strands in
 // the order of cutting, each drawn as the strip that it will hold, depth below
 // depth, woven over and under at its crossings as on the board. A maker
 // thinks in strands and crossings and not in lines of a program, so the strips

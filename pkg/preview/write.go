@@ -57,17 +57,26 @@ func Write(w io.Writer, p Page) error {
 	return out.Flush()
 }
 
+// Lightness of the board, from black woods to white ones, by day and in the dark: so much
+// that lines and words on it are seen, and as far apart that walnut isn't maple.
+var (
+	boardDay  = [2]float64{77, 92}
+	boardDark = [2]float64{65, 76}
+)
+
+// boardChroma is how rich a board's colour is at the most.
+const boardChroma = 16
+
 // woodStyle sets the colours of the board, by day and in the dark: of its wood's hue, and
 // so light that what is cut, and the lines on it, are seen whatever the wood.
 func woodStyle(w work.Wood) string {
 	c := wood.BoardColor(w)
 	set := func(dark, pale float64) string {
-		const chroma = 16
 		const deeper, more = 6.5, 4 // the grain is a little darker and richer
-		return fmt.Sprintf("--wood: %s; --grain: %s;", c.Tint(dark, pale, chroma).Hex(), c.Tint(dark-deeper, pale-deeper, chroma+more).Hex())
+		return fmt.Sprintf("--wood: %s; --grain: %s;", c.Tint(dark, pale, boardChroma).Hex(), c.Tint(dark-deeper, pale-deeper, boardChroma+more).Hex())
 	}
-	return ":root { " + set(84, 91) + " }\n" +
-		"@media (prefers-color-scheme: dark) { :root:not([data-ink=\"print\"]) { " + set(70, 76) + " } }\n"
+	return ":root { " + set(boardDay[0], boardDay[1]) + " }\n" +
+		"@media (prefers-color-scheme: dark) { :root:not([data-ink=\"print\"]) { " + set(boardDark[0], boardDark[1]) + " } }\n"
 }
 
 // script is the page's script, a strict function that nobody else sees into. The
