@@ -121,7 +121,7 @@ func circlesOf(g groove.Groove, found *diag.Findings) []PivotCircle {
 			at := e.Mid()
 			if e.Bulge == 0 {
 				found.Errorf(src.Key, "pivot-straight", "%s is straight near %s, and a bar on a pin swings in circles only", src.Name, unit.Place{X: at.X, Y: at.Y}).SetAt(at.X, at.Y).
-					Hintf(`say guide = %s and its rider in [router]; or draw arcs and circles only`, work.Either(work.Guides(work.Guide.HasPanels)))
+					Hintf(`write guide = %s and its rider in [router]; or draw arcs and circles only`, work.Either(work.Guides(work.Guide.HasPanels)))
 				continue
 			}
 			f := found.Errorf(src.Key, "pivot-small", "%s near %s has a radius of %s: a pin hole of %s for it would leave less than %s of the bar beside the bit", src.Name, unit.Place{X: at.X, Y: at.Y}, unit.Len(e.Radius()), unit.Len(PivotPin), unit.Len(barWeb)).SetAt(at.X, at.Y).

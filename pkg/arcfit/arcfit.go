@@ -56,7 +56,7 @@ type Result struct {
 // Errors of Fit: sections of which no chain can be made.
 var (
 	ErrTolerance = errors.New("tolerance must be more than 0")
-	ErrFinite    = errors.New("a coordinate is no number")
+	ErrFinite    = errors.New("a coordinate is not a number")
 	ErrPoint     = errors.New("all points lie in one place")
 	ErrNone      = errors.New("no chain of arcs follows the section at any tolerance tried")
 	ErrFlat      = errors.New("a closed section encloses nothing")

@@ -119,7 +119,7 @@ func TestLeastBed(t *testing.T) {
 	if i < 0 {
 		t.Fatalf("not refused: %v", r.Findings)
 	}
-	named := regexp.MustCompile(`(\d+) x (\d+) mm`).FindAllStringSubmatch(strings.SplitN(r.Findings[i].Hint, "would do", 2)[0], -1)
+	named := regexp.MustCompile(`(\d+) x (\d+) mm`).FindAllStringSubmatch(strings.SplitN(r.Findings[i].Hint, "is large enough", 2)[0], -1)
 	if len(named) == 0 {
 		t.Fatalf("no bed is named: %s", r.Findings[i].Hint)
 	}

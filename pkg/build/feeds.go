@@ -34,8 +34,8 @@ func (g *Grooving) setSpeed(found *diag.Findings) {
 		g.Speed = within(g.Bit.UsualSpeed())
 	case g.Speed != within(g.Speed):
 		near := within(g.Bit.Within(g.Speed))
-		found.Errorf("program.speed", ruleFeed, "the machine's spindle doesn't turn at %g turns a minute", g.Speed).
-			Hintf("it has %g to %g: write speed = %g", least, most, near).Propose("program.speed", unit.Say("%g", near))
+		found.Errorf("program.speed", ruleFeed, "the machine's spindle doesn't run at %g rpm", g.Speed).
+			Hintf("it runs at %g to %g rpm: write speed = %g", least, most, near).Propose("program.speed", unit.Say("%g", near))
 	}
 }
 
@@ -72,7 +72,7 @@ func tellLimit(key string, asked, greatest, most float64, found *diag.Findings) 
 		return
 	}
 	value := unit.Rate(math.Min(most, greatest)).Down().Typed()
-	found.Errorf(diag.Key("program."+key), ruleFeed, "a %s of %s is more than the machine's %s", key, unit.Rate(asked), unit.Rate(most)).
+	found.Errorf(diag.Key("program."+key), ruleFeed, "a %s of %s is above the machine's limit of %s", key, unit.Rate(asked), unit.Rate(most)).
 		Hintf("write %s = %s", key, value).Propose(diag.Key("program."+key), value)
 }
 
@@ -89,7 +89,7 @@ func rounded(feed float64, units unit.System) float64 {
 	return feed
 }
 
-// MostPlunge is the feed straight down in mm a minute beyond which a program isn't
+// MostPlunge is the feed straight down in mm/min beyond which a program isn't
 // what the job asks for: its own, or else what the bit stands at its speed.
 func (g Grooving) MostPlunge() float64 {
 	if g.Wanted.Plunge > 0 {
@@ -147,7 +147,7 @@ func (g Grooving) tellFeeds(bit float64, found *diag.Findings) {
 			list = append(list, text)
 		}
 	}
-	add(p.Speed, unit.Say("speed %.0f turns a minute", g.Speed))
+	add(p.Speed, unit.Say("speed %.0f rpm", g.Speed))
 	add(p.Feed, unit.Say("feed %s", g.FeedReason()))
 	add(p.Plunge, unit.Say("plunge %s", unit.Rate(g.Plunge)))
 	add(p.Step, unit.Say("step %s", g.stepReason(bit)))
@@ -171,7 +171,7 @@ func (g Grooving) FeedReason() unit.Text {
 		return unit.Say("%s, as the job has it", unit.Rate(g.Feed))
 	}
 	if most := g.Machine.Feed[0]; most > 0 && g.Bit.UsualFeed(g.Speed) > most {
-		return unit.Say("%s, the machine's greatest", unit.Rate(g.Feed))
+		return unit.Say("%s, the machine's limit", unit.Rate(g.Feed))
 	}
 	flutes := unit.Say("%d flutes", g.Bit.Flutes)
 	switch {
@@ -180,7 +180,7 @@ func (g Grooving) FeedReason() unit.Text {
 	case g.Bit.Flutes == 1:
 		flutes = unit.Say("one flute")
 	}
-	return unit.Say("%s: %s at %.0f turns a minute, %s a tooth, %s", unit.Rate(g.Feed), flutes, g.Speed, unit.ChipLoad(g.Bit.UsualChip()), g.Bit.Source())
+	return unit.Say("%s: %s at %.0f rpm, %s/tooth, %s", unit.Rate(g.Feed), flutes, g.Speed, unit.ChipLoad(g.Bit.UsualChip()), g.Bit.Source())
 }
 
 // StepReason is the deepest step and, if the job has none, the rule that it is by.

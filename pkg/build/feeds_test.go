@@ -19,14 +19,14 @@ func TestFeedsFitTheBit(t *testing.T) {
 		feed, plunge, speed, step float64
 		says                      string
 	}{
-		{"mm", "4", "", 763, 190, 16000, 2, "feed 763 mm/min: one flute, since no cutter is named, at 16000 turns a minute, 0.0477 mm a tooth, from the table for straight bits of 3.175 mm and 6 mm"}, // c = 0.0375 + 0.035 x 0.825 / 2.825
-		{"mm", "1.2", "", 166, 41, 16000, 0.4, "0.0104 mm a tooth, in proportion to its width, from the table for straight bits of 1.5 mm; plunge 41 mm/min; step 0.4 mm, a third of the bit's width"},
-		{"mm", "3", `cutter = "straight-3"`, 1200, 300, 16000, 1.5, "feed 1200 mm/min: 2 flutes at 16000 turns a minute, 0.0375 mm a tooth"},
+		{"mm", "4", "", 763, 190, 16000, 2, "feed 763 mm/min: one flute, since no cutter is named, at 16000 rpm, 0.0477 mm/tooth, from the table for straight bits of 3.175 mm and 6 mm"}, // c = 0.0375 + 0.035 x 0.825 / 2.825
+		{"mm", "1.2", "", 166, 41, 16000, 0.4, "0.0104 mm/tooth, in proportion to its width, from the table for straight bits of 1.5 mm; plunge 41 mm/min; step 0.4 mm, a third of the bit's width"},
+		{"mm", "3", `cutter = "straight-3"`, 1200, 300, 16000, 1.5, "feed 1200 mm/min: 2 flutes at 16000 rpm, 0.0375 mm/tooth"},
 		{"mm", "3", "cutter = \"straight-3\"\nspeed = 12000", 900, 225, 12000, 1.5, "feed 900 mm/min: 2 flutes at 12000"},
-		{"mm", "3", "feed = 300\nstep = 1", 300, 75, 16000, 1, "speed 16000 turns a minute; plunge 75 mm/min"},
-		{"mm", "6", "cutter = \"straight-6\"\nmachine = \"machine-300x180\"", 1500, 375, 16000, 3, "feed 1500 mm/min, the machine's greatest"}, // 2320 for the bit
-		{"mm", "12", "", 1152, 288, 15900, 6, "speed 15900 turns a minute"},                                                                    // 600 m a minute are 15915 turns
-		{"in", `"3/32 in"`, "", 16.4 * 25.4, 4.1 * 25.4, 16000, 25.4 * 3 / 64, "feed 16.4 in/min: one flute, since no cutter is named, at 16000 turns a minute, 0.00103 in a tooth"},
+		{"mm", "3", "feed = 300\nstep = 1", 300, 75, 16000, 1, "speed 16000 rpm; plunge 75 mm/min"},
+		{"mm", "6", "cutter = \"straight-6\"\nmachine = \"machine-300x180\"", 1500, 375, 16000, 3, "feed 1500 mm/min, the machine's limit"}, // 2320 for the bit
+		{"mm", "12", "", 1152, 288, 15900, 6, "speed 15900 rpm"},                                                                    // 600 m/min are 15915 turns
+		{"in", `"3/32 in"`, "", 16.4 * 25.4, 4.1 * 25.4, 16000, 25.4 * 3 / 64, "feed 16.4 in/min: one flute, since no cutter is named, at 16000 rpm, 0.00103 in/tooth"},
 	} {
 		text := fmt.Sprintf("units = %q\n[motif]\n[[motif.line]]\nfrom = [0, 0]\nto = [100, 0]\n[inlay]\ndepth = \"2 mm\"\nwidth = \"12 mm\"\n[router]\nguide = \"none\"\nbit = %s\n[program]\n%s\n", c.units, c.bit, c.program)
 		_, r := underway(t, "job.toml", text)
@@ -56,7 +56,7 @@ func TestGivenFeedsAreHeld(t *testing.T) {
 		{"feed = 3000\ncutter = \"straight-3\"", ruleCutter, "program.feed", "1920"},
 		{"plunge = 900", ruleCutter, "program.plunge", "480"},
 		{"speed = 40000", ruleCutter, "program.speed", "30000"},
-		{"speed = 3000", ruleCutter, "program.speed", "8500"}, // 80 m a minute are 8488 turns
+		{"speed = 3000", ruleCutter, "program.speed", "8500"}, // 80 m/min are 8488 turns
 		{"feed = 9000\nmachine = \"machine-600x400\"", ruleFeed, "program.feed", "960"},
 		{"speed = 50000\nmachine = \"machine-600x400\"", ruleFeed, "program.speed", "24000"},
 	} {

@@ -161,7 +161,7 @@ func TestProgramsByHand(t *testing.T) {
 		{name: "rapid to z 0", file: "rapid-to-top.nc", warnings: "deep-at-once no-path-mode rapid-to-top"},
 		{name: "travel at 0", file: "rapid-along-top.nc", errors: "rapid-in-stock", warnings: "deep-at-once no-path-mode"},
 		{name: "milliseconds", file: "dwell-in-milliseconds.nc", warnings: "deep-at-once long-dwell no-path-mode", hint: "write G4 P4"},
-		{name: "another zero", file: "zero-of-the-board.nc", errors: "gouge missed", warnings: "deep-at-once no-path-mode", hint: `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
+		{name: "another zero", file: "zero-of-the-board.nc", errors: "gouge missed", warnings: "deep-at-once no-path-mode", hint: `everything is off by 100 mm in x and 60 mm in y: is zero = "board" meant?`},
 		{name: "the board's zero", file: "zero-of-the-board.nc", job: zeroBoard, warnings: "deep-at-once no-path-mode"},
 		{name: "full depth at once", file: "full-depth-at-once.nc", warnings: "deep-at-once no-path-mode", hint: "steps of at most 1.5 mm"},
 		{name: "S1", file: "one-turn-a-minute.nc", errors: "spindle-speed", warnings: "deep-at-once no-path-mode", hint: "S16000"},
@@ -171,11 +171,11 @@ func TestProgramsByHand(t *testing.T) {
 // zeroBoard makes the board's corner the job's zero.
 var zeroBoard = []string{"[program]\n", "[program]\nzero = \"board\"\n"}
 
-// zeroAt says where the program's zero lies in the machine.
+// zeroAt says where the program's zero is in the machine.
 var zeroAt = []string{"[program]\n", "[program]\nat = [300, 200, -40]\n"}
 
 // A program in inches is judged in inches, and the feed that a hint proposes is one:
-// 250 mm a minute are 9.8425 inches a minute.
+// 250 mm/min are 9.8425 inches per minute.
 func TestInchProgramByHand(t *testing.T) {
 	job := handText(t, "lid-in-inches.toml") + "\n[program]\nfeed = \"1000 mm\"\nplunge = \"250 mm\"\n"
 	text := handText(t, "fast-plunge-in-inches.nc")

@@ -38,7 +38,7 @@ func checkKerf(c *job.Cutting, shop profile.Shop) (found diag.Findings) {
 	const key = "cutting.kerf"
 	if shop.Cutter != profile.Router {
 		if c.Kerf > laserKerf && (c.Profile == "" || shop.Name != "") {
-			found.Errorf(key, ruleKerf, "a kerf of %s is no laser's", unit.Len(c.Kerf)).
+			found.Errorf(key, ruleKerf, "a kerf of %s is not what a laser burns", unit.Len(c.Kerf)).
 				Hintf("lasers burn %s to %s; a router's kerf is its cutter: name the router's profile, such as profile = %q", unit.Len(0.1), unit.Len(0.3), "router-1200x800")
 		}
 		return found
@@ -89,7 +89,7 @@ func (r Result) checkCutter() (found diag.Findings) {
 			severity, key = diag.Error, "cutting.kerf"
 		}
 		wide, slot := unit.Apart(cut, narrow)
-		f := diag.New(severity, key, ruleCutIn, "the cutter of %s doesn't go into the %s of %s", wide, what, slot)
+		f := diag.New(severity, key, ruleCutIn, "the cutter of %s doesn't fit into the %s of %s", wide, what, slot)
 		f.Hintf("have them cut with a cutter of at most %s, or by a laser; a profile of your own says cutter_diameter", unit.AtMost(narrow-sheet.LeastPath))
 		return diag.Findings{f}
 	}

@@ -27,7 +27,7 @@ func routed(t *testing.T, profile, kerf, by string) string {
 func TestKerfFitsMachine(t *testing.T) {
 	for _, c := range []struct{ profile, kerf, by, want, write string }{
 		{"laser-1300x900", "0.3", "me", "", ""},
-		{"laser-1300x900", "3", "me", "error: a kerf of 3 mm is no laser's", ""},
+		{"laser-1300x900", "3", "me", "error: a kerf of 3 mm is not what a laser burns", ""},
 		{"router-1200x800", "3", "me", "", ""},
 		{"router-1200x800", "3.1", "me", "", ""},
 		{"router-2440x1220", "6", "me", "", ""},
@@ -61,12 +61,12 @@ func TestCutterGoesIn(t *testing.T) {
 	}
 	for by, want := range map[string]string{"me": "error", "shop": "warning"} {
 		r := build.Check("job.toml", []byte(routed(t, "own.toml", "6.35", by)), own, nil)
-		if !strings.Contains(r.Findings.Error(), want+": the cutter of 6.35 mm doesn't go into the floor's slots of 6.5 mm") {
+		if !strings.Contains(r.Findings.Error(), want+": the cutter of 6.35 mm doesn't fit into the floor's slots of 6.5 mm") {
 			t.Errorf("%s:\n%v", by, r.Findings)
 		}
 	}
 	lid := strings.Replace(jobs(t)["box-ring.toml"], "laser-600x400", "router-1200x800", 1)
-	if r := build.Check("job.toml", []byte(lid), nil, nil); !strings.Contains(r.Findings.Error(), "doesn't go into the holes of the pivot bar") {
+	if r := build.Check("job.toml", []byte(lid), nil, nil); !strings.Contains(r.Findings.Error(), "doesn't fit into the holes of the pivot bar") {
 		t.Errorf("a bar's holes are as small as the cutter:\n%v", r.Findings)
 	}
 }

@@ -20,7 +20,7 @@ import (
 	"strapwork/pkg/work"
 )
 
-// A Grooving is how a machine grooves the board. Feeds are mm a minute.
+// A Grooving is how a machine grooves the board. Feeds are mm/min.
 type Grooving struct {
 	Wanted  job.Program // what the job says, defaults filled in
 	Machine profile.Machine
@@ -30,7 +30,7 @@ type Grooving struct {
 	Bit    profile.Bit
 	Feed   float64 // across
 	Plunge float64 // straight down
-	Speed  float64 // of the spindle, turns a minute
+	Speed  float64 // of the spindle, rpm
 	Step   float64 // deepest depth step, mm
 	Plan   toolpath.Plan
 	// Shift takes the motif's coordinates to the program's.
@@ -108,7 +108,7 @@ func checkClamps(s *work.Clamping, safe float64, found *diag.Findings) {
 	}
 	for _, c := range s.Clamps {
 		if clear := c.Height + s.Clearance; clear > safe+geom.Coincident {
-			found.Warnf(c.Key, ruleHeight, "the clamp stands %s high, and moves across are made at %s", unit.Len(c.Height), unit.Len(safe)).
+			found.Warnf(c.Key, ruleHeight, "the clamp stands %s high, and traverse moves are made at %s", unit.Len(c.Height), unit.Len(safe)).
 				Hintf("write safe = %s in [program], or keep the clamp where nothing passes", unit.AtLeast(clear).Typed()).
 				Propose("program.safe", unit.AtLeast(clear))
 		}
@@ -129,7 +129,7 @@ func (g Grooving) checkBody(j *job.Job, found *diag.Findings) {
 	box, lowest := program.Extents(g.Plan)
 	for _, i := range w.Unseen(box, lowest) {
 		c := j.Clamping.Clamps[i]
-		found.Warnf(c.Key, ruleBody, "the clamp stands %s high, and not all of what turns above the bit is known: collet nut or spindle may meet it", unit.Len(c.Height)).
+		found.Warnf(c.Key, ruleBody, "the clamp stands %s high, and not all of what turns above the bit is known: the collet nut or the spindle may hit it", unit.Len(c.Height)).
 			Hintf("measure stickout, nut and nose, and write them in [router]")
 	}
 }

@@ -216,7 +216,7 @@ func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []
 	for _, c := range contours {
 		i := slices.IndexFunc(l.Placed, func(p nest.Placed) bool { return p.Holds(c) })
 		if i < 0 {
-			return unit.Errorf("an opening at %s lies in no part", motif.Place(c.Start()))
+			return unit.Errorf("an opening at %s is in no part", motif.Place(c.Start()))
 		}
 		byPart[i] = append(byPart[i], l.Placed[i].Back.Contour(c))
 	}

@@ -150,7 +150,7 @@ func TestSheetsThatAreNotAsLaidOut(t *testing.T) {
 		want string
 	}{
 		"no drawing": {[]byte("no drawing"), ""},
-		"elsewhere":  {data, "lies in no part"},
+		"elsewhere":  {data, "is in no part"},
 	} {
 		read := onSheets{openings: map[string][]geom.Contour{}}
 		if err := read.add(c.data, layout, far, r.Parts); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -35,7 +35,7 @@ func TestPaperFindings(t *testing.T) {
 	}{
 		{"[paper]\npaper = \"A44\"", 2, `there is no paper "A44"`, `did you mean "A4"?`, true},
 		{"[paper]\npaper = \"roll 61 mm\"", 2, "a roll of 61 mm can't be used", "200 mm", true},
-		{"[paper]\nmeasured = [\"132 mm\", \"150 mm\"]", 2, "132 mm for 150 mm is -12.0 % out, which no printer is", "at actual size", true},
+		{"[paper]\nmeasured = [\"132 mm\", \"150 mm\"]", 2, "132 mm for 150 mm is -12.0 % out, more than any printer is", "at actual size", true},
 		{"[paper]\nmeasured = [\"148.9 mm\",\n\"154.6 mm\"]", 3, "154.6 mm for 150 mm is 3.1 % out", "at actual size", true},
 		{"[paper]\ndiagonals = [\"205.7 mm\", \"212 mm\"]", 2, "205.7 mm for 212.132 mm is -3.0 % out", "diagonals", true},
 		{"[paper]\nmargin = \"30 mm\"", 2, "a margin of 30 mm can't be used", "0 to 18 mm", true},

@@ -134,7 +134,7 @@ func passWords(role toolpath.Role, climb bool) string {
 	}
 	switch role {
 	case toolpath.Rough:
-		return "slot down the middle"
+		return "roughing pass"
 	case toolpath.Forward:
 		return "forward, " + wall
 	case toolpath.Back:
@@ -155,16 +155,16 @@ func (r Result) facts() []preview.Fact {
 		{Name: "machine", Value: machineName(g.Machine)},
 		{Name: "bit", Value: bitName(g.Cutter, size(r.Job.Router.Bit))},
 		{Name: "feed", Value: g.FeedReason().In(r.Job.Units)},
-		{Name: "straight down", Value: unit.Rate(g.Plunge).In(r.Job.Units)},
-		{Name: "spindle", Value: fmt.Sprintf("%g turns a minute", g.Speed)},
-		{Name: "height for moving across", Value: size(g.Wanted.Safe)},
+		{Name: "plunge feed", Value: unit.Rate(g.Plunge).In(r.Job.Units)},
+		{Name: "spindle", Value: fmt.Sprintf("%g rpm", g.Speed)},
+		{Name: "clearance height", Value: size(g.Wanted.Safe)},
 	}
 	return facts
 }
 
 func machineName(m profile.Machine) string {
 	if m.Name == "" {
-		return "not told, so its travel and limits are not checked"
+		return "not stated in the job, so its travel and limits are not checked"
 	}
 	return m.Name
 }

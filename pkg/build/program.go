@@ -123,7 +123,7 @@ func (w *writer) drafts(low bool) (list []draft, found diag.Findings) {
 			found.Errorf("program", planRefused, "%v", wider.err)
 			return nil, found
 		}
-		add("program/widen.nc", "widen", Recut, programIn{Plan: wider.plan, Words: "recut, " + params.Size(by) + " wider in all, over the finished groove"})
+		add("program/widen.nc", "widen", Recut, programIn{Plan: wider.plan, Words: "recut, " + params.Size(by) + " wider overall, over the finished groove"})
 	}
 	return list, found
 }

@@ -67,7 +67,7 @@ func (w asker) corners() bool {
 	if !ok || 2*few > n {
 		return false
 	}
-	f := w.found.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s turns no sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.RiderDiameter), w.groove.SharpCorners(), few)
+	f := w.found.Notef("router.rider", RuleWhyMany, "%d cuts: a rider of %s can't turn a sharp corner, and the groove is split at each of the %d; with a rider as wide as the bit it is %d cuts", n, unit.Len(rt.RiderDiameter), w.groove.SharpCorners(), few)
 	f.Hintf(`guide = "bearing" with rider = %s, on a bit whose shank is thinner than that; wider riders need the corners rounded`, unit.Len(rt.Bit).Typed())
 	return true
 }

@@ -87,7 +87,7 @@ func TestWhyNotMany(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "164 cuts: a rider of 1/4 in turns no sharp corner, and the groove is split at each of the 164; with a rider as wide as the bit it is 4 cuts"
+	const want = "164 cuts: a rider of 1/4 in can't turn a sharp corner, and the groove is split at each of the 164; with a rider as wide as the bit it is 4 cuts"
 	if why := whys(build.Check("key.toml", data, noFiles, nil)); len(why) != 1 || why[0].Message != want {
 		t.Errorf("%v, want %q", why, want)
 	}

@@ -101,7 +101,7 @@ func (b *buildFlags) wanted(asked bool) (want build.Want, text, hint string) {
 	hint = "--only " + strings.Join(words, ",") + ", or leave it out for everything"
 	for _, w := range b.only {
 		if outputs[w] == 0 {
-			return 0, fmt.Sprintf("--only knows %s, not %q", strings.Join(words, ", "), w), hint
+			return 0, fmt.Sprintf("--only takes %s, not %q", strings.Join(words, ", "), w), hint
 		}
 		want |= outputs[w]
 	}

@@ -7,7 +7,7 @@ import (
 )
 
 var checkCommand = command{
-	name: "check", args: "JOB.toml", about: "tells what is wrong with a job, or that nothing is; writes nothing but what is asked for",
+	name: "check", args: "JOB.toml", about: "reports what is wrong with a job; writes nothing but what is asked for",
 	text: `JOB.toml may be - for standard input
 `,
 	flags: []flag{

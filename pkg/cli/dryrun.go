@@ -54,7 +54,7 @@ func runDryRun(e *env, c command, args []string) int {
 	case *jobPath == "":
 		return e.usage(c.name, "the job that the program is for is not named", "strapwork dryrun "+diag.Typed(path)+" --job JOB.toml")
 	case !known:
-		return e.usage(c.name, fmt.Sprintf("--as doesn't know %q", *as), "--as groove, part, widen or coupon")
+		return e.usage(c.name, fmt.Sprintf("--as cannot be %q", *as), "--as groove, part, widen or coupon")
 	case path == fromStdin && *jobPath == fromStdin:
 		return e.usage(c.name, "program and job cannot both come from standard input", c.usage())
 	}

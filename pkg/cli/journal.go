@@ -102,7 +102,7 @@ func (d *desk) readJournal() (j journal, ok bool, err error) {
 	}
 	for _, m := range j.Moves {
 		if err == nil && !fs.ValidPath(m.Path) {
-			err = fmt.Errorf("%q lies outside", m.Path)
+			err = fmt.Errorf("%q is outside", m.Path)
 		}
 	}
 	if err != nil {

@@ -58,7 +58,7 @@ func (p *patternFlags) starter() (s job.Starter, text, hint string) {
 	if p.rider != "" {
 		size, err := unit.Eval(p.rider, unit.Env{System: s.Units})
 		if err != nil || !(size > 0) {
-			return s, fmt.Sprintf("--rider %s is no diameter", p.rider), `--rider 16, or --rider "5/8 in"`
+			return s, fmt.Sprintf("--rider %s is not a diameter", p.rider), `--rider 16, or --rider "5/8 in"`
 		}
 		if size*s.Units.InMM() >= leastBase {
 			s.Guide = work.GuideBase
@@ -123,7 +123,7 @@ func runPattern(e *env, c command, args []string) int {
 			return e.usage(c.name, fmt.Sprintf("%q gives no key a value", arg), "as in "+family.Size+"=40; strapwork help job motif."+family.Name+" has its keys")
 		}
 		if key == "rider" || key == "guide" || key == "units" {
-			return e.usage(c.name, fmt.Sprintf("%s is none of the pattern's keys", key), fmt.Sprintf("write --%s %s", key, diag.Typed(value)))
+			return e.usage(c.name, fmt.Sprintf("the pattern has no key %s", key), fmt.Sprintf("write --%s %s", key, diag.Typed(value)))
 		}
 		s.Given = append(s.Given, job.Given{Key: strings.TrimSpace(key), Value: strings.TrimSpace(value)})
 	}

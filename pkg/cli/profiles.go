@@ -48,10 +48,10 @@ type machineEntry struct {
 	Units        string        `json:"units"`
 	Travel       [3]float64    `json:"travel"`       // mm
 	TravelRange  [3][2]float64 `json:"travel_range"` // mm, in the machine's own coordinates: from where to where
-	Feed         [2]float64    `json:"feed"`         // mm a minute: across, vertical
-	Rapid        [2]float64    `json:"rapid"`        // mm a minute: across, vertical
+	Feed         [2]float64    `json:"feed"`         // mm/min: across, vertical
+	Rapid        [2]float64    `json:"rapid"`        // mm/min: across, vertical
 	Acceleration [2]float64    `json:"acceleration"` // mm/s2: across, vertical
-	Spindle      [2]float64    `json:"spindle"`      // turns a minute: least, greatest
+	Spindle      [2]float64    `json:"spindle"`      // rpm: least, greatest
 	SpinUp       float64       `json:"spin_up"`      // s
 	Decimals     int           `json:"decimals"`     // 0: as many as the units want
 	DwellMillis  bool          `json:"dwell_millis"`
@@ -79,8 +79,8 @@ type bitEntry struct {
 	Flute    float64    `json:"flute"`     // mm
 	Shank    float64    `json:"shank"`     // mm
 	ChipLoad [2]float64 `json:"chip_load"` // mm a tooth: least, greatest
-	Surface  [2]float64 `json:"surface"`   // m a minute: least, greatest
-	MaxSpeed float64    `json:"max_speed"` // turns a minute
+	Surface  [2]float64 `json:"surface"`   // m/min: least, greatest
+	MaxSpeed float64    `json:"max_speed"` // rpm
 }
 
 func runProfiles(e *env, c command, args []string) int {
@@ -133,7 +133,7 @@ func shopEntry(s profile.Shop) profileEntry {
 }
 
 func shopTable(shops []profile.Shop) string {
-	return table("name\tbed, mm\tholds, mm\tdrawings\tabout", func(w io.Writer) {
+	return table("name\tbed, mm\ttolerance, mm\tdrawings\tabout", func(w io.Writer) {
 		for _, s := range shops {
 			fmt.Fprintf(w, "%s\t%g x %g\t%g\t%s\t%s\n", s.Name, s.Bed[0], s.Bed[1], s.Tolerance, s.Units, s.About)
 		}
@@ -141,16 +141,16 @@ func shopTable(shops []profile.Shop) string {
 }
 
 func machineTable(machines []profile.Machine) string {
-	return table("machine\ttravel, mm\tfeed, mm/min\tturns/min\tprograms\tabout", func(w io.Writer) {
+	return table("machine\ttravel, mm\tfeed, mm/min\trpm\tprograms\tabout", func(w io.Writer) {
 		for _, m := range machines {
 			t, f, s := spans(m), m.Feed, m.Spindle
-			fmt.Fprintf(w, "%s\t%g x %g x %g\t%g, down %g\t%g to %g\t%s\t%s\n", m.Name, t[0], t[1], t[2], f[0], f[1], s[0], s[1], m.Units, m.About)
+			fmt.Fprintf(w, "%s\t%g x %g x %g\t%g, plunge %g\t%g to %g\t%s\t%s\n", m.Name, t[0], t[1], t[2], f[0], f[1], s[0], s[1], m.Units, m.About)
 		}
 	})
 }
 
 func bitTable(bits []profile.Bit) string {
-	return table("bit\twide, mm\tlong, mm\tmm a tooth\tm/min\tturns/min\tabout", func(w io.Writer) {
+	return table("bit\twide, mm\tlong, mm\tmm/tooth\tsurface speed, m/min\trpm\tabout", func(w io.Writer) {
 		for _, b := range bits {
 			c, v := b.ChipLoad, b.Surface
 			fmt.Fprintf(w, "%s\t%g\t%g\t%g to %g\t%g to %g\tto %g\t%s\n", b.Name, b.Diameter, b.Flute, c[0], c[1], v[0], v[1], b.MaxSpeed, b.About)

@@ -86,7 +86,7 @@ func usable(dir string) error {
 func put(dir string, files []build.File, stopped func() bool) (outcome, error) {
 	for _, f := range files {
 		if !fs.ValidPath(f.Path) || !filepath.IsLocal(filepath.FromSlash(f.Path)) {
-			return outcome{}, fmt.Errorf("%q would lie outside", f.Path)
+			return outcome{}, fmt.Errorf("%q would be outside", f.Path)
 		}
 	}
 	if err := usable(dir); err != nil {

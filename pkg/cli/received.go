@@ -16,7 +16,7 @@ import (
 )
 
 var receivedCommand = command{
-	name: "received", args: "JOB.toml CARD.toml", about: "reports what grooves the panels will make as measured, and what to do about those that are out",
+	name: "received", args: "JOB.toml CARD.toml", about: "reports how wide the grooves come out, as measured, and what to do about those that are off",
 	text: `CARD.toml is a copy of received.toml, which a build writes beside the set-up
 sheet, with what calipers say of rider, bit and tracks filled in. One of the two
 files may be - for standard input

@@ -87,14 +87,14 @@ func (f *traceFlags) params(fs *pflag.FlagSet) (p trace.Params, text, hint strin
 		}
 		x, err := unit.Eval(l.given, unit.Env{})
 		if err != nil || x < l.least {
-			return p, fmt.Sprintf("--%s %s is no size", l.name, l.given), fmt.Sprintf("--%s %s, or --%s %q", l.name, l.mm, l.name, l.in)
+			return p, fmt.Sprintf("--%s %s is not a size", l.name, l.given), fmt.Sprintf("--%s %s, or --%s %q", l.name, l.mm, l.name, l.in)
 		}
 		*l.to = x
 	}
 	if f.turn != "" {
 		a, err := unit.Eval(f.turn, unit.Env{Angle: true})
 		if err != nil {
-			return p, "--turn " + f.turn + " is no angle", "--turn 45"
+			return p, "--turn " + f.turn + " is not an angle", "--turn 45"
 		}
 		p.Size.Turn = a * radian
 	}
@@ -132,13 +132,13 @@ func (f *traceFlags) words(fs *pflag.FlagSet, p trace.Params) (_ trace.Params, t
 	case "corner", "smooth":
 		p.Kinks = f.kinks == "smooth"
 	default:
-		return p, fmt.Sprintf("--kinks knows corner and smooth, not %q", f.kinks), "--kinks smooth"
+		return p, fmt.Sprintf("--kinks is corner or smooth, not %q", f.kinks), "--kinks smooth"
 	}
 	switch f.weave {
 	case "drawn", "alternate":
 		p.Weave = f.weave == "drawn"
 	default:
-		return p, fmt.Sprintf("--weave knows drawn and alternate, not %q", f.weave), "--weave alternate"
+		return p, fmt.Sprintf("--weave is drawn or alternate, not %q", f.weave), "--weave alternate"
 	}
 	if f.name == "" || strings.ContainsFunc(f.name, func(c rune) bool {
 		return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '-' && c != '_'

@@ -8,7 +8,7 @@ import (
 )
 
 var versionCommand = command{
-	name: "version", about: "tells which build this is",
+	name: "version", about: "prints the version",
 	flags: []flag{
 		jsonFlag("print it as JSON"),
 	},

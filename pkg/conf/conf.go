@@ -86,7 +86,7 @@ type Key struct {
 	Said    string
 	Quiet   bool // no note tells that the default was taken
 	// Example is a value to type, for hints, and Ask what they add to it: what it is ("the
-	// groove's depth"), or what else can be done (", or take the key away").
+	// groove's depth"), or what else can be done (", or remove the key").
 	Example Typed
 	Ask     string
 	Help    string // one line of what it is, without a full stop

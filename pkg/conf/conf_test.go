@@ -90,13 +90,13 @@ func TestRanges(t *testing.T) {
 		{"deep = 1\ntilt = '3 mm'", unit.MM, "3:11: error: tilt: an angle takes no unit"},
 		{"deep = 1\nfast = 2001", unit.MM, "3:8: error: fast must be at most 2000 mm/min, not 2001 mm/min"},
 		{"deep = 1\nturns = 499", unit.MM, "3:9: error: turns must be 500 to 1000 rpm, not 499"},
-		{"deep = 1\nturns = '600'", unit.MM, "3:9: error: turns must be a number, not a text"},
+		{"deep = 1\nturns = '600'", unit.MM, "3:9: error: turns must be a number, not text"},
 		{"deep = 1\ncount = 10", unit.MM, "3:9: error: count must be 1 to 9, not 10"},
 		{"deep = 1\ncount = 2.0", unit.MM, "3:9: error: count must be a whole number, not a number"},
 		{"deep = 1\nat = [1, 2]", unit.MM, "3:6: error: at must have three lengths, not 2"},
 		{"deep = 1\nat = [1, nan, 3]", unit.MM, "3:10: error: at: y cannot be nan"},
 		{"deep = 1\nat = [1, 100001, 3]", unit.MM, "3:10: error: at: y of 100001 mm is beyond 100 m"},
-		{"deep = 1\nlid = 'no'", unit.MM, "3:7: error: lid must be true or false, not a text"},
+		{"deep = 1\nlid = 'no'", unit.MM, "3:7: error: lid must be true or false, not text"},
 		{"dep = 1", unit.MM, `2:1: error: there is no key "dep" in [box]`},
 		{"", unit.MM, "1:2: error: deep is missing"},
 	} {
@@ -176,7 +176,7 @@ func TestInsert(t *testing.T) {
 func TestExplain(t *testing.T) {
 	for name, want := range map[string]string{
 		"box.tilt": "takes         degrees: 0, or 1 to 3\n", "wall": "if left out   9 mm, or 3/8 in\n", "peg.2.to": "must be given", "[box]": "turns",
-		"box.fast": "length a minute: more than 0, at most 2000 mm/min\n", "any": "[any]", "lid": "for guides    base\n",
+		"box.fast": "length per minute: more than 0, at most 2000 mm/min\n", "any": "[any]", "lid": "for guides    base\n",
 	} {
 		if text, _, ok := small.Explain(name); !ok || !strings.Contains(text, want) {
 			t.Errorf("%s: %v\n%s\nwant %q", name, ok, text, want)

@@ -237,7 +237,7 @@ func (r *Reader) suggest(t *Table, name string) (meant, hint string) {
 	names, lower := t.Names(), strings.ToLower(name)
 	if i := slices.IndexFunc(names, func(n string) bool { return strings.EqualFold(n, name) }); i >= 0 {
 		if names[i] == lower {
-			return lower, "keys are written small: " + lower
+			return lower, "keys are in lower case: " + lower
 		}
 		return names[i], "write " + names[i]
 	}

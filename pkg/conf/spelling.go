@@ -18,7 +18,7 @@ func (r *Reader) american(t *Table, v *Value) {
 			continue
 		}
 		if v.Get(name) != nil {
-			r.FaultAt(f.Off, Duplicate, "%s and %s are both given", f.Name, name).Hintf("take one of them away").Key = f.Value.Key()
+			r.FaultAt(f.Off, Duplicate, "%s and %s are both given", f.Name, name).Hintf("remove one of them").Key = f.Value.Key()
 		} else {
 			v.index[name] = i
 		}

@@ -45,7 +45,7 @@ var (
 	Ratio  = Type{form: formRatio}  // a number without a unit, or an expression of one
 	Length = Type{form: formLength} // a number in the file's units, or an expression
 	Angle  = Type{form: formAngle}  // a number of degrees, or an expression
-	Feed   = Type{form: formFeed}   // a length a minute
+	Feed   = Type{form: formFeed}   // a length per minute
 	Point  = Type{form: formPoint}  // x and y
 	Place  = Type{form: formPlace}  // a point, or what the file's reader makes one of
 	Data   = Type{form: formData}   // path data, over several lines if need be
@@ -80,7 +80,7 @@ func (t Type) plural() string {
 	case formNumber, formRatio:
 		return "numbers"
 	case formFeed:
-		return "lengths a minute"
+		return "lengths per minute"
 	case formPoint, formPlace:
 		return "points"
 	case formTable:
@@ -122,7 +122,7 @@ func (k Key) takes(t Type) string {
 	case formAngle:
 		return "degrees"
 	case formFeed:
-		return "length a minute"
+		return "length per minute"
 	case formPoint, formPlace:
 		return "[x, y]"
 	case formTable:

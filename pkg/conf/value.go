@@ -23,7 +23,7 @@ const (
 )
 
 var kinds = [...]string{
-	KindTable: "a table", KindList: "a list", KindString: "a text", KindInteger: "a whole number", KindFloat: "a number",
+	KindTable: "a table", KindList: "a list", KindString: "text", KindInteger: "a whole number", KindFloat: "a number",
 	KindBool: "true or false", KindDate: "a date",
 }
 

@@ -149,7 +149,7 @@ func (r *Reader) lengths() shown {
 
 func (r *Reader) rates() shown {
 	s := r.lengths()
-	s.of = "a minute"
+	s.of = "/min"
 	s.say = func(v float64) string { return unit.Rate(v).In(r.Units) }
 	s.most = func(v float64) string { return unit.Rate(v).Down().In(r.Units) }
 	return s
@@ -195,7 +195,7 @@ func (r Range) broken(x float64, as shown) string {
 
 // unitHint asks whether a length has the unit that was meant.
 func (r *Reader) unitHint(of string) string {
-	return "is the unit right? a bare number means " + strings.TrimSpace(r.Units.Name()+" "+of) + " here"
+	return "is the unit right? a bare number means " + strings.TrimSpace(r.Units.Name()+of) + " here"
 }
 
 // Length is a length in mm within a range.
@@ -228,7 +228,7 @@ func (s Section) Length(name string) float64 {
 	return s.one(name, func(v *Value, k *Key, hint string) float64 { return s.Reader.Length(v, name, k.Range, hint) })
 }
 
-// Feed is a length a minute in mm.
+// Feed is a length per minute in mm.
 func (s Section) Feed(name string) float64 {
 	return s.one(name, func(v *Value, k *Key, hint string) float64 {
 		return s.feed(v, name, k, hint)
@@ -358,7 +358,7 @@ func (s Section) Name(name string) string {
 func (r *Reader) Text(v *Value, what string) string {
 	switch {
 	case v.Kind != KindString:
-		r.wrongType(v, what, "a text", "write it in quotes")
+		r.wrongType(v, what, "text", "write it in quotes")
 	case strings.ContainsFunc(v.Text, func(c rune) bool { return c < ' ' || c == 0x7f }):
 		r.Faultf(v, BadValue, "%s must be one line without control characters", what)
 	case len([]rune(v.Text)) > longest:

@@ -7,8 +7,8 @@
 // of points.
 //
 // Places are the program's coordinates: mm, x and y from the program's zero, z
-// from the top of the work and negative into it. Feeds are mm a minute, times
-// seconds, speeds turns a minute.
+// from the top of the work and negative into it. Feeds are mm/min, times
+// seconds, speeds rpm.
 package dryrun
 
 import (
@@ -33,9 +33,9 @@ type Work struct {
 	Thickness float64      // of the board
 	Clamps    []work.Clamp // in the program's coordinates
 	Clearance float64      // kept between the bit and the clamps
-	Safe      float64      // height for moving across
-	Feed      float64      // the job's own, across, mm a minute
-	Speed     float64      // the job's own, turns a minute
+	Safe      float64      // clearance height
+	Feed      float64      // the job's own, across, mm/min
+	Speed     float64      // the job's own, rpm
 	Step      float64      // the job's own: how much depth may be taken at once
 	Machine   Machine
 	OtherZero OtherZero
@@ -61,10 +61,10 @@ type Machine struct {
 	Travel  [3][2]float64 // mm: from where to where its own coordinates reach in x, y and z
 	At      [3]float64    // where the program's zero is in them, if AtKnown
 	AtKnown bool
-	Feed    [2]float64 // greatest feeds, mm a minute
-	Rapid   [2]float64 // speeds of a rapid, mm a minute
+	Feed    [2]float64 // greatest feeds, mm/min
+	Rapid   [2]float64 // speeds of a rapid, mm/min
 	Plunge  float64    // greatest feed straight down; 0 means Feed[1]
-	Spindle [2]float64 // least and greatest, turns a minute
+	Spindle [2]float64 // least and greatest, rpm
 	SpinUp  float64    // seconds that the spindle takes to come to speed
 	NoPath  bool       // it has no path modes, and goes through every place
 	Accel   [2]float64 // mm/s2; 0 means that speeds are there at once

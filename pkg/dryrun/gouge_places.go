@@ -186,5 +186,5 @@ func (j *judge) gougeHint() unit.Text {
 	if guess := j.otherwise(); guess.String() != "" {
 		return guess
 	}
-	return unit.Say("look at that line's X, Y, I and J words, at the zero, and whether the bit's slot of %s is the one meant", unit.Len(j.w.Bit.Slot))
+	return unit.Say("check that line's X, Y, I and J words, the zero, and that the bit's slot of %s is the one meant", unit.Len(j.w.Bit.Slot))
 }

@@ -204,7 +204,7 @@ func (j *judge) nothingCut() {
 		return
 	}
 	j.report.Findings.ErrorAt(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "nothing-cut", "the program cuts nothing").
-		Hintf("look whether it is the right file, and whether its Z words go below 0")
+		Hintf("check that it is the right file, and that its Z words go below 0")
 }
 
 // readError takes what the reader found into the findings. It returns the first
@@ -222,6 +222,6 @@ func (j *judge) readError(err error) (lost int) {
 		return fs[0].Pos.Line
 	}
 	j.report.Findings.ErrorAt(diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}, "unreadable", "the program can't be read: %v", err).
-		Hintf("look whether the file is there and whole")
+		Hintf("check that the file is there and whole")
 	return math.MaxInt
 }

@@ -102,7 +102,7 @@ func (j *judge) noRoom(folds []region.Region, cut *cover) {
 		case i < toldMost:
 			f := diag.NewAt(diag.Error, pos, "no-room", "%s of the groove at %s have no room for a bit of %s, though no corner or free end is there: it is too narrow, or its walls fold",
 				unit.Area(s.Area), place(s.At), unit.Len(j.w.Bit.Slot))
-			f.Hint = "look whether the bit's slot is the one meant, and there at the motif for short elements that turn back"
+			f.Hint = "check that the bit's slot is the one meant, and look there in the motif for short elements that turn back"
 			f.SetAt(s.At.X, s.At.Y)
 			j.report.Findings.Add(f)
 		case i == toldMost:
@@ -155,7 +155,7 @@ func (j *judge) tellMissed(pieces int) {
 		}
 		f := diag.NewAt(diag.Error, pos, "missed", "leaves %s of the groove uncut at %s, %s thick, though the bit could reach it: %s",
 			unit.Area(s.Area), place(s.At), unit.Len(s.Thick), depthWords(s))
-		f.Hintf("%s", j.meant("look whether a pass or a depth step is missing, and whether the bit's slot is the one meant"))
+		f.Hintf("%s", j.meant("check whether a pass or a depth step is missing, and that the bit's slot is the one meant"))
 		f.SetAt(s.At.X, s.At.Y)
 		j.report.Findings.Add(f)
 	}
@@ -173,9 +173,9 @@ func (j *judge) tellBroken(pos diag.Position, pieces int) {
 func depthWords(s Deviation) unit.Text {
 	switch {
 	case s.AtLeast:
-		return plain("among so many cuts that its depth was not looked for")
+		return plain("among so many cuts that its depth was not worked out")
 	case s.Depth <= 0:
-		return plain("in parts or all over not cut at all")
+		return plain("some or all of it not cut at all")
 	}
 	return unit.Say("cut only %s deep", unit.Len(s.Depth))
 }

@@ -57,7 +57,7 @@ func (j *judge) liftsBlind(m *ngc.Move) {
 func (j *judge) liftWords(g *group) say {
 	text := unit.Say("goes to z %s in the machine's own coordinates; how high that is above the work isn't known", unit.Len(g.value))
 	if t := j.w.Machine.Travel[2]; t[1] > t[0] {
-		return say{text, unit.Say("write G53 G0 Z%s, or say in the job where the zero lies: at = [x, y, z] in [program]", inwards(t[1], true).Typed())}
+		return say{text, unit.Say("write G53 G0 Z%s, or give the zero's place in the job: at = [x, y, z] in [program]", inwards(t[1], true).Typed())}
 	}
-	return say{text, plain("write G0 and a Z of the program's own, or say in the job where the zero lies: at = [x, y, z] in [program]")}
+	return say{text, plain("write G0 and a Z of the program's own, or give the zero's place in the job: at = [x, y, z] in [program]")}
 }

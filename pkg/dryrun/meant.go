@@ -53,7 +53,7 @@ func (j *judge) scaleHint() unit.Text {
 		word        string
 	}{{inch, "mm", "inches", "G20"}, {1 / inch, "inches", "mm", "G21"}} {
 		if alike(c.scale) {
-			return unit.Say("numbers meant as %s seem to be read as %s: look whether the program needs %s", c.meant, c.read, c.word)
+			return unit.Say("numbers meant as %s seem to be read as %s: check whether the program needs %s", c.meant, c.read, c.word)
 		}
 	}
 	return unit.Text{}
@@ -99,9 +99,9 @@ func (j *judge) shiftHint() unit.Text {
 	case !alike && !meant || at.Norm() <= sameShift || !j.fitsAt(at):
 		return unit.Text{}
 	case meant:
-		return unit.Say("everything lies %s away in x and %s in y: is zero = %q meant?", unit.Len(zero.By.X), unit.Len(zero.By.Y), zero.Word)
+		return unit.Say("everything is off by %s in x and %s in y: is zero = %q meant?", unit.Len(zero.By.X), unit.Len(zero.By.Y), zero.Word)
 	}
-	return unit.Say("everything lies about %s away in x and %s in y: look at the zero", unit.Len(math.Round(by.X*10)/10), unit.Len(math.Round(by.Y*10)/10))
+	return unit.Say("everything is off by about %s in x and %s in y: check the zero", unit.Len(math.Round(by.X*10)/10), unit.Len(math.Round(by.Y*10)/10))
 }
 
 // fitsAt reports whether nearly all that is cut would lie in the groove if that

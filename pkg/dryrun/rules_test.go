@@ -58,7 +58,7 @@ func TestRules(t *testing.T) {
 		{"above the job's feed", mended(t, 7, "G1 X98.4125 F1213"), nil, "", "feed-high:7"},
 		{"a hundredth above it", mended(t, 7, "G1 X98.4125 F1211"), nil, "", ""},
 		{"fast in the air", mended(t, 5, "G0 X0\nG1 X1.5875 Y0.9525 F2900"), nil, "", ""},
-		{"above what the bit takes", good, func(w *Work) { w.Bit.Chip, w.Feed = 0.0742, 0 }, "", "feed-high:7"}, // 1187.2 mm a minute
+		{"above what the bit takes", good, func(w *Work) { w.Bit.Chip, w.Feed = 0.0742, 0 }, "", "feed-high:7"}, // 1187.2 mm/min
 		{"as much as the bit takes", good, func(w *Work) { w.Bit.Chip, w.Feed = 0.0743, 0 }, "", ""},            // 1188.8, and a hundredth
 		{"a slower bit", good, func(w *Work) { w.Bit.Chip = 0.1; w.Feed = 1000 }, "", "feed-high:7"},            // the job's is the lesser
 		{"more than the bit takes, by the job", good, func(w *Work) { w.Bit.Chip = 0.05 }, "", ""},
@@ -236,7 +236,7 @@ func TestBlendCounts(t *testing.T) {
 }
 
 // Findings are in the program's units, and an F word that is proposed keeps to
-// the limit: 250 mm a minute is 9.84 inches a minute and a little more.
+// the limit: 250 mm/min is 9.84 inches per minute and a little more.
 func TestUnitsOfTheProgram(t *testing.T) {
 	inch := "G20 G17 G90 G94 G54 G61\nG0 Z0.4\nS16000 M3\nG4 P3\nG0 X0.0625 Y0.0375\nG1 Z-0.0591 F30\nG1 X3.8744 F47\nG0 Z0.4\nM5\nM2\n"
 	w := asked()
@@ -372,11 +372,11 @@ func TestShift(t *testing.T) {
 		want       string
 	}{
 		{"as written", good, board, ""},
-		{"the board's zero", shifted(100, 60, good), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
-		{"nearly the board's zero", shifted(100.4, 60, good), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
-		{"another", shifted(-7, 60, good), board, "everything lies about -7 mm away in x and 60 mm in y: look at the zero"},
-		{"no other zero", shifted(100, 60, good), OtherZero{}, "everything lies about 100 mm away in x and 60 mm in y: look at the zero"},
-		{"half of it", shifted(100, 60, half), board, `everything lies 100 mm away in x and 60 mm in y: is zero = "board" meant?`},
+		{"the board's zero", shifted(100, 60, good), board, `everything is off by 100 mm in x and 60 mm in y: is zero = "board" meant?`},
+		{"nearly the board's zero", shifted(100.4, 60, good), board, `everything is off by 100 mm in x and 60 mm in y: is zero = "board" meant?`},
+		{"another", shifted(-7, 60, good), board, "everything is off by about -7 mm in x and 60 mm in y: check the zero"},
+		{"no other zero", shifted(100, 60, good), OtherZero{}, "everything is off by about 100 mm in x and 60 mm in y: check the zero"},
+		{"half of it", shifted(100, 60, half), board, `everything is off by 100 mm in x and 60 mm in y: is zero = "board" meant?`},
 		{"turned", strings.NewReplacer("X", "Y", "Y", "X").Replace(good), board, ""},
 		{"longer too", shifted(100, 60, strings.ReplaceAll(good, "X98.4125", "X118.4125")), board, ""},
 	} {

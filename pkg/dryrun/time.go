@@ -25,7 +25,7 @@ const (
 	// braked at 500 mm/s2.
 	lookahead = 4096
 
-	// anyRapid is the rapid's speed in mm a minute of a machine of which nothing
+	// anyRapid is the rapid's speed in mm/min of a machine of which nothing
 	// is known: that of slow hobby machines, so that the time is not too short
 	// (common practice).
 	anyRapid = 3000

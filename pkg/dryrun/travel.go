@@ -105,7 +105,7 @@ func (j *judge) travelWords(g *group) say {
 	mach := &j.w.Machine
 	if g.which >= ownPlaces {
 		return say{
-			unit.Say("leads %s out of the machine's travel: in its own coordinates z ends at %s", unit.Len(g.amount), unit.Len(g.value)),
+			unit.Say("goes %s out of the machine's travel: in its own coordinates z ends at %s", unit.Len(g.amount), unit.Len(g.value)),
 			unit.Say("write G53 G0 Z%s", inwards(g.value, g.which >= ownPlaces+len(axisNames)).Typed()),
 		}
 	}

@@ -36,13 +36,13 @@ func (j *judge) words(g *group) say {
 		deep, groove := unit.Apart(g.amount+w.Depth, w.Depth)
 		return say{
 			unit.Say("cuts %s too deep at %s: %s in a groove of %s", amount, at, deep, groove),
-			j.meant("look at the Z words, and whether the depth of the job is the one meant"),
+			j.meant("check the Z words, and that the depth in the job is the one meant"),
 		}
 	case throughBoard:
 		deep, board := unit.Apart(g.value, w.Thickness)
 		return say{
 			unit.Say("cuts through the board at %s: %s deep in wood of %s", at, deep, board),
-			j.meant("look at the Z words and at the board's thickness"),
+			j.meant("check the Z words and the board's thickness"),
 		}
 	case deepAtOnce:
 		deep, step := unit.Apart(g.amount, w.Step)
@@ -111,7 +111,7 @@ func (j *judge) machineWords(g *group) say {
 	switch g.rule {
 	case spindleOff:
 		return say{
-			unit.Say("cuts at %s with the spindle standing still", at),
+			unit.Say("cuts at %s with the spindle stopped", at),
 			plain("write S and M3, and a dwell (G4) for it to come to speed, before the first cut"),
 		}
 	case spindleWay:
@@ -141,11 +141,11 @@ func (j *judge) machineWords(g *group) say {
 		}
 	case wrongOrigin:
 		return say{
-			unit.Say("moves from another origin (%s) than the job's", origins[g.which]),
-			plain("write G54, and set the zero there; where another origin lies isn't known"),
+			unit.Say("uses another origin (%s) than the job's", origins[g.which]),
+			plain("write G54, and set the zero there; where another origin is isn't known"),
 		}
 	case untoldOrigin:
-		return say{plain("doesn't say from which origin it moves"), plain("write G54 before the first move")}
+		return say{plain("doesn't say which origin it uses"), plain("write G54 before the first move")}
 	case unstatedMode, noPathMode, roundsCorners:
 		return modeWords(g)
 	case spindleStart:
@@ -164,7 +164,7 @@ func modeWords(g *group) say {
 	switch g.rule {
 	case unstatedMode:
 		if g.which == 0 {
-			return say{plain("moves, and the program hasn't said whether its numbers are places (G90) or increments (G91)"), plain("write G90 on a line before it")}
+			return say{plain("moves, and the program hasn't said whether its numbers are absolute (G90) or incremental (G91)"), plain("write G90 on a line before it")}
 		}
 		return say{plain("an arc, and the program hasn't said in which plane"), plain("write G17 on a line before it")}
 	case noPathMode:
@@ -204,7 +204,7 @@ func (j *judge) unknownWords(g *group) say {
 		return say{unit.Say("traverses over clamp %d at %s, and Z is not set yet", g.which+1, at), zAlone}
 	case blindStart:
 		return say{
-			unit.Say("moves at z %s from a place that isn't known, and clamp %d is %s high: the bit may meet it on its way", unit.Len(g.value), g.which+1, unit.Len(j.w.Clamps[g.which].Height)),
+			unit.Say("moves at z %s from a place that isn't known, and clamp %d is %s high: the bit may hit it on the way", unit.Len(g.value), g.which+1, unit.Len(j.w.Clamps[g.which].Height)),
 			unit.Say("write G0 Z%s alone as the first move, or start the machine from a place with a clear path", unit.AtLeast(g.amount).Typed()),
 		}
 	case endsLow:

@@ -63,7 +63,7 @@ func (p Foil) Draw() ([]geom.Contour, error) {
 			hint("at most %s", under(most))
 	}
 	if p.Round > 0 && p.Cusp != CuspPoint {
-		return nil, fault("round", "these foils have no cusps to round").hint(`write cusp = "point", or take round away`)
+		return nil, fault("round", "these foils have no cusps to round").hint(`write cusp = "point", or remove round`)
 	}
 	first := p.foil()
 	if p.Cusp == CuspPoint {

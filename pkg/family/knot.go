@@ -105,9 +105,9 @@ func (k *knot) breakAt(i int, b Break) error {
 	}
 	near, ok := k.nearest(n)
 	if !ok {
-		return why.hint("take it away: no crossing is left")
+		return why.hint("remove it: no crossing is left")
 	}
-	return why.hint("the nearest is %q, or take it away", Break{near.x, near.y, b.Level}.String())
+	return why.hint("the nearest is %q, or remove it", Break{near.x, near.y, b.Level}.String())
 }
 
 // nearest is the unbroken crossing that is nearest to a node, of those as near the lowest

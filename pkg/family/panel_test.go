@@ -240,7 +240,7 @@ func TestKnotFaults(t *testing.T) {
 		"no crossing":      {family.Panel{Across: 3, Up: 2, Cell: 20, Breaks: []family.Break{{X: 3, Y: 2}, {X: 3, Y: 3}}}, "breaks.2", `"2,3 |"`},
 		"outside":          {family.Panel{Across: 3, Up: 2, Cell: 20, Breaks: []family.Break{{X: 90, Y: -1, Level: true}}}, "breaks.1", `"5,2 -"`},
 		"on the rim":       {family.Panel{Across: 3, Up: 2, Cell: 20, Breaks: []family.Break{{X: 0, Y: 1}}}, "breaks.1", `"1,2 |"`},
-		"twice":            {family.Panel{Across: 3, Up: 2, Cell: 20, Breaks: []family.Break{{X: 3, Y: 2}, {X: 3, Y: 2, Level: true}}}, "breaks.2", "take it away"},
+		"twice":            {family.Panel{Across: 3, Up: 2, Cell: 20, Breaks: []family.Break{{X: 3, Y: 2}, {X: 3, Y: 2, Level: true}}}, "breaks.2", "remove it"},
 		"none left":        {family.Panel{Across: 1, Up: 1, Cell: 20, Breaks: []family.Break{{X: 1, Y: 1}}}, "breaks.1", "no crossing is left"},
 		"in the block":     {family.Border{Across: 5, Up: 5, Wide: 1, Cell: 20, Breaks: []family.Break{{X: 4, Y: 5}}}, "breaks.1", `"1,4 |"`},
 		"without a middle": {family.Border{Across: 5, Up: 4, Wide: 2, Cell: 20}, "wide", "at most 1"},

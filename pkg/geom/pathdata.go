@@ -255,7 +255,7 @@ func (p *pathParser) finish() error {
 		return nil
 	}
 	if len(p.vertices) < 2 {
-		return p.fail(p.first, "take it away, or draw on with L or A", "nothing is drawn from this point")
+		return p.fail(p.first, "remove it, or draw on with L or A", "nothing is drawn from this point")
 	}
 	p.done = append(p.done, Contour{Vertices: p.vertices})
 	return nil
@@ -280,7 +280,7 @@ func (p *pathParser) close() error {
 
 func (p *pathParser) line(to Point) error {
 	if to == p.here() {
-		return p.fail(p.cmdPos, "take it away", "a line without length")
+		return p.fail(p.cmdPos, "remove it", "the line's two ends coincide")
 	}
 	return p.append(to, 0)
 }

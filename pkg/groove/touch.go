@@ -196,7 +196,7 @@ func reportTouch(m motif.Motif, o overlap, told map[[2]int]bool, found *diag.Fin
 	}
 	told[pair] = true
 	at := o.Bounds().Center()
-	found.Errorf(a.Key, "grooves-touch", "the grooves of %s and %s run into each other along their sides near %s, without crossing",
+	found.Errorf(a.Key, "grooves-touch", "the grooves of %s and %s overlap along their sides near %s, without crossing",
 		a, b, motif.Place(at)).SetAt(at.X, at.Y).
 		Hintf("move the two at least a groove's width and some wood apart, or let them cross")
 }

@@ -38,14 +38,14 @@ func (g *Groove) ReportTightArcs(strand int, told map[int]bool, found *diag.Find
 			g.reportTight(src, e, found)
 		case nose < leastNose-geom.Coincident && nose > -leastNose:
 			told[src.Element] = true
-			f := found.Warnf(src.Key, "thin-nose", "the wall inside %s near %s is a nose of only %s radius",
+			f := found.Warnf(src.Key, "thin-nose", "the wall inside %s comes to a point near %s (radius %s)",
 				src.Name, motif.Place(mid), unit.Len(math.Max(0, nose))).SetAt(mid.X, mid.Y)
 			diameter, radius := 2*(e.Radius()-leastNose-g.Size.Offset()), g.Size.Reach()+leastNose
 			if diameter < g.Size.Bit {
 				g.widen(f, src, "make the radius at least %s", radius)
 				break
 			}
-			f.Hintf("a rider of at most %s leaves a nose of %s; or make the radius at least %s", unit.AtMost(diameter), unit.Len(leastNose), unit.AtLeast(radius)).
+			f.Hintf("a rider of at most %s leaves a radius of %s; or make the radius at least %s", unit.AtMost(diameter), unit.Len(leastNose), unit.AtLeast(radius)).
 				Propose("router.rider", unit.AtMost(diameter))
 			g.ProposeRadius(f, src, radius)
 		}

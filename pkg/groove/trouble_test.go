@@ -90,7 +90,7 @@ func TestNoses(t *testing.T) {
 		}
 	}
 	if found := tight(t, b/2+k+2, b); rules(found) != "warning thin-nose" || strings.Contains(found[0].Hint, "rider") {
-		t.Errorf("no rider leaves a nose of 5 mm: %v", found)
+		t.Errorf("no rider leaves a radius of 5 mm: %v", found)
 	}
 }
 

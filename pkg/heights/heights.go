@@ -157,13 +157,13 @@ func (c *heights) rim() {
 		what, held = "frame's", held+t.Frame
 	}
 	if base == 0 {
-		c.unknown("base-unknown", unit.Say("the router's base is not stated in the job: it must not hang over the %s rim, %s from the bit at the outermost opening", what, unit.AtMost(held)), "base = its diameter")
+		c.unknown("base-unknown", unit.Say("the router's base is not stated in the job: it must not overhang the %s rim, %s from the bit at the outermost opening", what, unit.AtMost(held)), "base = its diameter")
 		return
 	}
 	if over := base/2 - held; over > geom.Coincident {
 		margin := unit.AtLeast(over + fixture.Margin(t))
-		c.found.Warnf("template.margin", "base-tips", "the base of %s hangs over the %s rim by up to %s, and may tip", unit.Len(base), what, unit.Len(over)).
-			Hintf("make margin at least %s, or lay packing of the template's thickness flush round it", margin).Propose("template.margin", margin)
+		c.found.Warnf("template.margin", "base-tips", "the base of %s overhangs the %s rim by up to %s, and may tip", unit.Len(base), what, unit.Len(over)).
+			Hintf("make margin at least %s, or pack round it, flush, with stock as thick as the template", margin).Propose("template.margin", margin)
 	}
 }
 

@@ -19,7 +19,7 @@ func lightness(t testing.TB, hex string) float64 {
 	t.Helper()
 	c, ok := wood.FromHex(hex)
 	if !ok {
-		t.Fatalf("%q is no colour", hex)
+		t.Fatalf("%q is not a colour", hex)
 	}
 	return c.L
 }

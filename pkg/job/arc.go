@@ -63,7 +63,7 @@ func (r *reader) arcAround(t conf.Section) geom.Contour {
 	var sweep float64
 	if end := t.Get("end"); end != nil {
 		if t.Given("sweep") {
-			r.Errorf(end, ruleConflict, "sweep and end are both given").Hintf("take one of them away")
+			r.Errorf(end, ruleConflict, "sweep and end are both given").Hintf("remove one of them")
 			return geom.Contour{}
 		}
 		if sweep = math.Mod(t.Angle("end")-t.Angle("start"), 2*math.Pi); sweep < 0 {

@@ -102,10 +102,10 @@ func TestArcsThatCantBe(t *testing.T) {
 		{"from = [0, 0]\nradius = 10", "error: to is missing", "to = "},
 		{"center = [0, 0]\nradius = 10\nstart = 20", "error: sweep is missing", "sweep = 90"},
 		{"center = [0, 0]\nradius = 10\nstart = 20\nend = 380", "8:7: error: start and end are the same direction", "sweep = 360"},
-		{"center = [0, 0]\nradius = 10\nstart = 20\nsweep = 3\nend = 380", "9:7: error: sweep and end are both given", "take one"},
+		{"center = [0, 0]\nradius = 10\nstart = 20\nsweep = 3\nend = 380", "9:7: error: sweep and end are both given", "remove one"},
 		{"center = [0, 0]\nfrom = [0, 0]\nto = [10, 0]\nradius = 6", "5:10: error: center doesn't go with from", "through and to"},
 		{"from = [0, 0]\nto = [10, 0]\nradius = 6\nthrough = [5, 5]", "7:10: error: radius doesn't go with through", "through and to"},
-		{"center = [0, 0]\ncentre = [0, 0]\nradius = 10\nstart = 20\nend = 60", "6:1: error: centre and center are both given", "take one"},
+		{"center = [0, 0]\ncentre = [0, 0]\nradius = 10\nstart = 20\nend = 60", "6:1: error: centre and center are both given", "remove one"},
 	} {
 		_, found := job.Read("job.toml", []byte(arcJob(test.keys)))
 		text := ""

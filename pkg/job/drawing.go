@@ -138,7 +138,7 @@ func (r *reader) tracing(d *drawn) (work.Tracing, bool) {
 			continue
 		}
 		if given != "" {
-			r.Errorf(t.Get(key), ruleConflict, "%s and %s are both given", given, key).Hintf("take one of them away")
+			r.Errorf(t.Get(key), ruleConflict, "%s and %s are both given", given, key).Hintf("remove one of them")
 		}
 		given = key
 	}

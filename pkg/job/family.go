@@ -198,7 +198,7 @@ func (r *reader) sizedTwice(t conf.Section, f Family) bool {
 			continue
 		}
 		if given != "" {
-			r.Errorf(t.Get(key), ruleConflict, "%s and %s are both given", given, key).Hintf("take one of them away")
+			r.Errorf(t.Get(key), ruleConflict, "%s and %s are both given", given, key).Hintf("remove one of them")
 			return true
 		}
 		given = key
@@ -223,7 +223,7 @@ func (r *reader) sized(t conf.Section, f Family, p family.Pattern) family.Patter
 	need, _ := r.need()
 	least, ok := family.Least(p, need)
 	if !ok {
-		r.cantBe(t, p.Sized(roomy*need), "no size of this pattern is followed by the job's rider")
+		r.cantBe(t, p.Sized(roomy*need), "the job's rider can't follow this pattern at any size")
 		return nil
 	}
 	size := least

@@ -22,7 +22,7 @@ var guillocheFamily = Family{
 	read: func(t conf.Section) family.Pattern {
 		if t.Given("count") {
 			if at := firstGiven(t, "eyes", "rise", "ends", "bands"); at != "" {
-				t.Errorf(t.Get(at), ruleConflict, "%s is for a straight guilloche, and count makes it round", at).Hintf("take one of them away")
+				t.Errorf(t.Get(at), ruleConflict, "%s is for a straight guilloche, and count makes it round", at).Hintf("remove one of them")
 				return nil
 			}
 		} else if at := t.Get("ring"); at != nil {

@@ -71,9 +71,9 @@ func breaks(t conf.Section) (list []family.Break, ok bool) {
 		b, reads := breakOf(v.Text)
 		switch {
 		case v.Kind != conf.KindString:
-			t.Faultf(v, conf.WrongType, "a break must be a text, not %s", v.Kind).Hintf("%s", t.Hint("breaks"))
+			t.Faultf(v, conf.WrongType, "a break must be text, not %s", v.Kind).Hintf("%s", t.Hint("breaks"))
 		case !reads:
-			t.Faultf(v, conf.BadValue, "breaks: %q is no crossing and how it is broken", v.Text).Hintf(`write it like "3,2 |" or "3,2 -": half cells from the left, and from below`)
+			t.Faultf(v, conf.BadValue, "breaks: %q is not a crossing with how it is broken", v.Text).Hintf(`write it like "3,2 |" or "3,2 -": half cells from the left, and from below`)
 		default:
 			list = append(list, b)
 			continue

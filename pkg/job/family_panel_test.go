@@ -31,10 +31,10 @@ func TestBreakMistakes(t *testing.T) {
 	for keys, want := range map[string]string{
 		`breaks = ["3,2 |", "4,4 -"]`:         `4:20: error: breaks: there is no crossing at 4,4`,
 		`breaks = ["3,2 |", "2,3 -", "3,2-"]`: `4:29: error: breaks: the crossing at 3,2 is broken twice`,
-		`breaks = ["3,2 |", "3;2 |"]`:         `4:20: error: breaks: "3;2 |" is no crossing and how it is broken`,
-		`breaks = ["3,2"]`:                    `4:11: error: breaks: "3,2" is no crossing and how it is broken`,
-		`breaks = ["3,2 |-"]`:                 `is no crossing and how it is broken`,
-		`breaks = [3]`:                        `a break must be a text`,
+		`breaks = ["3,2 |", "3;2 |"]`:         `4:20: error: breaks: "3;2 |" is not a crossing with how it is broken`,
+		`breaks = ["3,2"]`:                    `4:11: error: breaks: "3,2" is not a crossing with how it is broken`,
+		`breaks = ["3,2 |-"]`:                 `is not a crossing with how it is broken`,
+		`breaks = [3]`:                        `a break must be text`,
 		`breaks = "3,2 |"`:                    `breaks`,
 		"cell = 20\nround = 8":                `round: a cell of 20 mm has no room for a round of 8 mm`,
 	} {

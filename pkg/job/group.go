@@ -143,7 +143,7 @@ func (r *reader) settleGroup(g *group) {
 	steps := r.repeats(g.t)
 	if g.t.Given("size") {
 		if g.t.Given("scale") {
-			r.Errorf(g.t.Get("size"), ruleConflict, "scale and size are both given").Hintf("take one of them away")
+			r.Errorf(g.t.Get("size"), ruleConflict, "scale and size are both given").Hintf("remove one of them")
 			return
 		}
 		scale = r.fitted(g)

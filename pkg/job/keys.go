@@ -51,7 +51,7 @@ var format = conf.Format{
 			{Name: "router", Is: conf.TableOf("router"), Must: true, Ask: "add [router] with guide, rider and bit", Help: "the router, its bit and what rides the template"},
 			{Name: "template", Is: conf.TableOf("template"), Help: "the panels and their frame"},
 			{Name: "board", Is: conf.TableOf("board"), Help: "the work"},
-			{Name: "wood", Is: conf.TableOf("wood"), Help: "what the board is of, for pictures"},
+			{Name: "wood", Is: conf.TableOf("wood"), Help: "the board's wood, for pictures"},
 			{Name: "cutting", Is: conf.TableOf("cutting"), Help: "who cuts the templates, and who allows for the kerf"},
 			{Name: "paper", Is: conf.TableOf("paper"), Help: "the printer and its paper"},
 			{Name: "program", Is: conf.TableOf("program"), Help: "the machine that grooves the board, and how"},
@@ -59,7 +59,7 @@ var format = conf.Format{
 		}},
 		{
 			Path: "let", Any: &conf.Length,
-			About: "Any name of letters, digits and _, in any order; a name may lean on others. It may not be a unit, `pi` or a function.",
+			About: "Any name of letters, digits and _, in any order; a name may use others. It may not be a unit, `pi` or a function.",
 		},
 		{
 			Path: "points", Any: &conf.Place,
@@ -70,7 +70,7 @@ var format = conf.Format{
 			{Name: "a", Is: conf.Angle, Example: conf.Typed{"30"}, Ask: "degrees, counter-clockwise from +x", Help: "the direction in which it lies, counter-clockwise from +x"},
 			{Name: "from", Is: conf.Place, Said: "the origin", Quiet: true, Example: conf.Typed{`"A"`}, Help: "the point that it is measured from"},
 			{Name: "between", Is: conf.List(2, conf.Place), Example: conf.Typed{`["A", "B"]`}, Help: "the two points that it lies between"},
-			{Name: "at", Is: conf.Ratio, Range: conf.From(-1000, 1000), Default: conf.Typed{"0.5"}, Quiet: true, Example: conf.Typed{"0.5"}, Help: "how far along the way from the first to the second: 0 is at the first, 1 at the second"},
+			{Name: "at", Is: conf.Ratio, Range: conf.From(-1000, 1000), Default: conf.Typed{"0.5"}, Quiet: true, Example: conf.Typed{"0.5"}, Help: "how far along from the first to the second: 0 is at the first, 1 at the second"},
 			{Name: "meet", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements", Help: "the two elements, by name, that cross or touch there; bar.2 is bar's second copy, as its group or else [motif] turns and mirrors it"},
 			{Name: "near", Is: conf.Place, Said: "they meet once", Quiet: true, Example: conf.Typed{"[10, 0]", "[0.5, 0]"}, Ask: "a place near the one that is meant", Help: "a place near the one that is meant, where they meet several times"},
 		}},
@@ -108,7 +108,7 @@ var format = conf.Format{
 			{Name: "from", Is: conf.Place, Example: conf.Typed{"[0, 0]"}, Ask: "where the arc starts", Help: "where it starts, in place of center and start"},
 			{Name: "to", Is: conf.Place, Example: conf.Typed{"[40, 0]", "[2, 0]"}, Ask: "where the arc ends", Help: "where it ends"},
 			{Name: "through", Is: conf.Place, Example: conf.Typed{"[20, 10]", "[1, 0.5]"}, Help: "a place between from and to that it passes, in place of a radius"},
-			{Name: "side", Is: conf.Word, Words: []string{bowLeft, bowRight}, Default: conf.Typed{`"left"`}, Quiet: true, Help: "to which side of the way from from to to it bows out, with a radius"},
+			{Name: "side", Is: conf.Word, Words: []string{bowLeft, bowRight}, Default: conf.Typed{`"left"`}, Quiet: true, Help: "with a radius: the side to which it bows out, as you go from its start to its end"},
 			{Name: "long", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "of the two arcs of a radius that bow out to that side, or that touch two elements at the same places, the one of more than a half turn"},
 			{Name: "tangent", Is: conf.List(2, conf.Text), Example: conf.Typed{`["bar", "rail"]`}, Ask: ", the names of two elements, with radius", Help: "the two elements, by name, that it joins smoothly, from the first to the second; bar.2 is bar's second copy"},
 			{Name: "near", Is: conf.Place, Said: "the one that leaves the most of the two elements", Quiet: true, Example: conf.Typed{"[10, 0]", "[0.5, 0]"}, Ask: "a place near the arc that is meant", Help: "with tangent: a place near the arc that is meant, or near its centre, where several of the radius touch both"},
@@ -173,7 +173,7 @@ var format = conf.Format{
 			{Name: "strips", Is: conf.List(0, conf.TableOf("inlay.strips")), Example: stripsExample, Help: "the lay-up across the groove, left to right looking along the strand as its first element is drawn"},
 		}},
 		{Path: "inlay.strips", About: "One strip of the lay-up.", Keys: []conf.Key{
-			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "what the strip is of; woods, dyed ones too, metals and shell have their colours in pictures"},
+			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "the strip's material; woods, dyed ones too, metals and shell have their colours in pictures"},
 			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: thicknessExample, Help: "thickness of the strip, across the groove"},
 			colorKey,
 		}},
@@ -198,7 +198,7 @@ var format = conf.Format{
 			Path:  "cutting",
 			About: "Without it outlines are drawn at true size, and the shop allows for the kerf. Naming a shop without saying who allows for it is an error, since guessing ruins the part.",
 			Keys: []conf.Key{
-				{Name: "profile", Is: conf.Text, Said: "no particular shop", Quiet: true, Example: conf.Typed{`"laser-900x600"`}, Ask: ", or take the key away", Help: "the shop: a built-in profile (strapwork profiles lists them), or a path to your own"},
+				{Name: "profile", Is: conf.Text, Said: "no particular shop", Quiet: true, Example: conf.Typed{`"laser-900x600"`}, Ask: ", or remove the key", Help: "the shop: a built-in profile (strapwork profiles lists them), or a path to your own"},
 				{
 					Name: "kerf", Is: conf.Length, Range: conf.Range{Low: true, Most: maxKerf}, Example: conf.Typed{"0.18", "0.007"},
 					Ask: "the cut's full width as measured in a test cut; lasers burn 0.1 to 0.3 mm, and a router's is the slot that its cutter makes", Help: "full width of the burnt line, or of the slot that the shop's cutter makes, measured in a test cut",
@@ -247,7 +247,7 @@ var routerKeys = []conf.Key{
 	{Name: "flute", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"16", `"5/8"`}, Help: "cutting length of the bit"},
 	{Name: "shank", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"6.35", `"1/4"`}, Help: "diameter of the shank above it"},
 	{Name: "base", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"150", "6"}, Help: "diameter of the router's base, where the rider is something else", For: besideBase, Else: "the rider is the base"},
-	{Name: "collar", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"8", `"5/16"`}, Help: "how far the bushing reaches below the base", For: words(work.GuideBushing), Else: "the guide is no bushing"},
+	{Name: "collar", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"8", `"5/16"`}, Help: "how far the bushing reaches below the base", For: words(work.GuideBushing), Else: "the guide is not a bushing"},
 	{Name: "plunge", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "the router plunges; if it doesn't, a pilot hole is marked at each start", For: byHand},
 	{Name: "off_center", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Help: "how far the bit is from the base's centre, as measured; it goes into the expected accuracy", For: byHand},
 	{Name: "stickout", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"32", "1.25"}, Help: "from the collet nut's face to the bit's tip; clamps are held against what turns above it"},
@@ -269,32 +269,32 @@ var templateKeys = []conf.Key{
 }
 
 var paperKeys = []conf.Key{
-	{Name: "paper", Is: conf.Text, Default: conf.Typed{`"A4"`, `"Letter"`}, Quiet: true, Example: conf.Typed{`"A4"`, `"Letter"`}, Ask: ", or take the key away", Help: `"A4", "A3", "Letter", "Legal", "Tabloid", a roll such as "roll 610 mm", or a path to a printer's file`},
+	{Name: "paper", Is: conf.Text, Default: conf.Typed{`"A4"`, `"Letter"`}, Quiet: true, Example: conf.Typed{`"A4"`, `"Letter"`}, Ask: ", or remove the key", Help: `"A4", "A3", "Letter", "Legal", "Tabloid", a roll such as "roll 610 mm", or a path to a printer's file`},
 	{Name: "margin", Is: conf.Length, Range: conf.NotNegative, Said: "as in the printer's file, else 10 mm or 0.4 in", Quiet: true, Help: "non-printing edge of the paper, on each side"},
 	{Name: "measured", Is: conf.List(2, conf.Length), Range: conf.Positive, Example: conf.Typed{`["148.9 mm", "150.3 mm"]`}, Ask: ", as you measured them", Help: "the 150 mm bars as printed, x then y"},
 	{Name: "diagonals", Is: conf.List(2, conf.Length), Range: conf.Positive, Example: conf.Typed{`["212.0 mm", "212.3 mm"]`}, Ask: ", as you measured them", Help: "the proof square's diagonals as printed; where they differ the printer is out of square, and that is reported"},
 	{Name: "revision", Is: conf.Text, Example: conf.Typed{`"B"`}, Help: "for the title block"},
-	{Name: "date", Is: conf.Date, Example: conf.Typed{`"2026-11-28"`}, Help: "for the title block, as you want it printed; no clock is asked"},
+	{Name: "date", Is: conf.Date, Example: conf.Typed{`"2026-11-28"`}, Help: "for the title block, as you want it printed; without it there is none"},
 }
 
 var programKeys = []conf.Key{
-	{Name: "machine", Is: conf.Text, Said: "one of which nothing is known", Example: conf.Typed{`"machine-600x400"`}, Ask: ", or take the key away", Help: "the machine: a built-in profile (strapwork profiles lists them), or a path to your own"},
-	{Name: "cutter", Is: conf.Text, Said: "one flute, by the tables of the built-in bits", Quiet: true, Example: conf.Typed{`"straight-3.175"`}, Ask: ", or take the key away", Help: "the bit's profile, for chip load and surface speed: built-in, or a path to your own"},
+	{Name: "machine", Is: conf.Text, Said: "generic (no limits known)", Example: conf.Typed{`"machine-600x400"`}, Ask: ", or remove the key", Help: "the machine: a built-in profile (strapwork profiles lists them), or a path to your own"},
+	{Name: "cutter", Is: conf.Text, Said: "one flute, by the tables of the built-in bits", Quiet: true, Example: conf.Typed{`"straight-3.175"`}, Ask: ", or remove the key", Help: "the bit's profile, for chip load and surface speed: built-in, or a path to your own"},
 	{Name: "zero", Is: conf.Word, Words: []string{"motif", "board"}, Default: conf.Typed{`"motif"`}, Help: `where x0 y0 is: the motif's origin, or the board's lower left corner; z0 is the top of the work`},
-	{Name: "at", Is: conf.List(3, conf.Length), Example: conf.Typed{"[310, 205, -62]", "[12, 8, -2.5]"}, Ask: "x, y and z of the program's zero in the machine's own coordinates", Help: "where the program's zero lies in the machine's own coordinates, x, y and z: travel is checked by it"},
+	{Name: "at", Is: conf.List(3, conf.Length), Example: conf.Typed{"[310, 205, -62]", "[12, 8, -2.5]"}, Ask: "x, y and z of the program's zero in the machine's own coordinates", Help: "where the program's zero is in the machine's own coordinates, x, y and z: travel is checked by it"},
 	// Examples of feed, plunge and speed are gentle ones for a small bit in hardwood (common practice).
-	{Name: "feed", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"1000", "40"}, Ask: "a length a minute", Help: "feed across, a length a minute"},
-	{Name: "plunge", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "a quarter of the feed", Quiet: true, Example: conf.Typed{"250", "10"}, Ask: "a length a minute", Help: "plunge feed, a length a minute"},
-	{Name: "speed", Is: conf.Number, Unit: "rpm", Range: conf.From(leastSpeed, greatestSpeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"16000"}, Ask: "the spindle's turns a minute", Help: "spindle speed"},
+	{Name: "feed", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"1000", "40"}, Ask: "a length per minute", Help: "feed, a length per minute"},
+	{Name: "plunge", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "a quarter of the feed", Quiet: true, Example: conf.Typed{"250", "10"}, Ask: "a length per minute", Help: "plunge feed, a length per minute"},
+	{Name: "speed", Is: conf.Number, Unit: "rpm", Range: conf.From(leastSpeed, greatestSpeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"16000"}, Ask: "the spindle's rpm", Help: "spindle speed"},
 	{Name: "climb", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "climb cut along the walls, for a stiff machine; else conventional"},
 	// Thick enough to cut and not to rub (common practice).
 	{Name: "rough", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0.15", "0.006"}, Example: conf.Typed{"0.15", "0.006"}, Ask: "the stock to leave per side; 0 for no roughing pass", Help: "stock to leave, per side, by a roughing pass down the middle; 0: no such pass"},
 	{Name: "ramp", Is: conf.Angle, Range: conf.From(leastRamp, maxRamp).OrZero(), Default: conf.Typed{"3"}, Example: conf.Typed{"3"}, Ask: "the entry's angle in degrees; 0 plunges straight down", Help: "slope of the entry along the path; 0 plunges straight down"},
-	{Name: "step", Is: conf.Length, Range: conf.Positive, Said: "half the bit, a third under 1.5 mm", Quiet: true, Example: conf.Typed{"1.5", "0.06"}, Ask: ", the deepest step, or take the key away", Help: "deepest stepdown"},
+	{Name: "step", Is: conf.Length, Range: conf.Positive, Said: "half the bit, a third under 1.5 mm", Quiet: true, Example: conf.Typed{"1.5", "0.06"}, Ask: ", the deepest step, or remove the key", Help: "deepest stepdown"},
 	// Over clamps' lower parts (common practice).
 	{Name: "safe", Is: conf.Length, Range: conf.Positive, Default: conf.Typed{"10", "0.4"}, Example: conf.Typed{"10", "0.4"}, Ask: "the clearance height above the work", Help: "clearance height above the work, for traverse moves"},
 	{Name: "order", Is: conf.Either(conf.Word, conf.List(0, conf.Text)), Words: []string{OrderShort, OrderDrawn}, Default: conf.Typed{`"` + OrderShort + `"`}, Example: conf.Typed{`"short" or "drawn"`}, Ask: `, or what is cut first: order = ["ring", "bar.2"]`, Help: "shortest way between the strands, or as drawn; or the names of what is cut first"},
-	{Name: "widen", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Quiet: true, Example: conf.Typed{"0.1", "0.004"}, Ask: ", by how much the groove gets wider, or take the key away", Help: "writes a recut too, this much wider overall, for strips that are tight"},
+	{Name: "widen", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Quiet: true, Example: conf.Typed{"0.1", "0.004"}, Ask: ", by how much the groove gets wider, or remove the key", Help: "writes a recut too, this much wider overall, for strips that are tight"},
 	{Name: "split", Is: conf.Word, Words: words(SplitNone, SplitStrand, SplitDepth), Default: conf.Typed{`"none"`}, Quiet: true, Help: "writes a program for each strand, or for each depth, besides the whole one"},
 	{Name: "comments", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "programs carry comments"},
 }

@@ -103,7 +103,7 @@ func (r *reader) pair(t conf.Section, key string) (pair [2]part, ok bool) {
 		return pair, false
 	}
 	if r.pairs += legs[0] * legs[1]; r.pairs > mostPairs {
-		r.Faultf(t.Get(key), conf.BadValue, "too many lines and arcs would have to be held against one another").
+		r.Faultf(t.Get(key), conf.BadValue, "too many lines and arcs would have to be compared").
 			Hintf("name elements of fewer lines and arcs, or write the place as [x, y]")
 		return pair, false
 	}
@@ -131,7 +131,7 @@ func (r *reader) met(t conf.Section) geom.Point {
 		return nowhere
 	case len(places) == 0:
 		p, q := closest(pair[0].contours, pair[1].contours)
-		r.Faultf(at, conf.BadValue, "meet: %s and %s don't meet: %s comes no nearer than %s, at %s", a, b, a, r.show(p.Dist(q)), r.place(p)).
+		r.Faultf(at, conf.BadValue, "meet: %s and %s don't meet: %s is at closest %s away, at %s", a, b, a, r.show(p.Dist(q)), r.place(p)).
 			Hintf("make them reach one another, or write the place as [x, y]")
 		return nowhere
 	case len(places) == 1:

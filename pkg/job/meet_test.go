@@ -139,8 +139,8 @@ func TestMeetMistakes(t *testing.T) {
 	for e, want := range map[string]string{
 		`{ meet = ["bar", "ring"] }`:                          "4:14: error: meet: bar and ring meet at 2 places: (-25, 0) mm, (25, 0) mm|near = [-25, 0]",
 		`{ meet = ["bar", "ring"], near = [0, 7] }`:           "near is as near to (-25, 0) mm as to (25, 0) mm|write one of them",
-		`{ meet = ["bar", "far"] }`:                           "bar and far don't meet: bar comes no nearer than 60 mm, at (|make them reach",
-		`{ meet = ["ring", "far"] }`:                          "ring and far don't meet: ring comes no nearer than 35 mm, at (0, 25) mm|",
+		`{ meet = ["bar", "far"] }`:                           "bar and far don't meet: bar is at closest 60 mm away, at (|make them reach",
+		`{ meet = ["ring", "far"] }`:                          "ring and far don't meet: ring is at closest 35 mm away, at (0, 25) mm|",
 		`{ meet = ["bar", "on top"] }`:                        "bar and on top run along one another|",
 		`{ meet = ["bar", "bar"] }`:                           "meet names one element twice|name two",
 		`{ meet = ["bar", "rial"] }`:                          `4:22: error: meet: there is no element "rial"|did you mean rail?`,

@@ -241,7 +241,7 @@ func (r *reader) line(t conf.Section) geom.Contour {
 		return r.straights([]*conf.Value{from, to}, false)
 	}
 	if t.Given("from") || t.Given("to") {
-		r.Errorf(list, ruleConflict, "points and from, to are both given").Hintf("take one of them away")
+		r.Errorf(list, ruleConflict, "points and from, to are both given").Hintf("remove one of them")
 	}
 	closed := t.Flag("closed")
 	least := 2
@@ -269,12 +269,12 @@ func (r *reader) straights(ns []*conf.Value, closed bool) geom.Contour {
 		}
 		p := geom.Pt(r.Place(n, what))
 		if i > 0 && p.Near(c.Vertices[i-1].Point, shortest) {
-			r.Faultf(n, conf.BadValue, "a line without length").Hintf("its two ends are the same point")
+			r.Faultf(n, conf.BadValue, "the line's two ends coincide").Hintf("move one of them, or remove the line")
 		}
 		c.Vertices = append(c.Vertices, geom.Vertex{Point: p})
 	}
 	if n := len(ns) - 1; closed && c.Vertices[n].Near(c.Vertices[0].Point, shortest) {
-		r.Faultf(ns[n], conf.BadValue, "a line without length").Hintf("closed = true draws the line back: leave out the last point")
+		r.Faultf(ns[n], conf.BadValue, "the line's first and last point coincide").Hintf("closed = true draws the line back: leave out the last point")
 	}
 	return c
 }
@@ -313,7 +313,7 @@ func (r *reader) reach(c geom.Contour, at *conf.Value) {
 	switch {
 	case at == nil, r.tooFar(c.Bounds(), at, "the drawing"):
 	case slices.ContainsFunc(c.Edges(), func(e geom.Edge) bool { return e.Length() < shortest }):
-		r.Faultf(at, conf.BadValue, "an edge is shorter than %s", r.show(shortest)).Hintf("is the unit right? a bare number means %s here", r.Units.Name())
+		r.Faultf(at, conf.BadValue, "this segment is shorter than %s", r.show(shortest)).Hintf("is the unit right? a bare number means %s here", r.Units.Name())
 	}
 }
 

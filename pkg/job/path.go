@@ -20,7 +20,7 @@ func (r *reader) outline(t conf.Section) []geom.Contour {
 		return nil
 	}
 	if n.Kind != conf.KindString {
-		t.WrongType("d", "a text")
+		t.WrongType("d", "text")
 		return nil
 	}
 	cs, scaled, err := geom.PathReader{Slack: radiusShort / module, Braced: func(text string, at int) (float64, error) {

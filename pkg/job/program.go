@@ -8,10 +8,10 @@ import (
 const (
 	// maxRamp in degrees is what a bit without centre cutting edges stands.
 	maxRamp = 3
-	// maxFeed in mm a minute is beyond what a bit for grooves is fed with; more
+	// maxFeed in mm/min is beyond what a bit for grooves is fed with; more
 	// is a slip of the unit.
 	maxFeed = 20_000
-	// The spindle's speeds, in turns a minute, that routers and spindles have.
+	// The spindle's speeds, in rpm, that routers and spindles have.
 	leastSpeed    = 500
 	greatestSpeed = 100_000
 )
@@ -48,16 +48,16 @@ const (
 // and of the bit's profile are understood by package profile, those of strands
 // by the planner.
 type Program struct {
-	Machine    string     // name or path; empty: a machine of which nothing is known
+	Machine    string     // name or path; empty: a generic machine, whose limits aren't known
 	Cutter     string     // name or path of the bit's profile; empty: none
 	ZeroBoard  bool       // x0 y0 is the board's lower left corner, else the motif's origin
 	At         [3]float64 // where x0 y0 and the top of the work lie in the machine's coordinates, mm
 	AtGiven    bool
-	Feed       float64 // mm a minute; 0 when not given
-	Plunge     float64 // straight down, mm a minute; 0 when not given
-	Speed      float64 // of the spindle, turns a minute; 0 when not given
+	Feed       float64 // mm/min; 0 when not given
+	Plunge     float64 // straight down, mm/min; 0 when not given
+	Speed      float64 // of the spindle, rpm; 0 when not given
 	Climb      bool    // climb cut, else conventional
-	Rough      float64 // what a slot down the middle leaves a side, mm; 0: no such slot
+	Rough      float64 // what a roughing pass leaves a side, mm; 0: no such slot
 	Ramp       float64 // of the entry, radians; 0: straight down
 	Step       float64 // deepest depth step, mm; 0: by the bit
 	Safe       float64 // height above the work for moving across, mm
@@ -83,7 +83,7 @@ func (r *reader) readProgram(top conf.Section) *Program {
 	}
 	p := r.program(t)
 	if v := t.Get("zero"); v != nil && p.ZeroBoard && !top.Given("board") {
-		r.Errorf(v, ruleConflict, `zero = "board", but nothing is said of the board`).
+		r.Errorf(v, ruleConflict, `zero = "board", but there is no [board]`).
 			Hintf(`add [board] with its size and thickness, or write zero = "motif"`)
 	}
 	t.Assume("")
@@ -128,7 +128,7 @@ func (r *reader) order(t conf.Section, p *Program) {
 			r.Faultf(item, conf.BadValue, "order contains an empty name").Hintf("%s", t.Hint("order"))
 		case name == "": // told
 		case double:
-			r.Faultf(item, conf.Duplicate, "%q is named twice in order", name).Hintf("it is named on line %d already: take one of the two away", line)
+			r.Faultf(item, conf.Duplicate, "%q is named twice in order", name).Hintf("it is named on line %d already: remove one of the two", line)
 		default:
 			lines[name] = r.Line(item.Off)
 			p.OrderNames = append(p.OrderNames, name)

@@ -92,7 +92,7 @@ func TestProgramAssumed(t *testing.T) {
 		t.Errorf("-want +got\n%s", d)
 	}
 	for _, note := range []string{
-		`job.toml:33:2: note: [program] assumed: machine one of which nothing is known, zero "motif", climb false, rough 0.15 mm, ` +
+		`job.toml:33:2: note: [program] assumed: machine generic (no limits known), zero "motif", climb false, rough 0.15 mm, ` +
 			`ramp 3 degrees, safe 10 mm, order "short"`,
 		"job.toml:34:6: note: at has no effect: no machine is named",
 		"job.toml:36:13: note: clearance has no effect: there are no clamps",
@@ -107,7 +107,7 @@ func TestProgramAssumed(t *testing.T) {
 	}
 }
 
-// In a file in inches a bare feed is inches a minute, and defaults are round in
+// In a file in inches a bare feed is inches per minute, and defaults are round in
 // inches.
 func TestProgramInInches(t *testing.T) {
 	j := read(t, full+"[program]\nfeed = 48\nplunge = 10\nsafe = 0.5\nrough = \"0.2 mm\"\n")
@@ -142,16 +142,16 @@ func TestProgramMistakes(t *testing.T) {
 	const clamp = "[[stock.clamp]]\nfrom = [0, 0]\nto = [40, 50]\nheight = 25\n"
 	for _, c := range []struct{ tables, want, hint string }{
 		{"[program]\nfed = 3\n", `34:1: error: there is no key "fed" in [program]`, "did you mean feed?"},
-		{"[program]\nFeed = 3\n", `34:1: error: there is no key "Feed" in [program]`, "written small: feed"},
+		{"[program]\nFeed = 3\n", `34:1: error: there is no key "Feed" in [program]`, "in lower case: feed"},
 		{"[program]\nflute = 3\n", `34:1: error: there is no key "flute" in [program]`, "belongs in [router]"},
 		{"[program]\nheight = 3\n", `34:1: error: there is no key "height" in [program]`, "belongs in [motif.drawing] or [stock.clamp]"},
 		{"[programme]\nfeed = 3\n", `33:2: error: there is no table "programme"`, "did you mean program?"},
 		{"[program]\nmachine = \"\"\n", "34:11: error: machine is empty", `machine = "machine-600x400"`},
-		{"[program]\nmachine = 3\n", "34:11: error: machine must be a text, not a whole number", "quotes"},
+		{"[program]\nmachine = 3\n", "34:11: error: machine must be text, not a whole number", "quotes"},
 		{"[program]\ncutter = \" \"\n", "34:10: error: cutter is empty", `cutter = "straight-3.175"`},
 		{"[program]\nzero = \"corner\"\n", `34:8: error: zero cannot be "corner"`, `"motif", "board"`},
 		{"[program]\nzero = \"bord\"\n", `34:8: error: zero cannot be "bord"`, `did you mean "board"?`},
-		{"[program]\nzero = \"board\"\n", `34:8: error: zero = "board", but nothing is said of the board`, "add [board] with its size and thickness"},
+		{"[program]\nzero = \"board\"\n", `34:8: error: zero = "board", but there is no [board]`, "add [board] with its size and thickness"},
 		{"[program]\nat = [1, 2]\n", "34:6: error: at must have three lengths, not 2", "at = [310, 205, -62]"},
 		{"[program]\nat = [1, 2, 3, 4]\n", "34:6: error: at must have three lengths, not 4", "at = [310, 205, -62]"},
 		{"[program]\nat = 5\n", "34:6: error: at must be a list of three lengths, not a whole number", "at = [310, 205, -62]"},
@@ -159,16 +159,16 @@ func TestProgramMistakes(t *testing.T) {
 		{"[program]\nat = [1, true, 0]\n", "34:10: error: at: y must be a number", "12.5"},
 		{"[program]\nfeed = -1200\n", "34:8: error: feed must be more than 0, not -1200 mm/min", "feed = 1000"},
 		{"[program]\nfeed = 0\n", "34:8: error: feed must be more than 0, not 0 mm/min", "feed = 1000"},
-		{"[program]\nfeed = 20001\n", "34:8: error: feed must be at most 20000 mm/min, not 20001 mm/min", "is the unit right? a bare number means mm a minute here; write feed = 1000: a length a minute"},
+		{"[program]\nfeed = 20001\n", "34:8: error: feed must be at most 20000 mm/min, not 20001 mm/min", "is the unit right? a bare number means mm/min here; write feed = 1000: a length per minute"},
 		{"[program]\nfeed = inf\n", "34:8: error: feed cannot be inf", "number"},
 		{"[program]\nfeed = \"insat\"\n", `34:9: error: feed: "insat" is not defined`, "did you mean inset?"},
 		{"[program]\nplunge = -1\n", "34:10: error: plunge must be more than 0", "plunge = 250"},
 		{"[program]\nplunge = [3]\n", "34:10: error: plunge must be a number", "12.5"},
 		{"[program]\nspeed = 18\n", "34:9: error: speed must be 500 to 100000 rpm, not 18", "speed = 16000"},
 		{"[program]\nspeed = -18000\n", "34:9: error: speed must be 500 to 100000 rpm, not -18000", "speed = 16000"},
-		{"[program]\nspeed = \"fast\"\n", "34:9: error: speed must be a number, not a text", "speed = 16000"},
+		{"[program]\nspeed = \"fast\"\n", "34:9: error: speed must be a number, not text", "speed = 16000"},
 		{"[program]\nspeed = nan\n", "34:9: error: speed cannot be nan", "number"},
-		{"[program]\nclimb = \"no\"\n", "34:9: error: climb must be true or false, not a text", "without quotes"},
+		{"[program]\nclimb = \"no\"\n", "34:9: error: climb must be true or false, not text", "without quotes"},
 		{"[program]\nrough = -0.1\n", "34:9: error: rough must not be negative", "rough = 0.15"},
 		{"[program]\nramp = 3.01\n", "34:8: error: ramp must be 0, or 0.1 to 3 degrees, not 3.01", "ramp = 3"},
 		{"[program]\nramp = -1\n", "34:8: error: ramp must be 0, or 0.1 to 3 degrees, not -1", "ramp = 3"},
@@ -183,7 +183,7 @@ func TestProgramMistakes(t *testing.T) {
 		{"[program]\norder = []\n", "34:9: error: order is empty", `order = "short"`},
 		{"[program]\norder = [\"bar\",\n \"loop\", \"bar\"]\n", `35:10: error: "bar" is named twice in order`, "line 34"},
 		{"[program]\norder = [\"\"]\n", "34:10: error: order contains an empty name", `order = "short"`},
-		{"[program]\norder = [3]\n", "34:10: error: a name of order must be a text", "quotes"},
+		{"[program]\norder = [3]\n", "34:10: error: a name of order must be text", "quotes"},
 		{"[program]\nsplit = \"strands\"\n", `34:9: error: split cannot be "strands"`, `did you mean "strand"?`},
 		{"[program]\ncomments = 1\n", "34:12: error: comments must be true or false", "true or false"},
 		{"[[program]]\nfeed = 1\n", "33:3: error: program must be a table, not a list", "[program] in single brackets"},
@@ -196,7 +196,7 @@ func TestProgramMistakes(t *testing.T) {
 		{"[[stock.clamp]]\nto = [1, 1]\nheight = 3\n", "33:9: error: from is missing", "from = [-300, -200]"},
 		{"[[stock.clamp]]\nfrom = [1, 1]\nheight = 3\n", "33:9: error: to is missing", "to = [-260, -150]"},
 		{"[[stock.clamp]]\nfrom = [0, 0]\nto = [1, 1]\n", "33:9: error: height is missing", "height = 25"},
-		{"[[stock.clamp]]\nfrom = [0, 0]\nto = [40, 0]\nheight = 25\n", "35:6: error: the clamp has no area: it is 40 mm by 0 mm", "opposite corners"},
+		{"[[stock.clamp]]\nfrom = [0, 0]\nto = [40, 0]\nheight = 25\n", "35:6: error: the clamp's corners make no rectangle: it is 40 mm by 0 mm", "opposite corners"},
 		{"[[stock.clamp]]\nfrom = [0, 0]\nto = [40]\nheight = 25\n", "35:6: error: to must have two coordinates, not 1", "[x, y]"},
 		{"[[stock.clamp]]\nfrom = [0, 0]\nto = [40, 50]\nheight = 0\n", "36:10: error: height must be more than 0", "height = 25"},
 		{"[[stock.clamp]]\nfrom = [0, 0]\nto = [40, 50]\nheight = -5\n", "36:10: error: height must be more than 0, not -5 mm", "height = 25"},

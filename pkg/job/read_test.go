@@ -243,7 +243,7 @@ func TestGuides(t *testing.T) {
 		{"guide = \"pivot\"\nbit = 4", work.GuidePivot, 0, 0, ""},
 		{"guide = \"bushing\"\nrider = 16\nbit = 4", work.GuideBushing, 16, 0, ""},
 		{"guide = \"base\"\nrider = 90\nbase = 150\nbit = 4", work.GuideBase, 90, 3, "base has no effect: the rider is the base"},
-		{"guide = \"base\"\nrider = 90\ncollar = 8\nbit = 4", work.GuideBase, 90, 3, "collar has no effect: the guide is no bushing"},
+		{"guide = \"base\"\nrider = 90\ncollar = 8\nbit = 4", work.GuideBase, 90, 3, "collar has no effect: the guide is not a bushing"},
 		{"guide = \"none\"\nbit = 4\nflute = 12", work.GuideNone, 0, 0, ""},
 		{"guide = \"none\"\nrider = 1\nbit = 4", work.GuideNone, 0, 0, `rider has no effect: guide is "none"`},
 		{"guide = \"none\"\nplunge = false\nbit = 4\n[template]\nweb = 1", work.GuideNone, 0, 0, `template has no effect: guide is "none"`},

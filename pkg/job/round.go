@@ -77,7 +77,7 @@ func (r *reader) bends(t conf.Section, given *conf.Value, c geom.Contour) ([]ben
 			b.turn, b.radius = math.Atan2(b.in.Cross(b.on), b.in.Dot(b.on)), radii[i]
 		}
 		if math.Pi-math.Abs(b.turn) < backSlack && b.radius > 0 {
-			r.Faultf(given, conf.BadValue, "round: the line turns straight back at its point %d", i+1).Hintf("take the point away, or give its round as 0 in a list")
+			r.Faultf(given, conf.BadValue, "round: the line turns straight back at its point %d", i+1).Hintf("remove the point, or give its round as 0 in a list")
 			return nil, false
 		}
 		bends[i] = b

@@ -116,7 +116,7 @@ func (s Starter) unknown() (found diag.Findings) {
 		at := diag.Position{}
 		switch near := diag.Nearest(g.Key, names); {
 		case s.given(g.Key) != s.typed(g):
-			found.ErrorAt(at, "job-duplicate-key", "%s is given twice", g.Key).Hintf("take one of them away")
+			found.ErrorAt(at, "job-duplicate-key", "%s is given twice", g.Key).Hintf("remove one of them")
 		case slices.Contains(names, g.Key):
 		case near != "":
 			found.ErrorAt(at, "job-unknown-key", "%s has no %q", s.Family.Name, g.Key).Hintf("did you mean %s?", near)

@@ -30,7 +30,7 @@ func (r *reader) clamp(t conf.Section, key diag.Key) work.Clamp {
 	c := work.Clamp{Box: geom.EmptyBox(), Key: key}
 	c.Box = c.Box.Include(point(t, "from")).Include(point(t, "to"))
 	if w, h := c.Box.Max.X-c.Box.Min.X, c.Box.Max.Y-c.Box.Min.Y; w <= 0 || h <= 0 {
-		r.Faultf(t.Get("to"), conf.BadValue, "the clamp has no area: it is %s by %s", r.show(w), r.show(h)).
+		r.Faultf(t.Get("to"), conf.BadValue, "the clamp's corners make no rectangle: it is %s by %s", r.show(w), r.show(h)).
 			Hintf("from and to are opposite corners, as [x, y]")
 	}
 	c.Height = t.Length("height")

@@ -50,7 +50,7 @@ func (r *reader) readInlay(top conf.Section) work.Inlay {
 	switch {
 	case !ok: // told
 	case strips != nil && width != nil:
-		r.Errorf(width, ruleConflict, "strips and width are both given").Hintf("the strips make the width; take one of them away")
+		r.Errorf(width, ruleConflict, "strips and width are both given").Hintf("the strips make the width; remove one of them")
 	case strips == nil && width == nil && (t.Misspelt("strips") || t.Misspelt("width")): // told
 	case strips == nil && width == nil:
 		r.Faultf(t.Value, conf.Missing, "neither strips nor width is given").
@@ -138,7 +138,7 @@ func (r *reader) rider(t conf.Section, rt work.Router) float64 {
 	v := t.Get("rider")
 	switch {
 	case rt.Guide == work.GuidePivot && v != nil:
-		r.Errorf(v, ruleConflict, "a pivot has no rider").Hintf("take rider away")
+		r.Errorf(v, ruleConflict, "a pivot has no rider").Hintf("remove rider")
 		return 0
 	case rt.Guide == work.GuidePivot:
 		return 0

@@ -47,7 +47,7 @@ func (r *reader) walk(t conf.Section) geom.Contour {
 	for _, v := range items {
 		switch {
 		case v.Kind != conf.KindString:
-			r.Faultf(v, conf.WrongType, "a step of go must be a text, not %s", v.Kind).Hintf("%s", steps)
+			r.Faultf(v, conf.WrongType, "a step of go must be text, not %s", v.Kind).Hintf("%s", steps)
 			return geom.Contour{}
 		case w.closed:
 			r.Errorf(v, ruleWalk, "the strand is closed before this step").Hintf(`write "close" last`)
@@ -147,7 +147,7 @@ func (w *walker) straightTo(v *conf.Value) bool {
 	way := to.Sub(w.at)
 	switch {
 	case way.Norm() < shortest:
-		w.Errorf(v, ruleWalk, "the strand is at %s already", v.Text).Hintf("take the step away")
+		w.Errorf(v, ruleWalk, "the strand is at %s already", v.Text).Hintf("remove the step")
 		return false
 	case !w.headed:
 		w.head(way.Unit())
@@ -160,7 +160,7 @@ func (w *walker) straightTo(v *conf.Value) bool {
 		if off < 0 {
 			side = "right"
 		}
-		w.Errorf(v, ruleWalk, "%s is not straight ahead: the way passes it %s to the %s", v.Text, w.show(math.Abs(off)), side).
+		w.Errorf(v, ruleWalk, "%s is not straight ahead: the path passes it %s to the %s", v.Text, w.show(math.Abs(off)), side).
 			Hintf(`write "tangent to %s", or "corner %s" first`, v.Text, w.turnTo(way))
 		return false
 	}
@@ -209,7 +209,7 @@ func (w *walker) arcTo(v *conf.Value, to geom.Point) bool {
 	bent := math.Atan2(w.ahead.Cross(way), w.ahead.Dot(way)) // half of what the arc turns by
 	switch {
 	case way.Norm() < shortest:
-		w.Errorf(v, ruleWalk, "the strand is there already").Hintf("take the step away")
+		w.Errorf(v, ruleWalk, "the strand is there already").Hintf("remove the step")
 		return false
 	case math.Pi-math.Abs(bent) < backSlack:
 		w.Errorf(v, ruleWalk, "no arc leads straight back").Hintf(`go round first: "left 180 radius 25"`)
@@ -248,7 +248,7 @@ func (w *walker) close(v *conf.Value) bool {
 		length = (math.Sqrt(b*b+4*a*d.Dot(d)) - b) / (2 * a)
 	}
 	if !(length > 0) || math.IsInf(length, 0) || length > conf.Farthest {
-		w.Errorf(v, ruleWalk, "no two arcs lead home from here").Hintf("go nearer to the start first")
+		w.Errorf(v, ruleWalk, "no two arcs lead back to the start from here").Hintf("go closer to the start first")
 		return false
 	}
 	joint := w.at.Add(w.ahead.Scale(length)).Lerp(w.start.Sub(w.set.Scale(length)), 0.5)

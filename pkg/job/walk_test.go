@@ -79,7 +79,7 @@ func TestStepsThatCantBe(t *testing.T) {
 	for _, test := range []struct{ keys, want, hint string }{
 		{`go = ["straight 10"]`, "the strand has no direction yet", "heading = 30"},
 		{`go = ["straight to B", "straight to behind"]`, "behind lies behind", "turn there first"},
-		{`go = ["straight to B", "straight to C"]`, "C is not straight ahead: the way passes it 20 mm to the left", `"tangent to C", or "corner 45" first`},
+		{`go = ["straight to B", "straight to C"]`, "C is not straight ahead: the path passes it 20 mm to the left", `"tangent to C", or "corner 45" first`},
 		{`go = ["straight to D"]`, `there is no point "D"`, ""},
 		{`go = ["straight to B", "tangent to behind"]`, "no arc leads straight back", "left 180"},
 		{`go = ["straight to B", "left 90"]`, "left needs an angle and a radius", "left 90 radius 25"},
@@ -89,7 +89,7 @@ func TestStepsThatCantBe(t *testing.T) {
 		{`go = ["straight to B", "wander"]`, `there is no step "wander"`, "straight 40"},
 		{`go = ["straight to B", "left 360 radius 9", "left 90 radius 9", "close", "straight 3"]`, "closed before this step", "last"},
 		{`go = []`, "go has no step", "straight 40"},
-		{`go = [3]`, "a step of go must be a text", "straight 40"},
+		{`go = [3]`, "a step of go must be text", "straight 40"},
 		{``, "go is missing", "straight 40"},
 	} {
 		_, found := job.Read("job.toml", []byte(walkJob("start = [0, 0]\n"+test.keys)))

@@ -29,7 +29,7 @@ func (r *reader) color(t conf.Section) string {
 	}
 	text := t.Text("color")
 	if _, ok := wood.FromHex(text); !ok && v.Kind == conf.KindString {
-		r.Faultf(v, conf.BadValue, "%q is no colour", v.Text).Hintf("%s", t.Hint("color"))
+		r.Faultf(v, conf.BadValue, "%q is not a colour", v.Text).Hintf("%s", t.Hint("color"))
 		return ""
 	}
 	return text
@@ -47,13 +47,13 @@ func (r *reader) checkMaterial(t conf.Section, key, name, color string) {
 	const own = `give its own: color = "#c8a165"`
 	switch {
 	case known && m.Vague:
-		r.NoteAt(v.Off, ruleMaterial, "%q: in which colour it is dyed isn't said, and it is drawn as %s", name, m.Name).
+		r.NoteAt(v.Off, ruleMaterial, "%q: the colour of the dye isn't given; it is drawn as %s", name, m.Name).
 			Hintf("say it, as in \"black-dyed %s\", or %s", m.Name, own).Key = v.Key()
 	case known:
 	case near != "":
-		r.Warnf(v, ruleMaterial, "%q is no material that pictures have a colour for", name).Hintf("did you mean %s? else %s", near, own)
+		r.Warnf(v, ruleMaterial, "pictures have no colour for %q", name).Hintf("did you mean %s? else %s", near, own)
 	default:
-		r.NoteAt(v.Off, ruleMaterial, "%q is no material that pictures have a colour for, and is drawn in one that differs", name).
+		r.NoteAt(v.Off, ruleMaterial, "pictures have no colour for %q; it is drawn in one that differs", name).
 			Hintf("%s", own).Key = v.Key()
 	}
 }

@@ -44,7 +44,7 @@ func fitted(e work.Element, c geom.Contour, copies int, found *diag.Findings) (a
 		}
 		f := diag.New(bad, e.Key, "many-legs", "%s draws %s in %d lines, which lie up to %s inside it",
 			e.Name, l.arc(), l.legs, unit.Len(l.inside))
-		f.SetAt(p.X, p.Y).Hintf("say fit = true to make it that arc, or draw it as one")
+		f.SetAt(p.X, p.Y).Hintf("write fit = true to make it that arc, or draw it as one")
 		found.Add(f)
 	}
 	if len(curves) > 0 {

@@ -222,15 +222,15 @@ func (d *drawing) reportCrowds(crowds [][]int) {
 			len(first), Place(p), d.names(first), elsewhere(len(alike)-1)).SetAt(p.X, p.Y)
 		d.alsoAt(f, alike)
 		if len(first) != 4 {
-			f.Hintf("a strand can go on in one way only: make two of them one path, or let the third end elsewhere")
+			f.Hintf("a strand can go on to one other only: make two of them one path, or let the third end elsewhere")
 			continue
 		}
 		ways := d.smoothWays(first)
 		if len(ways) < 2 {
-			f.Hintf("a strand can go on in one way only: make two of them one path, or let them meet smoothly, to %.1f degrees, two and two", Smooth*degrees)
+			f.Hintf("a strand can go on to one other only: make two of them one path, or let them meet smoothly, to %.1f degrees, two and two", Smooth*degrees)
 			continue
 		}
-		f.Hintf("they could go on as %s, or as %s: make one path of those that belong together", d.wayName(ways[0]), d.wayName(ways[1]))
+		f.Hintf("they could be joined as %s, or as %s: make one path of those that belong together", d.wayName(ways[0]), d.wayName(ways[1]))
 	}
 }
 
@@ -267,7 +267,7 @@ func (d *drawing) reportNear(near [][2]int) {
 		f := d.found.Errorf(d.pieces[a/2].source.Key, "ends-near", "ends are %s apart, at %s and %s, too far to join: %s%s",
 			unit.Len(p.Dist(q)), Place(p), Place(q), d.names(alike[0]), elsewhere(len(alike)-1)).
 			SetAt(p.X, p.Y).
-			Hintf("give both the same end point (ends join within %s), or say open = true in one of the elements if they are meant to stay apart", unit.AtMost(Joint))
+			Hintf("give both the same end point (ends join within %s), or write open = true in one of the elements if they are meant to stay apart", unit.AtMost(Joint))
 		d.alsoAt(f, alike)
 	}
 }

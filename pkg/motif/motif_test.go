@@ -401,9 +401,9 @@ func TestNearlySymmetric(t *testing.T) {
 		says string
 	}{
 		{"a square by its sides", jobOf(1, false, polyline(-30, -30, 30, -30), polyline(30, -30, 30, 30), polyline(30, 30, -30, 30), polyline(-30, 30, -30, -30)), ""},
-		{"one corner off by 0.02", jobOf(1, false, polyline(-30, -30, 30, -30), polyline(30, -30, 30.02, 30), polyline(30.02, 30, -30, 30), polyline(-30, 30, -30, -30)), "1/4, but for 0.02"},
+		{"one corner off by 0.02", jobOf(1, false, polyline(-30, -30, 30, -30), polyline(30, -30, 30.02, 30), polyline(30.02, 30, -30, 30), polyline(-30, 30, -30, -30)), "by 1/4 the motif matches itself only to within 0.02"},
 		{"one corner off by 0.2", jobOf(1, false, polyline(-30, -30, 30, -30), polyline(30, -30, 30.2, 30), polyline(30.2, 30, -30, 30), polyline(-30, 30, -30, -30)), ""},
-		{"three rings off by 0.01", jobOf(1, false, geom.Circle(geom.Pt(40, 0), 30), geom.Circle(geom.Pt(-20, 34.64), 30), geom.Circle(geom.Pt(-20, -34.65), 30)), "1/3, but for 0.0"},
+		{"three rings off by 0.01", jobOf(1, false, geom.Circle(geom.Pt(40, 0), 30), geom.Circle(geom.Pt(-20, 34.64), 30), geom.Circle(geom.Pt(-20, -34.65), 30)), "by 1/3 the motif matches itself only to within 0.0"},
 		{"copies of what is nearly a ring", jobOf(4, false, arc(0, 0, 30, 0, 90)), ""},
 	} {
 		_, found := mustBuild(t, c.j)

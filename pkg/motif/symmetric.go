@@ -33,8 +33,8 @@ func (d *drawing) reportNearlySymmetric(m Motif, j work.Drawing) {
 		}
 		if off > Same {
 			d.found.Notef(j.Elements[0].Key, "nearly-symmetric",
-				"the motif falls on itself when it is turned by 1/%d, but for %s: it is taken as not symmetric", n, unit.Len(off)).
-				Hintf("draw one part and say copies = %d in [motif], so that panels can be turned", n)
+				"turned by 1/%d the motif matches itself only to within %s: it is treated as not symmetric", n, unit.Len(off)).
+				Hintf("draw one part and write copies = %d in [motif], so that panels can be turned", n)
 		}
 		return
 	}

@@ -156,13 +156,13 @@ func controlFault(i int) *fault {
 func strange(line []byte, i int, first bool) *fault {
 	switch c := line[i]; {
 	case c == '/' && first:
-		return faultf(i, "block-delete", "take the / away, or the whole line", "a line that is left out if a switch on the machine says so")
+		return faultf(i, "block-delete", "remove the /, or the whole line", "a line that the machine leaves out if its block delete switch is on")
 	case c == '#':
 		return faultf(i, "parameter", "write the number itself", "a parameter, whose value only the machine knows")
 	case c == '[':
 		return faultf(i, "expression", "write the number itself", "an expression, which is not read")
 	case c == ')':
-		return faultf(i, "open-comment", "take it away, or write ( before the comment", "a ) that ends no comment")
+		return faultf(i, "open-comment", "remove it, or write ( before the comment", "a ) that ends no comment")
 	case c == '%':
 		return faultf(i, "percent", "write % on the first line and on the last, or leave both out", "a %% that is not alone on the first line or on the last")
 	case c >= '0' && c <= '9', c == '.', c == '+', c == '-':
@@ -195,13 +195,13 @@ func letterFault(line []byte, i int) *fault {
 	case s&straight != 0:
 		return faultf(i, "letter", "write X, Y and Z only", "%c is a further axis; only X, Y and Z are read", c)
 	case s&rotary != 0:
-		return faultf(i, "axis", "write X, Y and Z only", "%c is an axis that turns; only three straight axes are read", c)
+		return faultf(i, "axis", "write X, Y and Z only", "%c is a rotary axis; only the three linear axes are read", c)
 	case s&comp != 0:
-		return faultf(i, "compensation", hintComp, "%c selects compensation for the cutter, which is not read", c)
+		return faultf(i, "compensation", hintComp, "%c selects cutter compensation, which is not read", c)
 	case s&ofCycles != 0:
-		return faultf(i, "unused-word", "take it away", "%c belongs to words that are not read", c)
+		return faultf(i, "unused-word", "remove it", "%c belongs to words that are not read", c)
 	}
-	return faultf(i, "letter", "take the word away", "%c begins no word of NISTIR 6556", c)
+	return faultf(i, "letter", "remove the word", "%c begins no word of NISTIR 6556", c)
 }
 
 // parseWord reads the word whose letter c stands at i.

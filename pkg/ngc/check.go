@@ -57,11 +57,11 @@ func (b *block) checkDwell() *fault {
 	case dwell && !b.word('P'):
 		return faultf(b.gAt[gNonModal], "dwell", "write how long, such as G4 P2", "G4 without P")
 	case dwell && b.value('P') < 0:
-		return faultf(b.place('P'), "dwell", "write 0 or more", "a dwell of less than no time")
+		return faultf(b.place('P'), "dwell", "write 0 or more", "a dwell of less than 0")
 	case dwell && b.blends():
 		return faultf(b.place('P'), "dwell", "write G4 and G64 on a line each", "P with both G4 and G64")
 	case b.word('P') && !dwell && !b.blends():
-		return faultf(b.place('P'), "unused-word", "write G4 with it, or take it away", "P without G4")
+		return faultf(b.place('P'), "unused-word", "write G4 with it, or remove it", "P without G4")
 	}
 	return nil
 }
@@ -70,7 +70,7 @@ func (b *block) checkDwell() *fault {
 func (b *block) checkPath() *fault {
 	switch {
 	case b.word('Q') && !b.blends():
-		return faultf(b.place('Q'), "unused-word", "take it away", "Q belongs to words that are not read")
+		return faultf(b.place('Q'), "unused-word", "remove it", "Q belongs to words that are not read")
 	case b.word('Q') && !b.word('P'):
 		return faultf(b.place('Q'), "path-mode", "write P with it: how far the path may be left", "Q of G64 without P")
 	case b.blends() && b.word('P') && b.value('P') < 0:
@@ -94,7 +94,7 @@ func (b *block) checkMachine() *fault {
 		return faultf(b.first(letters("XY")), "g-word", "write G53 G0 Z0 to lift the bit, and X and Y in G54 on a line of their own",
 			"X or Y with G53 leads to a place that only the machine knows")
 	case !straight || !b.word('Z'):
-		return faultf(at, "g-word", "write G0 and Z on the same line, such as G53 G0 Z0, or take it away", "G53 without G0 or G1 and Z")
+		return faultf(at, "g-word", "write G0 and Z on the same line, such as G53 G0 Z0, or remove it", "G53 without G0 or G1 and Z")
 	}
 	return nil
 }
@@ -110,7 +110,7 @@ func (b *block) checkMotion(modal int) *fault {
 		return faultf(at, "no-axis", "write where to, such as X0", "G%d without X, Y or Z", motion/10)
 	case (!axes || !isArc(motion)) && b.has&arcWords != 0:
 		at := b.first(arcWords)
-		return faultf(at, "unused-word", "write G2 or G3 and where to, or take it away", "%c without an arc", upper(b.line[at]))
+		return faultf(at, "unused-word", "write G2 or G3 and where to, or remove it", "%c without an arc", upper(b.line[at]))
 	case axes && isArc(motion):
 		return b.checkArc(at)
 	}
@@ -122,7 +122,7 @@ func (b *block) checkMotion(modal int) *fault {
 func (b *block) checkArc(at int) *fault {
 	switch {
 	case b.word('K'):
-		return faultf(b.place('K'), "arc-words", "take it away", "K in an arc of the XY plane")
+		return faultf(b.place('K'), "arc-words", "remove it", "K in an arc of the XY plane")
 	case !b.word('X') && !b.word('Y'):
 		return faultf(at, "arc-words", "write the end's X or Y, also where it doesn't change", "an arc without X and Y")
 	case b.word('R') && b.has&centerWords != 0:

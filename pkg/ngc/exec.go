@@ -23,7 +23,7 @@ type state struct {
 	inverseTime bool
 	stated      Modes
 	blend       float64 // see Move
-	feed        float64 // mm a minute; 0 for none
+	feed        float64 // mm/min; 0 for none
 	speed       float64
 	n           int32
 	line        int32
@@ -115,7 +115,7 @@ func (s *state) setFeed(b *block) *fault {
 }
 
 func untold(at int) *fault {
-	return faultf(at, "units", "write G21 (mm) or G20 (inches) on a line before it", "a length before the units are told")
+	return faultf(at, "units", "write G21 (mm) or G20 (inches) on a line before it", "a length before the units are set")
 }
 
 // setSpindle reports whether the spindle will turn otherwise than before.
@@ -315,13 +315,13 @@ func (s *state) arc(b *block, m *Move, ccw bool, at int) *fault {
 	}
 	r := offset.Norm()
 	if r <= samePlace {
-		return faultf(b.first(centerWords), "arc-radius", "write the centre as seen from the start", "an arc of no radius")
+		return faultf(b.first(centerWords), "arc-radius", "write the centre as seen from the start", "an arc with a radius of 0")
 	}
 	m.Center = from.Add(offset)
 	if d := math.Abs(to.Dist(m.Center) - r); d > rule+ruleSlack {
 		off, allowed := unit.Apart(d, rule)
 		return faultf(b.first(axisWords|centerWords), "arc-rule", "work the centre out again, with more decimals",
-			"an arc whose end is %s nearer to the centre or farther from it than its start; %s is allowed", off, allowed)
+			"an arc whose end is %s closer to the centre or further from it than its start; %s is allowed", off, allowed)
 	}
 	m.Sweep = sweepOf(from, to, m.Center, ccw)
 	return nil
@@ -331,7 +331,7 @@ func radiusArc(b *block, m *Move, r, rule float64, ccw bool) *fault {
 	from, to, at := m.From.Point(), m.To.Point(), b.place('R')
 	switch {
 	case math.Abs(r) <= samePlace:
-		return faultf(at, "arc-radius", "write how large it is", "an arc of no radius")
+		return faultf(at, "arc-radius", "write how large it is", "an arc with a radius of 0")
 	case from.Near(to, samePlace):
 		return faultf(at, "arc-radius", "write a full circle with I and J", "an arc by its radius that ends where it starts")
 	}

@@ -73,11 +73,11 @@ type code struct {
 const (
 	whyProbe   = "probes, which is not read"
 	whyCycle   = "is a canned cycle, which is not read"
-	whyComp    = "is compensation for the cutter, which is not read: what is cut would depend on a table in the machine"
+	whyComp    = "is cutter compensation, which is not read: what is cut would depend on a table in the machine"
 	whyMachine = "leads to a place that only the machine knows"
 	whyShift   = "shifts the origin, so that places in the program are no longer places on the work"
 
-	hintProbe = "take the block away"
+	hintProbe = "remove the block"
 	hintLines = "write the moves out with G0 and G1"
 	hintComp  = "write the path of the bit's centre, with G40 and G49"
 	hintHome  = "write a place in G54, such as G0 Z20"
@@ -146,6 +146,6 @@ func listM() [mLimit]code {
 		group: mTool, known: true, refused: "changes the tool, which is not read: the new one's length isn't known",
 		hint: "write one program for each bit",
 	}
-	t[60] = code{group: mStopping, known: true, refused: "shuttles a pallet, which a router has not", hint: "write M0 to stop"}
+	t[60] = code{group: mStopping, known: true, refused: "changes a pallet, which a router doesn't have", hint: "write M0 to stop"}
 	return t
 }

@@ -7,7 +7,7 @@
 // its line and column and is never skipped. The writer uses a small part of the
 // language, and nothing that the reader refuses.
 //
-// Lengths are mm, angles radians, feeds mm a minute and times seconds, whatever
+// Lengths are mm, angles radians, feeds mm/min and times seconds, whatever
 // the program's own units.
 //
 // Where the reader goes beyond NISTIR 6556, as most controllers do: a semicolon
@@ -165,7 +165,7 @@ const (
 func (o Origin) String() string {
 	switch {
 	case o == OriginUnknown:
-		return "origin not told"
+		return "origin not stated"
 	case o <= OriginG59:
 		return fmt.Sprintf("G%d", 53+o)
 	case o <= OriginG593:
@@ -199,7 +199,7 @@ func (u Units) mm() float64 {
 }
 
 var unitsWords = [...]string{
-	UnitsUntold: "units not told",
+	UnitsUntold: "units not stated",
 	Millimetres: "mm",
 	Inches:      "in",
 }
@@ -213,9 +213,9 @@ type Move struct {
 	From, To Place      // in mm; equal unless Kind.Travels
 	Center   geom.Point // of an Arc, in mm
 	Sweep    float64    // of an Arc: the angle travelled, counter-clockwise positive; a full circle is +-2 pi
-	Feed     float64    // of a Line or Arc, mm a minute along the path; 0 if in inverse time from an unknown place
+	Feed     float64    // of a Line or Arc, mm/min along the path; 0 if in inverse time from an unknown place
 	Seconds  float64    // of a Dwell; of a Line or Arc in inverse time how long it shall take; else 0
-	Speed    float64    // the S word in force, turns a minute, also while the spindle is off
+	Speed    float64    // the S word in force, rpm, also while the spindle is off
 	Line     int32      // in the file, from 1
 	Col      int32      // of the word that the move comes from, in characters from 1
 	N        int32      // the block's own number, its N word; -1 if it has none

@@ -15,9 +15,9 @@ import (
 )
 
 const (
-	hintAway   = "take it away"
+	hintAway   = "remove it"
 	hintOut    = "write its moves out with G0, G1, G2 and G3"
-	hintManual = "look it up in the machine's manual: take it away if it does nothing for the cut, else write what it does in other words"
+	hintManual = "look it up in the machine's manual: remove it if it does nothing for the cut, else write what it does in other words"
 )
 
 // othersG are G words by ten times their number.
@@ -34,7 +34,7 @@ func othersG() map[int]code {
 	refuse("cuts a pocket by itself, which is not read", hintOut, 120, 130)
 	refuse("ends polar coordinates, which are not read", hintAway, 150)
 	refuse("begins polar coordinates, which are not read", "write places with X and Y", 160)
-	refuse("is a plane of axes that a router has not", "write G17", 171, 181, 191)
+	refuse("is a plane of axes that a router doesn't have", "write G17", 171, 181, 191)
 	refuse("sets limits in the machine", hintAway, 220, 230)
 	refuse("stores a place in the machine, or goes to one", hintHome, 270, 281, 290, 301)
 	refuse(whyProbe, hintProbe, 310, 383, 384, 385)
@@ -57,9 +57,9 @@ func othersG() map[int]code {
 	refuse(whyCycle, hintLines, 720, 730, 740, 750, 760)
 	refuse("takes I and J as places, where they are read as seen from the start of the arc",
 		"write I and J from the start of each arc, with G91.1 or without", 901)
-	refuse("makes F a feed a turn, which is not read", "write G94 and F in units a minute", 950)
-	refuse("keeps a speed at the edge by changing the spindle's, which is not read", "write the spindle's turns a minute with S", 960)
-	refuse("says that S is turns a minute, as it is here anyway", hintAway, 970)
+	refuse("makes F a feed per revolution, which is not read", "write G94 and F in units per minute", 950)
+	refuse("keeps the surface speed constant by changing the spindle's, which is not read", "write the spindle's rpm with S", 960)
+	refuse("says that S is in rpm, as it is here anyway", hintAway, 970)
 	return t
 }
 
@@ -71,11 +71,11 @@ func othersM() map[int]code {
 			t[n] = code{known: true, refused: why, hint: hint}
 		}
 	}
-	refuse("works a clamp or a door, or whatever else the machine's builder made of it", hintManual, 10, 11, 12, 16)
-	refuse("starts the spindle and the coolant together, which is not read", "write M3 or M4, and M7 or M8 if it is wanted", 13, 14)
+	refuse("operates a clamp or a door, or whatever else the machine's builder made of it", hintManual, 10, 11, 12, 16)
+	refuse("starts the spindle and the coolant together, which is not read", "write M3 or M4, and M7 or M8 if you need it", 13, 14)
 	refuse("switches motors on some machines and ends a subprogram on others", hintAway, 17, 18)
 	refuse("turns the spindle to a place, which is not read", hintAway, 19)
-	refuse("hands feed or speed to the operator, which is not read", "take it away, or write M48 or M49", 50, 51, 52, 53)
+	refuse("hands feed or speed to the operator, which is not read", "remove it, or write M48 or M49", 50, 51, 52, 53)
 	refuse("says which tool is in, which is not read: its length isn't known", "write one program for each bit", 61)
 	refuse("switches something that is wired to the machine, which is not read", hintManual, 62, 63, 64, 65, 67, 68)
 	refuse("waits for something that is wired to the machine, which is not read", "write M0 to wait for the operator", 66)
@@ -103,7 +103,7 @@ func order(line []byte, i int) (word string, ok bool) {
 }
 
 func orderFault(word string, i int) *fault {
-	return faultf(i, "o-word", "write the program's moves out, one after the other", "%s is an order to reckon or to jump, which is not read", word)
+	return faultf(i, "o-word", "write the program's moves out, one after the other", "%s is a calculation or a jump, which is not read", word)
 }
 
 // parseO passes over a program's number, which names it in a machine's list of
@@ -123,7 +123,7 @@ func (b *block) parseO(i int) (next int, f *fault) {
 	case rest < len(b.line) && strings.IndexByte("<[#", b.line[rest]) >= 0:
 		return i, faultf(i, "o-word", "write the program's moves out, one after the other", "O with a name is a subprogram or a loop, which is not read")
 	case j == start:
-		return i, faultf(i, "o-word", "write its digits, such as O1000, or take it away", "O without a number")
+		return i, faultf(i, "o-word", "write its digits, such as O1000, or remove it", "O without a number")
 	case i != skipBlanks(b.line, 0) || !bare:
 		return i, faultf(i, "o-word", "write it on a line of its own", "a program's number on a line with other words")
 	}
@@ -166,12 +166,12 @@ func comma(line []byte, i int) *fault {
 // orderly are characters that mean something to one machine or another.
 var orderly = map[byte][2]string{
 	'*':  {"a checksum, or a product, which is not read", "save the program without checksums and with its numbers worked out"},
-	'$':  {"a setting of one kind of machine", "take the line away, and make the setting at the machine"},
-	'!':  {"an order to stop, on some machines", hintAway},
+	'$':  {"a setting of one kind of machine", "remove the line, and make the setting at the machine"},
+	'!':  {"a command to stop, on some machines", hintAway},
 	'?':  {"a question to the machine", hintAway},
-	'~':  {"an order to go on, on some machines", hintAway},
+	'~':  {"a command to resume, on some machines", hintAway},
 	'=':  {"an assignment, which is not read", "write the number itself"},
-	':':  {"a colon, which begins a program's number on some machines", "write O and the number, or take the line away"},
+	':':  {"a colon, which begins a program's number on some machines", "write O and the number, or remove the line"},
 	'/':  {"a / that isn't first on its line", hintAway},
 	'<':  {"a name, whose value only the machine knows", "write the number itself"},
 	'>':  {"a name, whose value only the machine knows", "write the number itself"},
@@ -179,7 +179,7 @@ var orderly = map[byte][2]string{
 	'\'': {"a quotation mark", hintComment},
 }
 
-const hintComment = "take it away, or put it into a comment in parentheses"
+const hintComment = "remove it, or put it into a comment in parentheses"
 
 // oddCharacter tells what is wrong with a character at i that begins nothing.
 func oddCharacter(line []byte, i int) *fault {

@@ -211,7 +211,7 @@ func (w *Writer) SetOrigin(o Origin) {
 	}
 }
 
-// SpindleOn starts the spindle at rpm turns a minute and waits for it to come to
+// SpindleOn starts the spindle at rpm and waits for it to come to
 // speed for some seconds.
 func (w *Writer) SpindleOn(way Spindle, rpm, seconds float64) {
 	word := "M3"
@@ -300,7 +300,7 @@ func (w *Writer) Place() Place {
 // that are there already are not written; a move of none is left out.
 func (w *Writer) Rapid(to Place) { w.straight(g0, to, 0) }
 
-// Line moves the axes that to knows, straight and at feed mm a minute.
+// Line moves the axes that to knows, straight and at feed mm/min.
 func (w *Writer) Line(to Place, feed float64) {
 	if steps, ok := w.feedSteps(feed); ok {
 		w.straight(g1, to, steps)

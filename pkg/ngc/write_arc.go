@@ -58,7 +58,7 @@ func (w *Writer) closes(a arcWish) bool {
 	return math.Abs(a.sweep) >= 2*math.Pi-ruleSlack && a.to.Point().Near(w.Place().Point(), (roundOff+1)/2*w.grid.step)
 }
 
-// Arc moves along a circular arc about center to a place at feed mm a minute:
+// Arc moves along a circular arc about center to a place at feed mm/min:
 // sweep is the angle, counter-clockwise positive, up to a full circle. A z in
 // to makes it a helix, or lines where the options are Flat.
 //

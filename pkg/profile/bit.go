@@ -1,8 +1,8 @@
 package profile
 
 // Speeds and feeds of a bit by the handbook formulas: the surface speed is
-// v = pi d n / 1000 (v in m a minute, d in mm, n in turns a minute), the chip
-// load c = f / (n z) (f in mm a minute, z teeth).
+// v = pi d n / 1000 (v in m/min, d in mm, n in rpm), the chip
+// load c = f / (n z) (f in mm/min, z teeth).
 
 import "math"
 
@@ -13,7 +13,7 @@ const (
 	maxBitLength = 200
 	// maxChip in mm a tooth is what large cutters take in soft board.
 	maxChip = 2
-	// maxSurface in m a minute is beyond carbide in wood.
+	// maxSurface in m/min is beyond carbide in wood.
 	maxSurface = 6000
 )
 
@@ -26,8 +26,8 @@ type Bit struct {
 	Flute    float64    // cutting length, mm; 0: not known
 	Shank    float64    // its diameter, mm; 0: not known
 	ChipLoad [2]float64 // mm a tooth, least and greatest; 0: not known
-	Surface  [2]float64 // surface speed in m a minute, least and greatest; 0: not known
-	MaxSpeed float64    // turns a minute; 0: not known
+	Surface  [2]float64 // surface speed in m/min, least and greatest; 0: not known
+	MaxSpeed float64    // rpm; 0: not known
 	// From is the diameters in mm of the two built-in bits between which the chip
 	// load was interpolated, twice the same where it is one's; 0: it is the bit's own.
 	From [2]float64
@@ -69,17 +69,17 @@ func Bits() []Bit {
 	return list
 }
 
-// SurfaceSpeed is how fast the cutting edges go at rpm turns a minute, in m a
-// minute: pi d n / 1000.
+// SurfaceSpeed is how fast the cutting edges go at a speed in rpm, in
+// m/min: pi d n / 1000.
 func (b Bit) SurfaceSpeed(rpm float64) float64 { return math.Pi * b.Diameter * rpm / 1000 }
 
-// SpeedFor is the turns a minute that give a surface speed in m a minute:
+// SpeedFor is the speed in rpm that gives a surface speed in m/min:
 // 1000 v / (pi d).
 func (b Bit) SpeedFor(surface float64) float64 { return 1000 * surface / (math.Pi * b.Diameter) }
 
-// ChipLoadAt is the thickness in mm that each tooth takes off at a feed in mm a
-// minute and rpm turns a minute: f / (n z). It is infinite at no turns.
+// ChipLoadAt is the thickness in mm that each tooth takes off at a feed in
+// mm/min and a speed in rpm: f / (n z). It is infinite at no turns.
 func (b Bit) ChipLoadAt(feed, rpm float64) float64 { return feed / (rpm * float64(b.Flutes)) }
 
-// FeedFor is the feed in mm a minute that gives a chip load in mm: n z c.
+// FeedFor is the feed in mm/min that gives a chip load in mm: n z c.
 func (b Bit) FeedFor(chip, rpm float64) float64 { return rpm * float64(b.Flutes) * chip }

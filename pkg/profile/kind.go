@@ -111,7 +111,7 @@ func isOf(r *conf.Reader, k kind) bool {
 	case v == nil:
 		r.FaultAt(conf.Top, conf.Missing, "the profile doesn't say what it is of").Hintf("write kind = %q at its top", k)
 	case v.Text != k.String():
-		r.Faultf(v, conf.BadValue, "the profile is of kind %q, where one of kind %q is wanted", v.Text, k).Hintf("name another profile, or write kind = %q", k)
+		r.Faultf(v, conf.BadValue, "the profile is of kind %q, where one of kind %q is needed", v.Text, k).Hintf("name another profile, or write kind = %q", k)
 	default:
 		return true
 	}

@@ -7,11 +7,11 @@ import (
 )
 
 const (
-	// maxRate in mm a minute is beyond any router's feeds and rapids.
+	// maxRate in mm/min is beyond any router's feeds and rapids.
 	maxRate = 100_000
 	// maxAcceleration in mm/s2 is two g: beyond any router.
 	maxAcceleration = 20_000
-	// maxTurns a minute is beyond any spindle for wood.
+	// maxTurns in rpm is beyond any spindle for wood.
 	maxTurns = 100_000
 	// usualSpinUp in seconds is a small spindle's (common practice).
 	usualSpinUp = 5
@@ -41,10 +41,10 @@ type Machine struct {
 	// Travel is from where to where x, y and z go in the machine's own
 	// coordinates, mm; an axis that goes nowhere isn't known.
 	Travel  [3][2]float64
-	Feed    [2]float64 // greatest across and vertically, mm a minute
-	Rapid   [2]float64 // across (x and y each) and vertically, mm a minute
+	Feed    [2]float64 // greatest across and vertically, mm/min
+	Rapid   [2]float64 // across (x and y each) and vertically, mm/min
 	Accel   [2]float64 // across and vertically, mm/s2
-	Spindle [2]float64 // least and greatest, turns a minute
+	Spindle [2]float64 // least and greatest, rpm
 	SpinUp  float64    // seconds until the spindle is at speed; never 0
 	Body    work.Body
 	// DwellAgain is the wait in seconds where a program starts a strand with the
@@ -99,7 +99,7 @@ func (m Machine) Span(axis int) float64 { return m.Travel[axis][1] - m.Travel[ax
 // PlainMachine is the machine that a job gets which names none: millimetres,
 // arcs, and nothing known of what it can.
 func PlainMachine() Machine {
-	return Machine{About: "a machine of which nothing is known", Units: unit.MM, SpinUp: usualSpinUp, DwellAgain: usualSpinUp}
+	return Machine{About: "a generic machine, whose limits aren't known", Units: unit.MM, SpinUp: usualSpinUp, DwellAgain: usualSpinUp}
 }
 
 // ParseMachine reads a machine's profile; file is where it says its mistakes
@@ -157,13 +157,13 @@ func (p parser) shapes(m *Machine) {
 	case !arcs && chord == nil:
 		p.Faultf(p.Get("arcs"), conf.Missing, "a machine without arcs needs a chord error").Hintf("%s", p.Hint("chord"))
 	case arcs && chord != nil:
-		p.Faultf(chord, conf.BadValue, "chord is for machines without arcs").Hintf("write arcs = false as well, or take the line out")
+		p.Faultf(chord, conf.BadValue, "chord is for machines without arcs").Hintf("write arcs = false as well, or remove the line")
 	case !arcs:
 		m.Chord = p.Length("chord")
 	}
 	m.NoHelix = !arcs || helix != nil && !p.Flag("helix")
 	if !arcs && helix != nil && p.Flag("helix") {
-		p.Faultf(helix, conf.BadValue, "a machine without arcs has no helix").Hintf("write helix = false, or take the line out")
+		p.Faultf(helix, conf.BadValue, "a machine without arcs has no helix").Hintf("write helix = false, or remove the line")
 	}
 }
 

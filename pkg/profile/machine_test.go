@@ -179,7 +179,7 @@ func TestBuiltInBits(t *testing.T) {
 		const rpm = 16000
 		feed := b.FeedFor((b.ChipLoad[0]+b.ChipLoad[1])/2, rpm)
 		if r := b.Check(profile.Use{Feed: feed, Plunge: feed / 4, Speed: rpm, Slot: b.Diameter}); len(r) != 0 {
-			t.Errorf("%s at %v mm a minute: %v", b.Name, feed, r)
+			t.Errorf("%s at %v mm/min: %v", b.Name, feed, r)
 		}
 	}
 	for _, d := range []float64{1.5, 2, 3, 3.175, 6, 6.35} {
@@ -240,16 +240,16 @@ func TestCheckBit(t *testing.T) {
 		{old, profile.Use{}, 480, 250, 16000, 3.175, "", "", "", ""},  // c = 0.015
 		{old, profile.Use{}, 1921, 250, 16000, 3.175, "each tooth of old takes 0.06 mm at a feed of 1921 mm/min, above the usual 0.06", "write feed = 1920;", "feed", "1920"}, // f = n z c
 		{old, profile.Use{}, 2880, 250, 16000, 3.175, "each tooth of old takes 0.09 mm at a feed of 2880 mm/min, above", "write feed = 1920;", "feed", "1920"},
-		{old, profile.Use{}, 160, 40, 16000, 3.175, "each tooth of old takes 0.005 mm at a feed of 160 mm/min, under the usual 0.015", "write feed = 480;", "feed", "480"},
+		{old, profile.Use{}, 160, 40, 16000, 3.175, "each tooth of old takes 0.005 mm at a feed of 160 mm/min, below the usual 0.015", "write feed = 480;", "feed", "480"},
 		{old, machine, 160, 40, 16000, 3.175, "each tooth of old takes 0.005 mm", "the machine is too slow for this bit", "", ""},                                              // 160 / 0.03 = 5333
 		{old, machine, 360, 40, 16000, 3.175, "each tooth of old takes 0.0112 mm", "write speed = 12000, since the machine feeds no faster than 400 mm/min", "speed", "12000"}, // 360 / (2 0.015)
-		{old, profile.Use{}, 400, 100, 6000, 3.175, "the edges of old go at 60 m/min, under the usual 80", "write speed = 8100;", "speed", "8100"},                             // 80000 / (3.175 pi) = 8020.4
-		{old, profile.Use{}, 1000, 250, 16000, 2.9, "the slot of 2.9 mm isn't that of a bit of 3.175 mm (old)", `write cutter = "straight-3", if that bit is in`, "cutter", `"straight-3"`},
-		{old, profile.Use{}, 1000, 250, 16000, 3.43, "the slot of 3.43 mm", "look which bit is in, and name its profile: cutter = ...", "", ""},
-		{old, profile.Use{}, 1500, 250, 30001, 3.175, "30001 turns a minute are more than the 30000 that old is for", "write speed = 30000;", "speed", "30000"}, // v = 299.2
-		{old, profile.Use{}, 1500, 961, 16000, 3.175, "961 mm/min straight down is much for old", "write plunge = 960;", "plunge", "960"},                       // half of 1920
-		{wide, profile.Use{}, 1000, 250, 20000, 6, "the edges of old go at 377 m/min, above the usual 300 m/min", "write speed = 15900;", "speed", "15900"},     // 300000 / (6 pi) = 15915.5
-		{wide, fast, 1000, 250, 20000, 6, "the edges of old go at 377 m/min", "the machine's spindle has 18000 to 24000 turns a minute: take another bit", "", ""},
+		{old, profile.Use{}, 400, 100, 6000, 3.175, "the surface speed of old is 60 m/min, below the usual 80", "write speed = 8100;", "speed", "8100"},                             // 80000 / (3.175 pi) = 8020.4
+		{old, profile.Use{}, 1000, 250, 16000, 2.9, "a slot of 2.9 mm isn't what a bit of 3.175 mm cuts (old)", `write cutter = "straight-3", if that bit is in`, "cutter", `"straight-3"`},
+		{old, profile.Use{}, 1000, 250, 16000, 3.43, "a slot of 3.43 mm", "check which bit is in, and name its profile: cutter = ...", "", ""},
+		{old, profile.Use{}, 1500, 250, 30001, 3.175, "30001 rpm is above the 30000 rpm that old is made for", "write speed = 30000;", "speed", "30000"}, // v = 299.2
+		{old, profile.Use{}, 1500, 961, 16000, 3.175, "a plunge feed of 961 mm/min is fast for old", "write plunge = 960;", "plunge", "960"},                       // half of 1920
+		{wide, profile.Use{}, 1000, 250, 20000, 6, "the surface speed of old is 377 m/min, above the usual 300 m/min", "write speed = 15900;", "speed", "15900"},     // 300000 / (6 pi) = 15915.5
+		{wide, fast, 1000, 250, 20000, 6, "the surface speed of old is 377 m/min", "the machine's spindle runs at 18000 to 24000 rpm: take another bit", "", ""},
 		{usual, profile.Use{}, 960, 250, 16000, 3.175, "", "", "", ""},
 		{usual, profile.Use{}, 961, 250, 16000, 3.175, "a bit of 3.175 mm with one flute takes 0.0601 mm", `write feed = 960, or name the bit's profile, which says how many flutes it has: cutter = "straight-3.175";`, "feed", "960"},
 		{usual, profile.Use{}, 239, 50, 16000, 3.175, "a bit of 3.175 mm with one flute takes 0.0149 mm", "write feed = 240;", "feed", "240"},
@@ -279,11 +279,11 @@ func TestCheckBit(t *testing.T) {
 
 func TestMachineAndBitMistakes(t *testing.T) {
 	for _, c := range []struct{ old, new, want, hint string }{
-		{`"machine"`, `"bit"`, `x.toml:1:8: error: the profile is of kind "bit", where one of kind "machine" is wanted`, "another profile"},
+		{`"machine"`, `"bit"`, `x.toml:1:8: error: the profile is of kind "bit", where one of kind "machine" is needed`, "another profile"},
 		{`kind = "machine"`, "", "x.toml:1:1: error: the profile doesn't say what it is of", `kind = "machine"`},
 		{`"in"`, `"cm"`, `x.toml:3:9: error: units cannot be "cm"`, `did you mean "mm"?`},
 		{"travel", "travle", `x.toml:4:1: error: there is no key "travle" in a machine's profile`, "did you mean travel?"},
-		{"feed", "Feed", `x.toml:5:1: error: there is no key "Feed" in a machine's profile`, "keys are written small: feed"},
+		{"feed", "Feed", `x.toml:5:1: error: there is no key "Feed" in a machine's profile`, "keys are in lower case: feed"},
 		{"[600, 400, 80]", "[600, 400]", "x.toml:4:10: error: travel must have three values, not 2", "travel = [600, 400, 80]"},
 		{"[600, 400, 80]", `[600, "wide", 80]`, `x.toml:4:17: error: travel: y: "wide" is not defined`, "a length with its unit in quotes"},
 		{"[600, 400, 80]", "[600, [400], 80]", "x.toml:4:16: error: travel: y must be a length, or two", "travel = [[-600, 0], [-400, 0], [-80, 0]]"},
@@ -298,7 +298,7 @@ func TestMachineAndBitMistakes(t *testing.T) {
 		{"dwell_again = 0.5", "dwell_again = nan", "x.toml:16:15: error: dwell_again cannot be nan", "write a number"},
 		{"dwell_again", "dwel_again", `x.toml:16:1: error: there is no key "dwel_again" in a machine's profile`, "did you mean dwell_again?"},
 		{"helix = false", "helix = true", "x.toml:17:9: error: a machine without arcs has no helix", "helix = false"},
-		{"helix = false", `helix = "no"`, "x.toml:17:9: error: helix must be true or false, not a text", ""},
+		{"helix = false", `helix = "no"`, "x.toml:17:9: error: helix must be true or false, not text", ""},
 		{"percent = true", `percent = 1`, "x.toml:18:11: error: percent must be true or false, not a whole number", ""},
 		{"line_numbers = true", "line_number = true", `x.toml:19:1: error: there is no key "line_number" in a machine's profile`, "did you mean line_numbers?"},
 		{`path = "none"`, `path = "blend"`, `x.toml:20:8: error: path cannot be "blend"`, `"exact", "none"`},
@@ -315,7 +315,7 @@ func TestMachineAndBitMistakes(t *testing.T) {
 		{"[600, 400, 80]", "[600, 400, -80]", "x.toml:4:21: error: travel: z must be more than 0, not -80 mm", "travel = ["},
 		{"[600, 400, 80]", "[600, 400, nan]", "x.toml:4:21: error: travel: z cannot be nan", "write a number"},
 		{"[3000, 1000]", "[inf, 1000]", "x.toml:5:9: error: feed cannot be inf", "write a number"},
-		{"[3000, 1000]", "3000", "x.toml:5:8: error: feed must be a list of two lengths a minute, not a whole number", ""},
+		{"[3000, 1000]", "3000", "x.toml:5:8: error: feed must be a list of two lengths per minute, not a whole number", ""},
 		{"[5000, 1500]", "[0, 1500]", "x.toml:6:10: error: rapid must be more than 0, not 0 mm/min", "rapid = ["},
 		{"[300, 150]", "[300, 150, 3]", "x.toml:7:16: error: acceleration must have two numbers, not 3", "acceleration = ["},
 		{"[8000, 24000]", "[24000, 8000]", "x.toml:8:11: error: spindle goes from 24000 down to 8000", "the lesser first"},
@@ -334,7 +334,7 @@ func TestMachineAndBitMistakes(t *testing.T) {
 		one(t, c.new+" for "+c.old, err, c.want, c.hint)
 	}
 	for _, c := range []struct{ old, new, want, hint string }{
-		{`"bit"`, `"machine"`, `x.toml:1:8: error: the profile is of kind "machine", where one of kind "bit" is wanted`, "another profile"},
+		{`"bit"`, `"machine"`, `x.toml:1:8: error: the profile is of kind "machine", where one of kind "bit" is needed`, "another profile"},
 		{"diameter = 3.175", "", "x.toml:1:1: error: diameter is missing", "diameter = 3.175"},
 		{"diameter = 3.175", "diameter = 0", "x.toml:3:12: error: diameter must be more than 0, not 0 mm", "diameter = 3.175"},
 		{"flutes = 2", "", "x.toml:1:1: error: flutes is missing", "flutes = 2"},

@@ -157,7 +157,7 @@ func CheckMeasured(mm, want float64) (text, hint unit.Text, ok bool) {
 	if math.Abs(off) <= MaxStretch {
 		return text, hint, true
 	}
-	return unit.Say("%s for %s is %.1f %% out, which no printer is", unit.Len(mm), unit.Len(want), 100*off),
+	return unit.Say("%s for %s is %.1f %% out, more than any printer is", unit.Len(mm), unit.Len(want), 100*off),
 		unit.Say("print page one at actual size, not fitted to the page, and measure the bars of %s or the square's diagonals again", unit.Len(ProofBar)), false
 }
 

@@ -82,8 +82,8 @@ func TestPrinter(t *testing.T) {
 
 func TestPrinterMistakes(t *testing.T) {
 	for _, c := range []struct{ old, new, want, hint string }{
-		{`"148.9 mm"`, `"132 mm"`, "up.toml:4:13: error: measured: 132 mm for 150 mm is -12.0 % out, which no printer is", "at actual size"},
-		{`"212.3 mm"`, `"219 mm"`, "up.toml:5:26: error: diagonals: 219 mm for 212.132 mm is 3.2 % out, which no printer is", "at actual size"},
+		{`"148.9 mm"`, `"132 mm"`, "up.toml:4:13: error: measured: 132 mm for 150 mm is -12.0 % out, more than any printer is", "at actual size"},
+		{`"212.3 mm"`, `"219 mm"`, "up.toml:5:26: error: diagonals: 219 mm for 212.132 mm is 3.2 % out, more than any printer is", "at actual size"},
 		{`, "150.3 mm"`, ``, "up.toml:4:12: error: measured must have two lengths, not 1", "150.3 mm"},
 		{`"6 mm"`, `"25 mm"`, "up.toml:3:10: error: margin: a margin of 25 mm can't be used", "0 to 18 mm"},
 		{`"A4"`, `"A9"`, `up.toml:2:9: error: there is no paper "A9"`, "did you mean"},

@@ -67,7 +67,7 @@ func Parse(name, file string, data []byte) (Shop, error) {
 	if v := p.Get("cutter_diameter"); s.Cutter == Router {
 		s.CutterDiameter = p.Length("cutter_diameter")
 	} else if v != nil {
-		p.Faultf(v, conf.BadValue, "a laser has no cutter_diameter").Hintf("take the line out")
+		p.Faultf(v, conf.BadValue, "a laser has no cutter_diameter").Hintf("remove the line")
 	}
 	p.layers(&s)
 	if err := p.done(); err != nil {
@@ -87,7 +87,7 @@ func (p parser) layers(s *Shop) {
 		l := Layer{Name: t.Text("name"), Color: t.Count("color")}
 		s.layers[role] = l
 		if v := t.Get("name"); v != nil && v.Kind == conf.KindString && !layerName(l.Name) {
-			p.Faultf(v, conf.BadValue, "%q is no layer name", l.Name).Hintf("use %s", layerHint)
+			p.Faultf(v, conf.BadValue, "%q is not a layer name", l.Name).Hintf("use %s", layerHint)
 		}
 		if c, ok := colors[l.Name]; ok && c != l.Color {
 			p.Faultf(t.Value, conf.BadValue, "the layer %q has two colors, %d and %d", l.Name, c, l.Color).Hintf("give one of the two another name")

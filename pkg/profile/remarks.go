@@ -18,11 +18,11 @@ const (
 
 // A Use is how a bit is to be used.
 type Use struct {
-	Feed, Plunge float64    // mm a minute
-	Speed        float64    // turns a minute
+	Feed, Plunge float64    // mm/min
+	Speed        float64    // rpm
 	Slot         float64    // mm, the width of the slot it cuts, as measured
-	MostFeed     float64    // the machine's greatest across, mm a minute; 0: not known
-	Spindle      [2]float64 // the machine's least and greatest turns a minute; 0: not known
+	MostFeed     float64    // the machine's greatest across, mm/min; 0: not known
+	Spindle      [2]float64 // the machine's least and greatest rpm; 0: not known
 }
 
 // Subject is what a remark is about.
@@ -90,11 +90,11 @@ func (c *checker) slot() {
 		return
 	}
 	var value unit.Amount
-	words := unit.Say("look which bit is in, and name its profile: cutter = ...")
+	words := unit.Say("check which bit is in, and name its profile: cutter = ...")
 	if name := cutterOf(c.u.Slot); name != "" {
 		value, words = unit.Say("%q", name), unit.Say("if that bit is in")
 	}
-	c.say(TheCutter, unit.Say("the slot of %s isn't that of a bit of %s (%s)", unit.Len(c.u.Slot), unit.Len(c.b.Diameter), c.b.Name), "cutter", value, words)
+	c.say(TheCutter, unit.Say("a slot of %s isn't what a bit of %s cuts (%s)", unit.Len(c.u.Slot), unit.Len(c.b.Diameter), c.b.Name), "cutter", value, words)
 }
 
 // cutterOf is the built-in bit that cuts a slot; empty if there is none.
@@ -108,19 +108,19 @@ func cutterOf(slot float64) string {
 	return best
 }
 
-// speed holds the turns a minute against the bit's table.
+// speed holds the rpm against the bit's table.
 func (c *checker) speed() {
 	b, n := c.b, c.u.Speed
 	v := b.SurfaceSpeed(n)
 	least, most := b.Speeds()
 	switch {
 	case b.MaxSpeed > 0 && n > b.MaxSpeed*(1+ratioSlack):
-		c.turns(unit.Say("%.0f turns a minute are more than the %.0f that %s is for", n, b.MaxSpeed, c.name()), math.Floor(most))
+		c.turns(unit.Say("%.0f rpm is above the %.0f rpm that %s is made for", n, b.MaxSpeed, c.name()), math.Floor(most))
 	case b.Surface[1] == 0:
 	case v > b.Surface[1]*(1+ratioSlack):
-		c.turns(unit.Say("the edges of %s go at %s, above the usual %s: wood burns and the bit dulls", c.name(), unit.EdgeSpeed(v), unit.EdgeSpeed(b.Surface[1])), most)
+		c.turns(unit.Say("the surface speed of %s is %s, above the usual %s: wood burns and the bit dulls", c.name(), unit.EdgeSpeed(v), unit.EdgeSpeed(b.Surface[1])), most)
 	case v < b.Surface[0]*(1-ratioSlack):
-		c.turns(unit.Say("the edges of %s go at %s, under the usual %s: wood tears", c.name(), unit.EdgeSpeed(v), unit.EdgeSpeed(b.Surface[0])), least)
+		c.turns(unit.Say("the surface speed of %s is %s, below the usual %s: wood tears", c.name(), unit.EdgeSpeed(v), unit.EdgeSpeed(b.Surface[0])), least)
 	}
 }
 
@@ -129,7 +129,7 @@ func (c *checker) turns(text unit.Text, n float64) {
 	if !c.has(n) {
 		words := unit.Say("take another bit")
 		if s := c.u.Spindle; s[1] > 0 {
-			words = unit.Say("the machine's spindle has %g to %g turns a minute: take another bit", s[0], s[1])
+			words = unit.Say("the machine's spindle runs at %g to %g rpm: take another bit", s[0], s[1])
 		}
 		c.say(TheSpeed, text, "", nil, words)
 		return
@@ -137,7 +137,7 @@ func (c *checker) turns(text unit.Text, n float64) {
 	c.say(TheSpeed, text, "speed", unit.Say("%.0f", n), unit.Say(""))
 }
 
-// has reports whether the machine's spindle turns at n turns a minute.
+// has reports whether the machine's spindle turns at n rpm.
 func (c *checker) has(n float64) bool {
 	s := c.u.Spindle
 	return n > 0 && n <= maxTurns && n >= s[0] && (s[1] == 0 || n <= s[1])
@@ -162,7 +162,7 @@ func (c *checker) feed() {
 		c.say(TheFeed, unit.Say("%s takes %s at a feed of %s, above the usual %s: the bit may bend or break", teeth, unit.ChipLoad(chip), unit.Rate(u.Feed), unit.ChipLoad(b.ChipLoad[1])),
 			"feed", unit.Rate(b.GreatestFeed(u.Speed)).Down().Typed(), words)
 	case chip < b.ChipLoad[0]*(1-ratioSlack):
-		c.rubs(unit.Say("%s takes %s at a feed of %s, under the usual %s: it rubs, burns and dulls", teeth, unit.ChipLoad(chip), unit.Rate(u.Feed), unit.ChipLoad(b.ChipLoad[0])))
+		c.rubs(unit.Say("%s takes %s at a feed of %s, below the usual %s: it rubs, burns and dulls", teeth, unit.ChipLoad(chip), unit.Rate(u.Feed), unit.ChipLoad(b.ChipLoad[0])))
 	}
 }
 
@@ -186,7 +186,7 @@ func (c *checker) rubs(text unit.Text) {
 func (c *checker) plunge() {
 	most := c.b.GreatestPlunge(c.u.Speed)
 	if most > 0 && c.u.Plunge > most*(1+ratioSlack) {
-		c.say(ThePlunge, unit.Say("%s straight down is much for %s: the bit may bend or break", unit.Rate(c.u.Plunge), c.name()),
+		c.say(ThePlunge, unit.Say("a plunge feed of %s is fast for %s: the bit may bend or break", unit.Rate(c.u.Plunge), c.name()),
 			"plunge", unit.Rate(most).Down().Typed(), unit.Say(""))
 	}
 }

@@ -15,7 +15,7 @@ import (
 )
 
 const (
-	// UsualSpeed in turns a minute is where small spindles for wood run
+	// UsualSpeed in rpm is where small spindles for wood run
 	// quietly and still cut cleanly (common practice).
 	UsualSpeed = 16000
 	// speedStep is to what speeds that are worked out are rounded.
@@ -39,7 +39,7 @@ var tables = sync.OnceValue(func() []Bit {
 // Usual is what the built-in bits say of a straight bit of a diameter in mm whose
 // profile nobody named. Between two of them its chip load and speeds are
 // interpolated; below the smallest chip load and surface speed go with the diameter,
-// so that the turns a minute stay; above the largest they are the largest's. How
+// so that the rpm stay; above the largest they are the largest's. How
 // many flutes it has isn't known: it is taken to have one, since a bit with more
 // only takes less a tooth. From says which bits its numbers come from.
 func Usual(diameter float64) Bit {
@@ -100,26 +100,26 @@ func (b Bit) Filled() Bit {
 // the greatest is more than three times the least.
 func (b Bit) UsualChip() float64 { return (b.ChipLoad[0] + b.ChipLoad[1]) / 2 }
 
-// UsualFeed is the feed in mm a minute that is usual at rpm turns a minute.
+// UsualFeed is the feed in mm/min that is usual at rpm.
 func (b Bit) UsualFeed(rpm float64) float64 { return b.FeedFor(b.UsualChip(), rpm) }
 
-// GreatestFeed is the feed in mm a minute beyond which the bit may bend or break at
-// rpm turns a minute, LeastFeed that below which it rubs and burns; 0 where the
+// GreatestFeed is the feed in mm/min beyond which the bit may bend or break at
+// rpm, LeastFeed that below which it rubs and burns; 0 where the
 // chip load isn't known.
 func (b Bit) GreatestFeed(rpm float64) float64 { return b.FeedFor(b.ChipLoad[1], rpm) }
 
 // LeastFeed is told at GreatestFeed.
 func (b Bit) LeastFeed(rpm float64) float64 { return b.FeedFor(b.ChipLoad[0], rpm) }
 
-// GreatestPlunge is the feed straight down in mm a minute beyond which the bit may
-// bend or break at rpm turns a minute; 0 where the chip load isn't known.
+// GreatestPlunge is the feed straight down in mm/min beyond which the bit may
+// bend or break at rpm; 0 where the chip load isn't known.
 func (b Bit) GreatestPlunge(rpm float64) float64 { return b.GreatestFeed(rpm) * mostPlungePart }
 
-// UsualPlunge is how fast a bit that is fed at a feed in mm a minute goes straight
+// UsualPlunge is how fast a bit that is fed at a feed in mm/min goes straight
 // down.
 func UsualPlunge(feed float64) float64 { return feed * plungePart }
 
-// Speeds are the least and the greatest turns a minute that the bit's surface
+// Speeds are the least and the greatest rpm that the bit's surface
 // speeds and its maker allow, rounded to the side on which they hold; 0 where
 // that isn't known.
 func (b Bit) Speeds() (least, most float64) {
@@ -134,10 +134,10 @@ func (b Bit) Speeds() (least, most float64) {
 	return least, most
 }
 
-// UsualSpeed is the usual turns a minute, within the bit's limits.
+// UsualSpeed is the usual rpm, within the bit's limits.
 func (b Bit) UsualSpeed() float64 { return b.Within(UsualSpeed) }
 
-// Within is the nearest to some turns a minute that is within the bit's limits.
+// Within is the nearest to some rpm that is within the bit's limits.
 func (b Bit) Within(rpm float64) float64 {
 	least, most := b.Speeds()
 	v := math.Max(rpm, least)

@@ -69,7 +69,7 @@ func (s Params) number(mm float64) string { return unit.Number(mm, s.units()) }
 func (s Params) zeroLines() []string {
 	where := s.Zero
 	if where == "" {
-		where = "not told"
+		where = "not stated in the job"
 	}
 	return []string{"zero: x0 y0 is " + where, "zero: z0 is the top of the work"}
 }
@@ -81,7 +81,7 @@ func (s Params) bitLine(bit float64) string {
 // boardLines tell the stock and where it lies, in the program's coordinates.
 func (s Params) boardLines() []string {
 	if s.Board == nil || s.Board.Box().Empty() {
-		return []string{"board: its size is not told"}
+		return []string{"board: its size is not stated in the job"}
 	}
 	size := s.Board.Size
 	thick := ""
@@ -99,15 +99,15 @@ func (s Params) span(b geom.Box) string {
 
 func (s Params) feedLines() []string {
 	return []string{
-		fmt.Sprintf("feed %s/min, down %s/min", s.length(s.Feed), s.length(s.Plunge)),
-		fmt.Sprintf("spindle %.0f turns/min clockwise", s.Speed),
+		fmt.Sprintf("feed %s/min, plunge %s/min", s.length(s.Feed), s.length(s.Plunge)),
+		fmt.Sprintf("spindle %.0f rpm clockwise", s.Speed),
 	}
 }
 
 // timeLine is one line whatever the time is, short enough not to be broken.
 func timeLine(seconds float64) string {
 	if !(seconds >= 0.5) {
-		return "time not told"
+		return "time unknown"
 	}
 	return "time about " + unit.Duration(seconds)
 }

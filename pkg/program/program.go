@@ -7,7 +7,7 @@
 // anew at every strand: units, plane, spindle and safe height are told again
 // there, so that an operator can start from any of them.
 //
-// Lengths are mm, feeds mm a minute, speeds turns a minute, times seconds.
+// Lengths are mm, feeds mm/min, speeds rpm, times seconds.
 // Plans are in the motif's coordinates, programs are shifted from them.
 package program
 
@@ -28,7 +28,7 @@ import (
 
 // Errors that the writing functions return, wrapped with what was wrong.
 var (
-	ErrSetting = errors.New("a setting that makes no program")
+	ErrSetting = errors.New("parameters that make no program")
 	ErrNothing = errors.New("nothing to cut")
 )
 

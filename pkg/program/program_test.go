@@ -263,7 +263,7 @@ func TestHead(t *testing.T) {
 		"(zero: x0 y0 is the board's lower left corner)\n", "(zero: z0 is the top of the work)\n",
 		"(board: 300 mm by 200 mm, 22 mm thick)\n", "(board: x 0.5 to 300.5 mm, y 0.25 to 200.25 mm)\n",
 		"(groove: 5.175 mm wide, to 2.8 mm deep, 2 depths)\n", "(bit's centre: x 69.5 to 171.5 mm, y 29.25 to 131.25 mm)\n", "(bit's tip: z -2.8 to 10 mm)\n",
-		"(feed 1200 mm/min, down 250 mm/min)\n", "(spindle 18000 turns/min clockwise)\n", "(time about 12 min 30 s)\n",
+		"(feed 1200 mm/min, plunge 250 mm/min)\n", "(spindle 18000 rpm clockwise)\n", "(time about 12 min 30 s)\n",
 		"grab sleeves", "ear and breathing protection", "dust", "manuals of machine and cutter, local rules and trained people come before", "dry run", "perimeter", "scrap",
 	} {
 		if !strings.Contains(text, want) && !strings.Contains(strings.ReplaceAll(text, ")\n(", " "), want) {
@@ -273,13 +273,13 @@ func TestHead(t *testing.T) {
 	s.Time = 0
 	untold, sections := written(t, plan(), s)
 	_, told := written(t, plan(), setting(ngc.Options{}))
-	if !slices.Equal(told, sections) || strings.Replace(text, "time about 12 min 30 s", "time not told", 1) != untold {
+	if !slices.Equal(told, sections) || strings.Replace(text, "time about 12 min 30 s", "time unknown", 1) != untold {
 		t.Error("the time moves lines")
 	}
 	s = setting(ngc.Options{Units: ngc.Inches})
 	s.Board, s.Part = nil, "strand bar.1 alone"
 	text, _ = written(t, plan(), s)
-	for _, want := range []string{"(bit: cuts a slot of 1/8 in, as measured)", "(board: its size is not told)", "(feed 47.2441 in/min, down", "(strand bar.1 alone)", "G20 G17 G90 G94\nG40 G49 G80 G54\n"} {
+	for _, want := range []string{"(bit: cuts a slot of 1/8 in, as measured)", "(board: its size is not stated in the job)", "(feed 47.2441 in/min, plunge", "(strand bar.1 alone)", "G20 G17 G90 G94\nG40 G49 G80 G54\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
@@ -292,7 +292,7 @@ func TestHead(t *testing.T) {
 
 func TestTimes(t *testing.T) {
 	for seconds, want := range map[float64]string{
-		0: "not told", 0.4: "not told", -3: "not told", math.NaN(): "not told", 42.4: "about 42 s", 59.6: "about 1 min 0 s",
+		0: "unknown", 0.4: "unknown", -3: "unknown", math.NaN(): "unknown", 42.4: "about 42 s", 59.6: "about 1 min 0 s",
 		750: "about 12 min 30 s", 3599.4: "about 59 min 59 s", 7500: "about 2 h 5 min", math.Inf(1): "about 277777 h 46 min",
 	} {
 		s := setting(ngc.Options{})
@@ -310,7 +310,7 @@ func TestHeadIsPlain(t *testing.T) {
 	text, _ := written(t, plan(), s)
 	checkText(t, text, s.NGC)
 	checkMoves(t, readBack(t, text, s.NGC), s)
-	if !strings.Contains(text, "(job a-b-.toml, revision b)") || !strings.Contains(text, "x0 y0 is not told") {
+	if !strings.Contains(text, "(job a-b-.toml, revision b)") || !strings.Contains(text, "x0 y0 is not stated") {
 		t.Errorf("%s", text)
 	}
 }

@@ -42,7 +42,7 @@ func (g Groove) tapeAdvice() unit.Text {
 	shift := unit.Len(math.Abs(g.Tape.Shift()))
 	switch {
 	case len(left) == 0:
-		return unit.Say("tape of %s on both walls, which none of the usual ones come near", unit.Len(g.Off/2))
+		return unit.Say("tape of %s on both walls, which no usual tape is close to", unit.Len(g.Off/2))
 	case len(right) == 0:
 		return unit.Say("tape of %s on the %s wall alone, %s; no layers are thin enough for both, and the groove's middle moves %s away from it",
 			unit.Len(g.Off), g.wall(true), nearestLayers(left), shift)

@@ -137,7 +137,7 @@ func (g *judge) uneven(o Groove, r Reading) {
 		what = unit.Say("%s, up to %s too wide", what, unit.Len(left))
 	}
 	g.card.warnf(&g.found, r, "track-uneven", "the track %s varies by %s in width: %s", o.ID, unit.Len(o.Broad-o.Track), what).
-		Hintf("look for a bump or a burr on the walls and measure again, or tape the wide stretch by itself")
+		Hintf("look for a bump or a burr on the walls and measure again, or tape only the wide stretch")
 }
 
 // verdict is what becomes of a track, and why one that is out is left alone.
@@ -176,7 +176,7 @@ func (g *judge) smallness(off float64) (v Verdict, why unit.Text) {
 		return Good, unit.Say("the groove is likely out by %s for other reasons", unit.Len(g.Likely))
 	}
 	thin := slices.Min(Tapes())
-	return Good, unit.Say("it is %s a side, and the thinnest tape is %s", unit.Len(off/2), unit.Len(thin))
+	return Good, unit.Say("it is %s per side, and the thinnest tape is %s", unit.Len(off/2), unit.Len(thin))
 }
 
 // tell writes the finding of a track that tape doesn't put right.
@@ -185,14 +185,14 @@ func (g *judge) tell(o Groove, r Reading) {
 	switch o.Verdict {
 	case NoEntry:
 		rider, track := unit.Apart(g.rider, o.Track)
-		g.card.errorf(&g.found, r, "no-entry", "the rider of %s doesn't go into the track %s of %s", rider, o.ID, track).
-			Hintf("take %s off the walls with a file and a flat block, or have the panel cut again%s", short, g.kerf(o))
+		g.card.errorf(&g.found, r, "no-entry", "the rider of %s doesn't fit into the track %s of %s", rider, o.ID, track).
+			Hintf("take %s off the walls with a file and a flat block, or recut the panel%s", short, g.kerf(o))
 	case Narrow:
 		g.card.errorf(&g.found, r, "narrow", "the track %s of %s makes a groove that is too narrow by %s", o.ID, unit.Len(o.Track), short).
 			Hintf("take %s off a wall with a file and a flat block, or a bit that cuts a slot of %s%s", short, unit.Len(g.bit-o.Off), g.kerf(o))
 	case Wide:
 		g.card.errorf(&g.found, r, "wide", "the track %s of %s makes a groove that is too wide by %s, more than tape can fix", o.ID, unit.Len(o.Broad), unit.Len(o.Widest-g.wanted)).
-			Hintf("%shave the panel cut again%s", g.smaller(o), g.kerf(o))
+			Hintf("%srecut the panel%s", g.smaller(o), g.kerf(o))
 	case Unknown, Good, Tape, BitWide:
 	}
 }

@@ -204,7 +204,7 @@ func TestReadErrors(t *testing.T) {
 		{"table twice", "[track]\n[track]", "card.toml:2:2: error: table [track] is given twice", "it was first given on line 1"},
 		{"many", "bit = [" + long + "1]", "card.toml:1:7: error: bit has 31 readings", "give at most 20"},
 		{"units", `units = "cm"`, `card.toml:1:9: error: units cannot be "cm"`, `did you mean "mm"?`},
-		{"job", "job = 3", "card.toml:1:7: error: job must be a text, not a whole number", "write it in quotes"},
+		{"job", "job = 3", "card.toml:1:7: error: job must be text, not a whole number", "write it in quotes"},
 		{"not text", "bit = \xff", "card.toml:1:7: error: the file is not UTF-8 text", "save it again as UTF-8"},
 		{"too large", strings.Repeat("#", received.MaxSize+1), "card.toml: error: the file is larger than 1024 KiB", "a card is a short text; is this the right file?"},
 	} {

@@ -60,7 +60,7 @@ func TestAdvice(t *testing.T) {
 	}{
 		{"102.01", "nothing", "nothing"},
 		{"102.03", "leave it: the groove is likely out by 0.04 mm for other reasons", "leave it: the groove is likely out by 0.0016 in for other reasons"},
-		{"102.05", "leave it: it is 0.025 mm a side, and the thinnest tape is 0.06 mm", "leave it: it is 0.00098 in a side, and the thinnest tape is 0.0024 in"},
+		{"102.05", "leave it: it is 0.025 mm per side, and the thinnest tape is 0.06 mm", "leave it: it is 0.00098 in a side, and the thinnest tape is 0.0024 in"},
 		{"102.13", "tape of 0.065 mm on both walls, nearest layer: 0.06 mm", "tape of 0.0026 in on both walls, nearest layer: 0.0024 in"},
 		{"102.5", "tape of 0.25 mm on both walls, nearest layers: 0.13 mm + 0.13 mm", "tape of 0.0098 in on both walls, nearest layers: 0.0051 in + 0.0051 in"},
 		{
@@ -135,7 +135,7 @@ func TestUneven(t *testing.T) {
 		t.Error(found)
 	}
 	_, found = judge(t, "100", "3", "[99.9, 102.2]")
-	if len(found) != 2 || !strings.HasPrefix(found[0].Message, "the rider of 100 mm doesn't go into the track A1 of 99.9 mm") {
+	if len(found) != 2 || !strings.HasPrefix(found[0].Message, "the rider of 100 mm doesn't fit into the track A1 of 99.9 mm") {
 		t.Error(found)
 	}
 }

@@ -163,7 +163,7 @@ func (s *Set) tellAgain() {
 		}
 	}
 	if n > 0 {
-		s.Found.Warnf("template", "cut-again", "%s over groove that an earlier set-up has made, and may widen it by as much as the panel lies off the first one's place: %s", unit.Count(n, "cut goes", "cuts go"), first).
+		s.Found.Warnf("template", "cut-again", "%s over groove that an earlier set-up has made, and may widen it by as much as the panel is off the first one's place: %s", unit.Count(n, "cut goes", "cuts go"), first).
 			Hintf("lay the panels with care there; or set template.turn = false, for panels of their own")
 	}
 }

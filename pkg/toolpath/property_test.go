@@ -108,7 +108,7 @@ func slots(g groove.Groove, rough, inset float64) region.Region {
 		}
 		half := g.Size.Width/2 - rough
 		if half < g.Size.Bit/2+thinnest {
-			half = g.Size.Bit / 2 // one slot down the middle
+			half = g.Size.Bit / 2 // one roughing pass
 		}
 		all = append(all, region.Stroke(line, half))
 	}

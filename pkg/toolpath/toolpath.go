@@ -15,7 +15,7 @@ import (
 type Params struct {
 	Depth float64 // of the groove, mm, positive
 	Climb bool    // wall on the right of travel; else on the left, conventional for a clockwise spindle
-	Rough float64 // what a slot down the middle leaves a side for finishing passes, mm; 0: no such slot
+	Rough float64 // what a roughing pass leaves a side for finishing passes, mm; 0: no such slot
 	Ramp  float64 // steepest descent along the path, radians; 0: straight down
 	Step  float64 // deepest depth step, mm; 0: as groove.Depths
 	Order Order

@@ -171,7 +171,7 @@ func (t *tracer) place(d drawing.Drawing, curves []drawing.Curve) (drawing.Affin
 	}
 	if scale == 0 {
 		t.fault("width", ruleSize, "how large is the drawing? it states no unit, and measures %s by %s", bare(size.X), bare(size.Y)).
-			Hintf(`say how wide it shall be, as in %s; or what one unit of it is: %s`, t.write("width", "300"), t.write("unit", t.quoted("mm")))
+			Hintf(`say how wide it should be, as in %s; or what one unit of it is: %s`, t.write("width", "300"), t.write("unit", t.quoted("mm")))
 		return drawing.Affine{}, false
 	}
 	if big := scale * max(size.X, size.Y); big > farthest {

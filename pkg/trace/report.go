@@ -92,7 +92,7 @@ func (r Report) Lines() []unit.Text {
 		lines = append(lines, unit.Say("the tightest curve has a radius of %s, at %s: a rider of at most %s follows it", unit.AtMost(r.Radius), at(r.RadiusAt), unit.AtMost(2*r.Radius)))
 	}
 	if r.Beside > 0 {
-		lines = append(lines, unit.Say("the nearest stretches beside one another are %s apart, at %s: where a rider and the web beside it are wider, they go to different panels",
+		lines = append(lines, unit.Say("the closest stretches beside one another are %s apart, at %s: where a rider and the web beside it are wider, they go to different panels",
 			unit.AtMost(r.Beside), at(r.BesideAt)))
 	}
 	switch {
@@ -114,7 +114,7 @@ func (r Report) read() unit.Text {
 		text = unit.Say("%s; %s closed", text, unit.Count(r.Joined, "gap"))
 	}
 	if len(r.Passed) > 0 {
-		text = unit.Say("%s; passed over: %s", text, passedWords(r.Passed))
+		text = unit.Say("%s; skipped: %s", text, passedWords(r.Passed))
 	}
 	return text
 }

@@ -254,7 +254,7 @@ func (p *parser) unexpected() error {
 	case c == ')' && p.depth > 0:
 		return p.fail(start, "something is missing before the closing bracket", "")
 	case c == ')':
-		return p.fail(start, "bracket was never opened", "take the ) away or add a (")
+		return p.fail(start, "bracket was never opened", "remove the ) or add a (")
 	case c == '^':
 		return p.fail(start, `"^" is not known`, "write x * x for a square, sqrt(x) for a root")
 	case c == '\'':

@@ -39,7 +39,7 @@ func (f fault) words() (rule, text string, hint unit.Text) {
 			unit.Say("let it end on a straight or an arc, or make the corner one strand with it")
 	case teeNear:
 		return "tee-near", "a strand ends near the middle of another, but not on it",
-			unit.Say("let it end on the other's centre line, to %s, or well away from it; or say open = true in its element", unit.AtMost(motif.Joint))
+			unit.Say("let it end on the other's centre line, to %s, or well away from it; or write open = true in its element", unit.AtMost(motif.Joint))
 	}
 	return "unknown", "", unit.Text{}
 }

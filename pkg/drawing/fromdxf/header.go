@@ -55,7 +55,7 @@ func (p *parser) units(t tags.Tag) error {
 	}
 	unit, ok := unitsMM[n]
 	if !ok && n != 0 {
-		p.found.WarnAt(p.at(t.Line), ruleUnits, "$INSUNITS is %d, which is no unit for a drawing: it is read as without a unit", n)
+		p.found.WarnAt(p.at(t.Line), ruleUnits, "$INSUNITS is %d, which is not a unit for a drawing: it is read as without a unit", n)
 	}
 	p.header.unit = unit
 	return nil

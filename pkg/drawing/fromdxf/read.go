@@ -67,7 +67,7 @@ func sniff(found *diag.Findings, file string, data []byte) bool {
 	case bytes.HasPrefix(head, []byte("AC10")): // the first bytes of DWG are its release
 		found.ErrorAt(pos, ruleFormat, "this is a DWG file, not DXF").Hintf(asASCII)
 	case bytes.IndexByte(head, 0) >= 0:
-		found.ErrorAt(pos, ruleFormat, "this is no DXF file").Hintf(asASCII)
+		found.ErrorAt(pos, ruleFormat, "this is not a DXF file").Hintf(asASCII)
 	default:
 		return false
 	}

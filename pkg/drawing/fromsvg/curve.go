@@ -119,7 +119,7 @@ func (r *reader) curve(n *node, s state, c chain, model drawing.Curve) {
 	model.Segments, model.Closed = c.segments, c.closed
 	model = model.Moved(s.m)
 	if box := frame(model.Segments); !reachable.Holds(box.Min) || !reachable.Holds(box.Max) {
-		r.errorAt(n.offset, ruleValue, "<%s> reaches too far out to be read", n.name).Hintf("mend its numbers or its transform")
+		r.errorAt(n.offset, ruleValue, "<%s> reaches too far out to be read", n.name).Hintf("fix its numbers or its transform")
 		return
 	}
 	const look = 200 // about what a segment costs to be held against a window, in bytes read

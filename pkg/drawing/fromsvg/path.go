@@ -42,7 +42,7 @@ func parsePath(d string, most int) (chains []chain, whole bool, wrong *fault) {
 		letter := p.s[p.at]
 		command := letter | 0x20
 		if _, known := numbersOf[command]; !known || !isLetter(letter) {
-			return nil, true, &fault{at: p.at, text: "this is no command of a path, " + p.next(p.at)}
+			return nil, true, &fault{at: p.at, text: "this is not a command of a path, " + p.next(p.at)}
 		}
 		if p.last == 0 && command != 'm' {
 			return nil, true, &fault{at: p.at, text: "a path begins with M, " + p.next(p.at)}

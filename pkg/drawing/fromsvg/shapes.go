@@ -21,7 +21,7 @@ func (r *reader) fault(d declaration, f *fault) {
 	if f.hint != "" {
 		finding.Hintf("%s", f.hint)
 	} else {
-		finding.Hintf("mend it there, or save the drawing anew")
+		finding.Hintf("fix it there, or save the drawing again")
 	}
 }
 

@@ -27,7 +27,7 @@ func parseTransform(value string) (drawing.Affine, *fault) {
 		}
 		step, ok := oneTransform(name, args)
 		if !ok {
-			return m, &fault{at: at, text: fmt.Sprintf("%s(...) with %d numbers is no transform", clip(name), len(args))}
+			return m, &fault{at: at, text: fmt.Sprintf("%s(...) with %d numbers is not a transform", clip(name), len(args))}
 		}
 		m = step.Then(m)
 		s.separator()

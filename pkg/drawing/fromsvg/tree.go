@@ -290,8 +290,8 @@ func (r *reader) syntax(offset int, err error) {
 	case errors.As(err, &wrong) && strings.Contains(wrong.Msg, "invalid character entity"):
 		r.errorAt(offset, ruleFormat, "%s, besides the five of XML", wrong.Msg).Hintf("save the drawing as plain SVG")
 	case errors.As(err, &wrong):
-		r.errorAt(offset, ruleDamaged, "this is not XML: %s", wrong.Msg).Hintf("mend it there, or save the drawing anew")
+		r.errorAt(offset, ruleDamaged, "this is not XML: %s", wrong.Msg).Hintf("fix it there, or save the drawing again")
 	default:
-		r.errorAt(offset, ruleDamaged, "this can't be read: %v", err).Hintf("save the drawing anew as plain SVG")
+		r.errorAt(offset, ruleDamaged, "this can't be read: %v", err).Hintf("save the drawing again as plain SVG")
 	}
 }
