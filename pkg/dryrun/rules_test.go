@@ -385,7 +385,7 @@ func TestShift(t *testing.T) {
 		r := judged(t, c.text, w)
 		got := ""
 		for _, f := range r.Findings {
-			if i := strings.Index(f.Hint, "everything lies"); i >= 0 {
+			if i := strings.Index(f.Hint, "everything is off"); i >= 0 {
 				got = f.Hint[i:]
 			} else if c.want != "" && (f.Rule == "gouge" || f.Rule == "missed") {
 				t.Errorf("%s: %v", c.name, f.Hint)

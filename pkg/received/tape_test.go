@@ -60,7 +60,7 @@ func TestAdvice(t *testing.T) {
 	}{
 		{"102.01", "nothing", "nothing"},
 		{"102.03", "leave it: the groove is likely out by 0.04 mm for other reasons", "leave it: the groove is likely out by 0.0016 in for other reasons"},
-		{"102.05", "leave it: it is 0.025 mm per side, and the thinnest tape is 0.06 mm", "leave it: it is 0.00098 in a side, and the thinnest tape is 0.0024 in"},
+		{"102.05", "leave it: it is 0.025 mm per side, and the thinnest tape is 0.06 mm", "leave it: it is 0.00098 in per side, and the thinnest tape is 0.0024 in"},
 		{"102.13", "tape of 0.065 mm on both walls, nearest layer: 0.06 mm", "tape of 0.0026 in on both walls, nearest layer: 0.0024 in"},
 		{"102.5", "tape of 0.25 mm on both walls, nearest layers: 0.13 mm + 0.13 mm", "tape of 0.0098 in on both walls, nearest layers: 0.0051 in + 0.0051 in"},
 		{
