@@ -25,7 +25,7 @@ func TestFeedsFitTheBit(t *testing.T) {
 		{"mm", "3", "cutter = \"straight-3\"\nspeed = 12000", 900, 225, 12000, 1.5, "feed 900 mm/min: 2 flutes at 12000"},
 		{"mm", "3", "feed = 300\nstep = 1", 300, 75, 16000, 1, "speed 16000 rpm; plunge 75 mm/min"},
 		{"mm", "6", "cutter = \"straight-6\"\nmachine = \"machine-300x180\"", 1500, 375, 16000, 3, "feed 1500 mm/min, the machine's limit"}, // 2320 for the bit
-		{"mm", "12", "", 1152, 288, 15900, 6, "speed 15900 rpm"},                                                                    // 600 m/min are 15915 turns
+		{"mm", "12", "", 1152, 288, 15900, 6, "speed 15900 rpm"},                                                                            // 600 m/min are 15915 turns
 		{"in", `"3/32 in"`, "", 16.4 * 25.4, 4.1 * 25.4, 16000, 25.4 * 3 / 64, "feed 16.4 in/min: one flute, since no cutter is named, at 16000 rpm, 0.00103 in/tooth"},
 	} {
 		text := fmt.Sprintf("units = %q\n[motif]\n[[motif.line]]\nfrom = [0, 0]\nto = [100, 0]\n[inlay]\ndepth = \"2 mm\"\nwidth = \"12 mm\"\n[router]\nguide = \"none\"\nbit = %s\n[program]\n%s\n", c.units, c.bit, c.program)

@@ -243,12 +243,12 @@ func TestCheckBit(t *testing.T) {
 		{old, profile.Use{}, 160, 40, 16000, 3.175, "each tooth of old takes 0.005 mm at a feed of 160 mm/min, below the usual 0.015", "write feed = 480;", "feed", "480"},
 		{old, machine, 160, 40, 16000, 3.175, "each tooth of old takes 0.005 mm", "the machine is too slow for this bit", "", ""},                                              // 160 / 0.03 = 5333
 		{old, machine, 360, 40, 16000, 3.175, "each tooth of old takes 0.0112 mm", "write speed = 12000, since the machine feeds no faster than 400 mm/min", "speed", "12000"}, // 360 / (2 0.015)
-		{old, profile.Use{}, 400, 100, 6000, 3.175, "the surface speed of old is 60 m/min, below the usual 80", "write speed = 8100;", "speed", "8100"},                             // 80000 / (3.175 pi) = 8020.4
+		{old, profile.Use{}, 400, 100, 6000, 3.175, "the surface speed of old is 60 m/min, below the usual 80", "write speed = 8100;", "speed", "8100"},                        // 80000 / (3.175 pi) = 8020.4
 		{old, profile.Use{}, 1000, 250, 16000, 2.9, "a slot of 2.9 mm isn't what a bit of 3.175 mm cuts (old)", `write cutter = "straight-3", if that bit is in`, "cutter", `"straight-3"`},
 		{old, profile.Use{}, 1000, 250, 16000, 3.43, "a slot of 3.43 mm", "check which bit is in, and name its profile: cutter = ...", "", ""},
-		{old, profile.Use{}, 1500, 250, 30001, 3.175, "30001 rpm is above the 30000 rpm that old is made for", "write speed = 30000;", "speed", "30000"}, // v = 299.2
-		{old, profile.Use{}, 1500, 961, 16000, 3.175, "a plunge feed of 961 mm/min is fast for old", "write plunge = 960;", "plunge", "960"},                       // half of 1920
-		{wide, profile.Use{}, 1000, 250, 20000, 6, "the surface speed of old is 377 m/min, above the usual 300 m/min", "write speed = 15900;", "speed", "15900"},     // 300000 / (6 pi) = 15915.5
+		{old, profile.Use{}, 1500, 250, 30001, 3.175, "30001 rpm is above the 30000 rpm that old is made for", "write speed = 30000;", "speed", "30000"},         // v = 299.2
+		{old, profile.Use{}, 1500, 961, 16000, 3.175, "a plunge feed of 961 mm/min is fast for old", "write plunge = 960;", "plunge", "960"},                     // half of 1920
+		{wide, profile.Use{}, 1000, 250, 20000, 6, "the surface speed of old is 377 m/min, above the usual 300 m/min", "write speed = 15900;", "speed", "15900"}, // 300000 / (6 pi) = 15915.5
 		{wide, fast, 1000, 250, 20000, 6, "the surface speed of old is 377 m/min", "the machine's spindle runs at 18000 to 24000 rpm: take another bit", "", ""},
 		{usual, profile.Use{}, 960, 250, 16000, 3.175, "", "", "", ""},
 		{usual, profile.Use{}, 961, 250, 16000, 3.175, "a bit of 3.175 mm with one flute takes 0.0601 mm", `write feed = 960, or name the bit's profile, which says how many flutes it has: cutter = "straight-3.175";`, "feed", "960"},
