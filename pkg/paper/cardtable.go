@@ -152,7 +152,7 @@ func (d *carding) row(r CardRow, at geom.Point, high float64) {
 		d.put(base.Add(geom.Pt(t.cols[i], 0)), Legible(s), cardSize, i == 0)
 	}
 	end := at.Sub(geom.Pt(0, high))
-	d.page().line(penFaint, end, end.Add(geom.Pt(t.width, 0)))
+	d.page().line(penFaint, end, end.Add(geom.Pt(t.blank-cardGaps[len(cardGaps)-1], 0)))
 	if r.Aside != "" {
 		d.put(base.Add(geom.Pt(d.asideAt(r), 0)), r.Aside, cardSize, false)
 		return
@@ -160,5 +160,5 @@ func (d *carding) row(r CardRow, at geom.Point, high float64) {
 	for _, x := range t.ticks {
 		d.tick(at.Add(geom.Pt(x-tickBox/2, -high/2-tickBox/2)))
 	}
-	d.page().line(penFrame, end.Add(geom.Pt(t.blank, 0.8)), end.Add(geom.Pt(t.width, 0.8)))
+	d.page().line(penFrame, end.Add(geom.Pt(t.blank, 0)), end.Add(geom.Pt(t.width, 0)))
 }

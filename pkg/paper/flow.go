@@ -250,7 +250,10 @@ func rowHeight(r []string, cols []float64, size float64) float64 {
 	return float64(n)*size*lead + rowGap
 }
 
-const rowGap = 1.0 // above a row's rule, mm
+const (
+	rowGap  = 1.0 // above a row's rule, mm
+	rowRise = 0.2 // of the body: how much higher letters stand, so that none goes through the rule
+)
 
 // row writes one row and a rule under it.
 func (f *flow) row(r []string, cols []float64, size float64, head bool) {
@@ -263,7 +266,7 @@ func (f *flow) rowAt(left float64, r []string, cols []float64, size float64, hea
 	top := f.y
 	x := left
 	for i, c := range r {
-		f.y = top
+		f.y = top + size*rowRise
 		for _, l := range breakRuns(runs(c), size, cols[i]) {
 			f.y -= size * lead
 			at := x

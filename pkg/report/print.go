@@ -82,7 +82,7 @@ func functions(u unit.System) texttemplate.FuncMap {
 	w := words{u}
 	return texttemplate.FuncMap{
 		// lengths: as measured, without the unit, as laid out with a rule, a proof's
-		"size": w.size, "number": w.number, "rough": w.rough, "coarse": w.coarse, "fine": w.fine, "cutTo": w.cutTo, "meters": w.meters,
+		"size": w.size, "number": w.number, "rough": w.rough, "coarse": w.coarse, "fine": w.fine, "cutTo": w.cutTo, "deep": w.deep, "meters": w.meters,
 		// those of the budget, without and with the unit
 		"out": w.out, "figure": w.figure,
 		// places, rectangles and areas

@@ -91,7 +91,22 @@ type saying struct {
 // templates with facts changed that these don't have.
 func sayings(t *testing.T) (list []saying) {
 	t.Helper()
-	sheet := func(f facts) { list = append(list, saying{"setup.md.tmpl", &f}) }
+	sheet := func(f facts) {
+		list = append(list, saying{"setup.md.tmpl", &f})
+		if f.Alone {
+			return // nothing is cut by hand
+		}
+		list = append(list, saying{"card head", &f}, saying{"card care", &f})
+		for _, s := range f.SetUps {
+			list = append(list, saying{"card title", s}, saying{"card lay", cardLay{s, f.Marked}})
+			for _, spare := range s.Spare {
+				list = append(list, saying{"card spare", spare})
+			}
+			for i, c := range s.Made {
+				list = append(list, saying{"card again", againFacts{i + 1, c.Again}})
+			}
+		}
+	}
 	for _, r := range examples(t) {
 		sheet(*r.facts)
 		list = append(list, saying{"check", newSummaryFacts(r.Result)}, saying{"made", newSummaryFacts(r.Result)})
@@ -100,6 +115,7 @@ func sayings(t *testing.T) (list []saying) {
 		list = append(list, of...)
 	}
 	list = append(list,
+		saying{"card spare", spareJSON{By: make([]overlapJSON, 2)}},
 		saying{"check", summaryFacts{Errors: 1}}, saying{"check", summaryFacts{OK: true, Depths: 2}},
 		saying{"made", summaryFacts{Templates: true, Sheets: 2, Overcut: 0.01, Places: 2, Uncut: 2, Missed: 1, Program: &dryRunJSON{Warnings: 1}}},
 	)

@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/pdf"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/received"
 )
 
@@ -54,7 +55,11 @@ func tell(r build.Result) (*facts, []build.File, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if page, ok := setupPDF(r, text); ok {
+	card, err := f.benchCard(r)
+	if err != nil {
+		return nil, nil, err
+	}
+	if page, ok := setupPDF(r, card, text); ok {
 		r.Files = append(r.Files, page)
 	}
 	r.Files = append(r.Files, build.File{Path: SetupPath, Kind: build.Markdown, Role: setupRole, Data: text})
@@ -75,18 +80,26 @@ func cardFile(r build.Result) (build.File, bool) {
 	return build.File{Path: CardPath, Kind: build.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks)}, true
 }
 
-// setupPDF is the set-up sheet as pages, where patterns for printing are
-// wanted at all.
-func setupPDF(r build.Result, text []byte) (f build.File, ok bool) {
+// setupPDF is the cutting card and the set-up sheet as pages, where patterns for
+// printing are wanted at all. The set-ups' pictures are on the card.
+func setupPDF(r build.Result, card paper.Card, text []byte) (f build.File, ok bool) {
 	if !slices.ContainsFunc(r.Files, func(f build.File) bool { return f.Kind == build.PDF }) {
 		return f, false
 	}
-	doc := paper.Prose(r.Job.Title+" - set-up sheet", text, r.Pictures, r.PaperOptions())
+	doc := setUpPages(r, card, text)
 	var b bytes.Buffer
 	if err := pdf.Write(&b, doc); err != nil {
 		return f, false // the same text stands in setup.md; the patterns' pages were written
 	}
 	return build.File{Path: SetupPDFPath, Kind: build.PDF, Role: setupRole, Data: b.Bytes()}, true
+}
+
+// setUpPages are those pages.
+func setUpPages(r build.Result, card paper.Card, text []byte) paper.Document {
+	pictures := slices.DeleteFunc(slices.Clone(r.Pictures), func(p paper.Illustration) bool {
+		return slices.ContainsFunc(r.Set.Plan.SetUps, func(s plan.SetUp) bool { return p.Path == build.SetUpPath(s.Number) })
+	})
+	return paper.SetUpSheet(r.Job.Title+" - set-up sheet", card, text, pictures, r.PaperOptions())
 }
 
 // jobName is the job file's own name, without the folders that it lies in on
