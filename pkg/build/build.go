@@ -158,6 +158,9 @@ func (a *asking) write(r *Result) {
 			if a.Only == 0 {
 				picture.picture()
 			}
+			if a.wants(PaperPatterns) {
+				picture.clientSheet()
+			}
 		},
 	)
 	r.Set, r.Parts, r.Proof, r.SheetNeeds, r.Sheets = sheets.Set, sheets.Parts, sheets.Proof, sheets.SheetNeeds, sheets.Sheets

@@ -73,11 +73,11 @@ func TestOnlyWhatChangedIsRunAgain(t *testing.T) {
 		old, changed, again string
 	}{
 		{quick, "depth", "depth", ""},
-		{Options{}, `title = "ring"`, `title = "bow"`, drawings + ", pattern, pattern of the groove, picture"},
+		{Options{}, `title = "ring"`, `title = "bow"`, drawings + ", pattern, pattern of the groove, picture, client's sheet, sketch"},
 		{quick, "depth = 2", "depth = 2.2", drawings + ", aids, heights, passes, work"},
 		{quick, "kerf = 0.2", "kerf = 0.21", drawings + ", aids, proof"},
 		{quick, "climb = false", "climb = true", drawings + ", passes, work"},
-		{quick, "width = 3", "width = 3.1", drawings + ", aids, cuts, groove, heights, openings, passes, plan, proof, strips, why, work"},
+		{quick, "width = 3", "width = 3.1", drawings + ", aids, cuts, groove, heights, openings, passes, plan, proof, strips, why, work, picture, sketch"},
 	} {
 		g := NewGraph(os.ReadFile)
 		if r := g.Build("job.toml", []byte(ringJob), c.o); !r.OK() {

@@ -1,8 +1,10 @@
 package inlay
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -21,11 +23,22 @@ import (
 // An inlay of no strands gives a picture of the board alone. Over it lie the numbers of
 // crossings, if there are any.
 func (in Inlay) Picture(title string, numbers ...work.Numbers) sheet.Picture {
-	board := in.boardBox()
+	p := in.Top(title)
+	board := p.Bounds
 	size := math.Max(board.Size().X, board.Size().Y)
-	p := sheet.Picture{Title: title}
-	p.Fills = append(p.Fills, sheet.Fill{}) // the page, when its size is known
-	p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{geom.Rect(board)}, Color: wood.BoardColor(in.wood).Hex(), Label: "board"})
+	colors := wood.Palette(in.layers, wood.BoardColor(in.wood))
+	seen := board.Join(in.number(&p, numbers, size))
+	bottom := in.legend(&p, colors, seen, size)
+	page := seen.Include(geom.Pt(seen.Min.X, bottom)).Expand(pageMargin * size)
+	p.Bounds = page
+	p.Fills = append([]sheet.Fill{{Loops: []geom.Contour{geom.Rect(page)}, Color: pageShade}}, p.Fills...)
+	return p
+}
+
+// Top draws the board with the finished inlay and nothing else.
+func (in Inlay) Top(title string) sheet.Picture {
+	p := sheet.Picture{Title: title, Bounds: in.boardBox()}
+	p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{geom.Rect(p.Bounds)}, Color: wood.BoardColor(in.wood).Hex(), Label: "board"})
 	for _, g := range in.grooves {
 		p.Fills = append(p.Fills, sheet.Fill{Loops: g.Loops(), Color: grooveShade})
 	}
@@ -33,12 +46,35 @@ func (in Inlay) Picture(title string, numbers ...work.Numbers) sheet.Picture {
 	for _, s := range in.Strips {
 		p.Fills = append(p.Fills, in.drawn(s, colors[s.Layer]))
 	}
-	seen := board.Join(in.number(&p, numbers, size))
-	bottom := in.legend(&p, colors, seen, size)
-	page := seen.Include(geom.Pt(seen.Min.X, bottom)).Expand(pageMargin * size)
-	p.Bounds = page
-	p.Fills[0] = sheet.Fill{Loops: []geom.Contour{geom.Rect(page)}, Color: pageShade}
 	return p
+}
+
+// Extent is what the grooves take up.
+func (in Inlay) Extent() geom.Box {
+	b := geom.EmptyBox()
+	for _, g := range in.grooves {
+		b = b.Join(g.Bounds())
+	}
+	return b
+}
+
+// A Material is one that is seen, and how it looks.
+type Material struct {
+	Name  string // the board's, where the job doesn't give it, is "board"
+	Color string // #rrggbb
+}
+
+// Materials are the board's and the strips', each once.
+func (in Inlay) Materials() []Material {
+	board := wood.BoardColor(in.wood)
+	list := []Material{{cmp.Or(in.wood.Species, "board"), board.Hex()}}
+	for k, c := range wood.Palette(in.layers, board) {
+		m := Material{cmp.Or(in.layers[k].Material, "inlay"), c.Hex()}
+		if !slices.Contains(list, m) {
+			list = append(list, m)
+		}
+	}
+	return list
 }
 
 // number writes the numbers of crossings on plates over the inlay, and returns what they
@@ -84,10 +120,7 @@ const (
 
 // boardBox is what is shown of the board, and all of the inlay.
 func (in Inlay) boardBox() geom.Box {
-	b := geom.EmptyBox()
-	for _, g := range in.grooves {
-		b = b.Join(g.Bounds())
-	}
+	b := in.Extent()
 	if in.board != nil {
 		low := geom.Pt(0, 0).Sub(in.board.Origin)
 		return b.Include(low).Include(low.Add(in.board.Size))

@@ -1,0 +1,51 @@
+package build
+
+import (
+	"bytes"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/inlay"
+	"strapwork/pkg/paper"
+	"strapwork/pkg/pdf"
+	"strapwork/pkg/profile"
+	"strapwork/pkg/work"
+)
+
+// ClientPath is the path of the sheet that shows a client the top to scale.
+const ClientPath = "paper/inlay.pdf"
+
+type clientIn struct {
+	Strips made[inlay.Inlay]
+	Board  *work.Board
+	On     paper.Options
+}
+
+// makeClient prints the client's sheet; an inlay of nothing has none.
+func makeClient(in clientIn) (data []byte, found diag.Findings) {
+	strips := in.Strips.Value
+	if strips.Extent().Empty() {
+		return nil, nil
+	}
+	c := paper.Client{Title: in.On.Block.Job, Top: strips.Top(in.On.Block.Job), Board: geom.EmptyBox(), Inlay: strips.Extent()}
+	if in.Board != nil {
+		c.Board, c.Thick = in.Board.Box(), in.Board.Thickness
+	}
+	for _, m := range strips.Materials() {
+		c.Woods = append(c.Woods, paper.Swatch{Color: m.Color, Name: m.Name})
+	}
+	var b bytes.Buffer
+	if err := pdf.Write(&b, paper.ClientSheet(c, in.On)); err != nil {
+		found.Errorf("paper", profile.RulePaper, "the client's sheet can't be written: %v", err).
+			Hintf("take larger paper, or build --only templates")
+	}
+	return b.Bytes(), found
+}
+
+// clientSheet makes the client's sheet an output.
+func (w *writer) clientSheet() {
+	p := ask(w.a.Graph, "client's sheet", clientIn{w.a.strips, w.Job.Board, w.PaperOptions()}, makeClient)
+	if w.Findings.Add(p.Found...); w.OK() && p.Value != nil {
+		w.Files = append(w.Files, File{Path: ClientPath, Kind: PDF, Role: "client", Data: p.Value})
+	}
+}
