@@ -27,7 +27,7 @@ const area = (mm2) => (INCH ? `${plain(mm2 / 645.16, 5)}\u00a0in²` : `${plain(m
 // fixed keeps its width while numbers run.
 function fixed(mm) {
   if (Number.isNaN(mm)) return "?";
-  const s = inUnits(mm).toFixed(INCH ? 3 : 2);
+  const s = inUnits(mm).toFixed(INCH ? 4 : 3);
   return (Number(s) === 0 ? s.replace("-", "") : s).replace("-", "\u2212");
 }
 

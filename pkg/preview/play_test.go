@@ -445,7 +445,7 @@ func TestInches(t *testing.T) {
 		t.Errorf("got %q, want 0.05 mm as 0.002 in", got)
 	}
 	eval[any](b, `strapwork.seek(strapwork.state().total), null`)
-	if got := b.text("out-x"); got != "4.331" { // 110 mm / 25.4
+	if got := b.text("out-x"); got != "4.3307" { // 110 mm / 25.4
 		t.Errorf("got x %q", got)
 	}
 }
