@@ -36,10 +36,43 @@ func (b *browser) tap(kind string, x, y float64) {
 		return null })()`, x, y, kind))
 }
 
-// TestMeasures: places take hold of what is near, by pointer, finger and keys; what is
-// between two of them is said in words.
-func TestMeasures(t *testing.T) {
+// TestBoard measures, zooms and reads axes on one page.
+func TestBoard(t *testing.T) {
 	b := open(t, page(t), 1280, 900)
+	t.Run("scale", func(t *testing.T) { hasScale(t, b) })
+	t.Run("measures", func(t *testing.T) { measures(t, b) })
+	t.Run("zooms", func(t *testing.T) { zooms(t, b) })
+}
+
+// hasScale: the zero's mark is dark in two quarters and light in two, and the axes have
+// ticks at round places and none between.
+func hasScale(t *testing.T, b *browser) {
+	wait(b, `strapwork.state().painted`)
+	// lightness of the canvas so many CSS pixels from a place of the work; y null: as far from the lower edge
+	light := func(x, y string, dx, dy float64) float64 {
+		c := eval[[]int](b, sprintf(`(() => { const c = document.getElementById("board"), q = c.width / c.clientWidth, [x, y] = strapwork.pixel(%s, %s ?? 0);
+			return Array.from(c.getContext("2d").getImageData(Math.round(x + %g * q), Math.round((%[2]s === null ? c.height : y) + %[4]g * q), 1, 1).data) })()`, x, y, dx, dy))
+		return bright([3]int{c[0], c[1], c[2]})
+	}
+	for _, q := range []struct {
+		dx, dy float64
+		dark   bool
+	}{{3, 3, true}, {-3, -3, true}, {-3, 3, false}, {3, -3, false}} {
+		if got := light("0", "0", q.dx, q.dy); (got < 128) != q.dark {
+			t.Errorf("the zero's mark has lightness %g at %g, %g", got, q.dx, q.dy)
+		}
+	}
+	for at, dark := range map[string]bool{"50": true, "100": true, "150": true, "52": false, "148": false} {
+		// a line of one pixel may lie on two
+		if got := min(light(at, "null", -1, -18), light(at, "null", 0, -18), light(at, "null", 1, -18)); (got < 160) != dark {
+			t.Errorf("the axis has lightness %g at %s mm", got, at)
+		}
+	}
+}
+
+// measures: places take hold of what is near, by pointer, finger and keys; what is
+// between two of them is said in words.
+func measures(t *testing.T, b *browser) {
 	said := func(id, want string) {
 		t.Helper()
 		if got := spaced(b.text(id)); got != want {
@@ -85,18 +118,16 @@ func TestMeasures(t *testing.T) {
 	}
 }
 
-// TestZoomsAbout: keys zoom about the bit, which stays where it is seen; where it isn't,
+// zooms: keys zoom about the bit, which stays where it is seen; where it isn't,
 // it comes into the middle.
-func TestZoomsAbout(t *testing.T) {
-	b := open(t, page(t), 1280, 900)
+func zooms(t *testing.T, b *browser) {
 	eval[any](b, `strapwork.seek(20), document.getElementById("bench").focus(), null`)
 	spot := func() []float64 {
 		return eval[[]float64](b, `strapwork.pixel(strapwork.state().x, strapwork.state().y)`)
 	}
 	before, whole := spot(), b.state().View
 	b.press("+", "+")
-	b.click("zoom-in")
-	eval[any](b, `document.getElementById("bench").focus(), null`)
+	eval[any](b, `document.getElementById("zoom-in").click(), document.getElementById("bench").focus(), null`)
 	after := spot()
 	if d := max(after[0]-before[0], before[0]-after[0], after[1]-before[1], before[1]-after[1]); d > 1 {
 		t.Errorf("the bit went %g pixels while zooming in on it", d)
