@@ -3,11 +3,14 @@ package build
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/preview"
 	"strapwork/pkg/profile"
@@ -34,7 +37,8 @@ type pageIn struct {
 	Run      made[judged]
 	Findings diag.Findings // of the job, tidy
 	Motif    made[[]byte]  // its picture
-	Strips   made[drawnPicture]
+	Inlay    made[drawnPicture]
+	Laid     made[inlay.Inlay]
 }
 
 func makePage(in pageIn) (_ []byte, found diag.Findings) {
@@ -42,9 +46,9 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 	r := Result{File: j.File, Job: j, Revision: in.Revision, Grooving: in.Grooving, Motif: g.Motif, Weave: g.Weave, Groove: g, Set: in.Set.Value}
 	var b bytes.Buffer
 	page := r.page(in.Run.Value)
-	page.Findings = in.Findings
+	page.Findings, page.Strips = in.Findings, stripsOf(in.Laid.Value)
 	page.Pictures = map[string]string{}
-	for name, svg := range map[string][]byte{preview.MotifPicture: in.Motif.Value, preview.InlayPicture: in.Strips.Value.svg} {
+	for name, svg := range map[string][]byte{preview.MotifPicture: in.Motif.Value, preview.InlayPicture: in.Inlay.Value.svg} {
 		if len(svg) > 0 {
 			page.Pictures[name] = string(svg)
 		}
@@ -66,7 +70,7 @@ func (w *writer) preview(run made[judged], before diag.Findings) {
 	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
 	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
 	if len(w.a.strips.Value.Strips) > 0 {
-		in.Strips = w.inlayPicture(numbers)
+		in.Inlay, in.Laid = w.inlayPicture(numbers), w.a.strips
 	}
 	in.Grooving.Run, in.Grooving.Sections = dryrun.Report{}, nil // the page takes them from run
 	page := ask(w.a.Graph, "page", in, makePage)
@@ -83,6 +87,7 @@ func (r Result) page(run judged) preview.Page {
 		Groove: shift.Contours(r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
 		Program: r.programPage(run), Board: shift.Board(j.Board), Wood: j.Wood,
 		SetUps: setup.Rides(r.Groove, r.Set, shift.Similarity()), Rider: j.Router.RiderDiameter, Base: 2 * j.Router.BaseRadius(), Cautions: r.cautions(),
+		Origin: geom.Point(shift),
 	}
 	if f := r.Set.Frame; f != nil {
 		p.Frame = shift.Contours(f.Wood.Loops())
@@ -97,6 +102,36 @@ func (r Result) page(run judged) preview.Page {
 		p.Clamps = shift.Clamps(j.Clamping.Clamps)
 	}
 	return p
+}
+
+// stripsOf are the pieces to cut, as setup.md lists them.
+func stripsOf(in inlay.Inlay) (list []preview.Strip) {
+	for _, s := range in.Strips {
+		out := preview.Strip{Strand: s.Strand, Layer: s.Layer, Material: s.Material}
+		for _, p := range s.Pieces {
+			out.Pieces = append(out.Pieces, preview.Piece{
+				Left: p.Left, Middle: p.Length, Right: p.Right, Bend: p.Bend(), Ends: [2]string{endWords(p.Ends[0]), endWords(p.Ends[1])}, At: p.At,
+			})
+		}
+		list = append(list, out)
+	}
+	return list
+}
+
+// endWords says how a piece is cut at an end.
+func endWords(e inlay.End) string {
+	switch e.Kind {
+	case inlay.EndMitre, inlay.EndButt, inlay.EndTee:
+		text := fmt.Sprintf("%s %s°", e.Kind, unit.Decimal(e.Angle*180/math.Pi, 1))
+		if e.Radius != 0 {
+			text += ", curved"
+		}
+		return text
+	case inlay.EndFlat, inlay.EndFitted:
+		return e.Kind.String()
+	case inlay.EndNone:
+	}
+	return ""
 }
 
 func (r Result) passage(v weave.Visit) preview.Passage {

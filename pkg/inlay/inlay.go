@@ -66,6 +66,16 @@ type Piece struct {
 	At       geom.Point // a point of it, to find it by: the middle of its centre line
 }
 
+// Bend is the radius of the tightest bend of p's own centre line; 0 for a straight piece.
+func (p Piece) Bend() (least float64) {
+	for _, g := range p.Segments {
+		if r := math.Abs(g.Radius); r > 0 && (least == 0 || r < least) {
+			least = r
+		}
+	}
+	return least
+}
+
 // A Segment is a straight or a bend of a piece.
 type Segment struct {
 	Length float64

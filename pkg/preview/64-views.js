@@ -11,10 +11,10 @@ const STAGES = ["", "motif", "inlay", "planned", "done"];
 const VIEWS = [
   { name: "motif", from: "motif", has: () => motifFigure.svg || given.findings.length > 0 },
   { name: "inlay", from: "inlay", has: () => inlayFigure.svg },
-  { name: "panels", from: "done", has: () => false },
+  { name: "panels", from: "done", has: () => DATA.setups.length > 0 },
   { name: "machine", from: "done", has: () => COUNT > 0 },
   { name: "hand", from: "done", has: () => LEGS.length > 0 },
-  { name: "strips", from: "done", has: () => false },
+  { name: "strips", from: "done", has: () => DATA.strips.length > 0 },
 ];
 
 // given is what is shown besides the page's data: what comes while a job is watched.
@@ -69,7 +69,7 @@ function wireViews() {
       all[to].click();
     });
   }
-  for (const [name, figure] of [["motif", motifFigure], ["inlay", inlayFigure]]) {
+  for (const [name, figure] of [["motif", motifFigure], ["inlay", inlayFigure], ["strip", stripFigure]]) {
     for (const [id, act] of Object.entries(zooming(`${name}-in`, `${name}-out`, `${name}-whole`, figure))) $(id).addEventListener("click", act);
   }
 }
@@ -95,6 +95,8 @@ function showMotif(svg, findings) {
 
 function showInlay(svg) {
   inlayFigure.put(svg || "");
+  stripFigure.put(svg || "");
+  $("strip-figure").hidden = !stripFigure.svg;
   offer();
 }
 

@@ -250,7 +250,7 @@ function stepHand(by, bySetUp) {
 function wireHand() {
   DATA.setups.forEach((s, index) => {
     const first = LEGS.find((l) => l.index === index);
-    const b = el("button", { type: "button" }, el("b", {}, `${s.number} \u2002panel ${s.panel}`), el("span", {}, s.lies), el("span", {}, s.tracks.map((t) => (t.spare ? `(${t.name}: leave alone)` : t.name)).join(", ")));
+    const b = el("button", { type: "button" }, el("b", {}, `${s.number} \u2002panel ${s.panel}`), el("span", {}, s.lies), el("span", {}, s.tracks.map(trackWords).join(", ")));
     b.dataset.index = index;
     b.disabled = !first;
     b.addEventListener("click", () => { if (hand.playing) pauseHand(); seekHand(first.from); sayHand(); });

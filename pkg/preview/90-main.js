@@ -60,8 +60,10 @@ strands();
 numbers();
 mapText();
 spotTable();
+panels();
+strips();
 colours();
-inlayFigure.put(DATA.pictures?.inlay || "");
+showInlay(DATA.pictures?.inlay);
 showMotif(DATA.pictures?.motif || "", DATA.findings);
 if (given.state) showState(given.state);
 if (COUNT) {

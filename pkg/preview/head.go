@@ -30,6 +30,8 @@ type head struct {
 	Rider     num          `json:"rider"`
 	Base      num          `json:"base"`
 	RouterBit num          `json:"routerBit"`
+	Strips    []headStrip  `json:"strips"`
+	Origin    []num        `json:"origin"`
 	Cautions  []string     `json:"cautions"`
 	Findings  []Finding    `json:"findings"` // on the job
 	Pictures  pictures     `json:"pictures"`
@@ -47,6 +49,26 @@ type headBoard struct {
 type headStrand struct {
 	Name string  `json:"name"`
 	Line outline `json:"line"`
+}
+
+type headStrip struct {
+	Strand   int         `json:"strand"`
+	Layer    int         `json:"layer"`
+	Material string      `json:"material"`
+	Pieces   []headPiece `json:"pieces"`
+}
+
+type headPiece struct {
+	Lengths []num     `json:"lengths"` // left, middle, right
+	Bend    num       `json:"bend"`
+	Ends    [2]string `json:"ends"`
+	At      []num     `json:"at"`
+}
+
+func stripOf(s Strip) headStrip {
+	return headStrip{s.Strand, s.Layer, s.Material, each(s.Pieces, func(p Piece) headPiece {
+		return headPiece{[]num{num(p.Left), num(p.Middle), num(p.Right)}, num(p.Bend), p.Ends, place(p.At)}
+	})}
 }
 
 type headCross struct {
@@ -101,6 +123,8 @@ type headSetUp struct {
 }
 
 type headTrack struct {
+	ID      string  `json:"id"`
+	Number  int     `json:"number"` // of the cut; 0: none
 	Name    string  `json:"name"`
 	Opening outline `json:"opening"`
 	Ride    outline `json:"ride"`
@@ -125,6 +149,7 @@ func headOf(p Page, arrays []array) head {
 		Frame:   outlines(p.Frame),
 		Labels:  labelsOf(p),
 		Rider:   num(p.Rider), Base: num(p.Base), RouterBit: num(routerBit(p)),
+		Strips: each(p.Strips, stripOf), Origin: place(p.Origin),
 		Cautions: each(p.Cautions, func(s string) string { return s }),
 		Findings: FindingsOf(p.Findings),
 		Pictures: p.Pictures,
@@ -174,7 +199,7 @@ func totalsOf(t dryrun.Totals) headTotals {
 func setUpOf(r setup.Ride) headSetUp {
 	h := headSetUp{Number: r.Number, Panel: r.PanelID, Lies: r.Position.Lies(), Outline: outlineOf(r.Outline), Tracks: []headTrack{}}
 	for i, t := range r.Tracks {
-		h.Tracks = append(h.Tracks, headTrack{t.Cut.Name, outlineOf(r.Ways[i].Opening), outlineOf(r.Ways[i].Path), t.Spare})
+		h.Tracks = append(h.Tracks, headTrack{t.ID, t.Number, t.Cut.Name, outlineOf(r.Ways[i].Opening), outlineOf(r.Ways[i].Path), t.Spare})
 	}
 	return h
 }

@@ -58,6 +58,9 @@ type Page struct {
 	Base      float64        // diameter of the router's base
 	RouterBit float64        // width of the slot that the hand router's bit cuts; 0: that of Bit
 
+	Strips []Strip    // of the inlay: by strand, then from left to right along it
+	Origin geom.Point // the motif's origin in the program's coordinates
+
 	Cautions []string // whole sentences, printed as they are
 
 	// Findings are what was found on the job, as they print, with its lines and, from
@@ -77,6 +80,23 @@ const (
 type Strand struct {
 	Name string       // as the maker knows it: "bar.2"
 	Line geom.Contour // its centre line; closed for a ring
+}
+
+// Strip is one layer of a strand's inlay: the pieces that it is cut into.
+type Strip struct {
+	Strand   int    // index in Page.Strands
+	Layer    int    // 0 is the leftmost, facing along the strand
+	Material string // may be empty
+	Pieces   []Piece
+}
+
+// Piece is a piece of a strip, with its lengths along its left side, middle and right
+// side.
+type Piece struct {
+	Left, Middle, Right float64
+	Bend                float64    // radius of its tightest bend along the middle; 0: straight
+	Ends                [2]string  // how it is cut at either end, in words: "mitre 45°"; empty: it is a ring
+	At                  geom.Point // a place of it
 }
 
 // Crossing is where one strand goes over another, or over itself.
