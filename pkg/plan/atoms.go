@@ -48,6 +48,14 @@ type atoms struct {
 	tooShort  []shortRun // runs too short to be cut by themselves
 	off       [][]int    // by what a panel may keep off: the atoms that it then can't hold
 	crowded   bool       // clashes and ties are unknown: there would be too many
+	pause     func()     // may be nil; see MakeUntil
+}
+
+// rest calls pause, if there is one.
+func (at *atoms) rest() {
+	if at.pause != nil {
+		at.pause()
+	}
 }
 
 // A tie is that a panel which holds i and j, near one another along a chain, holds k

@@ -42,8 +42,15 @@ type Params struct {
 // All preferences are searched for, in the same way whichever is asked for: so
 // that none gets a plan that is worse, at its own aim, than what another gets.
 func Make(want Params, g *groove.Groove, cuts []groove.Cut) Plan {
+	return MakeUntil(nil, want, g, cuts)
+}
+
+// MakeUntil is Make for who may not wait for the end: pause, unless nil, is called all
+// the while, before each question of a second at most, by several at once too, and what
+// it panics with comes out here.
+func MakeUntil(pause func(), want Params, g *groove.Groove, cuts []groove.Cut) Plan {
 	positions := positionsFor(want, g)
-	m := maker{g: g, clear: want.Clear}
+	m := maker{g: g, clear: want.Clear, pause: pause}
 	if coarseAtoms(g) <= tooManyAtoms {
 		m.exact(m.cutUp(positions, math.Inf(1), false))
 	}
@@ -129,6 +136,7 @@ var aims = [3]work.Prefer{work.PreferClean, work.PreferSetups, work.PreferPanels
 type maker struct {
 	g       *groove.Groove
 	clear   []Free
+	pause   func()
 	found   []*solution
 	limit   [len(aims)]count // by preference, proved from below
 	met     [len(aims)]bool  // by preference, over the atoms looked at last
@@ -143,6 +151,7 @@ func (m *maker) unproved() bool { return slices.Contains(m.proved[:], false) }
 // cutUp makes the atoms of the motif and watches over their symmetry.
 func (m *maker) cutUp(positions []Orientation, step float64, sparing bool) *atoms {
 	at := cutUp(m.g, positions, step, sparing)
+	at.pause = m.pause
 	at.keepOff(m.clear)
 	m.lost = m.lost || len(at.positions) < len(positions)
 	return at

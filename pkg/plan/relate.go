@@ -23,6 +23,7 @@ func (at *atoms) relate() {
 	at.mapSeams()
 	pieces := make([]groove.Cut, len(at.line))
 	each(len(pieces), atomsInRow, func(i int) {
+		at.rest()
 		l := at.links[at.of[i]]
 		pieces[i] = at.g.Stretch(l.Strand, l.stopAt(i-l.first, 0), l.stopAt(i-l.first+1, 0))
 	})
@@ -134,7 +135,10 @@ func (at *atoms) reach() {
 	each(len(families), 1, func(f int) {
 		for _, k := range families[f] {
 			l := &at.links[k]
-			l.walk(at.g, 1, func(i int) int { return at.knownFar(l, i) })
+			l.walk(at.g, 1, func(i int) int {
+				at.rest()
+				return at.knownFar(l, i)
+			})
 			l.shown, l.parts = l.leastVisible(), l.leastStretches()
 		}
 	})

@@ -375,6 +375,7 @@ const neatWork = 10_000_000
 // keeps that.
 func (s *search) put(m *model, steps int, assumed []sat.Lit) sat.Answer {
 	for range mostRepairs {
+		s.at.rest()
 		m.block(s.blocked)
 		begun := m.Steps()
 		ans := m.Solve(min(steps, *s.budget), assumed...)
