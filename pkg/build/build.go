@@ -30,6 +30,7 @@ type Options struct {
 	Nest    bool              // put the parts on sheets of the bed's size
 	Numbers bool              // name the crossings of patterns in the picture of the inlay
 	Step    func(what string) // is told what comes next, for progress; may be nil
+	Dropped func() bool       // whether nobody waits for the answer any more, asked at each step and while a plan is made; may be nil
 }
 
 // Want is a set of outputs.
@@ -93,27 +94,28 @@ func Build(file string, data []byte, readFile ReadFile, o Options) Result {
 // and an overcut of more than groove.Overcut, are errors. With any error there
 // are no Files.
 func (g *Graph) Build(file string, data []byte, o Options) Result {
-	return g.answer(file, func() Result {
-		a := g.asking(o)
-		r := a.check(file, data)
-		r.Revision = revision(data, r.Job)
-		switch {
-		case r.Job == nil:
-		case r.templates():
-			var found diag.Findings
-			r.Paper, found = otherPaper(r.Paper, o.Paper)
-			r.Findings.Add(found...)
-			if o.Nest {
-				r.Findings.Add(r.wantBed()...)
-			}
-		case !o.forProgram():
-			r.Findings.Add(o.refuseTemplates()...)
+	return g.answer(file, func() Result { return g.asking(o).build(file, data) })
+}
+
+func (a *asking) build(file string, data []byte) Result {
+	r := a.check(file, data)
+	r.Revision = revision(data, r.Job)
+	switch {
+	case r.Job == nil:
+	case r.templates():
+		var found diag.Findings
+		r.Paper, found = otherPaper(r.Paper, a.Options.Paper)
+		r.Findings.Add(found...)
+		if a.Nest {
+			r.Findings.Add(r.wantBed()...)
 		}
-		if r.Reached == Planned && r.OK() {
-			a.write(&r)
-		}
-		return r
-	})
+	case !a.forProgram():
+		r.Findings.Add(a.refuseTemplates()...)
+	}
+	if r.Reached == Planned && r.OK() {
+		a.write(&r)
+	}
+	return r
 }
 
 // Kerf is the full width in mm of the burnt line that the outlines allow for:

@@ -61,6 +61,7 @@ type asking struct {
 	strips made[inlay.Inlay]
 
 	unplanned bool // panels aren't asked for: sharing the cuts out takes longest
+	unshared  bool // nothing is asked for that is made from the groove
 }
 
 // Check takes a job as far as its panels and returns what every stage found;
@@ -83,6 +84,7 @@ func (g *Graph) asking(o Options) *asking {
 	told := o.Step
 	var mu sync.Mutex
 	o.Step = func(what string) {
+		o.goOn()
 		if told == nil {
 			return
 		}
@@ -91,6 +93,13 @@ func (g *Graph) asking(o Options) *asking {
 		told(what)
 	}
 	return &asking{Graph: g, Options: o}
+}
+
+// goOn ends the asking if nobody waits for it any more.
+func (o Options) goOn() {
+	if o.Dropped != nil && o.Dropped() {
+		panic(errDropped)
+	}
 }
 
 // read reads a job and the profiles that it names.
@@ -131,7 +140,7 @@ func (a *asking) check(file string, data []byte) Result {
 		r.Findings.Add(letters(r.Job)...)
 	}
 	a.plane(&r)
-	if !r.beyondBounds() {
+	if !r.beyondBounds() && !a.unshared {
 		a.share(&r)
 	}
 	return r
@@ -200,7 +209,7 @@ func (a *asking) planPanels(r Result, s *shared) {
 		return
 	}
 	a.Step("sharing out the cuts over panels")
-	s.panels = ask(a.Graph, "plan", planIn{PlanParams(r.Job), a.groove, s.cuts}, makePlan)
+	s.panels = ask(a.Graph, "plan", planIn{PlanParams(r.Job), a.groove, s.cuts}, a.makePlan)
 	if !s.panels.Found.HasErrors() {
 		a.set = ask(a.Graph, "openings", setIn{FixtureParams(r.Job), a.groove, s.panels, r.Shop}, makeSet)
 		a.forBed(r, s)

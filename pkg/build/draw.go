@@ -28,18 +28,23 @@ func (g *Graph) Draw(file string, data []byte, checked bool, o Options) (s Sketc
 		a := g.asking(Options{Step: o.Step, Numbers: o.Numbers})
 		a.unplanned = !checked
 		r := a.drawn(file, data)
-		if r.Job == nil {
-			return r
-		}
-		numbers := a.numbers(&r)
-		r.tidy() // so that numbers go by what will be printed
-		a.Step("drawing the motif")
-		p := ask(a.Graph, "sketch", a.sketchIn(r, numbers), makeSketch)
-		r.Findings.Add(p.Found...)
-		s.Picture, s.Marked = p.Value, r.placed()
+		a.sketch(&r, &s)
 		return r
 	})
 	return s
+}
+
+// sketch draws the motif of a result with all that was found, if there is any.
+func (a *asking) sketch(r *Result, s *Sketch) {
+	if r.Job == nil {
+		return
+	}
+	numbers := a.numbers(r)
+	r.tidy() // so that numbers go by what will be printed
+	a.Step("drawing the motif")
+	p := ask(a.Graph, "sketch", a.sketchIn(*r, numbers), makeSketch)
+	r.Findings.Add(p.Found...)
+	s.Picture, s.Marked = p.Value, r.placed()
 }
 
 // placed is how many findings have a place.

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"errors"
 	"runtime"
 	"sync"
 
@@ -87,6 +88,9 @@ func (g *Graph) node(key digest, stage string) (n *node, isNew bool) {
 	return n, !kept
 }
 
+// errDropped is what goes through an asking that nobody waits for any more.
+var errDropped = errors.New("dropped")
+
 // answer is one asking. A fault of our own in it is all that it finds.
 func (g *Graph) answer(file string, do func() Result) (r Result) {
 	g.turn.Lock()
@@ -94,7 +98,9 @@ func (g *Graph) answer(file string, do func() Result) (r Result) {
 	g.now++
 	defer g.forget()
 	if fault := catch(func() { r = do() }); fault != nil {
-		r = Result{File: file, Findings: diag.Findings{fault.Finding(file)}}
+		if r = (Result{File: file, Dropped: fault.What == errDropped}); !r.Dropped {
+			r.Findings.Add(fault.Finding(file))
+		}
 	}
 	r.tidy()
 	return r

@@ -13,14 +13,19 @@ func (g *Graph) Inlay(file string, data []byte) ([]byte, diag.Findings) {
 			return r
 		}
 		a.plane(&r)
-		a.layStrips(r)
-		if r.Findings.Add(a.strips.Found...); r.Findings.HasErrors() {
-			return r
-		}
-		p := ask(a.Graph, "picture", pictureIn{a.strips, r.Job.Title, nil}, makePicture)
-		r.Findings.Add(p.Found...)
-		picture = p.Value.svg
+		picture = a.inlay(&r)
 		return r
 	})
 	return picture, r.Findings
+}
+
+// inlay lays the strips and draws them; nil if there is an error by then.
+func (a *asking) inlay(r *Result) []byte {
+	a.layStrips(*r)
+	if r.Findings.Add(a.strips.Found...); r.Findings.HasErrors() {
+		return nil
+	}
+	p := ask(a.Graph, "picture", pictureIn{a.strips, r.Job.Title, nil}, makePicture)
+	r.Findings.Add(p.Found...)
+	return p.Value.svg
 }

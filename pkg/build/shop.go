@@ -104,6 +104,7 @@ type File struct {
 type Result struct {
 	File    string   // the job file's name as given
 	Reached Stage    // which of the fields below hold
+	Dropped bool     // nobody waited for it (Options.Dropped), so nothing else of it holds
 	Job     *job.Job // nil when it has errors
 	// Revision tells one state of the job file from another: it is marked on
 	// what Build draws, and empty after Check.

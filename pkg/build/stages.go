@@ -153,8 +153,10 @@ type planIn struct {
 	Cuts   made[[]groove.Cut]
 }
 
-func makePlan(in planIn) (p plan.Plan, found diag.Findings) {
-	p = plan.Make(in.Params, &in.Groove.Value, in.Cuts.Value)
+// makePlan plans. What it sees besides its input, whether anybody waits for the plan,
+// changes none.
+func (a *asking) makePlan(in planIn) (p plan.Plan, found diag.Findings) {
+	p = plan.MakeUntil(a.goOn, in.Params, &in.Groove.Value, in.Cuts.Value)
 	if p.Crowded {
 		found.Errorf("motif", "plan-crowded", "so many cuts lie within reach of one another that they can't be shared out over panels").
 			Hintf("take a smaller rider, or make the motif in parts")
