@@ -91,11 +91,7 @@ func (e *env) progress() (step func(string)) {
 	if e.shown != nil {
 		return e.shown.step
 	}
-	f, ok := e.stderr.(*os.File)
-	if ok {
-		info, err := f.Stat()
-		ok = err == nil && info.Mode()&os.ModeCharDevice != 0
-	}
+	f, ok := terminal(e.stderr)
 	if !ok || e.json {
 		return func(string) {}
 	}
@@ -109,4 +105,13 @@ func (e *env) wiped() {
 		e.shown.wipe()
 		e.shown = nil
 	}
+}
+
+// terminal is the file behind w, if a person sees what is written there.
+func terminal(w io.Writer) (f *os.File, ok bool) {
+	if f, ok = w.(*os.File); !ok {
+		return nil, false
+	}
+	info, err := f.Stat()
+	return f, err == nil && info.Mode()&os.ModeCharDevice != 0
 }

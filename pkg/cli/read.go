@@ -135,10 +135,7 @@ const maxBeside = drawing.MaxSize + 1
 // beside returns how files named in a job are read: from the job's own folder.
 func beside(jobPath string) build.ReadFile {
 	return func(path string) ([]byte, error) {
-		if !filepath.IsAbs(path) && jobPath != fromStdin {
-			path = filepath.Join(filepath.Dir(jobPath), filepath.FromSlash(path))
-		}
-		f, err := openFile(path)
+		f, err := openFile(besidePath(jobPath, path))
 		if err != nil {
 			return nil, reason(err)
 		}
@@ -149,6 +146,14 @@ func beside(jobPath string) build.ReadFile {
 		}
 		return data, nil
 	}
+}
+
+// besidePath is where a file named in a job is.
+func besidePath(jobPath, path string) string {
+	if filepath.IsAbs(path) || jobPath == fromStdin {
+		return path
+	}
+	return filepath.Join(filepath.Dir(jobPath), filepath.FromSlash(path))
 }
 
 // statusOf is the exit status that a job's findings call for.

@@ -73,7 +73,8 @@ pkg/dryrun          < pkg/work pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/un
 pkg/preview         < pkg/wood pkg/work pkg/dryrun pkg/label pkg/setup pkg/ngc pkg/geom pkg/unit pkg/diag
 pkg/build            < pkg/wood pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/marks pkg/aids pkg/heights pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/sketch pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag x/sync pkg/drawing/from pkg/trace
 pkg/report          < pkg/wood pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/aids pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
-pkg/cli             < pkg/work pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/words pkg/unit pkg/diag pflag pkg/drawing pkg/drawing/from pkg/trace
+pkg/watch           < pkg/build pkg/preview pkg/diag fsnotify
+pkg/cli             < pkg/watch pkg/work pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/words pkg/unit pkg/diag pflag pkg/drawing pkg/drawing/from pkg/trace
 cmd/strapwork       < pkg/cli
 
 pkg/internal/witness < chromedp
@@ -88,6 +89,7 @@ pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 var modules = map[string]string{
 	"canvas":         "github.com/tdewolff/canvas",
 	"chromedp":       "github.com/chromedp/chromedp",
+	"fsnotify":       "github.com/fsnotify/fsnotify",
 	"go-toml":        "github.com/pelletier/go-toml/v2",
 	"pflag":          "github.com/spf13/pflag",
 	"rtree":          "github.com/tidwall/rtree",

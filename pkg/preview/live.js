@@ -36,5 +36,3 @@ function taken(id) {
   element.textContent = "";
   return text;
 }
-
-show(JSON.parse(taken("head")), taken("moves"));

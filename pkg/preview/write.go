@@ -29,10 +29,26 @@ type parts struct {
 	Script string
 	Head   string
 	Moves  string
+	Live   live
+}
+
+// live is where a page that is watched asks for what is new: addresses relative to its
+// own. In a page of a build it is zero.
+type live struct {
+	Events string // text/event-stream: see watch.js
+	Whole  string // the page of a build, as it is now
 }
 
 // Write writes the page. The same page gives the same bytes. An error is w's.
-func Write(w io.Writer, p Page) error {
+func Write(w io.Writer, p Page) error { return write(w, p, live{}) }
+
+// WriteLive writes the page without data, which asks for them: for events at one
+// address, which watch.js tells apart, and for a page of Write's at another.
+func WriteLive(w io.Writer, title, events, whole string) error {
+	return write(w, Page{Title: title}, live{events, whole})
+}
+
+func write(w io.Writer, p Page, from live) error {
 	moves := moves(p.Program)
 	data, err := json.Marshal(headOf(p, moves.Index))
 	if err != nil {
@@ -49,7 +65,7 @@ func Write(w io.Writer, p Page) error {
 	out := bufio.NewWriter(w)
 	err = layout.Execute(out, parts{
 		Title: p.Title, Style: string(style) + woodStyle(p.Wood), Script: script,
-		Head: string(data), Moves: moves.text(),
+		Head: string(data), Moves: moves.text(), Live: from,
 	})
 	if err != nil {
 		return err
@@ -89,7 +105,7 @@ func script() (string, error) {
 	}
 	var b strings.Builder
 	b.WriteString("(() => {\n\"use strict\";\nfunction page(DATA, PACKED, KEPT, ENDED) {\n")
-	for _, name := range append(names, "live.js") {
+	for _, name := range append(names, "live.js", "watch.js", "start.js") {
 		text, err := fs.ReadFile(assets, name)
 		if err != nil {
 			return "", err

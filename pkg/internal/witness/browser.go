@@ -17,8 +17,14 @@ const hang = 90 * time.Second
 // test ends.
 func Browser(t testing.TB, width, height int) context.Context {
 	t.Helper()
+	return BrowserWithin(t, hang, width, height)
+}
+
+// BrowserWithin is Browser for what may take longer or shorter.
+func BrowserWithin(t testing.TB, bound time.Duration, width, height int) context.Context {
+	t.Helper()
 	path := Program(t, "chromium", "chromium")
-	ctx, cancel := context.WithTimeout(context.Background(), hang)
+	ctx, cancel := context.WithTimeout(context.Background(), bound)
 	t.Cleanup(cancel)
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()), chromedp.WindowSize(width, height),

@@ -1,0 +1,320 @@
+package watch
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/heapprofiler"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/memory"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"strapwork/pkg/internal/witness"
+)
+
+// long bounds what a browser does in a test or in the benchmark: a thousand saves take a
+// minute, on a busy machine some.
+const long = 10 * time.Minute
+
+// A browser has a watched job's page open, and what it was seen to do.
+type browser struct {
+	*watched
+	ctx  context.Context
+	mu   sync.Mutex
+	seen []string // addresses asked for
+	told []string // errors of the console, exceptions
+}
+
+// open opens the page in a browser of its own. When the test ends, it must have asked
+// for nothing but its own three addresses and have told no error.
+func (w *watched) open(width, height int) *browser {
+	w.Helper()
+	b := &browser{watched: w, ctx: witness.BrowserWithin(w, long, width, height)}
+	b.do(chromedp.EmulateViewport(int64(width), int64(height)))
+	if err := chromedp.Listen(b.ctx, b.note); err != nil {
+		w.Fatal(err)
+	}
+	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		if _, err := cdp.Call(ctx, t, network.Enable, network.EnableParams{}); err != nil {
+			return err
+		}
+		_, err := cdp.Call(ctx, t, log.Enable, cdp.Empty{})
+		return err
+	}), chromedp.Navigate(w.address))
+	w.Cleanup(func() {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		for _, a := range b.seen {
+			if !slices.Contains([]string{w.address, w.address + "events", w.address + "page"}, a) {
+				w.Errorf("the page asks for %q", a)
+			}
+		}
+		if len(b.told) > 0 {
+			w.Errorf("the page tells of errors: %s", strings.Join(b.told, "\n"))
+		}
+	})
+	return b
+}
+
+func (b *browser) note(event any) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	switch e := event.(type) {
+	case *network.EventRequestWillBeSent:
+		b.seen = append(b.seen, e.Request.URL)
+	case *runtime.EventExceptionThrown:
+		b.told = append(b.told, fmt.Sprintf("exception: %s %v", e.ExceptionDetails.Text, e.ExceptionDetails.Exception))
+	case *runtime.EventConsoleAPICalled:
+		if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeWarning {
+			b.told = append(b.told, fmt.Sprintf("console: %v", e.Args))
+		}
+	case *log.EventEntryAdded:
+		if e.Entry.Level == log.EntryLevelError {
+			b.told = append(b.told, "log: "+e.Entry.Text)
+		}
+	}
+}
+
+func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.Helper()
+	if err := chromedp.Do(b.ctx, steps...); err != nil {
+		b.Fatal(err)
+	}
+}
+
+// eval is the value of an expression in the page, or of its promise.
+func eval[T any](b *browser, expression string) T {
+	b.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression))
+	if err != nil {
+		b.Fatalf("%s: %v", expression, err)
+	}
+	return v
+}
+
+// wait waits until an expression is true in the page.
+func (b *browser) wait(expression string) {
+	b.Helper()
+	if _, err := chromedp.Run(b.ctx, chromedp.Poll[bool]("!!("+expression+")", chromedp.WithPollingTimeout(long))); err != nil {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		b.Fatalf("waiting for %s: %v\n%s", expression, err, strings.Join(b.told, "\n"))
+	}
+}
+
+// shot saves what is to be seen as a picture, if the environment has SHOTS, a folder.
+func (b *browser) shot(name string) {
+	dir := os.Getenv("SHOTS")
+	if dir == "" {
+		return
+	}
+	data, err := chromedp.Run(b.ctx, chromedp.CaptureScreenshot())
+	if err == nil {
+		err = os.WriteFile(filepath.Join(dir, name+".png"), data, 0o600)
+	}
+	if err != nil {
+		b.Fatal(err)
+	}
+}
+
+// What the page says of itself.
+const (
+	grey  = `[...document.querySelectorAll(".view.stale")].map((e) => e.id).join(" ")`
+	words = `document.getElementById("live").hidden ? "" : document.getElementById("live-words").textContent`
+)
+
+// of is true once all about a save is to be seen that there will be.
+func of(save int) string {
+	return fmt.Sprintf(`document.documentElement.dataset.state === "%d" && !document.getElementById("live-words").textContent.includes("Working")`, save)
+}
+
+// TestPage drives the page as a maker does: a good job, one with an error, half a job, a
+// good one again.
+func TestPage(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	good := string(text)
+	w := start(t, good)
+	b := w.open(1400, 900)
+	b.wait(`document.documentElement.dataset.page === "1"`)
+	b.wait(of(1))
+	if g, s := eval[string](b, grey), eval[string](b, words); g != "" || s != "" {
+		t.Errorf("of a good job %q is grey, and it says %q", g, s)
+	}
+	b.shot("good")
+	moves := eval[int](b, `strapwork.state().moves`)
+	if title := eval[string](b, `document.title + "; " + document.querySelector("h1").textContent`); moves == 0 || strings.Count(title, "Looped triangle") != 2 {
+		t.Errorf("it has %d moves and the titles %q", moves, title)
+	}
+
+	// Far too small a rider: the motif is as before, what is found is shown, the last
+	// program stays.
+	w.save(strings.Replace(good, "rider = 90", "rider = 400", 1))
+	b.wait(of(2))
+	found := eval[string](b, `document.getElementById("motif-findings").textContent`)
+	if g, s := eval[string](b, grey), eval[string](b, words); !strings.Contains(g, "view-machine") || !strings.Contains(s, "can’t be made") || !strings.Contains(found, "error, line") {
+		t.Errorf("of a job with an error %q is grey, it says %q and has the findings %q", g, s, found)
+	}
+	if got := eval[int](b, `strapwork.state().moves`); got != moves {
+		t.Errorf("the last good program has %d moves, had %d", got, moves)
+	}
+	b.shot("error")
+
+	w.save(good[:len(good)/3] + "\nfrom = [")
+	b.wait(of(3))
+	if s := eval[string](b, `document.getElementById("live").textContent`); !strings.Contains(s, "can’t be made") || !strings.Contains(s, "line") {
+		t.Errorf("of half a job it says %q", s)
+	}
+	b.shot("half")
+
+	w.save(strings.Replace(good, "Looped", "Knotted", 1))
+	b.wait(`document.documentElement.dataset.page === "4"`)
+	b.wait(of(4))
+	if g, title := eval[string](b, grey), eval[string](b, `document.querySelector("h1").textContent`); g != "" || !strings.Contains(title, "Knotted") {
+		t.Errorf("of a job that is good again %q is grey, with the title %q", g, title)
+	}
+	w.end()
+	b.wait(`document.documentElement.dataset.state === "ended"`)
+	b.shot("ended")
+	b.mu.Lock()
+	b.told = slices.DeleteFunc(b.told, func(s string) bool { return strings.Contains(s, "ERR_CONNECTION_REFUSED") })
+	b.mu.Unlock()
+}
+
+// TestPageDoesNotGrow: after saves without number the page holds what it held. SAVES is
+// how many; they were a thousand when this was written.
+func TestPageDoesNotGrow(t *testing.T) {
+	saves := 30
+	if n, err := strconv.Atoi(os.Getenv("SAVES")); err == nil {
+		saves = n
+	}
+	w := start(t, ring)
+	b := w.open(1400, 900)
+	held := func() (bytes float64, nodes, listeners int64) {
+		b.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			for range 2 {
+				if _, err := cdp.Call(ctx, target, heapprofiler.CollectGarbage, cdp.Empty{}); err != nil {
+					return err
+				}
+			}
+			m, err := cdp.Call(ctx, target, memory.GetDOMCounters, cdp.Empty{})
+			if err != nil {
+				return err
+			}
+			nodes, listeners = m.Nodes, m.JsEventListeners
+			h, err := cdp.Call(ctx, target, runtime.GetHeapUsage, cdp.Empty{})
+			bytes = h.UsedSize
+			return err
+		}))
+		return bytes, nodes, listeners
+	}
+	const warm = 12
+	var bytes float64
+	var nodes, listeners int64
+	for i := range saves + warm {
+		if i == warm {
+			bytes, nodes, listeners = held()
+		}
+		text := strings.Replace(ring, "62", strconv.Itoa(30+i%40), 1)
+		if i%10 == 5 {
+			text = crossed + strings.Repeat("#", i)
+		}
+		w.save(text)
+		b.wait(of(i + 2))
+		for len(w.made) > 0 {
+			<-w.made
+		}
+	}
+	after, nodesAfter, listenersAfter := held()
+	t.Logf("%d saves: %.0f bytes, %d nodes and %d listeners were held, then %.0f, %d and %d", saves, bytes, nodes, listeners, after, nodesAfter, listenersAfter)
+	const slack = 1 << 20
+	if after > bytes+slack || nodesAfter > nodes*11/10 || listenersAfter > listeners*11/10 {
+		t.Errorf("after %d saves the page holds %.0f bytes, %d nodes and %d listeners, before them %.0f, %d and %d", saves, after, nodesAfter, listenersAfter, bytes, nodes, listeners)
+	}
+}
+
+// painted watches for the motif, the inlay and the whole page of each save, and keeps
+// when the frame with it was painted: two frames on, it has been.
+const painted = `(() => {
+	window.seen = {};
+	const at = (kind) => {
+		const key = kind + document.documentElement.dataset[kind];
+		if (!(key in seen)) { seen[key] = 0; requestAnimationFrame(() => requestAnimationFrame(() => { seen[key] = performance.timeOrigin + performance.now(); })); }
+	};
+	new MutationObserver((all) => all.forEach((m) => at(m.attributeName.slice(5)))).observe(document.documentElement, { attributes: true, attributeFilter: ["data-motif", "data-inlay", "data-page"] });
+	return true;
+})()`
+
+// BenchmarkSaveToPicture takes the time from a save to the motif and the inlay in the
+// browser, each of a job that isn't known yet: the demo jobs are saved in turn, while the
+// one before is still being built.
+func BenchmarkSaveToPicture(b *testing.B) { saveToBrowser(b, "motif", "inlay") }
+
+// BenchmarkSaveToPage takes the time to the whole page too, with nothing else to be done.
+func BenchmarkSaveToPage(b *testing.B) { saveToBrowser(b, "motif", "inlay", "page") }
+
+func saveToBrowser(b *testing.B, kinds ...string) {
+	jobs, err := filepath.Glob("../../testdata/jobs/*.toml")
+	if err != nil || len(jobs) == 0 {
+		b.Fatal("there are no jobs")
+	}
+	w := start(b, ring)
+	page := w.open(1400, 900)
+	page.wait(of(1))
+	eval[bool](page, painted)
+	save := 1
+	times := map[string]map[string][]float64{}
+	for b.Loop() {
+		for _, j := range jobs {
+			text, err := os.ReadFile(j)
+			if err != nil {
+				b.Fatal(err)
+			}
+			name := strings.TrimSuffix(filepath.Base(j), ".toml")
+			if times[name] == nil {
+				times[name] = map[string][]float64{}
+			}
+			save++
+			began := time.Now()
+			w.save(string(text))
+			for _, kind := range kinds {
+				seen := fmt.Sprintf("seen[%q]", fmt.Sprint(kind, save))
+				page.wait(seen + " > 0")
+				took := eval[float64](page, seen) - float64(began.UnixMicro())/1000
+				times[name][kind] = append(times[name][kind], took)
+			}
+			for len(w.made) > 0 {
+				<-w.made
+			}
+		}
+	}
+	var table strings.Builder
+	worst := map[string]float64{}
+	for _, name := range slices.Sorted(maps.Keys(times)) {
+		fmt.Fprintf(&table, "\n%-16s", name)
+		for _, kind := range kinds {
+			all := slices.Sorted(slices.Values(times[name][kind]))
+			median := all[len(all)/2]
+			fmt.Fprintf(&table, " | %s %.0f (%.0f to %.0f)", kind, median, all[0], all[len(all)-1])
+			worst[kind] = max(worst[kind], median)
+		}
+	}
+	b.Logf("milliseconds from a save, median (least to most):%s", &table)
+	for kind, ms := range worst {
+		b.ReportMetric(ms, "ms-to-"+kind)
+	}
+}
