@@ -230,7 +230,7 @@ func (d *carding) setUp(s CardSetUp, b geom.Box, whole bool) {
 		left.Max.X = left.Min.X + wide
 		if s.Picture != nil {
 			d.picture(s.Picture, left)
-			b.Min.X = left.Max.X + pictureGap
+			b.Min.X = b.Max.X - d.table.width
 		}
 		d.rows(rows, b, 1)
 		return

@@ -114,10 +114,7 @@ func (d *carding) rows(rows []CardRow, b geom.Box, cols int) {
 		if len(part) == 0 {
 			return
 		}
-		at := geom.Pt(b.Max.X-d.table.width, b.Max.Y)
-		if cols > 1 {
-			at.X = b.Min.X + float64(c)*(b.Size().X+columnGap)/float64(cols)
-		}
+		at := geom.Pt(b.Min.X+float64(c)*(b.Size().X+columnGap)/float64(cols), b.Max.Y)
 		d.heads(at)
 		for i, r := range part {
 			d.row(r, at.Sub(geom.Pt(0, headHigh+float64(i)*high)), high)

@@ -44,8 +44,8 @@ func (w words) rough(mm num) string { return w.named(mm, roughMM, roughIn) }
 // coarse is such a length in the job's units without naming them.
 func (w words) coarse(mm num) string { return w.digits(mm, roughMM, roughIn) }
 
-// deep is a depth to set the bit to, in the job's units without naming them: no depth stop
-// is read finer.
+// deep is a depth to set the bit to, or what else the cutting card names, in the job's
+// units without naming them: no depth stop is read finer.
 func (w words) deep(mm num) string {
 	const places = 3
 	return w.digits(mm, places, places)

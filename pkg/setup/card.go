@@ -19,16 +19,19 @@ type Card struct {
 	Picture sheet.Picture // in the work's coordinates, in mm
 }
 
-// Letters on the card are as high as these in mm on paper: capitals of the numbers. What
-// is less can't be read at arm's length by daylight (common practice; ISO 3098 begins at
-// 1.8), but many cuts leave no room for more.
+// Letters on the card are as high as these in mm on paper: capitals of the numbers, by the
+// room that each cut has. 2.5 mm is read at arm's length in poor light, 1.8 the least that
+// ISO 3098 has; dozens of cuts on a small panel leave no room for more than 1.6.
 const (
-	cardLetters     = 2.0
+	cardLetters     = 2.5
+	cardLettersFew  = 2.0
 	cardLettersMany = 1.6
-	manyCuts        = 24
-	cardRim         = 0.05 // of the panel's longer side: what is shown round it
-	cardTop         = 3.6  // above that, in heights of capitals: which edge is up
-	cardPad         = 0.5  // round everything, in heights of capitals
+	roomy           = 700.0 // mm² of the print for each cut, from which letters are largest
+	crowded         = 200.0 // and under which they are smallest
+	manyCuts        = 24    // from which tracks aren't named beside the numbers: the card's rows do
+	cardRim         = 0.05  // of the panel's longer side: what is shown round it
+	cardTop         = 3.6   // above that, in heights of capitals: which edge is up
+	cardPad         = 0.5   // round everything, in heights of capitals
 )
 
 // Cards draws all set-ups of a job in the order of work for the cutting card: the panel
@@ -58,8 +61,12 @@ func Cards(j Params, g groove.Groove, s template.Set, size geom.Point) []Card {
 // letters is how high capitals are in a picture of what is so large and has so many cuts,
 // for them to have their height where it is printed at a size.
 func letters(shown, size geom.Point, cuts int) float64 {
-	high := cardLetters
-	if cuts > manyCuts {
+	k := math.Min(size.X/shown.X, size.Y/shown.Y)
+	high := cardLettersFew
+	switch room := k * shown.X * k * shown.Y / math.Max(1, float64(cuts)); {
+	case room >= roomy:
+		high = cardLetters
+	case room < crowded:
 		high = cardLettersMany
 	}
 	// Printed at size/(shown + n h), a height of h is high.
