@@ -137,9 +137,10 @@ function showMark(f) {
 //   stale    whether something is wrong, so that what is grey is of the last save that
 //            could be made
 //   wrong    findings that say what, where there is no motif to show them in
+//   ended    whether nothing more comes
 function showState(s) {
-  given.state = { stage: "", working: "", stale: false, wrong: [], ...s };
-  const { stage: now, working, stale, wrong } = given.state, reached = STAGES.indexOf(now);
+  given.state = { stage: "", working: "", stale: false, wrong: [], ended: false, ...s };
+  const { stage: now, working, stale, wrong, ended } = given.state, reached = STAGES.indexOf(now);
   let grey = false;
   for (const v of VIEWS) {
     const old = STAGES.indexOf(v.from) > reached && (stale || Boolean(working));
@@ -151,6 +152,7 @@ function showState(s) {
   const words = [];
   if (stale) words.push(grey ? "The job can\u2019t be made as it is saved now. What is grey is of the last save that could be made." : "The job can\u2019t be made as it is saved now.");
   if (working) words.push(`Working on: ${working}.`);
+  if (ended) words.push("strapwork watch has ended: what is saved from now on is not shown.");
   set($("live-words"), words.join(" "));
   fill($("live-wrong"), wrong, motifFinding);
   $("live").hidden = words.length === 0 && wrong.length === 0;

@@ -40,6 +40,7 @@ function watch() {
     for (const kind of Object.keys(takes)) take(kind);
     document.documentElement.dataset.page = here;
   });
+  shown.page.state({ working: "the job" });
   const end = () => {
     source.close();
     shown.page.state({ ...last.state, working: "", ended: true });

@@ -150,6 +150,8 @@ func TestPage(t *testing.T) {
 	good := string(text)
 	w := start(t, good)
 	b := w.open(1400, 900)
+	b.wait(`document.documentElement.dataset.motif === "1"`)
+	b.shot("first")
 	b.wait(`document.documentElement.dataset.page === "1"`)
 	b.wait(of(1))
 	if g, s := eval[string](b, grey), eval[string](b, words); g != "" || s != "" {
@@ -172,6 +174,10 @@ func TestPage(t *testing.T) {
 	if got := eval[int](b, `strapwork.state().moves`); got != moves {
 		t.Errorf("the last good program has %d moves, had %d", got, moves)
 	}
+	time.Sleep(500 * time.Millisecond) // what is old turns grey after a while
+	if got := eval[string](b, `getComputedStyle(document.getElementById("view-machine")).filter + getComputedStyle(document.getElementById("verdict-words"), "::before").content`); got != `grayscale(1)"Last good save: "` {
+		t.Errorf("what is old is shown as %s", got)
+	}
 	b.shot("error")
 
 	w.save(good[:len(good)/3] + "\nfrom = [")
@@ -189,6 +195,9 @@ func TestPage(t *testing.T) {
 	}
 	w.end()
 	b.wait(`document.documentElement.dataset.state === "ended"`)
+	if s := eval[string](b, words); !strings.Contains(s, "has ended") {
+		t.Errorf("when it has ended it says %q", s)
+	}
 	b.shot("ended")
 	b.mu.Lock()
 	b.told = slices.DeleteFunc(b.told, func(s string) bool { return strings.Contains(s, "ERR_CONNECTION_REFUSED") })
