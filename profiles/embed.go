@@ -1,6 +1,6 @@
 // Package profiles carries the built-in profiles in the binary: cutting shops,
 // machines (machine-*) and bits (bit-*).
-// What a profile holds is told in package profile.
+// What a profile holds is described in package profile.
 package profiles
 
 import "embed"

@@ -98,7 +98,7 @@ func mitreAt(g groove.Groove, p geom.Point) (groove.Mitre, bool) {
 	return ends[0], true
 }
 
-// mitreShape tells mitres of different shape apart; mirror images are alike.
+// mitreShape distinguishes mitres of different shape; mirror images are alike.
 func mitreShape(m groove.Mitre) string {
 	radius := func(bend float64) string {
 		if bend == 0 {

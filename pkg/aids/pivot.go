@@ -29,11 +29,11 @@ const PivotBar = "pivot-bar"
 // practice: a drill's shank or a dowel pin).
 const PivotPin = 3.0
 
-// PadRadius is the radius in mm of the bar's end under a base whose size is not told
+// PadRadius is the radius in mm of the bar's end under a base whose size is not given
 // (common practice).
 const PadRadius = 45.0
 
-// Sizes in mm, common practice where no reason is told.
+// Sizes in mm, common practice where no reason is given.
 const (
 	barWeb    = 3.0   // of wood between two holes: as much as the pin is thick
 	barRim    = 8.0   // of wood between a hole and the bar's edge
@@ -105,7 +105,7 @@ func NewPivot(want Params, g groove.Groove) (Pivot, diag.Findings) {
 // circlesOf lists the circles that the motif's elements lie on.
 func circlesOf(g groove.Groove, found *diag.Findings) []PivotCircle {
 	var list []PivotCircle
-	told := map[int]bool{}
+	reported := map[int]bool{}
 	least := (g.Size.Bit+PivotPin)/2 + barWeb + g.Size.Offset()
 	for i, s := range g.Motif.Strands {
 		for k, e := range s.Contour.Edges() {
@@ -114,10 +114,10 @@ func circlesOf(g groove.Groove, found *diag.Findings) []PivotCircle {
 				list = addToCircle(list, e, src.Name, piece{i, k})
 				continue
 			}
-			if told[src.Element] {
+			if reported[src.Element] {
 				continue
 			}
-			told[src.Element] = true
+			reported[src.Element] = true
 			at := e.Mid()
 			if e.Bulge == 0 {
 				found.Errorf(src.Key, "pivot-straight", "%s is straight near %s, and a bar on a pin swings in circles only", src.Name, unit.Place{X: at.X, Y: at.Y}).SetAt(at.X, at.Y).

@@ -42,7 +42,7 @@ type Params struct {
 	Snap      Snap
 }
 
-// A Result tells how a chain lies to its section.
+// A Result says how far a chain is from its section.
 type Result struct {
 	Deviation float64    // the greatest distance, from the curve to the chain or back
 	At        geom.Point // where, on the section or the chain

@@ -107,7 +107,7 @@ func (m *moments) fit(toward geom.Point) carrier {
 
 // flat is the ratio of the determinant of the covariance to the square of its trace under which
 // points lie on a line: to one part in three million of their spread, which is about what the sums of
-// fourth powers can tell.
+// fourth powers can resolve.
 const flat = 1e-13
 
 // line is the line along which points spread, through their centroid.

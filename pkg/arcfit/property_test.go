@@ -29,7 +29,7 @@ const (
 	tolerance = 0.02
 )
 
-// differ reports whether two pieces beside one another can be told apart at the tolerance: one that went on
+// differ reports whether two pieces beside one another can be distinguished at the tolerance: one that went on
 // as the other would be far from it.
 func differ(p, q arcfit.Piece) bool {
 	length, change := min(p.Length, q.Length), math.Abs(p.Curvature-q.Curvature)
@@ -49,7 +49,7 @@ func piece(t *rapid.T) arcfit.Piece {
 	return p
 }
 
-// pieces draws a row of pieces that can be told apart.
+// pieces draws a row of pieces that can be distinguished.
 func pieces(t *rapid.T, most int) []arcfit.Piece {
 	var out []arcfit.Piece
 	for range rapid.IntRange(1, most).Draw(t, "pieces") {

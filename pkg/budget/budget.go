@@ -2,7 +2,7 @@
 // wrong: what the shop holds, a base off its spindle, a panel that doesn't seat
 // twice in the same place, sheet that swells.
 //
-// Each term is told by its effect on a groove. To wander is to lie to one side
+// Each term is given by its effect on a groove. To wander is to lie to one side
 // of the place that the other grooves ask for; to widen is to come out wider
 // or narrower than planned; to deepen is to be out in depth. What shifts the
 // whole pattern alike is no error, since everything still fits: a panel wedged
@@ -99,7 +99,7 @@ func (s Source) Cure() string {
 type Term struct {
 	Source  Source
 	From    float64 // the measure that it follows from: a tolerance, a distance
-	Assumed bool    // nobody told From; it is what is usual
+	Assumed bool    // From was not given; it is what is usual
 	Times   int     // how many alike there are, at least 1
 
 	// What each of them does to a groove.

@@ -60,7 +60,7 @@ func Of(p Params, size groove.Size, set template.Set, shop profile.Shop) Budget 
 	switch g := p.Router.Guide; {
 	case g == work.GuidePivot:
 		m.pivot()
-	case g.HasPanels(): // else a machine's own errors are its maker's to tell
+	case g.HasPanels(): // else a machine's own errors are its maker's to state
 		m.panels()
 		m.rider()
 	}
@@ -72,7 +72,7 @@ type maker struct {
 	size  groove.Size
 	set   template.Set
 	holds float64 // what the shop holds
-	plain bool    // which nobody told
+	plain bool    // which was not given
 	terms []Term
 }
 
@@ -118,12 +118,12 @@ func (m *maker) rider() {
 // offCenter adds one way along either wall, each with the mark a little off. A
 // job that says that the base runs true is believed.
 func (m *maker) offCenter() {
-	e, told := m.Router.OffCenter, m.Router.OffCenterGiven
-	if !told {
+	e, reported := m.Router.OffCenter, m.Router.OffCenterGiven
+	if !reported {
 		e = UsualOffCenter
 	}
 	if x := Turned(e, FacingHeld); x > 0 {
-		m.add(Term{Source: OffCenter, From: e, Assumed: !told, Times: 2, Wander: x / 2, Widen: x})
+		m.add(Term{Source: OffCenter, From: e, Assumed: !reported, Times: 2, Wander: x / 2, Widen: x})
 	}
 }
 

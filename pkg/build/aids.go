@@ -80,7 +80,7 @@ func (w *writer) aids(kerf float64) []sheet.Part {
 	return ask(w.a.Graph, "aids", in, makeAids).Value
 }
 
-// writeAids writes the shop aids. One that a machine can't cut is left out and told:
+// writeAids writes the shop aids. One that a machine can't cut is left out and reported:
 // nothing depends on it.
 func (w *writer) writeAids() {
 	var can []sheet.Part

@@ -132,7 +132,7 @@ func TestPivotFiles(t *testing.T) {
 	}
 }
 
-// A bar that is too long for the machine's bed is told of before anything is
+// A bar that is too long for the machine's bed is reported before anything is
 // drawn; its radii decide.
 func TestPivotBarTooLong(t *testing.T) {
 	data, err := os.ReadFile("../../testdata/jobs/box-ring.toml")

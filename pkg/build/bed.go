@@ -97,7 +97,7 @@ func (a *asking) bed(r Result, s *shared) (found diag.Findings) {
 	if len(r.Pivot.Holes) > 0 {
 		size := r.Pivot.Outline.Bounds().Size()
 		fits := func(bed [2]float64) bool { return fixture.FitsBed(r.Pivot.Outline, bed) }
-		return r.tellBed("pivot bars", size, bedFits{fits, fits, fits})
+		return r.reportBed("pivot bars", size, bedFits{fits, fits, fits})
 	}
 	if r.Set.Fit(bed) {
 		return nil
@@ -109,7 +109,7 @@ func (a *asking) bed(r Result, s *shared) (found diag.Findings) {
 		}
 	}
 	drawn := func(bed [2]float64) bool { return r.Set.Fits(r.Job.Template, bed) }
-	return r.tellBed("panels", size, bedFits{
+	return r.reportBed("panels", size, bedFits{
 		drawn: drawn,
 		could: func(bed [2]float64) bool {
 			if drawn(bed) {
@@ -168,8 +168,8 @@ func (f bedFits) least(bed, growth [2]float64) (_ [2]float64, ok bool) {
 	return grown(drawn), ok
 }
 
-// tellBed tells that something doesn't fit the shop's bed, and which would do.
-func (r Result) tellBed(what string, size geom.Point, fits bedFits) (found diag.Findings) {
+// reportBed reports that something doesn't fit the shop's bed, and which would do.
+func (r Result) reportBed(what string, size geom.Point, fits bedFits) (found diag.Findings) {
 	bed := r.Shop.Bed
 	if fits.drawn(bed) {
 		return nil

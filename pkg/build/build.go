@@ -29,7 +29,7 @@ type Options struct {
 	Paper   string            // to print patterns on in place of the job's: a size's name or a roll
 	Nest    bool              // put the parts on sheets of the bed's size
 	Numbers bool              // name the crossings of patterns in the picture of the inlay
-	Step    func(what string) // is told what comes next, for progress; may be nil
+	Step    func(what string) // is called with what comes next, for progress; may be nil
 	Dropped func() bool       // whether nobody waits for the answer any more, asked at each step and while a plan is made; may be nil
 }
 
@@ -55,7 +55,7 @@ func (o Options) forProgram() bool {
 	return o.Only != 0 && o.wants(Programs) && !o.wants(Templates) && !o.wants(PaperPatterns)
 }
 
-// refuseTemplates tells of outputs that were asked for and that a job without
+// refuseTemplates reports outputs that were asked for and that a job without
 // templates doesn't have.
 func (o Options) refuseTemplates() (found diag.Findings) {
 	var asked []unit.Text
@@ -120,7 +120,7 @@ func (a *asking) build(file string, data []byte) Result {
 
 // Kerf is the full width in mm of the burnt line that the outlines allow for:
 // 0 when they are drawn at true size, because the shop allows for it or
-// nothing is told of it.
+// nothing is reported about it.
 func (r Result) Kerf() float64 {
 	if c := r.Job.Cutting; c != nil && c.KerfBy == work.KerfByMe {
 		return c.Kerf
@@ -234,7 +234,7 @@ func (w *writer) writePanels() {
 	}
 }
 
-// drawable returns parts less the marks that no machine can draw, and tells of
+// drawable returns parts less the marks that no machine can draw, and reports
 // these: a mark refuses no job.
 func (w *writer) drawable(parts []sheet.Part) []sheet.Part {
 	done := make([]sheet.Part, len(parts))
@@ -250,7 +250,7 @@ func (w *writer) drawable(parts []sheet.Part) []sheet.Part {
 	return done
 }
 
-// makeParts adds the files of parts that a machine can cut, and tells why others
+// makeParts adds the files of parts that a machine can cut, and says why others
 // can't be. It returns the DXF of each, nil where there is none.
 func (w *writer) makeParts(parts []sheet.Part) [][]byte {
 	var all []drawing
@@ -278,7 +278,7 @@ func layout(shop profile.Shop, o Options) dxf.Options {
 		layout.Units = dxf.Inches
 	}
 	if shop.Name == "" {
-		return layout // no shop: the format's own colours tell the roles apart
+		return layout // no shop: the format's own colours distinguish the roles
 	}
 	layout.Layers = map[sheet.Role]dxf.Layer{}
 	for _, role := range sheet.Roles() {
@@ -296,7 +296,7 @@ type drawing struct {
 	faults sheet.Faults // for which no machine can cut it
 }
 
-// writeDrawings adds the files of sheets, and tells of those that can't be cut or
+// writeDrawings adds the files of sheets, and reports those that can't be cut or
 // written. It returns the DXF of each, nil where there is none.
 func (w *writer) writeDrawings(all []drawing) [][]byte {
 	done := each(all, func(d drawing) made[drawn] {
@@ -414,10 +414,10 @@ func (w *writer) prove(read map[string][]geom.Contour) {
 	}
 	w.Proof = ask(w.a.Graph, "proof", in, makeProof).Value
 	w.judge()
-	w.tellMissed()
+	w.reportMissed()
 }
 
-// judge tells of a proof that doesn't hold.
+// judge reports a proof that doesn't hold.
 func (w *writer) judge() {
 	if at := w.Proof.OvercutAt; !w.Proof.Holds() {
 		w.Findings.Errorf("router.rider", "overcut", "the templates would let the router cut %s beyond the groove at %s", unit.Len(w.Proof.OvercutMax), motif.Place(at)).
@@ -436,8 +436,8 @@ func (r Result) WhyMissed() unit.Text {
 	return unit.Say(other)
 }
 
-// tellMissed warns of what the templates leave though the bit could reach it.
-func (w *writer) tellMissed() {
+// reportMissed warns of what the templates leave though the bit could reach it.
+func (w *writer) reportMissed() {
 	p := w.Proof
 	if p.MissedMax == 0 {
 		return

@@ -68,11 +68,11 @@ type asking struct {
 // nothing is drawn or written. file is the job file's name for positions, data
 // its content.
 //
-// An error doesn't end the run where a later stage can still tell something
-// true, so that all mistakes are told in one go; what could be a mere
+// An error doesn't end the run where a later stage can still report something
+// true, so that all mistakes are reported in one go; what could be a mere
 // consequence of an earlier error is left out.
 //
-// step, unless nil, is told what comes next, for progress.
+// step, unless nil, is called with what comes next, for progress.
 func (g *Graph) Check(file string, data []byte, step func(what string)) Result {
 	return g.answer(file, func() Result {
 		return g.asking(Options{Step: step}).check(file, data)
@@ -81,16 +81,16 @@ func (g *Graph) Check(file string, data []byte, step func(what string)) Result {
 
 // asking begins an asking.
 func (g *Graph) asking(o Options) *asking {
-	told := o.Step
+	step := o.Step
 	var mu sync.Mutex
 	o.Step = func(what string) {
 		o.goOn()
-		if told == nil {
+		if step == nil {
 			return
 		}
 		mu.Lock()
 		defer mu.Unlock()
-		told(what)
+		step(what)
 	}
 	return &asking{Graph: g, Options: o}
 }
@@ -246,7 +246,7 @@ func (a *asking) addPanels(r *Result, s *shared) {
 	case g.HasPanels():
 		if r.Reached < Grooved {
 			// Where an earlier stage failed, only arcs that are too tight for the
-			// rider are told of.
+			// rider are reported.
 			for _, f := range s.cuts.Found {
 				if f.Rule == ruleTightArc {
 					r.Findings.Add(f)
@@ -280,7 +280,7 @@ func openShop(c *job.Cutting, readFile ReadFile) (profile.Shop, diag.Findings) {
 	return shop, nil
 }
 
-// profileFaults tell of a profile that can't be used: of its name at the job's
+// profileFaults report a profile that can't be used: of its name at the job's
 // line, of what is within its file at the file's own.
 func profileFaults(key diag.Key, rule, what, name string, err error) (found diag.Findings) {
 	var own diag.Findings

@@ -15,7 +15,7 @@ import (
 // other stages made is named by its own digest, and not looked into.
 type digest [sha256.Size]byte
 
-// isMade tells the walk below what it need not look into.
+// isMade reports what the walk below need not look into.
 func (made[V]) isMade() {}
 
 var madeType = reflect.TypeFor[interface{ isMade() }]()

@@ -53,7 +53,7 @@ type ProgramFile struct {
 	Text    []byte
 	Purpose Purpose
 	Page    bool              // make a page on which to watch it, at PreviewPath
-	Step    func(what string) // is told what comes next, for progress; may be nil
+	Step    func(what string) // is called with what comes next, for progress; may be nil
 }
 
 // aRecut in mm is a usual recut (common practice).
@@ -100,7 +100,7 @@ type fileIn struct {
 	Dialect ngc.Dialect
 	Work    made[judging]
 	Page    bool
-	// To tell which moves cut which strand:
+	// To know which moves cut which strand:
 	Groove made[groove.Groove]
 	Plan   toolpath.Plan
 	Shift  work.Shift

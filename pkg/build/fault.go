@@ -10,7 +10,7 @@ import (
 	"strapwork/pkg/diag"
 )
 
-// RuleInternal is the rule of the finding that tells of a fault of our own.
+// RuleInternal is the rule of the finding that reports a fault of our own.
 const RuleInternal = "internal"
 
 // A Fault is a panic, which is always a fault of our own, as it was caught.
@@ -41,19 +41,19 @@ func Caught(p any) *Fault {
 	return &Fault{Stage: stage, Place: place, What: p}
 }
 
-// Finding tells of a fault, in work on a job file.
+// Finding reports a fault, in work on a job file.
 func (f *Fault) Finding(file string) diag.Finding {
 	return Internal(file, f.Stage, fmt.Sprintf("%v (%s)", f.What, f.Place))
 }
 
-// Internal tells of a fault of our own in a stage.
+// Internal reports a fault of our own in a stage.
 func Internal(file, stage, what string) diag.Finding {
 	f := diag.NewAt(diag.Error, diag.Position{File: file}, RuleInternal, "an inner error in %s: %s", stage, what)
 	f.Hintf("this is a fault of the program and not of the job; please report it with the job file, and with the program or card if there was one")
 	return f
 }
 
-// Inner reports whether findings tell of a fault of our own.
+// Inner reports whether findings report a fault of our own.
 func Inner(found diag.Findings) bool {
 	return slices.ContainsFunc(found, func(f diag.Finding) bool { return f.Rule == RuleInternal })
 }

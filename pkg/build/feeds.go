@@ -46,7 +46,7 @@ func (g *Grooving) setFeeds(j *job.Job, found *diag.Findings) {
 		if asked == 0 {
 			return rounded(usable(usual, most), j.Units)
 		}
-		tellLimit(key, asked, greatest, most, found)
+		reportLimit(key, asked, greatest, most, found)
 		return asked
 	}
 	g.Feed = limited("feed", w.Feed, g.Bit.UsualFeed(g.Speed), g.Bit.GreatestFeed(g.Speed), most[0])
@@ -65,9 +65,9 @@ func usable(usual, most float64) float64 {
 	return usual
 }
 
-// tellLimit tells of a feed that is more than the machine's greatest. The bit stands
+// reportLimit reports a feed that is more than the machine's greatest. The bit stands
 // greatest.
-func tellLimit(key string, asked, greatest, most float64, found *diag.Findings) {
+func reportLimit(key string, asked, greatest, most float64, found *diag.Findings) {
 	if most <= 0 || asked <= most {
 		return
 	}
@@ -116,7 +116,7 @@ func (g Grooving) checkBit(slot float64, found *diag.Findings) {
 }
 
 // beyondMachine reports whether what is asked for is more or less than the machine
-// can, which is told already.
+// can, which is reported already.
 func beyondMachine(s profile.Subject, found diag.Findings) bool {
 	return slices.ContainsFunc(found, func(f diag.Finding) bool {
 		return f.Rule == ruleFeed && f.Key == keyOf(s)
@@ -138,8 +138,8 @@ func keyOf(s profile.Subject) diag.Key {
 	return "program"
 }
 
-// tellFeeds notes what was worked out, where a program is asked for.
-func (g Grooving) tellFeeds(bit float64, found *diag.Findings) {
+// reportFeeds notes what was worked out, where a program is asked for.
+func (g Grooving) reportFeeds(bit float64, found *diag.Findings) {
 	p := g.Wanted
 	var list []unit.Text
 	add := func(given float64, text unit.Text) {

@@ -127,7 +127,7 @@ func TestTheLastTwoAskingsAreKept(t *testing.T) {
 	}
 }
 
-// same tells where two builds found or made different things.
+// same says where two builds found or made different things.
 func same(t *testing.T, name string, a, b Result) {
 	t.Helper()
 	if a.Reached != b.Reached || !reflect.DeepEqual(a.Findings, b.Findings) {

@@ -47,11 +47,11 @@ func TestInexact(t *testing.T) {
 			if len(r.Motif.Strands) != w.strands || len(r.Weave.Crossings) != w.crossings || r.OK() != w.ok {
 				t.Errorf("%d strands, %d crossings, want %d and %d: %v", len(r.Motif.Strands), len(r.Weave.Crossings), w.strands, w.crossings, r.Findings)
 			}
-			told := w.rule == ""
+			reported := w.rule == ""
 			for _, f := range r.Findings {
-				told = told || f.Rule == w.rule
+				reported = reported || f.Rule == w.rule
 			}
-			if !told {
+			if !reported {
 				t.Errorf("no finding %s: %v", w.rule, r.Findings)
 			}
 		})

@@ -47,11 +47,11 @@ func checkKerf(c *job.Cutting, shop profile.Shop) (found diag.Findings) {
 	if math.Abs(c.Kerf-d) <= math.Max(cutterOff*d, leastOff) {
 		return nil
 	}
-	tell := found.Errorf
+	report := found.Errorf
 	if c.KerfBy == work.KerfByShop {
-		tell = found.Warnf
+		report = found.Warnf
 	}
-	tell(key, ruleKerf, "a kerf of %s, and the cutter of %s has %s: a router's kerf is the slot that its cutter makes", unit.Len(c.Kerf), shop.Name, unit.Len(d)).
+	report(key, ruleKerf, "a kerf of %s, and the cutter of %s has %s: a router's kerf is the slot that its cutter makes", unit.Len(c.Kerf), shop.Name, unit.Len(d)).
 		Hintf("measure the slot: kerf = %s or about that; for another cutter name a profile with its cutter_diameter", unit.Len(d).Typed()).
 		Propose("cutting.kerf", unit.Len(d))
 	return found

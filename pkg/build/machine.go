@@ -93,7 +93,7 @@ func openMachine(j *job.Job, readFile ReadFile) (Grooving, diag.Findings) {
 	g.setSpeed(&found)
 	g.setFeeds(j, &found)
 	if j.Program != nil {
-		g.tellFeeds(j.Router.Bit, &found)
+		g.reportFeeds(j.Router.Bit, &found)
 	}
 	g.checkBit(j.Router.Bit, &found)
 	checkClamps(j.Clamping, g.Wanted.Safe, &found)
@@ -101,7 +101,7 @@ func openMachine(j *job.Job, readFile ReadFile) (Grooving, diag.Findings) {
 }
 
 // checkClamps warns of clamps that moves across don't clear. Whether any move
-// comes near one is the dry run's to tell.
+// comes near one is the dry run's to report.
 func checkClamps(s *work.Clamping, safe float64, found *diag.Findings) {
 	if s == nil {
 		return
@@ -134,7 +134,7 @@ func (g Grooving) checkBody(j *job.Job, found *diag.Findings) {
 	}
 }
 
-// judgePasses tells why a program's passes can't be planned, or what of them is more
+// judgePasses says why a program's passes can't be planned, or what of them is more
 // than the machine can. optional: who asks for no program gets templates all the same.
 func (g Grooving) judgePasses(err error, j *job.Job, optional bool) (found diag.Findings) {
 	var name *toolpath.NameError

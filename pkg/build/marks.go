@@ -39,7 +39,7 @@ func makeMarks(in marksIn) (template.Set, diag.Findings) {
 	return marks.On(in.Set.Value, in.Params)
 }
 
-// mark puts the marks on the panels, and tells of those without room.
+// mark puts the marks on the panels, and reports those without room.
 func (w *writer) mark() {
 	w.marked = ask(w.a.Graph, "marks", marksIn{w.a.set, MarksParams(w.Job, w.Revision)}, makeMarks)
 	w.Set = w.marked.Value

@@ -1,7 +1,7 @@
 package build_test
 
 // What becomes of a good program that was spoilt: faults put in one by one must
-// each be told at their line, and of many blind changes none may be both harmful
+// each be reported at their line, and of many blind changes none may be both harmful
 // and accepted. Harm is judged here, by points along the moves.
 
 import (
@@ -111,8 +111,8 @@ type seed struct {
 	nth  int    // which of the lines that read so, from 0
 	to   string // what it becomes; "" takes it away
 	rule string // of the fault that must be told
-	// off is how many lines behind the changed one the fault is told; wholly says
-	// that it is about the whole program and is told at its last line.
+	// off is how many lines behind the changed one the fault is reported; wholly says
+	// that it is about the whole program and is reported at its last line.
 	off    int
 	wholly bool
 	amount float64 // of the greatest gouge; 0: not looked at
@@ -141,7 +141,7 @@ var seeds = []seed{
 	{name: "another origin", from: "G40 G49 G80 G54 G61", nth: 1, to: "G40 G49 G80 G55 G61", rule: "wrong-origin", off: 1},
 }
 
-// TestSeededFaults puts one fault at a time into a good program. Each must be told
+// TestSeededFaults puts one fault at a time into a good program. Each must be reported
 // at its own line, by its own rule.
 func TestSeededFaults(t *testing.T) {
 	_, good := goodProgram(t)
@@ -157,11 +157,11 @@ func TestSeededFaults(t *testing.T) {
 			} else {
 				line += s.off
 			}
-			if !told(report, s.rule, line) {
+			if !reported(report, s.rule, line) {
 				t.Errorf("no fault %q at line %d:\n%v", s.rule, line, report.Findings)
 			}
 			if got := report.GougeMax.Amount; s.amount > 0 && math.Abs(got-s.amount) > 1e-3 {
-				t.Errorf("a gouge of %.4f mm is told as %.4f", s.amount, got)
+				t.Errorf("a gouge of %.4f mm is reported as %.4f", s.amount, got)
 			}
 		})
 	}
@@ -176,7 +176,7 @@ func TestSeededFaults(t *testing.T) {
 		crossing := strings.Replace(crossJob, "from = [-60, -40]\nto = [-45, -25]", "from = [20, -5]\nto = [30, 5]", 1)
 		_, report := build.DryRun("cross.toml", []byte(crossing), crossFiles, build.ProgramFile{Name: "groove.nc", Text: []byte(good)})
 		want := 1 + strings.Count(good[:strings.Index(good, "\nG2 X34.0899 Y-8.4129")+1], "\n")
-		if !told(report, "hits-clamp", want) {
+		if !reported(report, "hits-clamp", want) {
 			t.Errorf("no clamp at line %d:\n%v", want, report.Findings)
 		}
 	})
@@ -201,7 +201,7 @@ func planted(t *testing.T, text string, s seed) (string, int) {
 }
 
 // told reports whether a fault by some rule is told at a line.
-func told(r dryrun.Report, rule string, line int) bool {
+func reported(r dryrun.Report, rule string, line int) bool {
 	for _, f := range r.Findings {
 		if f.Severity == diag.Error && f.Rule == rule && f.Pos.Line == line {
 			return true

@@ -54,7 +54,7 @@ func (r Result) nestOptions() nest.Options {
 	return nest.Options{Bed: geom.Pt(r.Shop.Bed[0], r.Shop.Bed[1]), Spacing: leastWood + lost}
 }
 
-// wantBed tells if parts are to be put on sheets of no known size.
+// wantBed says if parts are to be put on sheets of no known size.
 func (r Result) wantBed() (found diag.Findings) {
 	if r.Findings.HasErrors() || r.Shop.Bed[0] > 0 && r.Shop.Bed[1] > 0 {
 		return nil
@@ -164,7 +164,7 @@ func nested(parts []sheet.Part, list []nest.Item, l nest.Layout, name string) Ne
 	return n
 }
 
-// tooLarge tells which parts fit on no sheet.
+// tooLarge says which parts fit on no sheet.
 func (r Result) tooLarge(left []int) (found diag.Findings) {
 	o := r.nestOptions()
 	for _, i := range left {

@@ -134,7 +134,7 @@ func TestProofReadsTheSheet(t *testing.T) {
 }
 
 // TestSheetsThatAreNotAsLaidOut: an opening outside all parts, a part without
-// its openings, and what is no drawing are told.
+// its openings, and what is no drawing are reported.
 func TestSheetsThatAreNotAsLaidOut(t *testing.T) {
 	r := built(t, Options{Nest: true})
 	layout := layout(r.Shop, Options{})
@@ -170,17 +170,17 @@ func TestNestWants(t *testing.T) {
 		"nest-large": {"[cutting]", "[template]\nmargin = 125\n[cutting]"}, // panels of 897.3 mm fit on 900, but not with 6.18 round them
 	} {
 		r := Build("triangle.toml", []byte(strings.Replace(string(data), swap[0], swap[1], 1)), os.ReadFile, Options{Nest: true})
-		told := 0
+		reported := 0
 		for _, f := range r.Findings {
 			if f.Severity == diag.Error && f.Rule == rule {
-				told++
+				reported++
 				if f.Hint == "" {
 					t.Errorf("%s: no hint", rule)
 				}
 			}
 		}
-		if told == 0 || len(r.Files) > 0 {
-			t.Errorf("%s is told %d times, %d files\n%v", rule, told, len(r.Files), r.Findings)
+		if reported == 0 || len(r.Files) > 0 {
+			t.Errorf("%s is told %d times, %d files\n%v", rule, reported, len(r.Files), r.Findings)
 		}
 	}
 }

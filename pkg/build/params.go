@@ -39,7 +39,7 @@ func FixtureParams(j *job.Job) fixture.Params {
 	return fixture.Params{Router: j.Router, Template: j.Template, Board: j.Board, Units: j.Units}
 }
 
-// MarksParams are what the job's panels and frame are engraved with. Revision tells
+// MarksParams are what the job's panels and frame are engraved with. Revision says
 // one state of the job from another.
 func MarksParams(j *job.Job, revision string) marks.Params {
 	return marks.Params{Title: j.Title, Units: j.Units, Guide: j.Router.Guide, Size: GrooveSize(j), Revision: revision}

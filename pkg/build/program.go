@@ -176,8 +176,8 @@ func (in programIn) write(w io.Writer, s program.Params) ([]program.Section, err
 	return program.Groove(w, in.Plan, s)
 }
 
-// makeProgram writes a program, reads it back and judges it. Its head tells
-// how long it takes, which only reading it back tells: so it is written, timed,
+// makeProgram writes a program, reads it back and judges it. Its head says
+// how long it takes, which only reading it back shows: so it is written, timed,
 // written again with as many lines, and what is saved is judged.
 func makeProgram(in programIn) (run judged, found diag.Findings) {
 	refuse := func(err error) (judged, diag.Findings) {

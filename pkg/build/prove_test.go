@@ -130,8 +130,8 @@ func TestOpeningsByLayer(t *testing.T) {
 }
 
 // TestConsequencesAreNotTold: what follows from an earlier error is left out,
-// what is true whatever else is wrong is told.
-func TestConsequencesAreNotTold(t *testing.T) {
+// what is true whatever else is wrong is reported.
+func TestConsequencesAreNotReported(t *testing.T) {
 	data, err := os.ReadFile("../../testdata/jobs/looped-triangle.toml")
 	if err != nil {
 		t.Fatal(err)
@@ -152,20 +152,20 @@ func TestConsequencesAreNotTold(t *testing.T) {
 		"too large": {"#" + strings.Repeat("x", 9<<20), "job-too-large", Unread},
 	} {
 		r := Check("triangle.toml", []byte(string(data)+c.add), os.ReadFile, nil)
-		told := map[string]bool{}
+		reported := map[string]bool{}
 		for _, f := range r.Findings {
 			if f.Severity == diag.Error {
-				told[f.Rule] = true
+				reported[f.Rule] = true
 			}
 		}
 		for _, rule := range strings.Fields(c.rules) {
-			if !told[rule] {
+			if !reported[rule] {
 				t.Errorf("%s: %s is not told\n%v", name, rule, r.Findings)
 			}
-			delete(told, rule)
+			delete(reported, rule)
 		}
-		if len(told) > 0 || r.Reached != c.stage {
-			t.Errorf("%s: reached %v, also told %v\n%v", name, r.Reached, told, r.Findings)
+		if len(reported) > 0 || r.Reached != c.stage {
+			t.Errorf("%s: reached %v, also reported %v\n%v", name, r.Reached, reported, r.Findings)
 		}
 		if len(r.Files) > 0 || len(r.Parts) > 0 {
 			t.Errorf("%s: a check has drawn %d parts", name, len(r.Parts))

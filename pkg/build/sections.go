@@ -10,7 +10,7 @@ import (
 	"strapwork/pkg/toolpath"
 )
 
-// sections tells which lines of a program that may be anybody's cut which
+// sections says which lines of a program that may be anybody's cut which
 // strand, from where the moves are: what runs along a strand's centre line,
 // within the groove's width, is cutting it. Moves below the top of the work that
 // follow one another on one strand at one depth are one section, with what

@@ -106,7 +106,7 @@ type Result struct {
 	Reached Stage    // which of the fields below hold
 	Dropped bool     // nobody waited for it (Options.Dropped), so nothing else of it holds
 	Job     *job.Job // nil when it has errors
-	// Revision tells one state of the job file from another: it is marked on
+	// Revision distinguishes one state of the job file from another: it is marked on
 	// what Build draws, and empty after Check.
 	Revision   string
 	Shop       profile.Shop

@@ -1,6 +1,6 @@
 package build
 
-// Does the whole way of the bit fit into the machine? It is told at the job's
+// Does the whole way of the bit fit into the machine? It is reported at the job's
 // line, and not at each of a program's.
 
 import (

@@ -12,7 +12,7 @@ import (
 	"strapwork/pkg/internal/witness"
 )
 
-// What dxf_audit.py tells of a file.
+// What dxf_audit.py reports about a file.
 type auditOutput struct {
 	Errors, Fixes []string
 	Header        map[string]any

@@ -191,7 +191,7 @@ func (e *env) deliver(c command, r build.Result, out string, before diag.Finding
 		}
 		return e.printJSON(doc, statusDone)
 	}
-	if err := e.tell(found); err != nil {
+	if err := e.show(found); err != nil {
 		return statusUsage
 	}
 	made, err := report.MadeText(r)
@@ -236,7 +236,7 @@ func written(out string, files []build.File, moved outcome) string {
 	return b.String()
 }
 
-// folderFindings tells why a folder can't be written to; none for nil.
+// folderFindings says why a folder can't be written to; none for nil.
 func folderFindings(out string, err error) diag.Findings {
 	var found diag.Findings
 	if err == nil {

@@ -54,7 +54,7 @@ func runCheck(e *env, c command, args []string) int {
 		}
 		return e.print(string(doc), status)
 	}
-	if err := e.tell(r.Findings); err != nil {
+	if err := e.show(r.Findings); err != nil {
 		return statusUsage
 	}
 	if s.Picture == nil {

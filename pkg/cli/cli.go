@@ -1,5 +1,5 @@
 // Package cli is the command line: what is typed, what is read and written,
-// and how it is told. It decides nothing about a job.
+// and how it is shown. It decides nothing about a job.
 //
 // Results go to standard output, findings and progress to standard error. With
 // --json one document goes to standard output and nothing else anywhere.
@@ -84,7 +84,7 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 }
 
 // asksJSON looks for --json before the flags are parsed, so that a mistake in
-// them is told as JSON too.
+// them is reported as JSON too.
 func asksJSON(args []string) bool {
 	if end := slices.Index(args, "--"); end >= 0 {
 		args = args[:end]
@@ -109,19 +109,19 @@ func (e *env) unknownCommand(name string) int {
 	return e.usage("", fmt.Sprintf("there is no command %q", name), hint)
 }
 
-// usage tells of a mistake on the command line.
+// usage reports a mistake on the command line.
 func (e *env) usage(command, text, hint string) int {
 	var found diag.Findings
 	found.ErrorAt(diag.Position{}, "usage", "%s", text).Hintf("%s", hint)
 	return e.fail(command, statusUsage, found)
 }
 
-// fail tells findings, with errors among them, and returns status.
+// fail shows findings, with errors among them, and returns status.
 func (e *env) fail(command string, status int, found diag.Findings) int {
 	if e.json {
 		return e.printJSON(document{Command: command, Findings: found}, status)
 	}
-	if err := e.tell(found); err != nil {
+	if err := e.show(found); err != nil {
 		return statusUsage
 	}
 	return status
@@ -154,8 +154,8 @@ func (e *env) printJSON(doc any, status int) int {
 	return status
 }
 
-// stuck tells that standard output doesn't take what is written, which is the
-// one thing that --json can't tell there.
+// stuck reports that standard output doesn't take what is written, which is the
+// one thing that --json can't report there.
 func (e *env) stuck(err error) int {
 	fmt.Fprintf(e.stderr, "error: standard output cannot be written: %v\n", reason(err))
 	return statusUsage

@@ -63,7 +63,7 @@ func runDraw(e *env, c command, args []string) int {
 		doc.OK = status == statusDone
 		return e.printJSON(doc, status)
 	}
-	if err := e.tell(s.Findings); err != nil {
+	if err := e.show(s.Findings); err != nil {
 		return statusUsage
 	}
 	return e.print(drew(*picture, s), status)

@@ -89,7 +89,7 @@ func runDryRun(e *env, c command, args []string) int {
 		}
 		return e.print(string(doc), status)
 	}
-	if err := e.tell(found); err != nil {
+	if err := e.show(found); err != nil {
 		return statusUsage
 	}
 	words, err := report.DryRunText(judged, r.Job.Units)

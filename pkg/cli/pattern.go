@@ -194,7 +194,7 @@ func (e *env) writePattern(c command, s job.Starter, out string) int {
 	if out == "" {
 		return e.print(text, statusDone)
 	}
-	if err := e.tell(found); err != nil {
+	if err := e.show(found); err != nil {
 		return statusUsage
 	}
 	summary, err := report.CheckText(r)

@@ -48,7 +48,7 @@ type outcome struct {
 	mended  mended   // what became of a build that was interrupted before
 }
 
-// findings tells what a person may want to look at.
+// findings says what a person may want to look at.
 func (o outcome) findings(out string) diag.Findings {
 	found := o.mended.findings(out)
 	for _, p := range o.kept {

@@ -81,7 +81,7 @@ func (o otherError) what() string {
 // Error says what it is.
 func (o otherError) Error() string { return "it is " + o.what() + ", not a file" }
 
-// findings tells it of a file on the command line that is to be what kind says.
+// findings reports it of a file on the command line that is to be what kind says.
 func (o otherError) findings(path, kind string) diag.Findings {
 	var found diag.Findings
 	f := found.ErrorAt(diag.Position{File: path}, "unreadable", "it is %s, not %s", o.what(), kind)

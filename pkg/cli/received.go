@@ -93,7 +93,7 @@ func (e *env) judge(c command, r build.Result, cardPath string, text []byte, bef
 	if e.json {
 		return e.printJSON(newReceived(r.Job, card, grooves, found), status)
 	}
-	if err := e.tell(found); err != nil {
+	if err := e.show(found); err != nil {
 		return statusUsage
 	}
 	return e.print(grooveTable(r.Job, grooves), status)

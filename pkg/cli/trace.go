@@ -201,7 +201,7 @@ func (e *env) traced(c command, path string, f traceFlags, t build.Trace) int {
 	if e.json {
 		return e.printJSON(newTraceDocument(c.name, f, t), statusDone)
 	}
-	if err := e.tell(t.Findings); err != nil {
+	if err := e.show(t.Findings); err != nil {
 		return statusUsage
 	}
 	if f.out == "" {

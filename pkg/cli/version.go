@@ -16,7 +16,7 @@ var versionCommand = command{
 	run:   runVersion,
 }
 
-// unversioned is told of a build that carries no version.
+// unversioned is printed for a build that carries no version.
 const unversioned = "(devel)"
 
 type versionDocument struct {

@@ -124,7 +124,7 @@ func (w watching) made(r build.Result) {
 		w.line(m)
 		return
 	}
-	if w.tell(r.Findings) == nil {
+	if w.show(r.Findings) == nil {
 		w.print(savedText(r), statusDone)
 	}
 }

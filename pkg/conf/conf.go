@@ -84,7 +84,7 @@ type Key struct {
 	// what happens where there is no such value.
 	Default Typed
 	Said    string
-	Quiet   bool // no note tells that the default was taken
+	Quiet   bool // no note reports that the default was taken
 	// Example is a value to type, for hints, and Ask what they add to it: what it is ("the
 	// groove's depth"), or what else can be done (", or remove the key").
 	Example Typed

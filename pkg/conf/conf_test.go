@@ -69,7 +69,7 @@ func readBox(text string, u unit.System) (b box, r *conf.Reader, ok bool) {
 	return b, r, r.OK()
 }
 
-// Each amount is within its range or told by the bound that it breaks, in the file's
+// Each amount is within its range or reported by the bound that it breaks, in the file's
 // units; the lengths in inches are 1/8 = 3.175 mm, 3/8 = 9.525 mm, 20 mm = 0.787 in.
 func TestRanges(t *testing.T) {
 	for _, c := range []struct {

@@ -37,7 +37,7 @@ func (r *Reader) Point(v *Value, what string) (x, y float64) {
 	return r.Length(v.Items[0], what+": x", Range{}, ""), r.Length(v.Items[1], what+": y", Range{}, "")
 }
 
-// Points is a value's items if it is a list, as points are; if not that is told, and so
+// Points is a value's items if it is a list, as points are; if not that is reported, and so
 // is a single pair of coordinates. What is named is a point.
 func (r *Reader) Points(v *Value, what string) (items []*Value, ok bool) {
 	switch {

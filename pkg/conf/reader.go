@@ -15,12 +15,12 @@ type Reader struct {
 	*File
 	Format *Format
 	Units  unit.System // what a bare number means
-	// Lookup gives a name's value in the Units, for expressions; ErrTold ends one
-	// whose mistake is told elsewhere. Names are those that there are.
+	// Lookup gives a name's value in the Units, for expressions; ErrReported ends one
+	// whose mistake is reported elsewhere. Names are those that there are.
 	Lookup func(name string) (float64, error)
 	Names  func() []string
 	// PointOf makes a point, in mm, of what is no pair of coordinates: of a name, say. It
-	// tells what is wrong, and then gives Bad.
+	// says what is wrong, and then gives Bad.
 	PointOf func(v *Value, what string) (x, y float64)
 	Named   func(name string) bool // whether there is a point of the name
 	// Suggest, unless nil, gives a hint for a key that a table lacks; "" for the usual one.
@@ -94,7 +94,7 @@ func (r *Reader) Findings() diag.Findings {
 // OK reports whether nothing is wrong so far.
 func (r *Reader) OK() bool { return !r.found.HasErrors() }
 
-// full reports whether enough is told.
+// full reports whether enough is reported.
 func (r *Reader) full() bool { return len(r.found) >= diag.Most }
 
 // miss counts a finding that there is no room for.
@@ -179,7 +179,7 @@ func (r *Reader) Notef(v *Value, rule, format string, args ...any) {
 	r.NoteAt(v.Off, rule, format, args...).Key = v.Key()
 }
 
-// hinted gives what read tells a hint, where it has none.
+// hinted gives what read reports a hint, where it has none.
 func (r *Reader) hinted(hint string, read func()) {
 	before := len(r.found)
 	read()
@@ -193,7 +193,7 @@ func (r *Reader) hinted(hint string, read func()) {
 // absentValue is a table that the file lacks.
 func absentValue() *Value { return &Value{Kind: KindTable, def: absent, Off: Top} }
 
-// known tells every key of a table that the format lacks.
+// known reports every key of a table that the format lacks.
 func (r *Reader) known(t *Table, v *Value) {
 	if t.Any != nil {
 		return

@@ -9,7 +9,7 @@ import (
 )
 
 // A Section is one table of a file, read by what the format says of it. A key that is
-// missing or wrong is told once, where it is read, and then is Bad, "" or false.
+// missing or wrong is reported once, where it is read, and then is Bad, "" or false.
 type Section struct {
 	*Reader
 	Table *Table
@@ -42,7 +42,7 @@ func (s Section) key(name string) *Key {
 	return k
 }
 
-// Get is the value of a key, nil where it isn't given. One that must be there is told
+// Get is the value of a key, nil where it isn't given. One that must be there is reported
 // as missing, unless its table is.
 func (s Section) Get(name string) *Value {
 	k := s.key(name)
@@ -53,7 +53,7 @@ func (s Section) Get(name string) *Value {
 	return v
 }
 
-// Require is the value of a key that can't be left out here; nil is told.
+// Require is the value of a key that can't be left out here; nil is reported.
 func (s Section) Require(name string) *Value {
 	v := s.Value.Get(name)
 	if v == nil && !s.Absent() && !s.Misspelt(name) {
@@ -91,7 +91,7 @@ func (s Section) Hint(name string) string {
 func (k Key) Line(u unit.System) string { return k.Name + " = " + k.Example.In(u) }
 
 // Sub is a table in this one, its keys checked, and whether it is there. Where it isn't
-// it is empty; one that can't be left out is told as missing.
+// it is empty; one that can't be left out is reported as missing.
 func (s Section) Sub(name string) (sub Section, ok bool) {
 	k, v := s.key(name), s.Value.Get(name)
 	path := string(s.Path(name))
@@ -129,7 +129,7 @@ func (s Section) Given(name string) bool {
 }
 
 // List is the tables of a key that may be given several times, at most of them; what is
-// no table is told.
+// no table is reported.
 func (s Section) List(name string, most int) []Section {
 	k, v := s.key(name), s.Value.Get(name)
 	path := string(s.Path(name))

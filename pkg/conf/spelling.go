@@ -10,7 +10,7 @@ var (
 )
 
 // american renames a table's keys that are in British spelling, where the format has
-// them in American, and tells where both are given.
+// them in American, and says where both are given.
 func (r *Reader) american(t *Table, v *Value) {
 	for i, f := range v.Fields {
 		name := toAmerican.Replace(f.Name)

@@ -17,11 +17,11 @@ const (
 	hintInch   = `inside double quotes write in, or use single quotes: '3 1/4"'`
 )
 
-// syntax tells an error of the TOML parser in words that help.
+// syntax words an error of the TOML parser in words that help.
 func (b *builder) syntax(p *unstable.Parser, err error) {
 	var perr *unstable.ParserError
 	if !errors.As(err, &perr) {
-		b.tell(Syntax, 0, "", "%v", err)
+		b.report(Syntax, 0, "", "%v", err)
 		return
 	}
 	off := len(b.data)
@@ -35,7 +35,7 @@ func (b *builder) syntax(p *unstable.Parser, err error) {
 	if number := b.decimalComma(off); number != "" {
 		hint = "decimals have a point: write " + number + "; several values go in brackets: [3, 5]"
 	}
-	b.tell(Syntax, off, hint, "%s", msg)
+	b.report(Syntax, off, hint, "%s", msg)
 }
 
 // codePoint is how the parser writes a character: U+0041 'A'.

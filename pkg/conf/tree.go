@@ -21,20 +21,20 @@ type part struct {
 	off  int
 }
 
-// A builder makes the tree, telling what cannot be put into it.
+// A builder makes the tree, reporting what cannot be put into it.
 type builder struct {
 	src     *File
 	data    []byte
 	root    *Value
 	into    *Value // the table that keys belong to at present
-	tell    func(fault Fault, off int, hint, format string, args ...any)
+	report  func(fault Fault, off int, hint, format string, args ...any)
 	several func(path string) bool // whether there may be several tables of a path
 }
 
-// build parses the text; a Syntax that is told ended the reading there.
-func build(src *File, tell func(fault Fault, off int, hint, format string, args ...any), several func(path string) bool) *Value {
+// build parses the text; a Syntax that is reported ended the reading there.
+func build(src *File, report func(fault Fault, off int, hint, format string, args ...any), several func(path string) bool) *Value {
 	data := []byte(src.data)
-	b := &builder{src: src, data: data, root: &Value{Kind: KindTable, Off: Top}, tell: tell, several: several}
+	b := &builder{src: src, data: data, root: &Value{Kind: KindTable, Off: Top}, report: report, several: several}
 	b.into = b.root
 	var p unstable.Parser
 	p.Reset(data)
@@ -52,7 +52,7 @@ func (b *builder) expression(n *unstable.Node) {
 	case unstable.Table, unstable.ArrayTable:
 		parts := parts(n.Key())
 		// Keys under a header that cannot be used go to a table apart, so that
-		// they are not told as mistakes of another one.
+		// they are not reported as mistakes of another one.
 		b.into = &Value{Kind: KindTable}
 		if b.tooLong(parts) {
 			return
@@ -78,7 +78,7 @@ func parts(it unstable.Iterator) []part {
 
 func (b *builder) tooLong(ps []part) bool {
 	if len(ps) > maxParts {
-		b.tell(Unknown, ps[0].off, "", "a key of %d parts", len(ps))
+		b.report(Unknown, ps[0].off, "", "a key of %d parts", len(ps))
 	}
 	return len(ps) > maxParts
 }
@@ -95,7 +95,7 @@ func (b *builder) descend(ps []part) *Value {
 		case next.Kind == KindList && next.headers:
 			next = next.Items[len(next.Items)-1]
 		case next.Kind != KindTable || next.def == byBraces:
-			b.tell(Duplicate, p.off, b.first(next), "%q is already a value and cannot be added to", p.name)
+			b.report(Duplicate, p.off, b.first(next), "%q is already a value and cannot be added to", p.name)
 			return nil
 		}
 		t = next
@@ -122,7 +122,7 @@ func (b *builder) header(ps []part) {
 	case n.Kind == KindTable && n.def == byPath:
 		n.def, n.Off = byHeader, last.off
 	default:
-		b.tell(Duplicate, ps[0].off, b.first(n)+b.doubled(ps), "table [%s] is given twice", join(ps))
+		b.report(Duplicate, ps[0].off, b.first(n)+b.doubled(ps), "table [%s] is given twice", join(ps))
 		return
 	}
 	b.into = n
@@ -148,7 +148,7 @@ func (b *builder) listHeader(ps []part) {
 		list = &Value{Kind: KindList, Off: last.off, headers: true}
 		t.put(last.name, last.off, list)
 	case !list.headers:
-		b.tell(Duplicate, ps[0].off, b.first(list), "[[%s]] was already given in another form", join(ps))
+		b.report(Duplicate, ps[0].off, b.first(list), "[[%s]] was already given in another form", join(ps))
 		return
 	}
 	b.into = &Value{Kind: KindTable, Off: last.off, def: byHeader}
@@ -171,14 +171,14 @@ func (b *builder) keyValue(t *Value, n *unstable.Node) int {
 			next = &Value{Kind: KindTable, Off: p.off, def: byDots}
 			t.put(p.name, p.off, next)
 		case next.Kind != KindTable || next.def != byDots:
-			b.tell(Duplicate, p.off, b.first(next), "%q is given twice", p.name)
+			b.report(Duplicate, p.off, b.first(next), "%q is given twice", p.name)
 			return end
 		}
 		t = next
 	}
 	last := ps[len(ps)-1]
 	if old := t.Get(last.name); old != nil {
-		b.tell(Duplicate, last.off, b.first(old), "%q is given twice", last.name)
+		b.report(Duplicate, last.off, b.first(old), "%q is given twice", last.name)
 		return end
 	}
 	t.put(last.name, last.off, v)

@@ -25,19 +25,19 @@ const (
 // hintMeasure is for lengths in files that have no names.
 const hintMeasure = `write 12.5, or a length with its unit in quotes: "9/64 in"`
 
-// Bad is a value that is missing or wrong, which is told where it is read. From then on
-// it is NaN: every comparison with it is false, so one mistake is told once.
+// Bad is a value that is missing or wrong, which is reported where it is read. From then on
+// it is NaN: every comparison with it is false, so one mistake is reported once.
 var Bad = math.NaN()
 
-// ErrTold ends an expression whose mistake is told elsewhere.
-var ErrTold = errors.New("told already")
+// ErrReported ends an expression whose mistake is reported elsewhere.
+var ErrReported = errors.New("told already")
 
-// wrongType tells that a value is of the wrong kind.
+// wrongType reports that a value is of the wrong kind.
 func (r *Reader) wrongType(v *Value, what, want, hint string) {
 	r.Faultf(v, WrongType, "%s must be %s, not %s", what, want, v.Kind).Hintf("%s", hint)
 }
 
-// WrongType tells that a key's value is of the wrong kind.
+// WrongType reports that a key's value is of the wrong kind.
 func (s Section) WrongType(name, want string) {
 	s.wrongType(s.Value.Get(name), name, want, s.Hint(name))
 }
@@ -91,7 +91,7 @@ func (r *Reader) expression(v *Value, what string, in unit.Env) float64 {
 	}
 	var e *unit.Error
 	if !errors.As(err, &e) {
-		return Bad // a name whose own mistake is told where it stands
+		return Bad // a name whose own mistake is reported where it stands
 	}
 	if r.full() {
 		r.miss(diag.Error)
@@ -162,7 +162,7 @@ func plainly(of string) shown {
 	return shown{say: bare, most: with, least: bare, slack: degreeSlack}
 }
 
-// inRange is a value if it is within its range; if not that is told.
+// inRange is a value if it is within its range; if not that is reported.
 func (r *Reader) inRange(v *Value, what string, x float64, in Range, as shown, hint string) float64 {
 	if math.IsNaN(x) || in.holds(x, as.slack) {
 		return x
@@ -314,7 +314,7 @@ func (s Section) Word(name string) int {
 	return -1
 }
 
-// Choice is the index of a value among words, -1 if it is none of them, which is told.
+// Choice is the index of a value among words, -1 if it is none of them, which is reported.
 func (r *Reader) Choice(v *Value, what string, words []string) int {
 	hint := "write one of: " + quoted(words)
 	if v.Kind != KindString {
@@ -354,7 +354,7 @@ func (s Section) Name(name string) string {
 	return text
 }
 
-// Text is a line of text; "" if it was wrong and told.
+// Text is a line of text; "" if it was wrong and reported.
 func (r *Reader) Text(v *Value, what string) string {
 	switch {
 	case v.Kind != KindString:
@@ -380,7 +380,7 @@ func (k Key) list() Type {
 }
 
 // Items are the values of a key that is a list of n values, or of any number where n is
-// 0; none where it isn't given, or is no such list, which is told.
+// 0; none where it isn't given, or is no such list, which is reported.
 func (s Section) Items(name string, n int) []*Value {
 	k, v := s.key(name), s.Get(name)
 	t := k.list()
@@ -402,7 +402,7 @@ func (s Section) Items(name string, n int) []*Value {
 }
 
 // Fill reads a list of as many values as into has, and reports whether it is given; what
-// is wrong is told.
+// is wrong is reported.
 func (s Section) Fill(name string, into []float64) bool {
 	k, items := s.key(name), s.Items(name, len(into))
 	hint, of := s.Hint(name), s.key(name).list().of[0].form

@@ -56,7 +56,7 @@ type Key string
 type Severity int
 
 const (
-	// Note tells what was assumed or chosen; nothing is wrong.
+	// Note says what was assumed or chosen; nothing is wrong.
 	Note Severity = iota
 	// Warning is something that a person should look at before cutting.
 	Warning
@@ -76,7 +76,7 @@ func (s Severity) String() string { return unit.Word(severityWords[:], s, "sever
 // MarshalText writes the severity as its word, for JSON.
 func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// A Finding is one thing to tell about a job.
+// A Finding is one thing to report about a job.
 type Finding struct {
 	Rule     string // a stable, short name such as "unknown-key", for programs
 	Severity Severity

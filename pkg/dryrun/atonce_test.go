@@ -32,7 +32,7 @@ func chopped(from, to float64) string {
 	return b.String()
 }
 
-// In steps of 1.5 mm, by a bit of 3.175 mm: what takes more depth at once is told
+// In steps of 1.5 mm, by a bit of 3.175 mm: what takes more depth at once is reported
 // at its line, the body's first being 5; what doesn't isn't.
 func TestDepthAtOnce(t *testing.T) {
 	const head = "G21 G17 G90 G94 G54 G61\nG0 Z10\nS16000 M3\nG4 P3\n"

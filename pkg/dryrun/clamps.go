@@ -91,7 +91,7 @@ func (w *Work) keepOff() float64 {
 }
 
 // clampsHit holds a move's legs against the clamps. Of what hits one the lowest
-// part is told.
+// part is reported.
 func (j *judge) clampsHit(m *ngc.Move, ls []leg) bool {
 	fault := false
 	for _, l := range ls {

@@ -19,8 +19,8 @@ var origins = func() (names [ngc.OriginG593 + 1]string) {
 	return names
 }()
 
-// told is where to tell of a move: its end, as far as it is known.
-func told(m *ngc.Move, h hit) hit {
+// reported is where to report a move: its end, as far as it is known.
+func reported(m *ngc.Move, h hit) hit {
 	h.at, h.hasAt = m.To.Point(), m.To.Has(ngc.AxesXY)
 	return h
 }
@@ -46,18 +46,18 @@ func (j *judge) cuts(m *ngc.Move) bool {
 // known looks for what a program must say first.
 func (j *judge) known(m *ngc.Move) bool {
 	lost := m.Origin <= ngc.OriginG54 && j.loses(m)
-	if m.Kind == ngc.Rapid && across(m) && !m.To.Has(ngc.AxisZ) && !j.heightTold {
-		j.heightTold = true // once; a reader's fault later on loses the height too
-		j.tally.hit(m, told(m, hit{rule: unknownHeight}))
+	if m.Kind == ngc.Rapid && across(m) && !m.To.Has(ngc.AxisZ) && !j.heightReported {
+		j.heightReported = true // once; a reader's fault later on loses the height too
+		j.tally.hit(m, reported(m, hit{rule: unknownHeight}))
 	}
-	j.heightTold = j.heightTold || m.To.Has(ngc.AxisZ)
+	j.heightReported = j.heightReported || m.To.Has(ngc.AxisZ)
 	j.liftsBlind(m)
 	switch m.Origin {
 	case ngc.OriginG54:
 	case ngc.OriginUnknown:
-		if !j.originTold {
-			j.originTold = true
-			j.tally.hit(m, hit{rule: untoldOrigin})
+		if !j.originReported {
+			j.originReported = true
+			j.tally.hit(m, hit{rule: unstatedOrigin})
 		}
 	default:
 		j.tally.hit(m, hit{rule: wrongOrigin, which: int(m.Origin)})
@@ -93,14 +93,14 @@ func (j *judge) modes(m *ngc.Move) bool {
 
 // loses reports whether the place was known and isn't any more, because the origin
 // was changed: the bit is still where it was, perhaps in the wood, and nothing
-// can be said of its next moves. An origin that is told for the first time, with
+// can be said of its next moves. An origin that is reported for the first time, with
 // the bit above the wood, is only late.
 func (j *judge) loses(m *ngc.Move) bool {
 	if j.place.Known&^m.From.Known == 0 {
 		return false
 	}
 	if j.origin == ngc.OriginUnknown && !j.inWood() {
-		j.heightTold = false
+		j.heightReported = false
 		return false
 	}
 	j.tally.hit(m, hit{rule: lostPlace})
@@ -118,7 +118,7 @@ func (j *judge) blind(m *ngc.Move) bool {
 	if !step && !cut || m.Origin > ngc.OriginG54 {
 		return false
 	}
-	j.tally.hit(m, told(m, hit{rule: unknownDepth}))
+	j.tally.hit(m, reported(m, hit{rule: unknownDepth}))
 	return true
 }
 
@@ -212,14 +212,14 @@ func (j *judge) heights(m *ngc.Move) bool {
 func (j *judge) rapid(m *ngc.Move, low float64) bool {
 	if low > surface {
 		if s := j.w.Safe; s > 0 && across(m) && low < s-deepOver {
-			j.tally.hit(m, told(m, hit{rule: lowTravel, amount: s - low}))
+			j.tally.hit(m, reported(m, hit{rule: lowTravel, amount: s - low}))
 		}
 		return false
 	}
 	if straightUp(m) || m.Named == ngc.AxisZ && m.From.Has(ngc.AxisZ) && m.To.Z >= m.From.Z {
 		return false
 	}
-	h := told(m, hit{rule: rapidInStock, amount: -low})
+	h := reported(m, hit{rule: rapidInStock, amount: -low})
 	if !across(m) {
 		h.rule = rapidDown
 		if low >= -surface {
@@ -236,7 +236,7 @@ func (j *judge) rapid(m *ngc.Move, low float64) bool {
 // deep are the rules about depth.
 func (j *judge) deep(m *ngc.Move, low float64) bool {
 	fault := false
-	tell := func(r rule, amount, value float64) {
+	report := func(r rule, amount, value float64) {
 		h := hit{rule: r, amount: amount, value: value, at: m.To.Point(), hasAt: m.To.Has(ngc.AxesXY)}
 		if m.From.Has(ngc.AxesXYZ) && m.From.Z < m.To.Z {
 			h.at, h.hasAt = m.From.Point(), true
@@ -246,13 +246,13 @@ func (j *judge) deep(m *ngc.Move, low float64) bool {
 	}
 	w := &j.w
 	if over := -low - w.Depth; over > deepOver {
-		tell(tooDeep, over, 0)
+		report(tooDeep, over, 0)
 	}
 	if w.Thickness > 0 && -low > w.Thickness+surface {
-		tell(throughBoard, -low-w.Thickness, -low)
+		report(throughBoard, -low-w.Thickness, -low)
 	}
 	if w.Bit.Flute > 0 && -low > w.Bit.Flute+written && (w.Bit.ShankDiameter <= 0 || w.Bit.ShankDiameter > w.Bit.Slot) {
-		tell(beyondReach, -low, 0)
+		report(beyondReach, -low, 0)
 	}
 	return fault
 }
@@ -261,10 +261,10 @@ func (j *judge) deep(m *ngc.Move, low float64) bool {
 func (j *judge) spindle(m *ngc.Move) bool {
 	switch m.Spindle {
 	case ngc.SpindleOff:
-		j.tally.hit(m, told(m, hit{rule: spindleOff}))
+		j.tally.hit(m, reported(m, hit{rule: spindleOff}))
 		return true
 	case ngc.CounterClockwise:
-		j.tally.hit(m, told(m, hit{rule: spindleWay}))
+		j.tally.hit(m, reported(m, hit{rule: spindleWay}))
 		return true
 	case ngc.Clockwise:
 	}
@@ -273,7 +273,7 @@ func (j *judge) spindle(m *ngc.Move) bool {
 	fast := limits[1] > 0 && m.Speed > limits[1]*(1+paceOver)
 	if !slow && !fast {
 		if m.Speed < j.w.Speed*slowPart*(1-paceOver) {
-			j.tally.hit(m, told(m, hit{rule: spindleSlow, amount: j.w.Speed - m.Speed, value: m.Speed}))
+			j.tally.hit(m, reported(m, hit{rule: spindleSlow, amount: j.w.Speed - m.Speed, value: m.Speed}))
 		}
 		return false
 	}
@@ -281,7 +281,7 @@ func (j *judge) spindle(m *ngc.Move) bool {
 	if fast {
 		h.which = 1
 	}
-	j.tally.hit(m, told(m, h))
+	j.tally.hit(m, reported(m, h))
 	return true
 }
 
@@ -290,12 +290,12 @@ func (j *judge) feeds(m *ngc.Move) bool {
 	wood := inWood(m)
 	if m.Feed <= 0 {
 		if wood {
-			j.tally.hit(m, told(m, hit{rule: noFeed}))
+			j.tally.hit(m, reported(m, hit{rule: noFeed}))
 		}
 		return wood
 	}
 	plan, rise := shares(m)
-	h := told(m, hit{write: math.Inf(1)})
+	h := reported(m, hit{write: math.Inf(1)})
 	// over counts a move whose feed along one way is more than a limit.
 	over := func(r rule, which int, share, limit float64) bool {
 		v := m.Feed * share

@@ -75,7 +75,7 @@ type Machine struct {
 type Step struct {
 	Move    ngc.Move
 	Seconds float64 // that it takes
-	Fault   bool    // a fault is told of this move, or is one of the n more that a finding counts
+	Fault   bool    // a fault is reported of this move, or is one of the n more that a finding counts
 }
 
 // Totals are the numbers of a dry run.
@@ -124,7 +124,7 @@ type Deviation struct {
 	At      geom.Point     // where the Amount is
 	Amount  float64        // mm: how far the bit goes beyond the groove, or how far wood that is left is from where the bit goes
 	Thick   float64        // mm: diameter of the largest disc within what is left
-	Depth   float64        // of the tip in a gouge; of what is left and told, to what depth it is cut all over
+	Depth   float64        // of the tip in a gouge; of what is left and reported, to what depth it is cut all over
 	Area    float64        // mm2
 	Line    int            // of the program, the first that does it; 0 for wood that is left
 	Moves   int            // that do it

@@ -66,7 +66,7 @@ type gouger struct {
 	inside  bool       // and whether it was a good one
 	exact   int
 
-	bitten over // the last gouge that a point of the rim told
+	bitten over // the last gouge that a point of the rim reported
 
 	once  atOnce
 	bites []bite // of the last move
@@ -227,7 +227,7 @@ func patchOf(mm float64) int32 {
 	return int32(math.Max(-far, math.Min(far, math.Floor(mm/patch))))
 }
 
-// beyond decides by areas whether a path gouges, and tells by how much at least.
+// beyond decides by areas whether a path gouges, and says by how much at least.
 func (w *wall) beyond(e geom.Edge) (over, bool) {
 	cut := region.Subtract(strokes([]geom.Edge{e}, w.bit), w.allowedNear(e))
 	if cut.Empty() {

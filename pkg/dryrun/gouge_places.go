@@ -23,7 +23,7 @@ const (
 	longAs = 20
 )
 
-// mostWorst is how many places are measured because they may be the worst, told
+// mostWorst is how many places are measured because they may be the worst, reported
 // or not.
 const mostWorst = 5
 
@@ -55,7 +55,7 @@ func (g *gouger) places() []*gougePlace {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.col, b.col))
 	})
 	for i, p := range list {
-		p.measure = i < toldMost
+		p.measure = i < reportedMost
 	}
 	worst := slices.Clone(list)
 	slices.SortStableFunc(worst, func(a, b *gougePlace) int { return cmp.Compare(b.Amount, a.Amount) })
@@ -155,27 +155,27 @@ func (g *gouger) worst(paths []badPath) (edges []geom.Edge, all bool) {
 	return f.out, all
 }
 
-// tellGouges takes the gouges into the report.
-func (j *judge) tellGouges() {
+// reportGouges takes the gouges into the report.
+func (j *judge) reportGouges() {
 	fs := &j.report.Findings
 	for i, p := range j.gouger.places() {
 		j.report.Gouges = append(j.report.Gouges, p.Deviation)
 		if p.Amount > j.report.GougeMax.Amount {
 			j.report.GougeMax = p.Deviation
 		}
-		if i < toldMost {
+		if i < reportedMost {
 			pos := diag.Position{File: j.tally.file, Line: p.Line, Col: int(p.col)}
 			fs.ErrorAt(pos, "gouge", "cuts %s%s beyond the groove at %s, %s deep%s", atLeast(p.AtLeast), unit.Len(p.Amount), place(p.At), unit.Len(p.Depth), andMore(p.Moves)).
 				Hintf("%s", j.gougeHint()).SetAt(p.At.X, p.At.Y)
 		}
 	}
-	if n := len(j.report.Gouges) - toldMost; n > 0 {
-		j.tellMorePlaces("gouge", n)
+	if n := len(j.report.Gouges) - reportedMost; n > 0 {
+		j.reportMorePlaces("gouge", n)
 	}
 }
 
-// tellMorePlaces counts the places of one rule that are not told.
-func (j *judge) tellMorePlaces(rule string, n int) {
+// reportMorePlaces counts the places of one rule that are not reported.
+func (j *judge) reportMorePlaces(rule string, n int) {
 	fs := &j.report.Findings
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
 	fs.ErrorAt(pos, rule, "%s more of this kind (%s) not shown", unit.Count(n, "place"), rule).

@@ -72,7 +72,7 @@ func TestGougeAtInnerCorner(t *testing.T) {
 		}
 		near(t, "gouge", r.GougeMax.Amount, c.e*math.Sqrt2/2, 2*tiny)
 		if d := r.GougeMax.At.Dist(corner); d > c.e+tiny {
-			t.Errorf("%v: told %v mm from the corner", c.e, d)
+			t.Errorf("%v: reported %v mm from the corner", c.e, d)
 		}
 	}
 }
@@ -125,7 +125,7 @@ func TestManyGouges(t *testing.T) {
 	w := against(straight())
 	w.Partial = true
 	r := judged(t, text, w)
-	if n := r.Findings.Count(diag.Error); n != toldMost+1 {
+	if n := r.Findings.Count(diag.Error); n != reportedMost+1 {
 		t.Errorf("%d errors", n)
 	}
 	if len(r.Gouges) != 30 || r.Gouges[0].Moves != 3 {
@@ -176,7 +176,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 }
 
 // Where more moves gouge than are measured, the worst are, and it is said that
-// there may be more: what is told is never too much.
+// there may be more: what is reported is never too much.
 func TestGougesBeyondCount(t *testing.T) {
 	const crumbs, most = 1200, 1.0
 	text := wrote(t, ngc.Options{Decimals: 5}, func(w *ngc.Writer) {

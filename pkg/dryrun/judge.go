@@ -56,7 +56,7 @@ func targetFor(w *Work) (ready func() target) {
 func Seconds(r io.Reader, d ngc.Dialect, m Machine) float64 {
 	var report Report
 	c := newClock(m, &report, nil)
-	// What can't be read takes no time here; Judge tells of it.
+	// What can't be read takes no time here; Judge reports it.
 	_ = inBatches(r, d, func(m *ngc.Move) { c.add(m, false) })
 	c.flush()
 	return report.Seconds
@@ -86,12 +86,12 @@ type judge struct {
 	ended  bool
 	millis bool // dwells are in milliseconds
 
-	heightTold, originTold, anyHeight bool
-	asked                             ngc.Modes // that were told to be unstated
-	machineZ                          float64   // the height that the last move with G53 led to, if atMachineZ
-	atMachineZ                        bool
-	broken                            bool // the program could not be read as a whole
-	cutShort                          bool // but for its end
+	heightReported, originReported, anyHeight bool
+	asked                                     ngc.Modes // that were reported as unstated
+	machineZ                                  float64   // the height that the last move with G53 led to, if atMachineZ
+	atMachineZ                                bool
+	broken                                    bool // the program could not be read as a whole
+	cutShort                                  bool // but for its end
 
 	guess   unit.Text // what the program may be meant to be, once it was guessed
 	guessed bool
@@ -145,7 +145,7 @@ func (j *judge) speaks(m *ngc.Move) {
 		return
 	}
 	switch m.Units {
-	case ngc.UnitsUntold:
+	case ngc.UnitsUnstated:
 		return
 	case ngc.Millimetres:
 		j.report.Units = unit.MM
@@ -173,7 +173,7 @@ func (j *judge) finish(err error, t target) Report {
 	j.report.Findings.Add(j.findings(lost)...)
 	j.nothingCut()
 	if j.w.Bit.Slot > 0 {
-		j.tellGouges()
+		j.reportGouges()
 		if !j.w.Partial {
 			j.left(t)
 		}
@@ -198,7 +198,7 @@ func (j *judge) endsHere() {
 	j.stands(&last)
 }
 
-// nothingCut tells of a program that cuts nothing at all.
+// nothingCut reports a program that cuts nothing at all.
 func (j *judge) nothingCut() {
 	if j.w.Partial || j.broken || j.gouger.table.n > 0 {
 		return

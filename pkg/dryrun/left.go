@@ -54,11 +54,11 @@ func (j *judge) left(t target) {
 	for i, piece := range pieces {
 		j.report.MissedArea += piece.Area()
 		if i < mostPieces {
-			j.report.Left = append(j.report.Left, j.missed(piece, exact, i < toldMost))
+			j.report.Left = append(j.report.Left, j.missed(piece, exact, i < reportedMost))
 		}
 	}
 	j.report.LeftArea = j.report.MissedArea
-	j.tellMissed(len(pieces))
+	j.reportMissed(len(pieces))
 	j.noRoom(folds, exact)
 	j.chisel(t, exact)
 	for _, s := range j.report.Left {
@@ -88,7 +88,7 @@ func (j *judge) byRoom(left []region.Region) (reached, folds []region.Region) {
 	return reached, folds
 }
 
-// noRoom tells where the groove has no room for the bit, the largest place first.
+// noRoom says where the groove has no room for the bit, the largest place first.
 func (j *judge) noRoom(folds []region.Region, cut *cover) {
 	slices.SortStableFunc(folds, func(a, b region.Region) int { return cmp.Compare(b.Area(), a.Area()) })
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
@@ -99,14 +99,14 @@ func (j *judge) noRoom(folds []region.Region, cut *cover) {
 		j.report.LeftArea += s.Area
 		j.report.MissedArea += s.Area
 		switch {
-		case i < toldMost:
+		case i < reportedMost:
 			f := diag.NewAt(diag.Error, pos, "no-room", "%s of the groove at %s have no room for a bit of %s, though no corner or free end is there: it is too narrow, or its walls fold",
 				unit.Area(s.Area), place(s.At), unit.Len(j.w.Bit.Slot))
 			f.Hint = "check that the bit's slot is the one meant, and look there in the motif for short elements that turn back"
 			f.SetAt(s.At.X, s.At.Y)
 			j.report.Findings.Add(f)
-		case i == toldMost:
-			j.tellMorePlaces("no-room", len(folds)-i)
+		case i == reportedMost:
+			j.reportMorePlaces("no-room", len(folds)-i)
 		}
 	}
 }
@@ -120,10 +120,10 @@ func joinBare(bare []region.Region, cut region.Region) []region.Region {
 	return whole.Pieces()
 }
 
-// missed measures a piece that is left; what takes long only if it is told.
-func (j *judge) missed(piece region.Region, cut *cover, told bool) Deviation {
+// missed measures a piece that is left; what takes long only if it is reported.
+func (j *judge) missed(piece region.Region, cut *cover, reported bool) Deviation {
 	s := Deviation{Area: piece.Area(), Loops: piece.Loops(), Thick: thickness(piece)}
-	if told {
+	if reported {
 		s.Amount, s.At = furthest(piece, cut.away)
 		var ok bool
 		s.Depth, ok = j.gouger.table.depthOf(piece, cut.radius, j.w.Depth)
@@ -137,20 +137,20 @@ func (j *judge) missed(piece region.Region, cut *cover, told bool) Deviation {
 	return s
 }
 
-// tellMissed makes findings of what is missed, the largest first, as pieces
+// reportMissed makes findings of what is missed, the largest first, as pieces
 // come.
-func (j *judge) tellMissed(pieces int) {
+func (j *judge) reportMissed(pieces int) {
 	pos := diag.Position{File: j.tally.file, Line: max(1, int(j.lastLine))}
 	switch {
 	case pieces == 0:
 		return
 	case j.broken:
-		j.tellBroken(pos, pieces)
+		j.reportBroken(pos, pieces)
 		return
 	}
 	for i, s := range j.report.Left {
-		if i == toldMost {
-			j.tellMorePlaces("missed", pieces-i)
+		if i == reportedMost {
+			j.reportMorePlaces("missed", pieces-i)
 			return
 		}
 		f := diag.NewAt(diag.Error, pos, "missed", "leaves %s of the groove uncut at %s, %s thick, though the bit could reach it: %s",
@@ -161,9 +161,9 @@ func (j *judge) tellMissed(pieces int) {
 	}
 }
 
-// tellBroken tells in one warning what a program leaves that could not be read as
+// reportBroken says in one warning what a program leaves that could not be read as
 // a whole: mostly what the lines that are lost would have cut.
-func (j *judge) tellBroken(pos diag.Position, pieces int) {
+func (j *judge) reportBroken(pos diag.Position, pieces int) {
 	f := diag.NewAt(diag.Warning, pos, "missed", "leaves %s of the groove uncut in %s, perhaps only because of what can't be read",
 		unit.Area(j.report.MissedArea), unit.Count(pieces, "piece"))
 	f.Hint = "fix the faults in the program's code first, and run it again"

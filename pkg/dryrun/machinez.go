@@ -41,13 +41,13 @@ func (j *judge) setHeight(p *ngc.Place, machineZ float64) {
 	p.Known |= ngc.AxisZ
 }
 
-// liftsBlind looks for a height in the machine's coordinates that nobody can tell
+// liftsBlind looks for a height in the machine's coordinates that nobody can know
 // from one in the wood. Their upper end is as high as the machine goes.
 func (j *judge) liftsBlind(m *ngc.Move) {
 	if !m.Machine || m.To.Has(ngc.AxisZ) {
 		return
 	}
-	j.heightTold = true
+	j.heightReported = true
 	t := j.w.Machine.Travel[2]
 	if top := t[1] > t[0] && m.MachineZ >= t[1]-written; !top {
 		j.tally.hit(m, hit{rule: unknownHeight, which: 1, value: m.MachineZ})

@@ -31,7 +31,7 @@ func (j *judge) otherwise() unit.Text {
 	return j.guess
 }
 
-// scaleHint tells where the cuts' size is that of the groove in other units.
+// scaleHint says where the cuts' size is that of the groove in other units.
 func (j *judge) scaleHint() unit.Text {
 	if j.report.Cut.Empty() || j.w.Groove.Area.Empty() {
 		return unit.Text{}
@@ -79,7 +79,7 @@ const (
 	sameSizeSlack = 2.0 // mm, by which the cuts may be smaller or larger than the groove
 )
 
-// shiftHint tells by how much all cuts lie beside the groove, where shifting them
+// shiftHint says by how much all cuts lie beside the groove, where shifting them
 // by that puts them into it.
 func (j *judge) shiftHint() unit.Text {
 	if j.report.Cut.Empty() || j.w.Groove.Area.Empty() {

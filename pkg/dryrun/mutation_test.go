@@ -184,6 +184,6 @@ func TestMutations(t *testing.T) {
 		}
 	}
 	if taken < 40 || harmful < 150 {
-		t.Errorf("%d taken, %d harmful: too few to tell", taken, harmful)
+		t.Errorf("%d taken, %d harmful: too few to say", taken, harmful)
 	}
 }

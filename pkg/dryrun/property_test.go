@@ -217,7 +217,7 @@ func bruteGouge(tracks [][]track) float64 {
 	return worst
 }
 
-// checkLeft holds what is told to be left against a grid of points.
+// checkLeft holds what is reported to be left against a grid of points.
 func checkLeft(t *testing.T, name string, r Report, tracks [][]track) {
 	t.Helper()
 	var missed, chisel []region.Region
@@ -228,7 +228,7 @@ func checkLeft(t *testing.T, name string, r Report, tracks [][]track) {
 			missed = append(missed, region.New(s.Loops...))
 		}
 	}
-	told, corners := region.Union(missed...), region.Union(chisel...)
+	reported, corners := region.Union(missed...), region.Union(chisel...)
 	const grid = 0.2
 	least, most := 0.0, 0.0
 	rnd := rand.New(rand.NewPCG(1, 1)) // a thin strip falls between the lines of a grid
@@ -257,12 +257,12 @@ func checkLeft(t *testing.T, name string, r Report, tracks [][]track) {
 			if over > 0.012 && in > 0.012 {
 				least += grid * grid
 			}
-			if over > 0.012 && in > 0.012 && !told.Contains(p) && !corners.Contains(p) {
-				t.Errorf("%s: %v is %v from what is cut and not told", name, p, over)
+			if over > 0.012 && in > 0.012 && !reported.Contains(p) && !corners.Contains(p) {
+				t.Errorf("%s: %v is %v from what is cut and not reported", name, p, over)
 				return
 			}
-			if over < -0.008 && told.Contains(p) {
-				t.Errorf("%s: %v is cut and told as left", name, p)
+			if over < -0.008 && reported.Contains(p) {
+				t.Errorf("%s: %v is cut and reported as left", name, p)
 				return
 			}
 		}
@@ -310,7 +310,7 @@ func TestAgainstBruteForce(t *testing.T) {
 		checkLeft(t, name, r, tracks)
 	}
 	if !testing.Short() && (gouges < 4 || gouges == trials || left < 4) {
-		t.Errorf("%d gouges and %d remainders in %d programs: too few to tell", gouges, left, trials)
+		t.Errorf("%d gouges and %d remainders in %d programs: too few to say", gouges, left, trials)
 	}
 }
 

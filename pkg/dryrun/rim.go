@@ -3,7 +3,7 @@ package dryrun
 // How far beyond the groove does the bit get on a path that comes too near to
 // the groove's boundary? What is looked at are single places of the bit: its
 // middle, and the point of its rim that goes furthest towards the boundary. That
-// settles nearly every fault, and never tells too much.
+// settles nearly every fault, and never says too much.
 
 import (
 	"math"

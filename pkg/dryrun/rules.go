@@ -36,7 +36,7 @@ const (
 	hitsClamp
 	beyondReach
 	wrongOrigin
-	untoldOrigin
+	unstatedOrigin
 	unstatedMode
 	noPathMode
 	roundsCorners
@@ -55,46 +55,46 @@ const (
 
 // ruleNames are the rules' names in findings.
 var ruleNames = [ruleCount]string{
-	tooDeep:       "too-deep",
-	throughBoard:  "through-board",
-	deepAtOnce:    "deep-at-once",
-	rapidInStock:  "rapid-in-stock",
-	rapidDown:     "rapid-down",
-	rapidToTop:    "rapid-to-top",
-	plungeFast:    "plunge-fast",
-	feedFast:      "feed-fast",
-	feedHigh:      "feed-high",
-	noFeed:        "no-feed",
-	spindleOff:    "spindle-off",
-	spindleWay:    "spindle-way",
-	spindleSpeed:  "spindle-speed",
-	spindleSlow:   "spindle-slow",
-	noDwell:       "no-dwell",
-	longDwell:     "long-dwell",
-	outOfTravel:   "out-of-travel",
-	hitsClamp:     "hits-clamp",
-	beyondReach:   "beyond-reach",
-	wrongOrigin:   "wrong-origin",
-	untoldOrigin:  "untold-origin",
-	unstatedMode:  "unstated-mode",
-	noPathMode:    "no-path-mode",
-	roundsCorners: "rounds-corners",
-	unknownHeight: "unknown-height",
-	unknownDepth:  "unknown-depth",
-	unknownPlace:  "unknown-place",
-	lostPlace:     "lost-place",
-	blindClamp:    "blind-clamp",
-	blindStart:    "blind-start",
-	spindleStart:  "spindle-start",
-	lowTravel:     "low-travel",
-	pauseLow:      "pause-low",
-	endsLow:       "ends-low",
+	tooDeep:        "too-deep",
+	throughBoard:   "through-board",
+	deepAtOnce:     "deep-at-once",
+	rapidInStock:   "rapid-in-stock",
+	rapidDown:      "rapid-down",
+	rapidToTop:     "rapid-to-top",
+	plungeFast:     "plunge-fast",
+	feedFast:       "feed-fast",
+	feedHigh:       "feed-high",
+	noFeed:         "no-feed",
+	spindleOff:     "spindle-off",
+	spindleWay:     "spindle-way",
+	spindleSpeed:   "spindle-speed",
+	spindleSlow:    "spindle-slow",
+	noDwell:        "no-dwell",
+	longDwell:      "long-dwell",
+	outOfTravel:    "out-of-travel",
+	hitsClamp:      "hits-clamp",
+	beyondReach:    "beyond-reach",
+	wrongOrigin:    "wrong-origin",
+	unstatedOrigin: "untold-origin",
+	unstatedMode:   "unstated-mode",
+	noPathMode:     "no-path-mode",
+	roundsCorners:  "rounds-corners",
+	unknownHeight:  "unknown-height",
+	unknownDepth:   "unknown-depth",
+	unknownPlace:   "unknown-place",
+	lostPlace:      "lost-place",
+	blindClamp:     "blind-clamp",
+	blindStart:     "blind-start",
+	spindleStart:   "spindle-start",
+	lowTravel:      "low-travel",
+	pauseLow:       "pause-low",
+	endsLow:        "ends-low",
 }
 
 // warns are the rules that are only to be looked at. All others are faults.
 var warns = [ruleCount]bool{
 	deepAtOnce: true, rapidToTop: true, feedHigh: true, spindleSlow: true, noDwell: true, longDwell: true,
-	untoldOrigin: true, noPathMode: true, unknownHeight: true, blindStart: true, lowTravel: true, pauseLow: true,
+	unstatedOrigin: true, noPathMode: true, unknownHeight: true, blindStart: true, lowTravel: true, pauseLow: true,
 }
 
 // String is the rule's name in a finding.
@@ -127,17 +127,17 @@ func (r rule) unknown() bool {
 // hit is one move that a rule is broken by.
 type hit struct {
 	rule   rule
-	which  int        // what is told apart within the rule: a clamp, an axis
+	which  int        // what is distinguished within the rule: a clamp, an axis
 	at     geom.Point // if hasAt
 	hasAt  bool
-	amount float64 // how bad it is; the worst is told
-	value  float64 // another number to tell
+	amount float64 // how bad it is; the worst is reported
+	value  float64 // another number to report
 
 	write   float64 // of a feed: the greatest F word that does no harm; of a group the least of all its moves
 	inverse bool    // in inverse time
 }
 
-// group is hits that are told as one finding.
+// group is hits that are reported as one finding.
 type group struct {
 	hit
 	pos   diag.Position // of the first
@@ -147,11 +147,11 @@ type group struct {
 
 // tally gathers hits.
 type tally struct {
-	file   string
-	open   [ruleCount][]*group // the latest of each kind
-	groups []*group
-	told   [ruleCount]int
-	more   [ruleCount]int // moves beyond what is told
+	file     string
+	open     [ruleCount][]*group // the latest of each kind
+	groups   []*group
+	reported [ruleCount]int
+	more     [ruleCount]int // moves beyond what is reported
 }
 
 // hit counts a move against a rule: with the last ones, if those are near, else
@@ -170,11 +170,11 @@ func (t *tally) hit(m *ngc.Move, h hit) {
 			return
 		}
 	}
-	if t.told[h.rule] == toldMost {
+	if t.reported[h.rule] == reportedMost {
 		t.more[h.rule]++
 		return
 	}
-	t.told[h.rule]++
+	t.reported[h.rule]++
 	g := &group{hit: h, pos: diag.Position{File: t.file, Line: line, Col: int(m.Col)}, last: line, moves: 1}
 	t.groups = append(t.groups, g)
 	t.open[h.rule] = slices.DeleteFunc(t.open[h.rule], func(o *group) bool { return o.which == h.which })
@@ -182,7 +182,7 @@ func (t *tally) hit(m *ngc.Move, h hit) {
 }
 
 // findings are the groups in words. What only comes of a line that the reader
-// lost its place at is not told.
+// lost its place at is not reported.
 func (j *judge) findings(lost int) diag.Findings {
 	var out diag.Findings
 	for _, g := range j.tally.groups {
@@ -199,14 +199,14 @@ func (j *judge) findings(lost int) diag.Findings {
 	}
 	for r, n := range j.tally.more {
 		if n > 0 && (lost == math.MaxInt || !rule(r).unknown()) {
-			j.tellMore(&out, rule(r).String(), rule(r).severity(), n)
+			j.reportMore(&out, rule(r).String(), rule(r).severity(), n)
 		}
 	}
 	return out
 }
 
-// tellMore counts what is not told one by one, at the last finding of a rule.
-func (j *judge) tellMore(out *diag.Findings, rule string, s diag.Severity, n int) {
+// reportMore counts what is not reported one by one, at the last finding of a rule.
+func (j *judge) reportMore(out *diag.Findings, rule string, s diag.Severity, n int) {
 	pos := diag.Position{File: j.tally.file}
 	for _, f := range *out {
 		if f.Rule == rule && f.Pos.Line >= pos.Line {

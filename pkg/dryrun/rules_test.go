@@ -95,7 +95,7 @@ func TestRules(t *testing.T) {
 	}
 }
 
-// A rapid at a clamp's very top is too low without a clearance too, and is told
+// A rapid at a clamp's very top is too low without a clearance too, and is reported
 // once; a cut there is not.
 func TestRapidAtClampTop(t *testing.T) {
 	box := geom.Box{Min: geom.Pt(20, 10), Max: geom.Pt(40, 30)}
@@ -226,7 +226,7 @@ func TestBlendCounts(t *testing.T) {
 			t.Errorf("y %s, %s: %q, want %q: %v", c.y, c.path, got, c.want, r.Findings)
 		}
 	}
-	// The amount that is told has the blend in it.
+	// The amount that is reported has the blend in it.
 	r := judged(t, strings.ReplaceAll(strings.Replace(good, "G61", "G64 P0.005", 1), "Y0.9525", "Y0.9625"), against(straight()))
 	near(t, "gouge", r.GougeMax.Amount, 0.015, 1e-6)
 	// The same path again, with less of a path mode: it is judged by the worse.
@@ -353,7 +353,7 @@ func TestMachineHeightNotKnown(t *testing.T) {
 	}
 }
 
-// A program that is right but for its zero is told how far it is off, and for
+// A program that is right but for its zero is reported with how far it is off, and for
 // which zero it seems to be written, if the job knows that one: also with another
 // fault in it, or cutting only a part.
 func TestShift(t *testing.T) {

@@ -149,13 +149,13 @@ func TestSliversAreNotSteppedOver(t *testing.T) {
 		case bad.deep > 0:
 			harmful++
 			if r.GougeMax.Amount < bad.deep-searched-1e-3 {
-				t.Errorf("trial %d: takes %v, %v deep in the wood, and %v is told\n%s", trial, bad.at, bad.deep, r.GougeMax.Amount, text)
+				t.Errorf("trial %d: takes %v, %v deep in the wood, and %v is reported\n%s", trial, bad.at, bad.deep, r.GougeMax.Amount, text)
 			}
 		case r.OK():
 			sound++
 		}
 	}
 	if harmful < 40 || sound < 40 {
-		t.Errorf("%d harmful and %d sound programs: too few to tell", harmful, sound)
+		t.Errorf("%d harmful and %d sound programs: too few to say", harmful, sound)
 	}
 }

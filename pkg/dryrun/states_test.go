@@ -14,7 +14,7 @@ import (
 	"strapwork/pkg/work"
 )
 
-// mill is a machine that carries out what it is told, whatever a reader may know
+// mill is a machine that carries out what it is given, whatever a reader may know
 // of it: it stands somewhere before the first line, and its origins lie where
 // they lie. It reads plain lines only, words apart.
 type mill struct {
@@ -152,7 +152,7 @@ func (m *mill) look(p geom.Point, z, feed, plan, rise, length float64) {
 
 // Lines that change what holds (units, origin, increments, spindle, feed mode),
 // put into a good program where they do harm or none: what harms a machine that
-// merely does what it is told is never taken.
+// merely does what it is given is never taken.
 func TestStates(t *testing.T) {
 	if testing.Short() {
 		t.Skipf("takes longer than -short allows")
@@ -198,12 +198,12 @@ func TestStates(t *testing.T) {
 		}
 	}
 	if taken < 100 || harmful < 300 {
-		t.Errorf("%d taken, %d harmful: too few to tell", taken, harmful)
+		t.Errorf("%d taken, %d harmful: too few to say", taken, harmful)
 	}
 }
 
 // Random moves of every kind by random clamps: hits by points along them are
-// told, and nothing else is.
+// reported, and nothing else is.
 func TestClampsByPoints(t *testing.T) {
 	if testing.Short() {
 		t.Skipf("takes longer than -short allows")
@@ -252,12 +252,12 @@ func TestClampsByPoints(t *testing.T) {
 		} else if !maybe {
 			passes++
 		}
-		told := strings.Contains(fmt.Sprint(rules(r.Findings, diag.Error)), "hits-clamp")
-		if sure && !told || told && !maybe {
-			t.Errorf("trial %d: sure %v, maybe %v, told %v: %v\n%v\n%s", trial, sure, maybe, told, r.Findings, clamps, text)
+		reported := strings.Contains(fmt.Sprint(rules(r.Findings, diag.Error)), "hits-clamp")
+		if sure && !reported || reported && !maybe {
+			t.Errorf("trial %d: sure %v, maybe %v, reported %v: %v\n%v\n%s", trial, sure, maybe, reported, r.Findings, clamps, text)
 		}
 	}
 	if hits < 50 || passes < 50 {
-		t.Errorf("%d hits, %d passes: too few to tell", hits, passes)
+		t.Errorf("%d hits, %d passes: too few to say", hits, passes)
 	}
 }

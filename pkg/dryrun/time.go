@@ -129,7 +129,7 @@ func (c *clock) run(n int) {
 			q[i+1].into = math.Min(q[i+1].into, reach(q[i].into, orAtOnce(q[i].accel), q[i].length))
 			out = q[i+1].into
 		}
-		c.tell(&q[i], out)
+		c.emit(&q[i], out)
 	}
 	rest := copy(q, q[n:])
 	c.queue = q[:rest]
@@ -138,7 +138,7 @@ func (c *clock) run(n int) {
 // reach is the speed after a distance from speed v at acceleration a.
 func reach(v, a, distance float64) float64 { return math.Sqrt(v*v + 2*a*distance) }
 
-func (c *clock) tell(s *stretch, out float64) {
+func (c *clock) emit(s *stretch, out float64) {
 	m := &s.step.Move
 	t := 0.0
 	switch {

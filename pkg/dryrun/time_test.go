@@ -189,7 +189,7 @@ func TestTimeOfManyLines(t *testing.T) {
 	}
 	arcs, lines := text(0), text(5e-5)
 	if n := strings.Count(lines, "\n"); n < 2*lookahead {
-		t.Fatalf("%d lines are too few to tell", n)
+		t.Fatalf("%d lines are too few to say", n)
 	}
 	a, b := judged(t, arcs, w), judged(t, lines, w)
 	near(t, "seconds", b.Seconds, a.Seconds, a.Seconds/1000)

@@ -20,7 +20,7 @@ const (
 	gougeOver = 0.01
 
 	// deepOver is by how much a cut may be too deep or too shallow, in mm: two
-	// hundredths, what a maker who touches a bit off on paper can tell.
+	// hundredths, what a maker who touches a bit off on paper can see.
 	deepOver = 0.02
 
 	// leftOver is the thickness in mm up to which wood that is left is nothing:
@@ -66,11 +66,11 @@ const (
 	// milliseconds, or a pause.
 	longWait = 60
 
-	// toldMost is how many findings of one rule are told; no one mends more at a
+	// reportedMost is how many findings of one rule are reported; no one fixes more at a
 	// time.
-	toldMost = 20
+	reportedMost = 20
 
 	// nearLines is how many lines of the program may lie between two moves that
-	// share a fault and are told as one.
+	// share a fault and are reported as one.
 	nearLines = 30
 )

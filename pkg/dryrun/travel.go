@@ -84,17 +84,17 @@ func (j *judge) travelAxis(m *ngc.Move, i int, lo, hi float64) bool {
 		if over <= written || s.hi-s.lo <= before {
 			return false // it fits, or is no worse than it was
 		}
-		j.tally.hit(m, told(m, hit{rule: outOfTravel, which: i, amount: over, value: s.hi - s.lo}))
+		j.tally.hit(m, reported(m, hit{rule: outOfTravel, which: i, amount: over, value: s.hi - s.lo}))
 		return true
 	}
 	least, most := mach.Travel[i][0]-mach.At[i], mach.Travel[i][1]-mach.At[i]
 	fault := false
 	if least-lo > written {
-		j.tally.hit(m, told(m, hit{rule: outOfTravel, which: i, amount: least - lo, value: least}))
+		j.tally.hit(m, reported(m, hit{rule: outOfTravel, which: i, amount: least - lo, value: least}))
 		fault = true
 	}
 	if hi-most > written {
-		j.tally.hit(m, told(m, hit{rule: outOfTravel, which: i + len(axisNames), amount: hi - most, value: most}))
+		j.tally.hit(m, reported(m, hit{rule: outOfTravel, which: i + len(axisNames), amount: hi - most, value: most}))
 		fault = true
 	}
 	return fault

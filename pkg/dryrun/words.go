@@ -11,7 +11,7 @@ import (
 // place is a place for a message.
 func place(p geom.Point) unit.Place { return unit.Place{X: p.X, Y: p.Y} }
 
-// place is where a group is told, for a message.
+// place is where a group is reported, for a message.
 func (g *group) place() unit.Amount {
 	if !g.hasAt {
 		return plain("a place that isn't known")
@@ -22,12 +22,12 @@ func (g *group) place() unit.Amount {
 // rpm is a spindle's speed for a message.
 func rpm(speed float64) string { return unit.Decimal(speed, 0) + " rpm" }
 
-// say is what a group tells, and what to do about it.
+// say is what a group says, and what to do about it.
 type say struct{ text, hint unit.Text }
 
 func plain(hint string) unit.Text { return unit.Say("%s", hint) }
 
-// words are what a group tells.
+// words are what a group says.
 func (j *judge) words(g *group) say {
 	w := &j.w
 	at, amount := g.place(), unit.Len(g.amount)
@@ -144,7 +144,7 @@ func (j *judge) machineWords(g *group) say {
 			unit.Say("uses another origin (%s) than the job's", origins[g.which]),
 			plain("write G54, and set the zero there; where another origin is isn't known"),
 		}
-	case untoldOrigin:
+	case unstatedOrigin:
 		return say{plain("doesn't say which origin it uses"), plain("write G54 before the first move")}
 	case unstatedMode, noPathMode, roundsCorners:
 		return modeWords(g)

@@ -102,7 +102,7 @@ type Options struct {
 	Bare    bool                 // leave out what has the role Note
 }
 
-// defaultColor tells the roles apart. Shops that go by colour name their own;
+// defaultColor distinguishes the roles. Shops that go by colour name their own;
 // those that don't often engrave what is blue or green, so nothing that is cut
 // is: what is cut inside the part is red (1), its outline magenta (6), and the
 // marks, which may be engraved, are green (3).

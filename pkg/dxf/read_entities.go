@@ -109,7 +109,7 @@ type vertexReader struct {
 	hasY     bool // of the last vertex
 }
 
-// take takes the groups 10, 20 and 42, and tells whether t was one.
+// take takes the groups 10, 20 and 42, and reports whether t was one.
 func (v *vertexReader) take(t tags.Tag) (bool, error) {
 	n := len(v.vertices) - 1
 	switch t.Code {

@@ -2,7 +2,7 @@ package geom
 
 // Where two edges meet. The method is elementary (line and circle equations,
 // solved about the point where the curves come nearest, so that a tangency
-// loses no digits); what matters is that meetings are told apart by what a
+// loses no digits); what matters is that meetings are distinguished by what a
 // maker must know: a clean crossing, a touch, or running on top of each other.
 
 import (
@@ -80,7 +80,7 @@ type candidate struct {
 // Places appends to ms the meetings of e and f in no particular order, for
 // those who cut edges up: unlike Crossings it does not look what lies between
 // meetings, so all those at an end of one of the edges are of the kind Cross,
-// and where edges run on top of each other within tol it may also tell where
+// and where edges run on top of each other within tol it may also report where
 // they cross there.
 func (e *Prepared) Places(f *Prepared, tol float64, ms []Meeting) []Meeting {
 	if !e.Box.Expand(tol).Meets(f.Box) {

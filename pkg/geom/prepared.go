@@ -13,11 +13,11 @@ type Prepared struct {
 
 // flattest is the height in millimetres under which an arc is straight: that
 // of coordinates' rounding on a table top, ten times over. Which side of its
-// chord a point of such an arc is on can't be told.
+// chord a point of such an arc is on can't be known.
 const flattest = 1e-11
 
 // Prepare works out what a Prepared edge knows. An arc that rises less over
-// its chord than coordinates can tell becomes a straight edge.
+// its chord than coordinates can show becomes a straight edge.
 func Prepare(e Edge) Prepared {
 	if e.Bulge != 0 && math.Abs(e.Bulge)*e.Chord() < 2*flattest {
 		e.Bulge = 0

@@ -89,7 +89,7 @@ func centers(a, b beside, slack float64) (found [2]candidate, n int) {
 }
 
 // parallelSine is the sine of an angle under which two lines have no place in common
-// that numbers could tell.
+// that numbers could show.
 const parallelSine = 1e-9
 
 // TangentAt are the radii of the circles that touch e's line or circle at p, which is on

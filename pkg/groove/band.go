@@ -84,7 +84,7 @@ func kinkKite(e, f geom.Edge, h float64) region.Region {
 }
 
 // kinkLap is how far in mm a kink's kite laps over the bands beside it: a gap that
-// is about as wide as areas can tell would else leave a slit between them. The
+// is about as wide as areas can show would else leave a slit between them. The
 // chords of the walls are off them by a lap squared over 8 R there, for R of 2 mm
 // less than Coincident.
 const kinkLap = 0.001

@@ -61,8 +61,8 @@ func (g *Groove) Reaches(ch Chain, a, b Stop) bool {
 	if b.S-a.S > ch.To.S-ch.From.S || g.crossesItself(ch.Strand, a.S, b.S) {
 		return false
 	}
-	if told := g.followsRing(Cut{From: a, To: b, Line: g.centreLine(ch.Strand, a, b)}); told != unknown {
-		return told == yes
+	if reported := g.followsRing(Cut{From: a, To: b, Line: g.centreLine(ch.Strand, a, b)}); reported != unknown {
+		return reported == yes
 	}
 	return g.follows(g.Stretch(ch.Strand, a, b))
 }

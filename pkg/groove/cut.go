@@ -264,7 +264,7 @@ func (g *Groove) turns(strand int, from, to Stop, c Corner) bool {
 
 // overrun is the part of C that lies past a corner: the arm's band, continued
 // by its tangent or circle, up to the other arm's outer side at distance k or
-// to the normal through T, whichever comes first. last tells the arm that
+// to the normal through T, whichever comes first. last distinguishes the arm that
 // runs into the corner from the one that leaves it.
 func (g *Groove) overrun(c Corner, last bool) region.Region {
 	k := g.Size.Offset()

@@ -46,8 +46,8 @@ func (g *Groove) follows(c Cut) bool {
 	if convex(c.Centre) || (g.Size.Thin() && c.Line.Len() == 1 && c.Line.Edge(0).IsLine()) {
 		return true // what is convex is its own closing
 	}
-	if told := g.followsRing(c); told != unknown {
-		return told == yes
+	if reported := g.followsRing(c); reported != unknown {
+		return reported == yes
 	}
 	return g.closes(c)
 }

@@ -69,9 +69,9 @@ func cuts(t testing.TB, router string, paths ...string) (Groove, []Cut) {
 func (g *Groove) wholes() ([]Cut, diag.Findings) {
 	var cuts []Cut
 	var found diag.Findings
-	told := map[int]bool{}
+	reported := map[int]bool{}
 	for i := range g.Motif.Strands {
-		if g.ReportTightArcs(i, told, &found) {
+		if g.ReportTightArcs(i, reported, &found) {
 			continue
 		}
 		for _, ch := range g.Chains(i) {

@@ -18,7 +18,7 @@ type Mitre struct {
 // Mitre returns a corner's mitre. The walls are as long as the corner's arms,
 // so that their lines or circles meet at the tip and not always they
 // themselves. It is false where the walls don't meet near the corner, which
-// Build has told of as an error.
+// Build has reported as an error.
 func (g *Groove) Mitre(c Corner) (Mitre, bool) {
 	h := g.Size.Width / 2
 	tip, _, _, ok := c.meeting(h, mitreLimit*g.Size.Width)
@@ -28,7 +28,7 @@ func (g *Groove) Mitre(c Corner) (Mitre, bool) {
 
 // EndMitres returns the two corners of the groove's flat at a strand's free
 // end: right angles, between the end and a wall that is straight or curved as
-// the strand is there. atEnd tells the strand's last end from its first.
+// the strand is there. atEnd distinguishes the strand's last end from its first.
 func (g *Groove) EndMitres(strand int, atEnd bool) [2]Mitre {
 	e := g.endEdge(strand, atEnd)
 	if !atEnd {

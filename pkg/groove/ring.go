@@ -1,6 +1,6 @@
 package groove
 
-// Whether a rider can follow a stretch of a ring, told from its measures.
+// Whether a rider can follow a stretch of a ring, decided from its measures.
 //
 // A set whose reach is more than d (all points nearer to it than that have one
 // nearest point in it) stays in as many pieces with as many holes when it is grown
@@ -11,7 +11,7 @@ package groove
 // end to end along the chord of that circle. Where the rider's radius is more than
 // half that way the opening is closed to a ring, as long as it leaves something of
 // the inner circle: then it has a hole. So it has when it is grown by half a web.
-// Near the limits it is not told.
+// Near the limits it is not decided.
 
 import (
 	"math"
@@ -19,7 +19,7 @@ import (
 	"strapwork/pkg/geom"
 )
 
-// clearly is how far in mm from the limits a stretch of a ring must be to be told
+// clearly is how far in mm from the limits a stretch of a ring must be to be decided
 // from its measures: far more than what can be drawn costs (drawableNose).
 const clearly = 0.1
 
@@ -32,7 +32,7 @@ const (
 	yes
 )
 
-// followsRing tells whether the rider can follow a cut that is a stretch of a ring.
+// followsRing reports whether the rider can follow a cut that is a stretch of a ring.
 // It looks at the cut's line, not at C.
 func (g *Groove) followsRing(c Cut) answer {
 	if c.From.shape() != StopSplit || c.To.shape() != StopSplit {

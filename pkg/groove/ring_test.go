@@ -6,11 +6,11 @@ import (
 	"testing"
 )
 
-// What is told of a stretch of a ring from its measures is what growing and
+// What is decided about a stretch of a ring from its measures is what growing and
 // shrinking areas finds.
 func TestRingIsFollowedAsItsClosingSays(t *testing.T) {
 	rng := rand.New(rand.NewPCG(71, 72))
-	told := map[answer]int{}
+	reported := map[answer]int{}
 	for range 60 {
 		radius := 8 + 40*rng.Float64()
 		g := sound(t, base, fmt.Sprintf("M %.9f 0 a %.9[1]f %.9[1]f 0 0 1 %.9f 0 a %.9[1]f %.9[1]f 0 0 1 -%.9[2]f 0 Z", radius, 2*radius))
@@ -40,13 +40,13 @@ func TestRingIsFollowedAsItsClosingSays(t *testing.T) {
 				continue
 			}
 			got := g.followsRing(c)
-			told[got]++
+			reported[got]++
 			if closes := g.closes(c); got == yes && !closes || got == no && closes {
-				t.Errorf("R %g, from %g to %g, %+v: told %d, closes %t", radius, from, to, g.Size, got, closes)
+				t.Errorf("R %g, from %g to %g, %+v: reported %d, closes %t", radius, from, to, g.Size, got, closes)
 			}
 		}
 	}
-	if told[yes] < 100 || told[no] < 50 || told[unknown] > 400 {
-		t.Errorf("told %v", told)
+	if reported[yes] < 100 || reported[no] < 50 || reported[unknown] > 400 {
+		t.Errorf("reported %v", reported)
 	}
 }

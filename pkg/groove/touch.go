@@ -163,7 +163,7 @@ func reportTouching(m motif.Motif, overlaps []overlap, found *diag.Findings) {
 		return true
 	})
 	seen := make([]bool, len(overlaps))
-	told := map[[2]int]bool{}
+	reported := map[[2]int]bool{}
 	for i := range overlaps {
 		if seen[i] {
 			continue
@@ -180,21 +180,21 @@ func reportTouching(m motif.Motif, overlaps []overlap, found *diag.Findings) {
 			}
 		}
 		if !meets {
-			reportTouch(m, overlaps[i], told, found)
+			reportTouch(m, overlaps[i], reported, found)
 		}
 	}
 }
 
-// reportTouch tells of one place; told remembers, for each pair of the job's
-// elements, that one of their copies' places has been told.
-func reportTouch(m motif.Motif, o overlap, told map[[2]int]bool, found *diag.Findings) {
+// reportTouch reports one place; reported remembers, for each pair of the job's
+// elements, that one of their copies' places has been reported.
+func reportTouch(m motif.Motif, o overlap, reported map[[2]int]bool, found *diag.Findings) {
 	a := m.Sources[m.Strands[o.strands[0]].Sources[o.edges[0]]]
 	b := m.Sources[m.Strands[o.strands[1]].Sources[o.edges[1]]]
 	pair := [2]int{min(a.Element, b.Element), max(a.Element, b.Element)}
-	if told[pair] {
+	if reported[pair] {
 		return
 	}
-	told[pair] = true
+	reported[pair] = true
 	at := o.Bounds().Center()
 	found.Errorf(a.Key, "grooves-touch", "the grooves of %s and %s overlap along their sides near %s, without crossing",
 		a, b, motif.Place(at)).SetAt(at.X, at.Y).

@@ -14,10 +14,10 @@ import (
 // the template's nose is too slender to lean a router on.
 const leastNose = 5
 
-// ReportTightArcs tells of arcs that the rider can't follow, once for each
-// element of the job, and of walls that are too slender; told remembers which
-// were told of. It reports whether any is an error.
-func (g *Groove) ReportTightArcs(strand int, told map[int]bool, found *diag.Findings) bool {
+// ReportTightArcs reports arcs that the rider can't follow, once for each
+// element of the job, and walls that are too slender; reported remembers which
+// were reported. It reports whether any is an error.
+func (g *Groove) ReportTightArcs(strand int, reported map[int]bool, found *diag.Findings) bool {
 	s := g.Motif.Strands[strand]
 	bad := false
 	for k := range s.Contour.Len() {
@@ -26,7 +26,7 @@ func (g *Groove) ReportTightArcs(strand int, told map[int]bool, found *diag.Find
 		if e.Bulge == 0 {
 			continue
 		}
-		if told[src.Element] {
+		if reported[src.Element] {
 			bad = bad || g.tightArc(strand, k)
 			continue
 		}
@@ -34,10 +34,10 @@ func (g *Groove) ReportTightArcs(strand int, told map[int]bool, found *diag.Find
 		mid := e.Mid()
 		switch {
 		case g.tightArc(strand, k):
-			bad, told[src.Element] = true, true
+			bad, reported[src.Element] = true, true
 			g.reportTight(src, e, found)
 		case nose < leastNose-geom.Coincident && nose > -leastNose:
-			told[src.Element] = true
+			reported[src.Element] = true
 			f := found.Warnf(src.Key, "thin-nose", "the wall inside %s comes to a point near %s (radius %s)",
 				src.Name, motif.Place(mid), unit.Len(math.Max(0, nose))).SetAt(mid.X, mid.Y)
 			diameter, radius := 2*(e.Radius()-leastNose-g.Size.Offset()), g.Size.Reach()+leastNose
@@ -53,7 +53,7 @@ func (g *Groove) ReportTightArcs(strand int, told map[int]bool, found *diag.Find
 	return bad
 }
 
-// reportTight tells of an arc that the rider can't follow, and of the riders and
+// reportTight reports an arc that the rider can't follow, and the riders and
 // the radii that can be.
 func (g *Groove) reportTight(src motif.Source, e geom.Edge, found *diag.Findings) {
 	mid, nose := e.Mid(), e.Radius()-g.Size.Reach()
@@ -88,7 +88,7 @@ func (g *Groove) ProposeRadius(f *diag.Finding, src motif.Source, radius float64
 	}
 }
 
-// ReportUnfollowed tells where a chain can't be followed from stop to stop, the
+// ReportUnfollowed says where a chain can't be followed from stop to stop, the
 // chain's ends among them.
 func (g *Groove) ReportUnfollowed(ch Chain, stops []Stop, found *diag.Findings) {
 	for i := 1; i < len(stops); i++ {

@@ -71,10 +71,10 @@ func TestNoses(t *testing.T) {
 		}
 		named, radius := proposed(t, found[0], format), proposed(t, found[0], least)
 		if after := tight(t, h+c.nose, named); rules(after) == c.want {
-			t.Errorf("a nose of %g: a rider of %g mm, as told, changes nothing: %v", c.nose, named, after)
+			t.Errorf("a nose of %g: a rider of %g mm, as reported, changes nothing: %v", c.nose, named, after)
 		}
 		if after := tight(t, radius, rider); rules(after) == c.want {
-			t.Errorf("a nose of %g: a radius of %g mm, as told, changes nothing: %v", c.nose, radius, after)
+			t.Errorf("a nose of %g: a radius of %g mm, as reported, changes nothing: %v", c.nose, radius, after)
 		}
 		if after := tight(t, h+c.nose, named+0.1); rules(after) != c.want {
 			t.Errorf("a nose of %g: %g mm is named, but so would %g do: %v", c.nose, named, named+0.1, after)
@@ -143,7 +143,7 @@ func TestRadiusForATightArc(t *testing.T) {
 	}
 }
 
-// A chain that can't be followed is told of where it can't, with the largest rider
+// A chain that can't be followed is reported where it can't, with the largest rider
 // that can, and that one can: round a corner by the
 // corner's closed form.
 func TestReportUnfollowed(t *testing.T) {
@@ -166,7 +166,7 @@ func TestReportUnfollowed(t *testing.T) {
 	g.Size.RiderRadius = named / 2
 	first, last := g.ends(0)
 	if !g.Follows(g.Stretch(0, first, last)) {
-		t.Errorf("a rider of %g mm, as told, can't follow", named)
+		t.Errorf("a rider of %g mm, as reported, can't follow", named)
 	}
 	// A stretch shorter than the bit.
 	short := sound(t, base, "M 0 0 H 101")

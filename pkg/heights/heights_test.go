@@ -68,23 +68,23 @@ func TestHeights(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			j := made.Grooved(t, made.Cross+made.Inlay+c.text)
-			var told diag.Findings
+			var reported diag.Findings
 			for _, f := range Check(paramsOf(j), j.Groove) {
 				if f.Rule != "board-unknown" {
-					told = append(told, f)
+					reported = append(reported, f)
 				}
 			}
 			if c.rule == "" {
-				if len(told) > 0 {
-					t.Errorf("found %v, want nothing", told)
+				if len(reported) > 0 {
+					t.Errorf("found %v, want nothing", reported)
 				}
 				return
 			}
-			if len(told) == 0 || told[0].Rule != c.rule || told[0].Severity != c.severity || !strings.Contains(told[0].Hint, c.hint) {
-				t.Errorf("found %v (%+v), want a %s %q with hint %q", told, told, c.severity, c.rule, c.hint)
+			if len(reported) == 0 || reported[0].Rule != c.rule || reported[0].Severity != c.severity || !strings.Contains(reported[0].Hint, c.hint) {
+				t.Errorf("found %v (%+v), want a %s %q with hint %q", reported, reported, c.severity, c.rule, c.hint)
 			}
-			if without := j.Router.Guide.RidesBase() && j.Template.Floor == 0; without && strings.Contains(told[0].Error(), "floor") {
-				t.Errorf("found %v, and there is no floor", told)
+			if without := j.Router.Guide.RidesBase() && j.Template.Floor == 0; without && strings.Contains(reported[0].Error(), "floor") {
+				t.Errorf("found %v, and there is no floor", reported)
 			}
 		})
 	}

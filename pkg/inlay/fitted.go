@@ -70,7 +70,7 @@ func (b *builder) fitted(t *track, st *stretch, layer int) []Piece {
 		})
 	}
 	if layer == 0 {
-		b.tellFitted(t, st)
+		b.reportFitted(t, st)
 	}
 	return all
 }
@@ -130,7 +130,7 @@ func (b *builder) between(st *stretch, layer int, from, to float64) region.Regio
 	return region.Region{}
 }
 
-func (b *builder) tellFitted(t *track, st *stretch) {
+func (b *builder) reportFitted(t *track, st *stretch) {
 	s := (st.from + st.to) / 2
 	p := st.arm.point(0, s)
 	if t.closed {

@@ -29,7 +29,7 @@ func tableStrips() []work.Strip {
 // tableStack in mm is how thick all of tableStrips are.
 const tableStack = 0.9 + 1.6 + 1 + 0.9
 
-// unequal is a stack that tells left from right: 1 + 2 + 0.5 mm.
+// unequal is a stack that distinguishes left from right: 1 + 2 + 0.5 mm.
 func unequal() []work.Strip {
 	return []work.Strip{
 		{Material: "holly", Thickness: 1},
@@ -100,7 +100,7 @@ func build(t testing.TB, j *job.Job) (Inlay, weave.Weave, diag.Findings) {
 	return in, w, found
 }
 
-// quiet is build for motifs that nothing is to be told of.
+// quiet is build for motifs about which nothing is to be reported.
 func quiet(t testing.TB, j *job.Job) (Inlay, weave.Weave) {
 	t.Helper()
 	in, w, found := build(t, j)

@@ -26,9 +26,9 @@ func (b *builder) findHollows() {
 		for _, c := range t.unders {
 			c.upper.near(c.u, c.half, func(d *under) {
 				d.upper.near(d.u, d.half, func(e *under) {
-					// A ring is found from each of its crossings, and told once.
+					// A ring is found from each of its crossings, and reported once.
 					if e.upper == t && c.order < d.order && c.order < e.order && t.apart(e.u, c.s) < e.half+c.most() {
-						b.tellHollow(t, c, d, e)
+						b.reportHollow(t, c, d, e)
 					}
 				})
 			})
@@ -60,7 +60,7 @@ func (t *track) near(s, reach float64, visit func(*under)) {
 	}
 }
 
-func (b *builder) tellHollow(t *track, c, d, e *under) {
+func (b *builder) reportHollow(t *track, c, d, e *under) {
 	hollow := region.Intersect(region.Intersect(c.stack(), d.stack()), e.stack())
 	if hollow.Area() < leastHollow {
 		return

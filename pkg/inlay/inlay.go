@@ -146,7 +146,7 @@ type Params struct {
 
 // Build works out the inlay of a motif. Errors are arcs with a radius of half
 // the groove or less, whose strand is left out, and corners that can't be
-// mitred. Warnings are arms too short to be mitred at both ends; notes tell
+// mitred. Warnings are arms too short to be mitred at both ends; notes say
 // where strips have to be fitted by hand.
 func Build(p Params, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
 	b := builder{motif: m, weave: w, lines: linesOf(p)}

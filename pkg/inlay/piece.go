@@ -85,7 +85,7 @@ const (
 )
 
 // plainPiece is the piece of a layer in a stretch whose ends are cut by its
-// own unders and mitres alone. What its ends leave is told with it.
+// own unders and mitres alone. What its ends leave is reported with it.
 func (b *builder) plainPiece(st *stretch, layer int) (Piece, shape) {
 	var sides [3][]geom.Edge
 	var from, to [3]float64

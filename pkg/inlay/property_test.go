@@ -50,7 +50,7 @@ func scene(r *rand.Rand, width float64) []geom.Contour {
 }
 
 // TestStripsShareTheGroove: no place belongs to two pieces, no piece leaves
-// the groove, and together they fill it but for the hollows that are told of
+// the groove, and together they fill it but for the hollows that are reported
 // and the splinters that are left out.
 func TestStripsShareTheGroove(t *testing.T) {
 	for seed := range uint64(150) {
@@ -76,7 +76,7 @@ func TestStripsShareTheGroove(t *testing.T) {
 		left := groove.Area() - sum
 		hollow := slices.ContainsFunc(found, func(f diag.Finding) bool { return f.Rule == "strip-hollow" })
 		if !hollow && left > float64(len(w.Crossings))*leastHollow+1e-4 {
-			t.Errorf("seed %d: %g mm2 of the groove stay empty and nothing is told of it: %v", seed, left, found)
+			t.Errorf("seed %d: %g mm2 of the groove stay empty and nothing is reported about it: %v", seed, left, found)
 		}
 		if t.Failed() {
 			t.Fatalf("seed %d: %v", seed, j.Motif.Elements)

@@ -96,7 +96,7 @@ func (b *builder) plain(a *arm) (first, last float64) {
 	return first, last
 }
 
-// markReach tells every stretch which unders reach into it beyond those that
+// markReach gives every stretch the unders that reach into it beyond those that
 // plainly cut its ends.
 func (b *builder) markReach(t *track) {
 	for _, c := range t.unders {

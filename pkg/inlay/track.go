@@ -33,7 +33,7 @@ type arm struct {
 	ring          bool
 	start, finish []float64  // for each line, the stations where it begins and ends
 	ends          [2]EndKind // EndFlat, EndMitre, or EndNone for a ring
-	short         bool       // it has been told that this arm is too short
+	short         bool       // it has been reported that this arm is too short
 }
 
 func newTrack(strand int, st motif.Strand) *track {
@@ -259,7 +259,7 @@ func (b *builder) layTracks(width float64) {
 	}
 }
 
-// tight reports and tells whether a strand has an arc with a radius of half
+// tight reports, and returns, whether a strand has an arc with a radius of half
 // the groove or less: the inner side would have none.
 func (b *builder) tight(strand int, half float64) bool {
 	st := b.motif.Strands[strand]

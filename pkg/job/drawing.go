@@ -97,7 +97,7 @@ func (r *reader) trace(d *drawn) []geom.Contour {
 	p, ok := r.tracing(d)
 	file := d.t.Get("file")
 	if file == nil || p.Words.File == "" || !ok {
-		return nil // told
+		return nil // reported
 	}
 	made, found, err := r.tracer(file.Text, p)
 	if err != nil {
@@ -117,7 +117,7 @@ func (r *reader) trace(d *drawn) []geom.Contour {
 	return made.Contours
 }
 
-// tracing are the parameters; not ok where one is wrong, and told.
+// tracing are the parameters; not ok where one is wrong, and reported.
 func (r *reader) tracing(d *drawn) (work.Tracing, bool) {
 	t := d.t
 	var p work.Tracing
@@ -160,7 +160,7 @@ func (r *reader) tracing(d *drawn) (work.Tracing, bool) {
 }
 
 // drawingFile is the path as it is written: one may begin or end with space. "" where it is
-// wrong, and told.
+// wrong, and reported.
 func (r *reader) drawingFile(t conf.Section) string {
 	path := t.Text("file")
 	if v := t.Get("file"); v != nil && v.Kind == conf.KindString && v.Text == "" {

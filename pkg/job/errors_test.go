@@ -167,8 +167,8 @@ func TestExactFits(t *testing.T) {
 	}
 }
 
-// All mistakes are told in one go, in the file's order, and one that follows
-// from another is not told.
+// All mistakes are reported in one go, in the file's order, and one that follows
+// from another is not reported.
 func TestAllMistakesAtOnce(t *testing.T) {
 	text := change(t, "inset = 60", `inset = "sixty"`, "copies = 4", "copies = -4", "depth = 3", "depth = -3", "bit =", "bite =",
 		"sweep = 270", "swep = 270", "[inlay]", "[[motif.path]]\nd = 'M 0 0'\n[inlay]\nclearance = 1")
@@ -240,7 +240,7 @@ func TestSyntax(t *testing.T) {
 	}
 }
 
-// Files made to be slow are told off in a moment. The bound is fifty times
+// Files made to be slow are refused in a moment. The bound is fifty times
 // what the slowest takes on an old machine.
 func TestHostileFilesFailFast(t *testing.T) {
 	const size = job.MaxSize / 16 // the time grows as the size

@@ -115,11 +115,11 @@ func (r *reader) need() (radius float64, known bool) {
 func (r *reader) pattern(d drawn, f Family) []geom.Contour {
 	size := f.sizeOf(d.t)
 	if d.t.Given(size) && math.IsNaN(d.t.Length(size)) {
-		return nil // told, and once
+		return nil // reported, and once
 	}
 	p := f.read(d.t)
 	if p == nil {
-		return nil // told
+		return nil // reported
 	}
 	if both := r.sizedTwice(d.t, f); both {
 		return nil
@@ -337,7 +337,7 @@ func (r *reader) remarkWary(t conf.Section, p family.Pattern) {
 func (r *reader) misdrawn(t conf.Section, err error) {
 	var f *family.Fault
 	if !errors.As(err, &f) {
-		return // a measure that was wrong by itself, and told
+		return // a measure that was wrong by itself, and reported
 	}
 	at := t.Value
 	key, item, _ := strings.Cut(f.Key, ".")

@@ -26,7 +26,7 @@ func TestPanelKeys(t *testing.T) {
 	}
 }
 
-// TestBreakMistakes: each is told at its own place in the list.
+// TestBreakMistakes: each is reported at its own place in the list.
 func TestBreakMistakes(t *testing.T) {
 	for keys, want := range map[string]string{
 		`breaks = ["3,2 |", "4,4 -"]`:         `4:20: error: breaks: there is no crossing at 4,4`,
@@ -45,7 +45,7 @@ func TestBreakMistakes(t *testing.T) {
 	}
 }
 
-// TestTightRound: a round that the rider can't follow is told with one that it can.
+// TestTightRound: a round that the rider can't follow is reported with one that it can.
 func TestTightRound(t *testing.T) {
 	_, found := job.Read("job.toml", []byte(familyJob(unit.MM, "panel", "cell = 40\nround = 6")))
 	if len(found) != 1 || !strings.Contains(found[0].Hint, "write round = 8.1 or more, or leave it out") {

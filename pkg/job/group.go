@@ -117,7 +117,7 @@ func (g *group) within(h *group) string {
 	return way
 }
 
-// noMember tells that there is neither an element nor a group of a name.
+// noMember reports that there is neither an element nor a group of a name.
 func (r *reader) noMember(v *conf.Value, groups map[string]*group) {
 	names := append(slices.Sorted(maps.Keys(r.drawn)), slices.Sorted(maps.Keys(groups))...)
 	hint := "there are: " + strings.Join(names[:min(len(names), mostPlaces)], ", ")
@@ -184,7 +184,7 @@ func turning(angle float64) geom.Similarity {
 }
 
 // repeats are by how much each repeat is moved, the first by nothing; none where that is
-// wrong, and told.
+// wrong, and reported.
 func (r *reader) repeats(t conf.Section) []geom.Point {
 	v := t.Get("repeat")
 	if v == nil {
@@ -228,7 +228,7 @@ func (r *reader) repeats(t conf.Section) []geom.Point {
 	return all
 }
 
-// often is how many repeats there are; 0 where that is wrong, and told.
+// often is how many repeats there are; 0 where that is wrong, and reported.
 func (r *reader) often(t conf.Section, v *conf.Value) int {
 	if v.Kind != conf.KindInteger {
 		r.Faultf(v, conf.WrongType, "repeat: how often must be a whole number, not %s", v.Kind).Hintf("%s", t.Hint("repeat"))
@@ -265,7 +265,7 @@ func (r *reader) fitted(g *group) float64 {
 		}
 	}
 	if b.Empty() {
-		return conf.Bad // all in it is wrong, and told
+		return conf.Bad // all in it is wrong, and reported
 	}
 	scale := math.Inf(1)
 	if w := b.Size().X; w > shortest {

@@ -1,5 +1,5 @@
 // Package job reads a job file and checks it: every length in millimetres,
-// every angle in radians, every mistake found in one go and told at its line.
+// every angle in radians, every mistake found in one go and reported at its line.
 package job
 
 import (

@@ -40,7 +40,7 @@ func TestPage(t *testing.T) {
 	for _, table := range job.Format().Tables {
 		for _, key := range table.Keys {
 			if !strings.Contains(want, "\n| `"+key.Name+"` | ") || key.Help == "" || strings.HasSuffix(key.Help, ".") {
-				t.Errorf("[%s] %s isn't told of: %q", table.Path, key.Name, key.Help)
+				t.Errorf("[%s] %s isn't described: %q", table.Path, key.Name, key.Help)
 			}
 		}
 	}

@@ -15,7 +15,7 @@ type name struct {
 	key   string
 	value *conf.Value
 	state state
-	v     float64 // in the file's units; NaN if it was wrong and told
+	v     float64 // in the file's units; NaN if it was wrong and reported
 }
 
 type state int
@@ -68,11 +68,11 @@ func (r *reader) lookup(key string) (float64, error) {
 		return 0, unit.ErrUndefined
 	case n.state == underway:
 		r.cycle(n)
-		return 0, conf.ErrTold
+		return 0, conf.ErrReported
 	}
 	r.settle(n)
 	if math.IsNaN(n.v) {
-		return 0, conf.ErrTold
+		return 0, conf.ErrReported
 	}
 	return n.v, nil
 }
@@ -93,7 +93,7 @@ func (r *reader) settle(n *name) {
 	r.path = r.path[:len(r.path)-1]
 }
 
-// cycle tells that a name needs itself, and by way of which others.
+// cycle reports that a name needs itself, and by way of which others.
 func (r *reader) cycle(n *name) {
 	var ring []string
 	for _, m := range r.path[slices.Index(r.path, n):] {

@@ -33,7 +33,7 @@ type part struct {
 }
 
 // partOf is what a name stands for: "bar" for the element, "bar.2" for its second copy, as
-// its group or else [motif] turns and mirrors it. Not ok if there is none, which is told.
+// its group or else [motif] turns and mirrors it. Not ok if there is none, which is reported.
 func (r *reader) partOf(v *conf.Value, what string) (p part, ok bool) {
 	base, number, copied := strings.Cut(v.Text, ".")
 	named := *v
@@ -64,7 +64,7 @@ func (r *reader) partOf(v *conf.Value, what string) (p part, ok bool) {
 	return p, true
 }
 
-// elementOf is the element that a name stands for; nil if there is none, which is told.
+// elementOf is the element that a name stands for; nil if there is none, which is reported.
 func (r *reader) elementOf(v *conf.Value, what string) *drawn {
 	if v.Kind != conf.KindString {
 		r.Faultf(v, conf.WrongType, "%s takes names of elements, not %s", what, v.Kind).Hintf(`write %s = ["bar", "rail"]`, what)
@@ -83,7 +83,7 @@ func (r *reader) elementOf(v *conf.Value, what string) *drawn {
 	return d
 }
 
-// pair is two elements that a key names, drawn; not ok where one is wrong, and told.
+// pair is two elements that a key names, drawn; not ok where one is wrong, and reported.
 func (r *reader) pair(t conf.Section, key string) (pair [2]part, ok bool) {
 	items := t.Items(key, 2)
 	if len(items) != 2 {

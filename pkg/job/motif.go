@@ -76,7 +76,7 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 }
 
 // draw is what a table draws, worked out when it is first wanted: a point or an arc may
-// lean on it. Nothing where it is wrong, and told.
+// lean on it. Nothing where it is wrong, and reported.
 func (r *reader) draw(d *drawn) []geom.Contour {
 	if d.wanted.state != settled && r.enter(&d.wanted, d.t.Value, "give one of them numbers") {
 		d.contours = slices.DeleteFunc(d.read(r, *d), func(c geom.Contour) bool {
@@ -91,7 +91,7 @@ func (r *reader) draw(d *drawn) []geom.Contour {
 type maker struct {
 	word string // of the table: "line" of [[motif.line]]
 	kind work.ElementKind
-	read func(r *reader, d drawn) []geom.Contour // nothing where it is wrong, and told
+	read func(r *reader, d drawn) []geom.Contour // nothing where it is wrong, and reported
 }
 
 // makers are all kinds: those by hand, and the pattern families.
@@ -215,12 +215,12 @@ func (r *reader) joining(d *drawn) (e work.Element) {
 	return e
 }
 
-// decimal writes a number of the file with as many digits as tell.
+// decimal writes a number of the file with as many digits as matter.
 func decimal(x float64) string { return strconv.FormatFloat(x, 'g', 7, 64) }
 
 func one(c geom.Contour) []geom.Contour {
 	if c.Len() == 0 {
-		return nil // wrong, and told
+		return nil // wrong, and reported
 	}
 	return []geom.Contour{c}
 }
@@ -250,7 +250,7 @@ func (r *reader) line(t conf.Section) geom.Contour {
 	}
 	items, ok := r.Points(list, "points")
 	switch {
-	case !ok: // told
+	case !ok: // reported
 	case len(items) < least:
 		r.Faultf(list, conf.BadValue, "points needs at least %d points, not %d", least, len(items))
 	default:
@@ -282,7 +282,7 @@ func (r *reader) straights(ns []*conf.Value, closed bool) geom.Contour {
 func (r *reader) circle(t conf.Section) geom.Contour {
 	center, radius := t.Get("center"), t.Length("radius")
 	if center == nil || math.IsNaN(radius) {
-		return geom.Contour{} // told
+		return geom.Contour{} // reported
 	}
 	c := geom.Circle(point(t, "center"), radius)
 	r.reach(c, t.Get("radius"))
@@ -290,7 +290,7 @@ func (r *reader) circle(t conf.Section) geom.Contour {
 }
 
 // swept is the arc, closed if it makes a full turn. With a NaN among its
-// measures, it is not made: that was told.
+// measures, it is not made: that was reported.
 func (r *reader) swept(center geom.Point, radius, start, sweep float64, t conf.Section) geom.Contour {
 	if !center.Finite() || math.IsNaN(radius+start+sweep) {
 		return geom.Contour{}

@@ -26,7 +26,7 @@ func (r *reader) outline(t conf.Section) []geom.Contour {
 	cs, scaled, err := geom.PathReader{Slack: radiusShort / module, Braced: func(text string, at int) (float64, error) {
 		x := r.Expression(n.Part(at, at+len(text)), "d")
 		if math.IsNaN(x) {
-			return x, conf.ErrTold
+			return x, conf.ErrReported
 		}
 		return x * (r.Units.InMM() / module), nil // what is in braces is a length, and no multiple
 	}}.Parse(n.Text)
@@ -40,7 +40,7 @@ func (r *reader) outline(t conf.Section) []geom.Contour {
 		return nil
 	}
 	if err != nil {
-		return nil // told
+		return nil // reported
 	}
 	for _, s := range scaled {
 		r.NoteAt(n.Within(s.Offset), ruleScaled, "d: the radius %s is too small for the arc's ends: taken as %s", decimal(s.From), decimal(s.Now))

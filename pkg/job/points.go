@@ -17,10 +17,10 @@ import (
 type spot struct {
 	wanted
 	value *conf.Value
-	at    geom.Point // in mm; not finite if it was wrong and told
+	at    geom.Point // in mm; not finite if it was wrong and reported
 }
 
-// nowhere is what a point is that was wrong and told.
+// nowhere is what a point is that was wrong and reported.
 var nowhere = geom.Pt(conf.Bad, conf.Bad)
 
 // readPoints takes in the names; their order does not matter.

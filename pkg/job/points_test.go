@@ -83,7 +83,7 @@ height = 10
 	}
 }
 
-// Points that can't be are told once, with what to write.
+// Points that can't be are reported once, with what to write.
 func TestPointsThatCantBe(t *testing.T) {
 	deep := "A0 = [0, 0]\n"
 	for i := range 120 {

@@ -126,7 +126,7 @@ func (r *reader) order(t conf.Section, p *Program) {
 		switch line, double := lines[name]; {
 		case name == "" && item.Kind == conf.KindString && item.Text == "":
 			r.Faultf(item, conf.BadValue, "order contains an empty name").Hintf("%s", t.Hint("order"))
-		case name == "": // told
+		case name == "": // reported
 		case double:
 			r.Faultf(item, conf.Duplicate, "%q is named twice in order", name).Hintf("it is named on line %d already: remove one of the two", line)
 		default:

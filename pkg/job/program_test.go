@@ -76,7 +76,7 @@ height = "1 in"
 }
 
 // A job without the tables says nothing of them; with an empty one all that is
-// assumed is told.
+// assumed is reported.
 func TestProgramAssumed(t *testing.T) {
 	j := read(t, table)
 	if j.Program != nil || j.Clamping != nil || strings.Contains(j.Notes.Error(), "program") || strings.Contains(j.Notes.Error(), "clamp") {

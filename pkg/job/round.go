@@ -65,7 +65,7 @@ func (r *reader) bends(t conf.Section, given *conf.Value, c geom.Contour) ([]ben
 	for i, v := range c.Vertices {
 		b := bend{at: v.Point}
 		if !v.Finite() || math.IsNaN(radii[i]) {
-			return nil, false // told
+			return nil, false // reported
 		}
 		if i > 0 || c.Closed {
 			b.in = v.Sub(c.Vertices[(i+n-1)%n].Point).Unit()
@@ -89,7 +89,7 @@ func (r *reader) bends(t conf.Section, given *conf.Value, c geom.Contour) ([]ben
 // rounded.
 const backSlack = 1e-3
 
-// roundsFit makes rounds that are too large by a hair as large as they can be, and tells
+// roundsFit makes rounds that are too large by a hair as large as they can be, and says
 // those that are by more.
 func (r *reader) roundsFit(given *conf.Value, bends []bend, c geom.Contour) bool {
 	share := 1.0 // of what is asked for there is room for

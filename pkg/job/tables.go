@@ -20,7 +20,7 @@ const (
 	maxKerf = 50
 )
 
-// bad is a length that is missing or wrong, and told.
+// bad is a length that is missing or wrong, and reported.
 var bad = conf.Bad
 
 // point is a key's place in mm.
@@ -48,10 +48,10 @@ func (r *reader) readInlay(top conf.Section) work.Inlay {
 	in := work.Inlay{Depth: t.Length("depth"), Proud: t.Length("proud"), Clearance: t.Length("clearance"), Width: bad}
 	strips, width := t.Get("strips"), t.Get("width")
 	switch {
-	case !ok: // told
+	case !ok: // reported
 	case strips != nil && width != nil:
 		r.Errorf(width, ruleConflict, "strips and width are both given").Hintf("the strips make the width; remove one of them")
-	case strips == nil && width == nil && (t.Misspelt("strips") || t.Misspelt("width")): // told
+	case strips == nil && width == nil && (t.Misspelt("strips") || t.Misspelt("width")): // reported
 	case strips == nil && width == nil:
 		r.Faultf(t.Value, conf.Missing, "neither strips nor width is given").
 			Hintf("%s, or %s", t.Hint("strips"), format.Table("inlay").Key("width").Line(r.Units))
@@ -249,7 +249,7 @@ func (r *reader) fits(j *Job) {
 	}
 }
 
-// fit tells that two lengths, in mm, do not go together.
+// fit reports that two lengths, in mm, do not go together.
 func (r *reader) fit(table, key, format string, a, b float64) *diag.Finding {
 	as, bs := unit.Apart(a, b)
 	return r.Errorf(r.Find(diag.Key(table+"."+key)), ruleFit, format, as.In(r.Units), bs.In(r.Units))

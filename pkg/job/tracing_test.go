@@ -87,7 +87,7 @@ func TestDrawingIsTaken(t *testing.T) {
 	}
 }
 
-// TestDrawingMistakes: what is wrong is told at its key, and what is wrong in the drawing
+// TestDrawingMistakes: what is wrong is reported at its key, and what is wrong in the drawing
 // in the drawing.
 func TestDrawingMistakes(t *testing.T) {
 	bad := func(found diag.Findings, err error) job.Tracer {

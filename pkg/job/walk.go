@@ -26,7 +26,7 @@ type walker struct {
 	closed    bool
 }
 
-// walk reads a strand; nothing where a step can't be made, which is told.
+// walk reads a strand; nothing where a step can't be made, which is reported.
 func (r *reader) walk(t conf.Section) geom.Contour {
 	w := walker{reader: r, start: point(t, "start")}
 	w.at = w.start
@@ -119,7 +119,7 @@ func (w *walker) step(v *conf.Value) bool {
 	return false
 }
 
-// knows tells where no direction is given yet.
+// knows says where no direction is given yet.
 func (w *walker) knows(v *conf.Value) bool {
 	if !w.headed {
 		w.Errorf(v, ruleWalk, "the strand has no direction yet").Hintf(`write heading = 30, in degrees, counter-clockwise from +x; or begin with "straight to B"`)

@@ -17,7 +17,7 @@ type wanted struct {
 }
 
 // enter begins to work something out, which stands at a place in the file; not if it is
-// underway already, or leans on too much that leans on others, which is told.
+// underway already, or leans on too much that leans on others, which is reported.
 func (r *reader) enter(w *wanted, at *conf.Value, cure string) bool {
 	switch {
 	case w.state == underway:

@@ -21,7 +21,7 @@ func (r *reader) readWood(top conf.Section) work.Wood {
 	return w
 }
 
-// color is a colour of one's own; "" where none is given, or it was wrong and told.
+// color is a colour of one's own; "" where none is given, or it was wrong and reported.
 func (r *reader) color(t conf.Section) string {
 	v := t.Get("color")
 	if v == nil {
@@ -35,7 +35,7 @@ func (r *reader) color(t conf.Section) string {
 	return text
 }
 
-// checkMaterial tells of a name that the pictures have no colour for, unless the file
+// checkMaterial reports a name that the pictures have no colour for, unless the file
 // gives its own. One that is likely misspelt may be a metal, which wants other care.
 func (r *reader) checkMaterial(t conf.Section, key, name, color string) {
 	v := t.Value.Get(key)

@@ -97,12 +97,12 @@ func (d *drawing) centred(s *shape) geom.Contour {
 	return geom.Shifting(shift).Contour(s.contour)
 }
 
-// toldFrom is the move in mm from which it is reported. It is a tenth of the
+// reportedFrom is the move in mm from which it is reported. It is a tenth of the
 // last decimal that any output has, and far above the rounding of expressions:
 // whoever typed fewer decimals than the motif needs shall know.
-const toldFrom = 1e-5
+const reportedFrom = 1e-5
 
-// reportJoined tells of the greatest move, if there is one.
+// reportJoined reports the greatest move, if there is one.
 func (d *drawing) reportJoined() {
 	var all []arm
 	for i := range d.shapes {
@@ -120,7 +120,7 @@ func (d *drawing) reportJoined() {
 			}
 		}
 	}
-	if most.by < toldFrom {
+	if most.by < reportedFrom {
 		return
 	}
 	s := &d.shapes[most.shape]
@@ -128,7 +128,7 @@ func (d *drawing) reportJoined() {
 		unit.Len(most.by), s.from.Name, Place(most.at)).SetAt(most.at.X, most.at.Y)
 }
 
-// reportAsked tells how far curves were moved for a job that has them smooth.
+// reportAsked says how far curves were moved for a job that has them smooth.
 func (d *drawing) reportAsked(all []moved) {
 	for _, m := range all {
 		s := &d.shapes[m.shape]

@@ -19,7 +19,7 @@ import (
 const mostLegs = 100
 
 // fitted is an element's contour, with the runs of legs that stand for arcs
-// made arcs if the job says so. Otherwise it tells of them; not ok if nothing
+// made arcs if the job says so. Otherwise it reports them; not ok if nothing
 // can be made of the element.
 func fitted(e work.Element, c geom.Contour, copies int, found *diag.Findings) (as geom.Contour, ok bool) {
 	if e.Kind == work.KindCircle || e.Kind == work.KindArc || c.Len() < leastLegs {

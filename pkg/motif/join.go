@@ -204,7 +204,7 @@ func (d *drawing) at(end int) geom.Point {
 	return c.End()
 }
 
-// reportCrowds tells of each place where three or more ends meet; places that
+// reportCrowds reports each place where three or more ends meet; places that
 // are copies of one another are one finding.
 func (d *drawing) reportCrowds(crowds [][]int) {
 	for _, alike := range d.byElements(crowds) {
@@ -243,7 +243,7 @@ func (d *drawing) wayName(way [][2]int) string {
 	return fmt.Sprintf("%s with %s and %s with %s", name(way[0][0]), name(way[0][1]), name(way[1][0]), name(way[1][1]))
 }
 
-// reportNear tells of free ends that nearly meet another end.
+// reportNear reports free ends that nearly meet another end.
 func (d *drawing) reportNear(near [][2]int) {
 	var pairs [][]int
 	tees := map[[2]int]bool{}

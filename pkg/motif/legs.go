@@ -5,7 +5,7 @@ package motif
 // found by doubling and halving, each trial a least-squares circle (I. Kasa,
 // "A circle fitting procedure and its error analysis", IEEE Trans. Instrum.
 // Meas. 25, 1976: linear, so that it can't fail to end). Pieces of an ellipse
-// pass within Joint of circles too. They are told from arcs by trying a quarter
+// pass within Joint of circles too. They are distinguished from arcs by trying a quarter
 // of that: a true arc is then as long as before, since its vertices are off by
 // rounding alone, while what a circle follows of another curve is shorter by
 // the cube root of four.
@@ -130,7 +130,7 @@ func (w legWalk) stretch(from, to int) (arcs, curves []legRun) {
 	for k, p := range pieces {
 		goesOn := at(p.from-1) || at(p.from+p.legs)
 		other[k] = goesOn && w.longest(p.from, to, Joint/4) < p.legs-1
-		// What is left over at the end of a curve tells nothing by itself.
+		// What is left over at the end of a curve says nothing on its own.
 		if k > 0 && other[k-1] && pieces[k-1].from+pieces[k-1].legs == p.from && p.legs < pieces[k-1].legs {
 			other[k] = true
 		}

@@ -119,7 +119,7 @@ func TestFit(t *testing.T) {
 	}
 }
 
-// TestLegsAmongOthers has a curve's legs told of in a path with other parts.
+// TestLegsAmongOthers has a curve's legs found in a path with other parts.
 func TestLegsAmongOthers(t *testing.T) {
 	c := drawnIn(30, false, onEllipse(60, 60, 0, math.Pi/2))
 	c.Vertices = append([]geom.Vertex{{Point: geom.Pt(200, -80)}, {Point: geom.Pt(60, -80), Bulge: 0.2}}, c.Vertices...)

@@ -10,7 +10,7 @@ import (
 // are drawn with copies to begin with.
 const mostTurns = 12
 
-// reportNearlySymmetric tells of a motif that a turn moves onto itself but for
+// reportNearlySymmetric reports a motif that a turn moves onto itself but for
 // Joint: later stages keep to Same, and would take it for one without symmetry.
 func (d *drawing) reportNearlySymmetric(m Motif, j work.Drawing) {
 	if len(m.Strands) == 0 || len(j.Elements) == 0 {

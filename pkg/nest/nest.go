@@ -86,7 +86,7 @@ func (o Options) lies(room geom.Point) bool {
 
 // Pack puts all copies of all items on as few sheets as shelves allow, those of
 // one thickness together, the thickest sheet first. Items that fit on no sheet,
-// and those that have nothing to be cut, are left out and told by their index.
+// and those that have nothing to be cut, are left out and reported by their index.
 // The same items give the same sheets.
 func Pack(items []Item, o Options) (layouts []Layout, left []int) {
 	var thicknesses []float64

@@ -247,7 +247,7 @@ func TestPackLeavesOut(t *testing.T) {
 		t.Errorf("left out %v, placed %v", left, layouts)
 	}
 	if o.Fits(list[0].Sheet) || !o.Fits(list[1].Sheet) || o.Fits(list[3].Sheet) {
-		t.Error("what fits is told wrongly")
+		t.Error("what fits is reported wrongly")
 	}
 	if layouts, left := nest.Pack(list, nest.Options{}); len(layouts) > 0 || len(left) != len(list) {
 		t.Errorf("without a bed: %v, left out %v", layouts, left)

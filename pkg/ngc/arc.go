@@ -1,6 +1,6 @@
 package ngc
 
-// Arcs as NISTIR 6556 has them, section 3.5.3: by their centre, told from the
+// Arcs as NISTIR 6556 has them, section 3.5.3: by their centre, given from the
 // start, or by their radius. The reader and the writer share this file, so that
 // what the writer checks is what a reader makes of its numbers.
 

@@ -54,7 +54,7 @@ func BenchmarkRead(b *testing.B) {
 	}
 }
 
-// BenchmarkReadAll tells the memory that a program takes as a list.
+// BenchmarkReadAll reports the memory that a program takes as a list.
 func BenchmarkReadAll(b *testing.B) {
 	text := long(1_000_000)
 	b.ReportAllocs()

@@ -152,7 +152,7 @@ func controlFault(i int) *fault {
 	return faultf(i, "character", "save the program as plain text", "a control character")
 }
 
-// strange tells what is wrong with a character that begins no word or comment.
+// strange says what is wrong with a character that begins no word or comment.
 func strange(line []byte, i int, first bool) *fault {
 	switch c := line[i]; {
 	case c == '/' && first:
@@ -176,7 +176,7 @@ func strange(line []byte, i int, first bool) *fault {
 }
 
 // known are the letters that the reader has a use for. It knows what others
-// are for, so as to tell.
+// are for, so as to say so.
 var (
 	known    = letters("FGIJKMNPQRSTXYZ")
 	rotary   = letters("ABC")
@@ -292,5 +292,5 @@ func (b *block) addM(v float64, at int) *fault {
 	return nil
 }
 
-// short is a number in as few digits as tell it.
+// short is a number in as few digits as give it.
 func short(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

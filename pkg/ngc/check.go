@@ -32,7 +32,7 @@ func (b *block) check(modal int) *fault {
 	return nil
 }
 
-// checkCounts tells feeds, speeds and tools that are less than nothing.
+// checkCounts reports feeds, speeds and tools that are less than nothing.
 func (b *block) checkCounts() *fault {
 	for _, c := range []byte("FST") {
 		if b.word(c) && b.value(c) < 0 {
@@ -102,11 +102,11 @@ func (b *block) checkMachine() *fault {
 func (b *block) checkMotion(modal int) *fault {
 	motion, at := b.motionFor(modal)
 	axes := b.has&axisWords != 0
-	told := b.g.has(uint8(gMotion))
+	reported := b.g.has(uint8(gMotion))
 	switch {
 	case axes && motion == g80:
 		return faultf(b.first(axisWords), "no-motion", "write G0, G1, G2 or G3 with it", "a place with no motion word in force")
-	case told && motion != g80 && !axes:
+	case reported && motion != g80 && !axes:
 		return faultf(at, "no-axis", "write where to, such as X0", "G%d without X, Y or Z", motion/10)
 	case (!axes || !isArc(motion)) && b.has&arcWords != 0:
 		at := b.first(arcWords)

@@ -223,7 +223,7 @@ func TestArcRule(t *testing.T) {
 	}
 }
 
-// One run tells all, and what follows from one mistake isn't told again.
+// One run says all, and what follows from one mistake isn't reported again.
 func TestErrorsAreCollected(t *testing.T) {
 	got := faults(t, strings.Join([]string{
 		"G21 G90 G17 #1=2",

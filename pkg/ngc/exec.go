@@ -107,14 +107,14 @@ func (s *state) setFeed(b *block) *fault {
 	if !b.word('F') || s.inverseTime {
 		return nil
 	}
-	if s.units == UnitsUntold {
-		return untold(b.place('F'))
+	if s.units == UnitsUnstated {
+		return unstated(b.place('F'))
 	}
 	s.feed = b.value('F') * s.units.mm()
 	return nil
 }
 
-func untold(at int) *fault {
+func unstated(at int) *fault {
 	return faultf(at, "units", "write G21 (mm) or G20 (inches) on a line before it", "a length before the units are set")
 }
 
@@ -162,7 +162,7 @@ func (s *state) setModes(b *block) {
 	}
 }
 
-// setUnits forgets a feed that was told in other units: machines differ in
+// setUnits forgets a feed that was given in other units: machines differ in
 // whether they keep the number or the speed.
 func (s *state) setUnits(word int) {
 	u := Millimetres
@@ -218,8 +218,8 @@ func (s *state) stop(b *block) Move {
 
 // move carries out the motion in force.
 func (s *state) move(b *block, out *moves) *fault {
-	if s.units == UnitsUntold {
-		return untold(b.first(axisWords))
+	if s.units == UnitsUnstated {
+		return unstated(b.first(axisWords))
 	}
 	motion, at := b.motionFor(s.motion)
 	m := s.made(b, Rapid, at)

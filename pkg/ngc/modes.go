@@ -70,8 +70,8 @@ func (s *state) setPath(b *block) *fault {
 	if !b.word('P') {
 		return nil
 	}
-	if s.units == UnitsUntold {
-		return untold(b.place('P'))
+	if s.units == UnitsUnstated {
+		return unstated(b.place('P'))
 	}
 	if p := b.value('P'); p > 0 {
 		s.blend = p * s.units.mm()

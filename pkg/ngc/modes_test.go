@@ -133,7 +133,7 @@ func TestUnitsOfMoves(t *testing.T) {
 		got = append(got, m.Units)
 	}
 	mm, in := ngc.Millimetres, ngc.Inches
-	if d := cmp.Diff([]ngc.Units{ngc.UnitsUntold, in, in, mm, mm}, got); d != "" {
+	if d := cmp.Diff([]ngc.Units{ngc.UnitsUnstated, in, in, mm, mm}, got); d != "" {
 		t.Error(d)
 	}
 }

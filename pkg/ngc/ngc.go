@@ -178,9 +178,9 @@ func (o Origin) String() string {
 type Units uint8
 
 const (
-	// UnitsUntold means that neither G20 nor G21 was met: the machine's own
-	// setting holds, and nobody can tell from the program which that is.
-	UnitsUntold Units = iota
+	// UnitsUnstated means that neither G20 nor G21 was met: the machine's own
+	// setting holds, and nobody can know from the program which that is.
+	UnitsUnstated Units = iota
 	// Millimetres is G21.
 	Millimetres
 	// Inches is G20.
@@ -199,9 +199,9 @@ func (u Units) mm() float64 {
 }
 
 var unitsWords = [...]string{
-	UnitsUntold: "units not stated",
-	Millimetres: "mm",
-	Inches:      "in",
+	UnitsUnstated: "units not stated",
+	Millimetres:   "mm",
+	Inches:        "in",
 }
 
 // String is the word for the units.
@@ -224,7 +224,7 @@ type Move struct {
 	Spindle  Spindle
 	Origin   Origin
 
-	// Units are those in force, UnitsUntold before the first G20 or G21. Those of
+	// Units are those in force, UnitsUnstated before the first G20 or G21. Those of
 	// the first move that travels are what the program speaks.
 	Units Units
 	// Unstated is what the move depends on and the program hasn't stated before

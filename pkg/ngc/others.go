@@ -131,7 +131,7 @@ func (b *block) parseO(i int) (next int, f *fault) {
 	return rest, nil
 }
 
-// comma tells what is wrong with a comma at i: in most of Europe it is what
+// comma says what is wrong with a comma at i: in most of Europe it is what
 // stands before decimals.
 func comma(line []byte, i int) *fault {
 	number := func(c byte) bool { return c >= '0' && c <= '9' || c == '.' || c == ' ' || c == '\t' }
@@ -181,7 +181,7 @@ var orderly = map[byte][2]string{
 
 const hintComment = "remove it, or put it into a comment in parentheses"
 
-// oddCharacter tells what is wrong with a character at i that begins nothing.
+// oddCharacter says what is wrong with a character at i that begins nothing.
 func oddCharacter(line []byte, i int) *fault {
 	if c, ok := orderly[line[i]]; ok {
 		return &fault{at: i, rule: "character", hint: c[1], msg: unit.Say("%s", c[0])}

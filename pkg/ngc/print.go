@@ -9,7 +9,7 @@ import (
 // coolant, override switches, path mode, the tool's number and line numbers.
 // Inverse time becomes the feed that it amounts to.
 //
-// Moves that can't be told in absolute places are an error: an increment from an
+// Moves that can't be given in absolute places are an error: an increment from an
 // unknown place, a feed that isn't known. Reading what Print wrote and printing
 // it again with the same options gives the same bytes.
 func Print(out io.Writer, o Options, moves iter.Seq[Move]) error {
@@ -28,14 +28,14 @@ func Print(out io.Writer, o Options, moves iter.Seq[Move]) error {
 	return w.Close()
 }
 
-// follow changes to a move's origin. What is done before an origin is told is
+// follow changes to a move's origin. What is done before an origin is set is
 // done in one that a program can't name, so that it can't be printed before
 // another.
 func (w *Writer) follow(m Move) {
 	switch {
 	case m.Origin == OriginUnknown:
-		w.untold = w.untold || m.Kind.Travels()
-	case w.untold:
+		w.unstated = w.unstated || m.Kind.Travels()
+	case w.unstated:
 		w.fail(ErrUnknown, "the origin before line %d", m.Line)
 	default:
 		w.SetOrigin(m.Origin)

@@ -9,7 +9,7 @@ import (
 	"strapwork/pkg/diag"
 )
 
-// defaultMaxErrors is how many errors are told where a Dialect doesn't say:
+// defaultMaxErrors is how many errors are reported where a Dialect doesn't say:
 // more than a person reads.
 const defaultMaxErrors = 100
 
@@ -18,12 +18,12 @@ const defaultMaxErrors = 100
 type Dialect struct {
 	File        string // the file's name, for errors
 	DwellMillis bool   // P of G4 is in milliseconds and not in seconds as NISTIR 6556 has it
-	MaxErrors   int    // how many errors are told before reading ends; 0 means 100
+	MaxErrors   int    // how many errors are reported before reading ends; 0 means 100
 
 	// StartsWith are the modes that the machine is known to start every program in,
 	// as a block such as "G17 G90". They count as stated by the program.
 	StartsWith string
-	// Warn is told of what is read, but had better be written otherwise: findings
+	// Warn is given what is read, but had better be written otherwise: findings
 	// that are no errors. It may be nil.
 	Warn func(diag.Finding)
 }
@@ -56,7 +56,7 @@ func (d Dialect) ReadAll(r io.Reader) ([]Move, error) {
 //
 // Faults in the program come back as diag.Findings with a line and a column
 // each, one for a block at most. Reading goes on behind a block with a fault:
-// the place is then unknown, and what may follow from that is not told. So
+// the place is then unknown, and what may follow from that is not reported. So
 // moves behind a fault are of use for looking at only. The program ends at M2
 // or M30 or at the second of two lines with %; what stands behind that is not
 // read. A program without such an end is cut off, which is a fault.
@@ -202,8 +202,8 @@ func tooLong(line []byte) *fault {
 	return faultf(0, "long-line", "write it as several lines", "a line of more than %d characters", maxLine)
 }
 
-// fail tells a fault, unless an earlier one may have caused it, and takes over
-// what the block says of units and modes, so that one mistake isn't told often.
+// fail reports a fault, unless an earlier one may have caused it, and takes over
+// what the block says of units and modes, so that one mistake isn't reported often.
 func (r *reader) fail(line []byte, f *fault) {
 	follows := r.lost && (f.rule == "unknown-start" || f.rule == "no-feed" || f.rule == "no-motion")
 	if !follows {

@@ -224,7 +224,7 @@ func TestSpindle(t *testing.T) {
 	}
 }
 
-// A start that nobody told stays unknown, axis by axis.
+// A start that nobody gave stays unknown, axis by axis.
 func TestUnknownStart(t *testing.T) {
 	moves := read(t, "G91 G0 Z5", "G90 X1", "G91 X1 Y1", "G90 Z3 Y2", "G55 G0 X1", "G59.3", "G55 Y1")
 	want := []struct {

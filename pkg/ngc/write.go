@@ -14,7 +14,7 @@ import (
 // decimals, arcs and helices, words only where they change, no path mode, dwells
 // in seconds, M2, neither line numbers nor percent signs.
 type Options struct {
-	Units       Units   // of the program; UnitsUntold means mm
+	Units       Units   // of the program; UnitsUnstated means mm
 	Decimals    int     // of places, 3 to 6; 0 means 4 in mm and 5 in inches
 	Repeat      bool    // write every word in every block, for machines that forget
 	Chord       float64 // if > 0: no arcs, but lines that leave them by this much at most, in mm
@@ -61,28 +61,28 @@ var (
 // Places are rounded to the program's decimals, and the Writer goes on from the
 // rounded place, so rounding never adds up.
 type Writer struct {
-	w       *bufio.Writer
-	o       Options
-	err     error
-	grid    grid
-	at      [3]int64 // in steps of the grid
-	known   Axes
-	motion  int   // the motion word in force; none after Preamble
-	feed    int64 // in steps of the grid a minute; 0 for none
-	origin  Origin
-	spindle Spindle
-	speed   int64
-	begun   bool
-	ended   bool
-	untold  bool // moves were printed whose origin isn't told
-	lines   int  // written
-	block   []byte
+	w        *bufio.Writer
+	o        Options
+	err      error
+	grid     grid
+	at       [3]int64 // in steps of the grid
+	known    Axes
+	motion   int   // the motion word in force; none after Preamble
+	feed     int64 // in steps of the grid a minute; 0 for none
+	origin   Origin
+	spindle  Spindle
+	speed    int64
+	begun    bool
+	ended    bool
+	unstated bool // moves were printed whose origin isn't stated
+	lines    int  // written
+	block    []byte
 }
 
 // NewWriter returns a Writer to w. Options that make no sense are an error of
 // Close.
 func NewWriter(w io.Writer, o Options) *Writer {
-	if o.Units == UnitsUntold {
+	if o.Units == UnitsUnstated {
 		o.Units = Millimetres
 	}
 	if o.Decimals == 0 {
@@ -424,7 +424,7 @@ func (w *Writer) finish(feed int64) {
 	w.put()
 }
 
-// A grid is the numbers that a program's decimals can tell.
+// A grid is the numbers that a program's decimals can express.
 type grid struct {
 	unit  float64 // mm
 	scale float64 // steps in a unit

@@ -50,7 +50,7 @@ func star(copies int, radii ...float64) figure {
 	return f
 }
 
-// BenchmarkPlan plans motifs of more and more cuts. Besides the time it tells
+// BenchmarkPlan plans motifs of more and more cuts. Besides the time it says
 // the set-ups, the panels, and how many set-ups more than the bound that is.
 func BenchmarkPlan(b *testing.B) {
 	for _, test := range []struct {

@@ -1,7 +1,7 @@
 package plan
 
 // Bounds that hold wherever the chains are split, and not just at the seams of
-// one cutting-up: those that are told of motifs too large to be cut up finely.
+// one cutting-up: those that are given for motifs too large to be cut up finely.
 
 import (
 	"strapwork/pkg/geom"

@@ -107,7 +107,7 @@ func (at *atoms) imageUnder(t geom.Similarity, mids []geom.Point, index geom.Ind
 			return nil, false
 		}
 		if taken[image[i]] {
-			return nil, false // two atoms on one: the motif is finer than it can be told apart
+			return nil, false // two atoms on one: the motif is finer than can be distinguished
 		}
 		taken[image[i]] = true
 	}

@@ -205,7 +205,7 @@ func finest(g *groove.Groove) float64 {
 }
 
 // search searches over a cutting-up for all preferences that are not settled, and
-// reports whether all are now. known tells whether one is, for what came out.
+// reports whether all are now. known reports whether one is, for what came out.
 func (m *maker) search(at *atoms, known func(work.Prefer, outcome) bool) bool {
 	if at.hopeless() {
 		return false
@@ -298,7 +298,7 @@ func (p *Plan) named(g *groove.Groove) {
 		}
 	}
 	nameCuts(g, cuts)
-	p.tellShared(g)
+	p.reportShared(g)
 	for i := len(p.SetUps) - 1; i >= 0; i-- {
 		p.Panels[p.SetUps[i].Panel].Cuts = p.SetUps[i].cuts()
 	}

@@ -89,7 +89,7 @@ func newModel(at *atoms, k kind) *model {
 	return m
 }
 
-// alike tells for each atom the first of those that a panel holds all of or none
+// alike gives for each atom the first of those that a panel holds all of or none
 // of: in clean work, those on both sides of a seam that would show, in chains that
 // need no split to be seen.
 func (at *atoms) alike(k kind) []int {

@@ -4,7 +4,7 @@ package plan
 // there in all of its positions, needed or not: of seven equal stretches in a
 // ring three can share a panel, which laid three times cuts nine. A cut that
 // others make whole is spare, and its opening is left alone. What is cut in part
-// by two is cut twice there, and told.
+// by two is cut twice there, and reported.
 
 import (
 	"math"
@@ -134,9 +134,9 @@ func (p *Plan) dropIdle() {
 	p.SetUps = slices.DeleteFunc(p.SetUps, idle)
 }
 
-// tellShared lists the overlaps of named cuts, and gives spare cuts the names of
+// reportShared lists the overlaps of named cuts, and gives spare cuts the names of
 // those that make them.
-func (p *Plan) tellShared(g *groove.Groove) {
+func (p *Plan) reportShared(g *groove.Groove) {
 	o := onces{p: p, g: g, byStrand: map[int][]use{}}
 	for i, u := range p.SetUps {
 		for k, t := range u.Tracks {
@@ -147,12 +147,12 @@ func (p *Plan) tellShared(g *groove.Groove) {
 	}
 	for i, u := range p.SetUps {
 		for k := range u.Tracks {
-			o.tell(use{i, k})
+			o.report(use{i, k})
 		}
 	}
 }
 
-func (o *onces) tell(u use) {
+func (o *onces) report(u use) {
 	t := o.track(u)
 	rest := []span{{t.Cut.From.S, t.Cut.To.S}}
 	var names []string

@@ -34,7 +34,7 @@ type Plan struct {
 	// chains have to be split in sight, or the preference is not for clean
 	// work, that is so for splits at crossings, joints, half-way between, and
 	// places some 10 mm apart (more in large motifs); finer than that nobody
-	// looked, except for the weaker bounds told of motifs too large to search.
+	// looked, except for the weaker bounds given for motifs too large to search.
 	LeastVisible int
 	LeastSetUps  int
 	LeastPanels  int

@@ -164,7 +164,7 @@ func (at *atoms) knownFar(l *link, i int) int {
 }
 
 // next is the atom after atom i of l; before it at a chain's end, so that the
-// pair tells no direction.
+// pair has no direction.
 func (l *link) next(i int) int {
 	if l.Ring {
 		return l.first + (i+1)%l.atoms

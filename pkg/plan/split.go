@@ -22,9 +22,9 @@ import (
 func Split(g *groove.Groove) ([]groove.Cut, diag.Findings) {
 	var cuts []groove.Cut
 	var found diag.Findings
-	told := map[int]bool{}
+	reported := map[int]bool{}
 	for i := range g.Motif.Strands {
-		if g.ReportTightArcs(i, told, &found) {
+		if g.ReportTightArcs(i, reported, &found) {
 			continue
 		}
 		var own []groove.Cut

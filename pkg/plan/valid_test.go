@@ -137,7 +137,7 @@ func checkCovered(t testing.TB, g *groove.Groove, p Plan) {
 
 // checkOnce checks, at places along every cut, that a spare one is made by the
 // others that it names, and that one that is made lies along earlier ones only
-// where it says so. Two places a little apart tell lying along from crossing.
+// where it says so. Two places a little apart distinguish lying along from crossing.
 func checkOnce(t testing.TB, g *groove.Groove, p Plan) {
 	t.Helper()
 	for i, up := range p.SetUps {

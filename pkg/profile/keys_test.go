@@ -42,7 +42,7 @@ func TestPage(t *testing.T) {
 		for _, table := range f.Tables {
 			for _, key := range table.Keys {
 				if !strings.Contains(want, "\n| `"+key.Name+"` | ") || key.Help == "" || strings.HasSuffix(key.Help, ".") {
-					t.Errorf("%s: %s isn't told of: %q", f.What, key.Name, key.Help)
+					t.Errorf("%s: %s isn't described: %q", f.What, key.Name, key.Help)
 				}
 			}
 		}

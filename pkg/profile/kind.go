@@ -104,7 +104,7 @@ func (k kind) known(name string, names []string) string {
 	return hint
 }
 
-// isOf reports whether a file says that it is of a kind; if not that is told.
+// isOf reports whether a file says that it is of a kind; if not that is reported.
 func isOf(r *conf.Reader, k kind) bool {
 	v := r.Root.Get("kind")
 	switch {

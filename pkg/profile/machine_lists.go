@@ -63,7 +63,7 @@ func (p parser) park(m *Machine) {
 
 // startWords are the modes that a program may leave to the machine: those in which
 // strapwork's own programs work (NISTIR 6556, table 4), and the units. A machine
-// that starts otherwise must be told so by every program.
+// that starts otherwise must be set so by every program.
 var startWords = []string{"G17", "G20", "G21", "G40", "G49", "G54", "G61", "G80", "G90", "G94"}
 
 // starts reads the modes that a machine starts in.

@@ -21,7 +21,7 @@ const (
 	// is a page that was fitted to the paper, or another bar.
 	MaxStretch = 0.03
 	// DefaultMargin in mm is what is kept clear of print at a sheet's edges
-	// unless told: desktop printers leave 3 to 6, some 10 at the lower edge
+	// unless given: desktop printers leave 3 to 6, some 10 at the lower edge
 	// (common practice).
 	DefaultMargin = 10.0
 	// DefaultMarginIn is the same in mm for whoever works in inches: 0.4 in.

@@ -108,7 +108,7 @@ func (b Bit) UsualFeed(rpm float64) float64 { return b.FeedFor(b.UsualChip(), rp
 // chip load isn't known.
 func (b Bit) GreatestFeed(rpm float64) float64 { return b.FeedFor(b.ChipLoad[1], rpm) }
 
-// LeastFeed is told at GreatestFeed.
+// LeastFeed is described at GreatestFeed.
 func (b Bit) LeastFeed(rpm float64) float64 { return b.FeedFor(b.ChipLoad[0], rpm) }
 
 // GreatestPlunge is the feed straight down in mm/min beyond which the bit may

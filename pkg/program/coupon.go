@@ -145,7 +145,7 @@ func Coupon(w io.Writer, c CouponPlan, s Params) error {
 	return p.finish()
 }
 
-// beside tells by how much a width differs from the wanted one.
+// beside says by how much a width differs from the wanted one.
 func (s Params) beside(mm float64) string {
 	switch n := s.number(math.Abs(mm)); {
 	case n == "0":

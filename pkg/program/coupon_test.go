@@ -100,7 +100,7 @@ func cutBoxes(moves []ngc.Move) (boxes []geom.Box) {
 	return boxes
 }
 
-func TestCouponTells(t *testing.T) {
+func TestCouponReports(t *testing.T) {
 	s := setting(ngc.Options{Units: ngc.Inches})
 	c := program.NewCoupon(0.2*25.4, 0.125*25.4, unit.Inch, toolpath.Params{Depth: 3})
 	var b bytes.Buffer

@@ -22,7 +22,7 @@ const (
 	halves = 8
 )
 
-// A grid is the numbers that a program can tell.
+// A grid is the numbers that a program can state.
 type grid struct {
 	step float64 // mm
 	sag  float64 // least by which lines that stand for arcs leave them, mm

@@ -72,7 +72,7 @@ func (p *writer) runs(plan toolpath.Plan) []Section {
 	return sections
 }
 
-// again tells whoever starts in the midst of a program what to see to first,
+// again lists for whoever starts in the midst of a program what to see to first,
 // where the wait for the spindle is shorter than it takes to come to speed.
 func (s Params) again(wait float64) string {
 	if wait < s.SpinUp {

@@ -65,7 +65,7 @@ func (s Params) Size(mm float64) string {
 // number is length without its unit.
 func (s Params) number(mm float64) string { return unit.Number(mm, s.units()) }
 
-// zeroLines tell where the program's zero is.
+// zeroLines say where the program's zero is.
 func (s Params) zeroLines() []string {
 	where := s.Zero
 	if where == "" {
@@ -78,7 +78,7 @@ func (s Params) bitLine(bit float64) string {
 	return fmt.Sprintf("bit: cuts a slot of %s, as measured", s.Size(bit))
 }
 
-// boardLines tell the stock and where it lies, in the program's coordinates.
+// boardLines give the stock and where it lies, in the program's coordinates.
 func (s Params) boardLines() []string {
 	if s.Board == nil || s.Board.Box().Empty() {
 		return []string{"board: its size is not stated in the job"}
@@ -91,7 +91,7 @@ func (s Params) boardLines() []string {
 	return []string{fmt.Sprintf("board: %s by %s%s", s.Size(size.X), s.Size(size.Y), thick), "board: " + s.span(s.Board.Box())}
 }
 
-// span tells a box of the motif in the program's coordinates.
+// span gives a box of the motif in the program's coordinates.
 func (s Params) span(b geom.Box) string {
 	b = s.Shift.Box(b)
 	return fmt.Sprintf("x %s to %s, y %s to %s", s.number(b.Min.X), s.length(b.Max.X), s.number(b.Min.Y), s.length(b.Max.Y))

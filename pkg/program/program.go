@@ -4,7 +4,7 @@
 //
 // Every program goes up before it goes anywhere, crosses the work at the safe
 // height only, and enters the wood no faster than the plunge feed. It begins
-// anew at every strand: units, plane, spindle and safe height are told again
+// anew at every strand: units, plane, spindle and safe height are stated again
 // there, so that an operator can start from any of them.
 //
 // Lengths are mm, feeds mm/min, speeds rpm, times seconds.
@@ -55,7 +55,7 @@ type Params struct {
 
 	Board *work.Board // in the motif's coordinates; nil where unknown
 	Park  *geom.Point // where the program ends, in its own coordinates; nil: where it last cut
-	Time  float64     // that the program takes; 0: not told. The lines are as many in either case
+	Time  float64     // that the program takes; 0: unknown. The lines are as many in either case
 	NGC   ngc.Options
 }
 
@@ -82,7 +82,7 @@ type Section struct {
 	Role       toolpath.Role
 }
 
-// check tells settings that no program can be written with.
+// check reports parameters that no program can be written with.
 func (s Params) check() error {
 	for _, v := range []struct {
 		what string
@@ -140,7 +140,7 @@ func newWriter(w io.Writer, s Params) (*writer, error) {
 	return p, nil
 }
 
-// line is how many lines are written. An error is kept by out, and told by
+// line is how many lines are written. An error is kept by out, and reported by
 // Close.
 func (p *writer) line() int {
 	_ = p.out.Flush()

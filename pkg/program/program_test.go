@@ -175,7 +175,7 @@ func TestRestart(t *testing.T) {
 			}
 		}
 		if !o.Bare && strings.Count(text, "the program can be started again from here") != len(p.Runs) {
-			t.Errorf("the places aren't told:\n%s", text)
+			t.Errorf("the places aren't reported:\n%s", text)
 		}
 	})
 }
@@ -253,8 +253,8 @@ func checkSection(t *testing.T, sec program.Section, r toolpath.Run, pass toolpa
 	}
 }
 
-// The head tells what the maker must know, in the program's units; lines are as
-// many whether the time is told or not.
+// The head says what the maker must know, in the program's units; lines are as
+// many whether the time is reported or not.
 func TestHead(t *testing.T) {
 	s := setting(ngc.Options{})
 	text, _ := written(t, plan(), s)
@@ -271,9 +271,9 @@ func TestHead(t *testing.T) {
 		}
 	}
 	s.Time = 0
-	untold, sections := written(t, plan(), s)
-	_, told := written(t, plan(), setting(ngc.Options{}))
-	if !slices.Equal(told, sections) || strings.Replace(text, "time about 12 min 30 s", "time unknown", 1) != untold {
+	unstated, sections := written(t, plan(), s)
+	_, reported := written(t, plan(), setting(ngc.Options{}))
+	if !slices.Equal(reported, sections) || strings.Replace(text, "time about 12 min 30 s", "time unknown", 1) != unstated {
 		t.Error("the time moves lines")
 	}
 	s = setting(ngc.Options{Units: ngc.Inches})
@@ -346,8 +346,8 @@ func TestWaits(t *testing.T) {
 		if !slices.Equal(waits, want) {
 			t.Errorf("waits of %v s, want %v", waits, want)
 		}
-		if told := strings.Contains(text, "start again from here once the spindle is at speed)"); told != (again < 4) {
-			t.Errorf("the waits are %v s, told: %v\n%s", waits, told, text)
+		if reported := strings.Contains(text, "start again from here once the spindle is at speed)"); reported != (again < 4) {
+			t.Errorf("the waits are %v s, reported: %v\n%s", waits, reported, text)
 		}
 	}
 }
@@ -410,7 +410,7 @@ func TestBadSettings(t *testing.T) {
 	}
 }
 
-// What can't be written is told.
+// What can't be written is reported.
 func TestFullDisk(t *testing.T) {
 	if _, err := program.Groove(full{}, plan(), setting(ngc.Options{})); !errors.Is(err, errFull) {
 		t.Errorf("%v", err)

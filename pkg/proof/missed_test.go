@@ -74,9 +74,9 @@ func TestNothingIsMissedAtCorners(t *testing.T) {
 	}
 }
 
-// What the bit could reach is told apart from what no bit does: of a plain corner
+// What the bit could reach is distinguished from what no bit does: of a plain corner
 // nothing, and without its openings all but the tip and the ends' corners.
-func TestMissedIsToldApart(t *testing.T) {
+func TestMissedIsReportedApart(t *testing.T) {
 	m := prepared(t, made.Angle+made.Inlay+made.Base)
 	if p := proof.Prove(m.Groove, m.laid(0), 0); p.MissedMax != 0 || p.MissedArea != 0 {
 		t.Errorf("%g mm2 are said to be missed of a plain corner", p.MissedArea)

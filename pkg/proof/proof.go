@@ -201,7 +201,7 @@ func sortLeftovers(ls []Leftover) {
 // an area that r lies outside, and the point. It is attained on the boundary of
 // r, except where r lies round a point that is the same distance from several
 // sides of it; for what is left between two round cuts the boundary
-// tells.
+// says.
 func furthest(r region.Region, s region.Region) (float64, geom.Point) {
 	var far geom.Point
 	best := 0.0

@@ -117,14 +117,14 @@ func (g *judge) opening(o Opening) Groove {
 	if out.Verdict == Tape {
 		out.Tape = taping(out.Off)
 	}
-	g.tell(out, r)
+	g.report(out, r)
 	if spread := out.Broad - out.Track; spread > uneven+rounding && out.Verdict != Wide {
 		g.uneven(out, r)
 	}
 	return out
 }
 
-// uneven tells of a track whose groove is wider in some places than in others:
+// uneven reports a track whose groove is wider in some places than in others:
 // the narrowest place says which tape it takes, the widest how much play the
 // strips have there.
 func (g *judge) uneven(o Groove, r Reading) {
@@ -145,7 +145,7 @@ func (g *judge) verdict(o Groove) (v Verdict, why unit.Text) {
 	slack := Tolerance + rounding
 	switch {
 	case g.bit > g.wanted+slack:
-		return BitWide, why // told once, with the bit
+		return BitWide, why // reported once, with the bit
 	case o.Track < g.rider-rounding && o.Off < -slack:
 		return NoEntry, why
 	case o.Off < -small-rounding:
@@ -179,8 +179,8 @@ func (g *judge) smallness(off float64) (v Verdict, why unit.Text) {
 	return Good, unit.Say("it is %s per side, and the thinnest tape is %s", unit.Len(off/2), unit.Len(thin))
 }
 
-// tell writes the finding of a track that tape doesn't put right.
-func (g *judge) tell(o Groove, r Reading) {
+// report writes the finding of a track that tape doesn't put right.
+func (g *judge) report(o Groove, r Reading) {
 	short := unit.Len(-o.Off)
 	switch o.Verdict {
 	case NoEntry:

@@ -21,7 +21,7 @@ const (
 	// Tolerance is by how much in mm a groove may be out and need no mending:
 	// what makers work to.
 	Tolerance = 0.02
-	// uneven is by how much in mm one track's width may vary before it is told:
+	// uneven is by how much in mm one track's width may vary before it is reported:
 	// tape, which goes along a whole wall, doesn't mend it.
 	uneven = 0.05
 	// mostTape is the thickness in mm, of both walls' together, beyond which tape is

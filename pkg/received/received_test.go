@@ -211,7 +211,7 @@ func TestReadErrors(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			_, found := received.Read("card.toml", []byte(c.text), unit.MM, []string{"A1", "A2", "B1"})
 			if len(found) == 0 {
-				t.Fatal("nothing is told")
+				t.Fatal("nothing is reported")
 			}
 			if got := found[0].Error(); !strings.HasPrefix(got, c.want) || c.hint != "" && found[0].Hint != c.hint {
 				t.Errorf("got  %s (%s)\nwant %s (%s)", got, found[0].Hint, c.want, c.hint)
@@ -227,15 +227,15 @@ func TestReadErrors(t *testing.T) {
 	}
 }
 
-// All mistakes are told in one go, up to a number.
+// All mistakes are reported in one go, up to a number.
 func TestAllMistakes(t *testing.T) {
 	_, found := received.Read("c", []byte("a = 1\nbit = true\n[track]\nX = 1\n"), unit.MM, []string{"A1"})
 	if len(found) != 3 {
-		t.Errorf("%d are told: %v", len(found), found)
+		t.Errorf("%d are reported: %v", len(found), found)
 	}
 	_, found = received.Read("c", []byte(strings.Repeat("a = 1\n", 100_000)), unit.MM, nil)
 	if len(found) > diag.Most+1 || len(found) == 0 {
-		t.Errorf("%d are told", len(found))
+		t.Errorf("%d are reported", len(found))
 	}
 }
 

@@ -78,7 +78,7 @@ func (m measure) near(mm float64) bool {
 	return math.Abs(mm-m.planned) <= math.Min(slipNear, slipNearPart*m.planned)
 }
 
-// asked tells of the readings that are slips of the pen; true if there are any.
+// asked reports the readings that are slips of the pen; true if there are any.
 func (g *judge) asked(m measure, others ...measure) bool {
 	slips := 0
 	for i, mm := range m.reading.Values {

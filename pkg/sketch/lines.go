@@ -34,7 +34,7 @@ func (s Style) look() look {
 }
 
 // edgeWidth is that of the line along a band in mm, and hairline that of its middle:
-// both can be printed, and told from one another.
+// both can be printed, and distinguished from one another.
 const edgeWidth, hairline = 0.25, 0.15
 
 // narrow is the width in mm of a band on the page under which it is drawn as a line:
@@ -161,7 +161,7 @@ func (g *page) signs() {
 			}
 			shape := k.shape(g.to.Apply(s.At), s.Dir, g.size)
 			if k == Way && !arrows.Apart(shape...) {
-				continue // of arrows in a heap none can be told from the next
+				continue // of arrows in a heap none can be distinguished from the next
 			}
 			arrows.Take(apart, shape...)
 			all = append(all, shape...)

@@ -70,7 +70,7 @@ type Pass struct {
 	Width float64 // of its own band, mm; 0: it is a line
 }
 
-// SignKind is what a sign tells of its place.
+// SignKind is what a sign says about its place.
 type SignKind int
 
 const (

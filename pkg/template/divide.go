@@ -265,7 +265,7 @@ func (v *divider) lines(area geom.Contour, off []standing, n int) []line {
 	return list
 }
 
-// steps is a length in whole steps, so that noise tells no two lines apart that are
+// steps is a length in whole steps, so that noise distinguishes no two lines that are
 // alike.
 func steps(d float64) int { return int(math.Floor(d/likeStep + likeFrom)) }
 

@@ -110,8 +110,8 @@ func TestDrilledHoles(t *testing.T) {
 	}
 }
 
-// A cut that goes over groove of an earlier set-up is told once; what is spare isn't cut and isn't told.
-func TestCutAgainIsTold(t *testing.T) {
+// A cut that goes over groove of an earlier set-up is reported once; what is spare isn't cut and isn't reported.
+func TestCutAgainIsReported(t *testing.T) {
 	j := made.Planned(t, made.TwoLoops+made.Inlay+made.Base)
 	plain := func(set Set) int {
 		n := 0
@@ -134,9 +134,9 @@ func TestCutAgainIsTold(t *testing.T) {
 		return Draw(fixture.Params{Router: j.Router, Template: j.Template}, j.Groove, p)
 	}
 	if n := plain(draw(false)); n != 1 {
-		t.Errorf("a cut that is made twice is told %d times", n)
+		t.Errorf("a cut that is made twice is reported %d times", n)
 	}
 	if n := plain(draw(true)); n != 0 {
-		t.Errorf("a track that is left alone is told %d times", n)
+		t.Errorf("a track that is left alone is reported %d times", n)
 	}
 }

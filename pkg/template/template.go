@@ -94,7 +94,7 @@ func NewSet(want fixture.Params, g groove.Groove, p plan.Plan, shop profile.Shop
 	if len(areas) == 0 {
 		return set
 	}
-	set.tellAgain()
+	set.reportAgain()
 	at := func(margin float64) fixture.Shape { return fixture.NewShape(positions, areas, margin) }
 	set.Shape = at(set.margin(want.Template))
 	panels := fixture.Panels{Outline: set.Shape, At: at, Offset: g.Size.Offset()}
@@ -148,8 +148,8 @@ func slot(s groove.Size, c groove.Cut) region.Region {
 	return c.Centre.Grow(s.Bit/2 + ChipRoom)
 }
 
-// tellAgain warns, once, of stretches that two set-ups cut.
-func (s *Set) tellAgain() {
+// reportAgain warns, once, of stretches that two set-ups cut.
+func (s *Set) reportAgain() {
 	n, first := 0, unit.Text{}
 	for _, u := range s.Plan.SetUps {
 		for _, t := range u.Made() {
@@ -168,7 +168,7 @@ func (s *Set) tellAgain() {
 	}
 }
 
-// Covers tells which element a place of a cut belongs to, for reports.
+// Covers says which element a place of a cut belongs to, for reports.
 func Covers(m motif.Motif, c groove.Cut) string {
 	s := m.Strands[c.Strand]
 	mid := math.Mod((c.From.S+c.To.S)/2, s.Length())

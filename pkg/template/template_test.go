@@ -171,9 +171,9 @@ func TestContoursBeginOnAnEnd(t *testing.T) {
 // 3 mm beyond the side, and the web of 8 mm lies behind it.
 func TestMarginGrowsForKeys(t *testing.T) {
 	m := prepared(t, made.Chords(4)+made.Inlay+made.Base+"[template]\nmargin = 9\nweb = 8\n")
-	told := false
+	reported := false
 	for _, f := range m.set.Found {
-		told = told || f.Rule == "margin-keys"
+		reported = reported || f.Rule == "margin-keys"
 	}
 	reach := 0.0
 	for _, area := range m.Openings() {
@@ -181,7 +181,7 @@ func TestMarginGrowsForKeys(t *testing.T) {
 			reach = max(reach, -area.Transform(geom.TurningFraction(k, 4)).Bounds().Min.Y)
 		}
 	}
-	if want := m.set.Frame.Key.Notch - 3 + 8; !told || math.Abs(m.set.Shape.Sides[0].Dist-want-reach) > 1e-6 {
-		t.Errorf("told: %t, side at %g, notch and web %g", told, m.set.Shape.Sides[0].Dist, want)
+	if want := m.set.Frame.Key.Notch - 3 + 8; !reported || math.Abs(m.set.Shape.Sides[0].Dist-want-reach) > 1e-6 {
+		t.Errorf("reported: %t, side at %g, notch and web %g", reported, m.set.Shape.Sides[0].Dist, want)
 	}
 }

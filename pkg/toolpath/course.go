@@ -78,7 +78,7 @@ func turn(e, f geom.Edge) float64 {
 }
 
 // thinnest is the distance in mm from the centre line under which lanes are one:
-// half a step of a program's third decimal, which can't tell them apart. In the
+// half a step of a program's third decimal, which can't distinguish them. In the
 // mitre of the sharpest corner, of 15 degrees, the bit then stops 1 / sin 7.5
 // times that too early at most, 0.004 mm.
 const thinnest = 0.0005
@@ -209,7 +209,7 @@ func (c course) runOpen(o Params) (Run, error) {
 	return t.run(c), nil
 }
 
-// A layerKey tells layers that are run along the same ways.
+// A layerKey identifies layers that are run along the same ways.
 type layerKey struct {
 	role Role
 	back bool

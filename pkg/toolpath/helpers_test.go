@@ -16,7 +16,7 @@ import (
 	"strapwork/pkg/weave"
 )
 
-// build makes the groove of a job file's text, or tells that it has none.
+// build makes the groove of a job file's text, or reports that it has none.
 func build(t testing.TB, text string) (groove.Groove, bool) {
 	t.Helper()
 	j, found := job.Read("test.toml", []byte(text))

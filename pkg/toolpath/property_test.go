@@ -74,7 +74,7 @@ func checkPlan(t *testing.T, name string, g groove.Groove, o Params) bool {
 	return ok
 }
 
-// around tells what is near a place.
+// around says what is near a place.
 func around(g groove.Groove, p geom.Point) string {
 	ends, corners, crossings, tees := math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)
 	for i, s := range g.Motif.Strands {

@@ -76,7 +76,7 @@ func (c course) beginsBeside(q geom.Point, d float64, p, direction geom.Point) b
 // left of the edge there must be something.
 const lapRoom = 0.01
 
-// beside tells, for each edge of the ring, the part that the lane at offset d
+// beside says, for each edge of the ring, the part that the lane at offset d
 // runs beside, in fractions of the edge's length; from > to where there is none.
 func (c course) beside(d float64) []place {
 	parts := make([]place, c.line.Len())

@@ -52,7 +52,7 @@ func (h safeArea) enter(lane geom.Contour, near float64) (float64, bool) {
 	return stops[last], true
 }
 
-// spans cuts a contour up where it crosses the border of h, and tells which of
+// spans cuts a contour up where it crosses the border of h, and says which of
 // the pieces are in h. stops has the distance along c at which each begins.
 func (h safeArea) spans(c geom.Contour) (inside []bool, stops []float64) {
 	run := 0.0

@@ -74,7 +74,7 @@ func (t *tour) turnRound() bool {
 }
 
 // turnFrom runs stretches from the i-th stop on the other way round. What there is
-// to gain is told from the stretch before, by its two ways: only where there may
+// to gain is known from the stretch before, by its two ways: only where there may
 // be something is the whole stretch tried.
 func (t *tour) turnFrom(i int) bool {
 	better := false

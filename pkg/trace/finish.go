@@ -27,7 +27,7 @@ func (t *tracer) finish(tracks []track) Traced {
 	}
 	t.weave(&out)
 	t.rep.lay(t.lay)
-	t.tell()
+	t.report()
 	out.Report = t.rep
 	return out
 }
@@ -82,8 +82,8 @@ func (t *tracer) placed(s symmetric) Traced {
 	return out
 }
 
-// tell says what whoever drew it should look at, where it lies on the work.
-func (t *tracer) tell() {
+// report says what whoever drew it should look at, where it lies on the work.
+func (t *tracer) report() {
 	for _, p := range t.tight {
 		p = t.lay.Apply(p)
 		t.warn(ruleRound, "the corner at %s has no room for a fillet of %s, and stays sharp", at(p), unit.Len(t.p.Round)).

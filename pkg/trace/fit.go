@@ -94,7 +94,7 @@ func (t *tracer) took(edges []geom.Edge) []geom.Edge {
 	return edges
 }
 
-// shakes tells of a curve that isn't followed within the tolerance.
+// shakes reports a curve that isn't followed within the tolerance.
 func (t *tracer) shakes(pos diag.Position, r arcfit.Result) {
 	f := t.found.ErrorAt(pos, ruleFit, "a curve is too uneven: no tangent lines and arcs follow it %s, near %s", within(t.p.Tolerance), at(r.At))
 	if r.Deviation > 0 {

@@ -218,7 +218,7 @@ func TestEvalErrors(t *testing.T) {
 	}
 }
 
-func TestUnknownNamesAreTold(t *testing.T) {
+func TestUnknownNamesAreReported(t *testing.T) {
 	for _, src := range []string{"insert + 1", "1 + insert(2)"} {
 		_, err := Eval(src, Env{Lookup: lookup})
 		var e *Error

@@ -29,7 +29,7 @@ func (p *parser) number() (float64, error) {
 	return p.suffix(v)
 }
 
-// decimal reads digits with a point and an exponent; whole tells that there
+// decimal reads digits with a point and an exponent; whole reports that there
 // was neither.
 func (p *parser) decimal() (v float64, whole bool, err error) {
 	start := p.pos

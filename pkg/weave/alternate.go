@@ -34,7 +34,7 @@ type graph struct {
 
 const none = -1
 
-// alternate sets Over of the crossings' visits and tells of the breaks.
+// alternate sets Over of the crossings' visits and reports the breaks.
 func (w *Weave) alternate(m motif.Motif, lefts []bool, firstOver bool, found *diag.Findings) {
 	g := w.graph(m, lefts)
 	w.colour(&g, g.breaks(), firstOver)
@@ -46,12 +46,12 @@ func (w *Weave) alternate(m motif.Motif, lefts []bool, firstOver bool, found *di
 		}
 		w.Crossings[s.from.Crossing].Broken = true
 		w.Crossings[s.to.Crossing].Broken = true
-		w.tell(m, s, over, found)
+		w.report(m, s, over, found)
 	}
 }
 
-// tell warns of one break.
-func (w *Weave) tell(m motif.Motif, s stretch, over bool, found *diag.Findings) {
+// report warns of one break.
+func (w *Weave) report(m motif.Motif, s stretch, over bool, found *diag.Findings) {
 	word := "under"
 	if over {
 		word = "over"

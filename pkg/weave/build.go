@@ -49,7 +49,7 @@ func Build(m motif.Motif, want work.Weaving) (Weave, diag.Findings) {
 // crossing whether its second passage leaves to the left of the first.
 func (f finder) sort(clusters []cluster, concurrent [][2]int) (w Weave, lefts []bool, troubles []trouble) {
 	kinds := make([]geom.Kind, len(clusters))
-	bad := make([]bool, len(clusters)) // told of as part of a crowd
+	bad := make([]bool, len(clusters)) // reported as part of a crowd
 	left := make([]bool, len(clusters))
 	for i, c := range clusters {
 		kinds[i], left[i] = f.classify(c)
@@ -59,7 +59,7 @@ func (f finder) sort(clusters []cluster, concurrent [][2]int) (w Weave, lefts []
 		m := c.main()
 		switch {
 		case bad[i] || m.a.end != middle && m.b.end != middle:
-			// Two free ends that meet are the motif's to tell of.
+			// Two free ends that meet are the motif's to report.
 		case kinds[i] == geom.Overlap:
 			troubles = append(troubles, trouble{overlapping, m.at, c.sources()})
 		case m.a.end != middle || m.b.end != middle:
@@ -91,7 +91,7 @@ func side(t Tee) int {
 }
 
 // crowds marks the clusters that share a point with another one, and makes one
-// trouble of each such point. Overlaps are worse, and told of as such.
+// trouble of each such point. Overlaps are worse, and reported as such.
 func crowds(clusters []cluster, kinds []geom.Kind, concurrent [][2]int, bad []bool) []trouble {
 	group := make([]int, len(clusters))
 	for i := range group {
@@ -178,7 +178,7 @@ func (f finder) nearTees(tees []Tee) []trouble {
 
 // nearMiddle returns the source of an edge that a free end of a strand comes
 // near to. Vertices do not count: ends that nearly meet are the motif's to
-// tell of.
+// report.
 func (f finder) nearMiddle(strand int, e end, at geom.Point) (source int, ok bool) {
 	own := 0.0
 	if e == finishEnd {

@@ -29,7 +29,7 @@ const (
 // flattest crossings well inside a groove's width.
 const probe = 5
 
-// probeTie is the angle under which two arms cannot be told apart, when their
+// probeTie is the angle under which two arms cannot be distinguished, when their
 // common point is only known to motif.Same: strands that leave each other so
 // slowly run into one another along their sides, whichever way they go on.
 const probeTie = motif.Same / (probe * gather)
@@ -44,7 +44,7 @@ type spot struct {
 	end    end
 }
 
-// end tells the free ends of an open strand from all other places on it.
+// end distinguishes the free ends of an open strand from all other places on it.
 type end int
 
 const (

@@ -50,14 +50,14 @@ func TestFewestBreaks(t *testing.T) {
 		if got := breaks(m, w); got != least {
 			t.Errorf("seed %d: %d breaks, the fewest are %d", seed, got, least)
 		}
-		told := 0
+		reported := 0
 		for _, f := range found {
 			if f.Rule == "weave-break" {
-				told++
+				reported++
 			}
 		}
-		if told != least {
-			t.Errorf("seed %d: %d breaks told of, %d made", seed, told, least)
+		if reported != least {
+			t.Errorf("seed %d: %d breaks reported, %d made", seed, reported, least)
 		}
 		compared++
 		if least > 0 {

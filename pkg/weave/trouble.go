@@ -61,7 +61,7 @@ type trouble struct {
 	sources []int // into Motif.Sources
 }
 
-// report tells of all troubles; those of the same elements and their copies
+// report reports all troubles; those of the same elements and their copies
 // are one finding, at the first place.
 func report(m motif.Motif, all []trouble, found *diag.Findings) {
 	like := map[string][]trouble{}
@@ -79,7 +79,7 @@ func report(m motif.Motif, all []trouble, found *diag.Findings) {
 	for _, t := range all {
 		alike := like[key(t)]
 		if len(alike) == 0 {
-			continue // told already
+			continue // reported already
 		}
 		delete(like, key(t))
 		more := ""

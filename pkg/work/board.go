@@ -29,5 +29,5 @@ type Clamping struct {
 type Clamp struct {
 	Box    geom.Box // in the motif's coordinates, or where a Shift took it
 	Height float64  // up from the top of the work
-	Key    diag.Key // of the table that tells of it; empty where there is no file
+	Key    diag.Key // of the table that describes it; empty where there is no file
 }

@@ -52,7 +52,7 @@ func TestGuidesAsTheyAreTyped(t *testing.T) {
 	}
 }
 
-// TestTheBaseOfARouter: it is the rider where it rides, else what the job tells.
+// TestTheBaseOfARouter: it is the rider where it rides, else what the job says.
 func TestTheBaseOfARouter(t *testing.T) {
 	for g, want := range map[Guide]float64{GuideBase: 45, GuideBushing: 75, GuideBearing: 75, GuidePivot: 75} {
 		if got := (Router{Guide: g, RiderDiameter: 90, BaseDiameter: 150}).BaseRadius(); got != want {

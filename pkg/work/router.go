@@ -17,7 +17,7 @@ type Router struct {
 }
 
 // BaseRadius is half of the router's base in mm, which where the base itself rides is
-// the rider; 0 where it was not told.
+// the rider; 0 where it was not given.
 func (r Router) BaseRadius() float64 {
 	if r.Guide.RidesBase() {
 		return r.RiderDiameter / 2

@@ -27,7 +27,7 @@ func arcTo(from, to, radii geom.Point, turned float64, large, positive bool) dra
 	// are scaled up until they do.
 	d := math.Hypot(x, y)
 	if d == 0 || math.IsInf(d, 0) {
-		return drawing.Line{A: from, B: to} // so large or small that it can't be told
+		return drawing.Line{A: from, B: to} // so large or small that it can't be worked out
 	}
 	off := 0.0 // of the centre from the chord
 	if d > 1 {

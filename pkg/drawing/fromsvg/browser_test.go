@@ -106,24 +106,24 @@ func TestAgainstBrowser(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var told []struct {
+	var reported []struct {
 		Fault  string
 		Shapes []seen
 		Unlike float64
 	}
-	if err := json.Unmarshal([]byte(text), &told); err != nil {
+	if err := json.Unmarshal([]byte(text), &reported); err != nil {
 		t.Fatal(err)
 	}
 	for i, s := range list {
-		if told[i].Fault != "" {
-			t.Errorf("%s: the browser can't read it: %s", s.name, told[i].Fault)
+		if reported[i].Fault != "" {
+			t.Errorf("%s: the browser can't read it: %s", s.name, reported[i].Fault)
 			continue
 		}
-		compare(t, s.name, read[i], told[i].Shapes)
+		compare(t, s.name, read[i], reported[i].Shapes)
 		// Edges are smoothed alike; what remains is how round things are made of chords, by
 		// which the ends of dashes are elsewhere.
-		if told[i].Unlike > 0.012 {
-			t.Errorf("%s: %.2f %% of what is drawn looks different", s.name, 100*told[i].Unlike)
+		if reported[i].Unlike > 0.012 {
+			t.Errorf("%s: %.2f %% of what is drawn looks different", s.name, 100*reported[i].Unlike)
 		}
 	}
 }

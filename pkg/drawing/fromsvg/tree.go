@@ -278,7 +278,7 @@ type encodingError string
 
 func (e encodingError) Error() string { return "the drawing is written in " + string(e) }
 
-// syntax tells what is wrong with the XML.
+// syntax says what is wrong with the XML.
 func (r *reader) syntax(offset int, err error) {
 	if r.findings.HasErrors() {
 		return // an entity that was refused where it was declared

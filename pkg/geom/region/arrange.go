@@ -24,7 +24,7 @@ import (
 	"strapwork/pkg/geom"
 )
 
-// operands is the number of areas that one arrangement can tell apart.
+// operands is the number of areas that one arrangement can distinguish.
 const operands = 2
 
 // winding holds a winding number, or a change of one, for each operand.

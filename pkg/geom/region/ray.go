@@ -162,7 +162,7 @@ type sample struct {
 // in the wrong order there.
 const roomy = 20 * geom.Coincident
 
-// sampleOf is a point of the component whose sides a level ray tells apart
+// sampleOf is a point of the component whose sides a level ray separates
 // surely, or as surely as can be.
 func (ar *arrangement) sampleOf(component []int) sample {
 	best, rise := component[0], -1.0

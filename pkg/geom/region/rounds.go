@@ -100,7 +100,7 @@ func settleTies(spokes []spoke) {
 			j := (i + 1) % n
 			if tied(spokes[i], spokes[j]) && wrongWay(spokes[i], spokes[j]) {
 				// The ring's angles stay with the places, so that a pair is not
-				// told apart by a value that has just been overruled.
+				// distinguished by a value that has just been overruled.
 				spokes[i], spokes[j] = spokes[j], spokes[i]
 				spokes[i].atCommonRing, spokes[j].atCommonRing = spokes[j].atCommonRing, spokes[i].atCommonRing
 				swapped = true

@@ -132,7 +132,7 @@ func grooved(name, text string) (Job, error) {
 	return Job{Job: j, Name: name, Groove: g}, nil
 }
 
-// planned makes a job up to its plan, made as told.
+// planned makes a job up to its plan, made as asked.
 func planned(name, text string, how func(Job, []groove.Cut) plan.Plan) (Job, error) {
 	j, err := grooved(name, text)
 	if err != nil {

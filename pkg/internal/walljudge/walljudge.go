@@ -47,7 +47,7 @@ const (
 	Over = 0.015
 
 	// DeepOver is by how much in mm a cut may be too deep or too shallow: what a
-	// maker who touches a bit off on paper can tell.
+	// maker who touches a bit off on paper can see.
 	DeepOver = 0.02
 
 	// sharp is the turn in radians beyond which a joint is a corner: half a

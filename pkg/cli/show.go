@@ -11,9 +11,9 @@ import (
 // allNotes is the flag that shows every note by itself.
 const allNotes = "notes"
 
-// tell writes findings for people: errors first, then warnings, and the notes in
+// show writes findings for people: errors first, then warnings, and the notes in
 // one line unless they were asked for.
-func (e *env) tell(found diag.Findings) error {
+func (e *env) show(found diag.Findings) error {
 	found = found.InOrder()
 	if !e.notes {
 		found = found.FoldNotes("--"+allNotes, noteWords, ruleMended, ruleKept, ruleReplaced, build.RuleWhyMany)
