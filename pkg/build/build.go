@@ -469,15 +469,15 @@ func makePicture(in pictureIn) (_ drawnPicture, found diag.Findings) {
 	return drawnPicture{pic, data}, found
 }
 
-// inlayPicture draws the finished inlay.
+// inlayPicture draws the finished inlay alone.
 func (w *writer) inlayPicture(numbers []work.Numbers) made[drawnPicture] {
 	return ask(w.a.Graph, "picture", pictureIn{w.a.strips, w.Job.Title, numbers}, makePicture)
 }
 
-// picture makes the picture of the finished inlay an output of its own.
+// picture makes the picture of the finished inlay, with its details, an output of its own.
 func (w *writer) picture() {
 	const path = "inlay.svg"
-	p := w.inlayPicture(w.a.numbers(&w.Result))
+	p := ask(w.a.Graph, "inlay", detailedIn{pictureIn{w.a.strips, w.Job.Title, w.a.numbers(&w.Result)}, w.Job.Inlay, w.a.motif, w.a.weave}, makeDetailed)
 	if w.Findings.Add(p.Found...); w.OK() {
 		w.addPicture(path, "inlay", p.Value)
 	}

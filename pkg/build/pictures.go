@@ -3,15 +3,20 @@ package build
 import (
 	"bytes"
 	"fmt"
+	"math"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/inlay"
+	"strapwork/pkg/motif"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/setup"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/svg"
 	"strapwork/pkg/template"
+	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // SetUpPath is the path of the picture of a set-up, counted from 1 in the order
@@ -70,4 +75,51 @@ func (w *writer) setUpPictures() {
 	for i, p := range p.Value {
 		w.addPicture(SetUpPath(i+1), setUpRole, p)
 	}
+}
+
+type detailedIn struct {
+	pictureIn
+	Groove work.Inlay
+	Motif  made[motif.Motif]
+	Weave  made[weave.Weave]
+}
+
+// makeDetailed draws the inlay with a groove's section and a crossing enlarged.
+func makeDetailed(in detailedIn) (_ drawnPicture, found diag.Findings) {
+	d := inlay.Detail{Groove: in.Groove, Crossing: clearest(in.Motif.Value, in.Weave.Value, in.Groove.Width)}
+	pic := in.Strips.Value.Detailed(in.Title, d, in.Numbers...)
+	data, err := writePicture(pic)
+	if err != nil {
+		found.Errorf("inlay", "picture", "the picture of the inlay can't be drawn: %v", err).
+			Hintf("build --only templates leaves it out")
+	}
+	return drawnPicture{pic, data}, found
+}
+
+// clearest is the first crossing that has nothing of another near it, or else the one
+// that is furthest from others; nil where there is none.
+func clearest(m motif.Motif, w weave.Weave, wide float64) *inlay.Crossing {
+	const enough = 6 // widths of the groove
+	best, at := -1.0, -1
+	for i, c := range w.Crossings {
+		apart := enough * wide
+		for k, o := range w.Crossings {
+			if k != i {
+				apart = math.Min(apart, c.At.Dist(o.At))
+			}
+		}
+		if apart > best+geom.Coincident {
+			best, at = apart, i
+		}
+	}
+	if at < 0 {
+		return nil
+	}
+	of := func(v weave.Visit) inlay.Passage {
+		s := m.Strands[v.Strand]
+		_, along := s.Contour.At(v.S)
+		return inlay.Passage{Name: m.Sources[s.Source(v.S)].Name, Along: along}
+	}
+	c := w.Crossings[at]
+	return &inlay.Crossing{At: c.At, Over: of(c.Upper()), Under: of(c.Lower())}
 }

@@ -29,7 +29,13 @@ func (in Inlay) Picture(title string, numbers ...work.Numbers) sheet.Picture {
 	colors := wood.Palette(in.layers, wood.BoardColor(in.wood))
 	seen := board.Join(in.number(&p, numbers, size))
 	bottom := in.legend(&p, colors, seen, size)
-	page := seen.Include(geom.Pt(seen.Min.X, bottom)).Expand(pageMargin * size)
+	page := seen.Include(geom.Pt(seen.Min.X, bottom))
+	for _, t := range p.Texts {
+		if !t.Middle {
+			page = page.Include(t.At.Add(geom.Pt(t.Width(), 0)))
+		}
+	}
+	page = page.Expand(pageMargin * size)
 	p.Bounds = page
 	p.Fills = append([]sheet.Fill{{Loops: []geom.Contour{geom.Rect(page)}, Color: pageShade}}, p.Fills...)
 	return p
@@ -177,7 +183,7 @@ func (in Inlay) legend(p *sheet.Picture, colors []wood.Color, board geom.Box, si
 		p.Texts = append(p.Texts, sheet.Text{At: at, Height: h, String: s})
 	}
 	if len(in.layers) > 1 {
-		text(geom.Pt(x, y), "left to right along each strand:")
+		text(geom.Pt(x, y), "Lay-up, left to right, looking along the strand:")
 		y -= line * h
 	}
 	for k := range in.layers {
