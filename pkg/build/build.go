@@ -160,7 +160,7 @@ func (a *asking) write(r *Result) {
 			if a.Only == 0 {
 				picture.picture()
 			}
-			if a.wants(PaperPatterns) {
+			if a.wants(PaperPatterns) && r.templates() {
 				picture.clientSheet()
 			}
 		},
