@@ -1,4 +1,3 @@
-// The page begins with the data in it, and if it is watched asks for others.
+// The page begins with the data in it.
 
-const first = Promise.resolve(show(JSON.parse(taken("head")), taken("moves")));
-if (document.documentElement.dataset.events) first.then(watch);
+const first = show(JSON.parse(taken("head")), taken("moves"));

@@ -64,5 +64,7 @@ async function showWhole(text) {
   const style = document.querySelector("style"), colours = other.querySelector("style").textContent;
   if (style.textContent !== colours) style.textContent = colours;
   document.title = other.title;
-  return await show(JSON.parse(read("head")), read("moves")) !== false;
+  return await show(JSON.parse(read("head")), read("moves"));
 }
+
+first.then(watch);

@@ -58,7 +58,7 @@ func write(w io.Writer, p Page, from live) error {
 	if err != nil {
 		return err
 	}
-	script, err := script()
+	script, err := script(from.Events != "")
 	if err != nil {
 		return err
 	}
@@ -97,15 +97,21 @@ func woodStyle(w work.Wood) string {
 
 // script is the page's script, a strict function that nobody else sees into. The
 // numbered .js files, in the order of their names, are the body of a function in it
-// that makes the page of its data; live.js calls that as often as the data change.
-func script() (string, error) {
+// that makes the page of its data; live.js calls that as often as the data change. A
+// page of a build has nothing in it that asks anybody for anything: a watched one has
+// watch.js.
+func script(watched bool) (string, error) {
 	names, err := fs.Glob(assets, "[0-9]*.js")
 	if err != nil {
 		return "", err
 	}
 	var b strings.Builder
 	b.WriteString("(() => {\n\"use strict\";\nfunction page(DATA, PACKED, KEPT, ENDED) {\n")
-	for _, name := range append(names, "live.js", "watch.js", "start.js") {
+	names = append(names, "live.js", "start.js")
+	if watched {
+		names = append(names, "watch.js")
+	}
+	for _, name := range names {
 		text, err := fs.ReadFile(assets, name)
 		if err != nil {
 			return "", err
