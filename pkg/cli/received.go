@@ -5,6 +5,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 
@@ -130,13 +131,25 @@ func grooveTable(j *job.Job, grooves []received.Groove) string {
 		if g.Verdict != received.Unknown {
 			width, off = span(say(g.Width), say(g.Widest)), span(signed(g.Off, j.Units), signed(g.Widest-g.Width+g.Off, j.Units))
 		}
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", g.ID, g.Cut, measured, width, off, g.Advice().In(j.Units))
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", g.ID, cutNumbers(g.Cuts), measured, width, off, g.Advice().In(j.Units))
 	}
 	_ = w.Flush() // to a strings.Builder, which takes everything
 	for _, line := range received.Footer(grooves) {
 		fmt.Fprintf(&b, "%s\n", line.In(j.Units))
 	}
 	return b.String()
+}
+
+// cutNumbers are the numbers of a track's cuts: "1,3"; "-" where it makes none.
+func cutNumbers(cuts []received.Made) string {
+	if len(cuts) == 0 {
+		return "-"
+	}
+	list := make([]string, len(cuts))
+	for i, c := range cuts {
+		list[i] = strconv.Itoa(c.Number)
+	}
+	return strings.Join(list, ",")
 }
 
 func signed(mm float64, u unit.System) string {
@@ -169,6 +182,7 @@ type receivedJSON struct {
 	ID      string    `json:"id"`
 	Panel   string    `json:"panel"`
 	Cut     string    `json:"cut"`
+	Cuts    []cutMade `json:"cuts"` // all that the track makes, in the order of work
 	Nominal float64   `json:"nominal"`
 	Track   *float64  `json:"track"`  // the narrowest reading; null where it was not measured
 	Groove  *float64  `json:"groove"` // that it makes there; null where it is not known
@@ -184,6 +198,12 @@ type receivedJSON struct {
 	Advice  string    `json:"advice"`       // what to do, in the job's units
 }
 
+// cutMade is a cut by its number through the job, and the set-up that makes it.
+type cutMade struct {
+	Number int `json:"number"`
+	SetUp  int `json:"set_up"`
+}
+
 func newReceived(j *job.Job, card received.Card, grooves []received.Groove, found diag.Findings) receivedDocument {
 	doc := receivedDocument{
 		document: done("received", found), Wanted: micron(j.Inlay.Width), Tolerance: received.Tolerance,
@@ -192,9 +212,12 @@ func newReceived(j *job.Job, card received.Card, grooves []received.Groove, foun
 	doc.OK = !found.HasErrors()
 	for _, g := range grooves {
 		t := receivedJSON{
-			ID: g.ID, Panel: g.Panel, Cut: g.Cut, Nominal: micron(g.Nominal), Verdict: g.Verdict.String(),
+			ID: g.ID, Panel: g.Panel, Cut: g.Cut, Cuts: []cutMade{}, Nominal: micron(g.Nominal), Verdict: g.Verdict.String(),
 			Layers: g.Tape.Layers(), Left: append([]float64{}, g.Tape.Left...), Right: append([]float64{}, g.Tape.Right...),
 			Shift: micron(g.Tape.Shift()), Advice: g.Advice().In(j.Units),
+		}
+		for _, c := range g.Cuts {
+			t.Cuts = append(t.Cuts, cutMade(c))
 		}
 		if g.Track > 0 {
 			t.Track, t.Broad = known(g.Track), known(g.Broad)

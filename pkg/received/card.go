@@ -91,7 +91,11 @@ func Blank(u unit.System, router work.Router, jobName string, openings []Opening
 	fmt.Fprintf(&b, "[track]               # from wall to wall; planned %s\n", say(nominal(openings)))
 	for _, o := range openings {
 		head := o.ID + ` = ""`
-		fmt.Fprintf(&b, "%-22s# panel %s, the track that cuts %s\n", head, o.Panel, comment(o.Cut))
+		says := make([]string, len(o.Cuts))
+		for i, c := range o.Cuts {
+			says[i] = fmt.Sprintf("cut %d in set-up %d", c.Number, c.SetUp)
+		}
+		fmt.Fprintf(&b, "%-22s# %s\n", head, strings.Join(says, ", "))
 	}
 	return []byte(b.String())
 }

@@ -13,6 +13,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 )
@@ -37,6 +38,7 @@ type Opening struct {
 	ID       string // the panel's letter and a number from 1, in the panel's order: "A1"
 	Panel    string
 	Cut      string     // the cut that it makes with the panel unturned
+	Cuts     []Made     // all that it makes, in the order of work
 	Nominal  float64    // from wall to wall
 	EndToEnd float64    // over all, along the line from one end of its cut to the other; for a track that ends where it begins, along the x axis
 	At       geom.Point // on the unturned panel: in the middle of its longest straight, or else of its longest arc
@@ -45,17 +47,34 @@ type Opening struct {
 	Inner    bool       // and then the wall that lies along Across is the inner one
 }
 
+// Made is a cut that a track makes, by its number through the job, and the set-up in which
+// it does.
+type Made struct{ Number, SetUp int }
+
 // Openings lists the tracks of all panels. A pivot's set has none.
 func Openings(set template.Set, size groove.Size) []Opening {
 	var list []Opening
+	made := cutsOf(set.Plan)
 	for _, p := range set.Panels {
 		for _, o := range p.Openings {
 			t := place(o.Cut.Line)
+			t.Cuts = made[o.ID]
 			t.ID, t.Panel, t.Cut, t.Nominal, t.EndToEnd = o.ID, p.ID, o.Cut.Name, 2*size.Reach(), endToEnd(o)
 			list = append(list, t)
 		}
 	}
 	return list
+}
+
+// cutsOf are the cuts that a plan's tracks make, by track.
+func cutsOf(p plan.Plan) map[string][]Made {
+	all := map[string][]Made{}
+	for _, s := range p.SetUps {
+		for _, t := range s.Made() {
+			all[t.ID] = append(all[t.ID], Made{t.Number, s.Number})
+		}
+	}
+	return all
 }
 
 // endToEnd is how long a track is over all.

@@ -16,7 +16,6 @@ type budgetJSON struct {
 	Widen  sumJSON    `json:"widen"`  // wider or narrower than planned, before it is tuned
 	Deepen sumJSON    `json:"deepen"` // deeper or shallower
 
-	Shown  []termJSON `json:"-"` // those terms that make a groove wander or another width
 	Turned *turnFacts `json:"-"` // nil where it does no harm
 }
 
@@ -25,16 +24,14 @@ type budgetJSON struct {
 type termJSON struct {
 	Source  string `json:"source"`
 	From    num    `json:"from"`    // the measure that it follows from: mm, for moisture per cent
-	Assumed bool   `json:"assumed"` // nobody told that: it is what is usual
+	Assumed bool   `json:"assumed"` // it is not stated in the job, but usual
 	Times   int    `json:"times"`
 	Wander  num    `json:"wander"`
 	Widen   num    `json:"widen"`
 	Deepen  num    `json:"deepen"`
 
-	WanderWorst num    `json:"-"` // of all alike
-	WidenWorst  num    `json:"-"`
-	Rider       string `json:"-"` // what makers call what guides the bit
-	HeldDeg     num    `json:"-"` // within what the router's mark is held
+	Rider   string `json:"-"` // what makers call what guides the bit
+	HeldDeg num    `json:"-"` // within what the router's mark is held
 }
 
 type sumJSON struct {
@@ -43,7 +40,8 @@ type sumJSON struct {
 	Most  string `json:"most,omitempty"` // the source that gives most of it
 	Cure  string `json:"cure,omitempty"` // what makes that smaller
 
-	Without num `json:"-"` // RSS without that source
+	Without num      `json:"-"` // RSS without that source
+	From    termJSON `json:"-"` // that source's term
 }
 
 // turnFacts is the one mistake that the budget leaves out: a router that is turned
@@ -62,8 +60,10 @@ func newBudget(r build.Result) budgetJSON {
 		Turned: turnedWith(r),
 	}
 	for _, t := range out.Terms {
-		if t.WanderWorst != 0 || t.WidenWorst != 0 {
-			out.Shown = append(out.Shown, t)
+		for _, s := range []*sumJSON{&out.Wander, &out.Widen} {
+			if t.Source == s.Most {
+				s.From = t
+			}
 		}
 	}
 	return out
@@ -72,7 +72,6 @@ func newBudget(r build.Result) budgetJSON {
 func newTerm(t budget.Term, by work.Guide) termJSON {
 	return termJSON{
 		Source: t.Source.String(), From: num(t.From), Assumed: t.Assumed, Times: t.Times, Wander: num(t.Wander), Widen: num(t.Widen), Deepen: num(t.Deepen),
-		WanderWorst: num(t.Worst(budget.Wander)), WidenWorst: num(t.Worst(budget.Widen)),
 		Rider: by.Rider(), HeldDeg: num(math.Round(budget.FacingHeld * 180 / math.Pi)),
 	}
 }

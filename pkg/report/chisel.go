@@ -79,6 +79,40 @@ func newLeftovers(r build.Result) []leftoverJSON {
 	})
 }
 
+// leftFacts are places left for the chisel that are alike.
+type leftFacts struct {
+	Number      int
+	Depth, Area num
+	Missed      bool // the bit could reach some of them
+	Guide       string
+	Places      []xy // none where they are too many to look for: they are wherever it looks so
+}
+
+// newLeftAlike puts places together that look the same.
+func newLeftAlike(all []leftoverJSON) (list []leftFacts) {
+	for _, l := range all {
+		i := slices.IndexFunc(list, func(f leftFacts) bool {
+			return f.Guide == l.Guide && f.Missed == (l.MissedDepth > 0) &&
+				math.Abs(float64(f.Depth-l.Depth)) < leftSame && math.Abs(float64(f.Area-l.Area)) < leftSame
+		})
+		if i < 0 {
+			i = len(list)
+			list = append(list, leftFacts{Depth: l.Depth, Area: l.Area, Missed: l.MissedDepth > 0, Guide: l.Guide})
+		}
+		list[i].Number, list[i].Places = list[i].Number+1, append(list[i].Places, l.At)
+	}
+	for i, f := range list {
+		if f.Number > mostLeft {
+			list[i].Places = nil
+		}
+	}
+	return list
+}
+
+// leftSame is by how much what is left at two places may differ, in mm and mm², to be
+// one entry: half of what a knife's edge shows.
+const leftSame = 0.01
+
 // withoutLines drops " (line 12)" from a text that names elements: on the
 // bench nobody has the job file open.
 func withoutLines(s string) string {
@@ -104,14 +138,16 @@ func withoutLines(s string) string {
 
 // splitFacts is a place where a smooth stretch of groove is made in two goes.
 type splitFacts struct {
-	At     xy
-	Cuts   []string // that meet there
-	Hidden bool
-	Under  string // the element that hides it
+	At      xy
+	Cuts    []string // that meet there
+	Numbers []int    // theirs
+	Hidden  bool
+	Under   string // the element that hides it
 }
 
 // newSplits lists the splits of all cuts once each, by strand and distance.
 func newSplits(r build.Result) []splitFacts {
+	numbers := cutNumbers(r)
 	type place struct {
 		strand int
 		at     geom.Point
@@ -130,7 +166,7 @@ func newSplits(r build.Result) []splitFacts {
 				list = append(list, splitFacts{At: toXY(stop.At), Hidden: stop.Hidden, Under: hider(r, c.Strand, stop)})
 			}
 			if !slices.Contains(list[i].Cuts, c.Name) {
-				list[i].Cuts = append(list[i].Cuts, c.Name)
+				list[i].Cuts, list[i].Numbers = append(list[i].Cuts, c.Name), append(list[i].Numbers, numbers[c.Name])
 			}
 		}
 	}

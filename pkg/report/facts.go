@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/build"
+	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/wood"
 	"strapwork/pkg/work"
@@ -18,29 +19,41 @@ import (
 type facts struct {
 	manifest
 
-	Name     string // the title, or else the job file's name
-	Alone    bool   // a machine does all of it, without templates
-	Swung    bool   // the router swings on a bar
-	Thin     bool   // the bit is as wide as the groove
-	Metal    bool   // a strip is known to be of metal
-	BaseTold bool   // the job tells of the router's base
-	Warnings int
-	Told     []findingJSON // the findings, errors first
+	Name      string // the title, or else the job file's name
+	Alone     bool   // a machine does all of it, without templates
+	Swung     bool   // the router swings on a bar
+	Thin      bool   // the bit is as wide as the groove
+	Metal     bool   // a strip is known to be of metal
+	BaseKnown bool   // the job states the router's base
+	Warnings  int
+	ByWeight  []findingJSON // the findings, errors first, but for notes that stand at their step
+	Unstated  []findingJSON // notes on what the maker is to measure
+	Assumed   []findingJSON // notes on defaults
+
+	MachineSheet bool // there is one
+	Compact      bool // there are too many cuts to say all of each
+	Arrows       bool // a panel carries arrows that bear set-ups' numbers
+	Flipped      bool // a panel is laid turned over
+	Turned       bool // one is laid at a turn that is no quarter
 
 	partsFacts
-	Track   num // width of a track, wall to wall
-	Tracks  []trackFacts
-	Passes  []passFacts
-	Board   *boardFacts  // nil where the job has none
-	Battens *battenFacts // nil where there is a frame, or no panel
-	Bar     barFacts
-	Guided  bool // there are chisel guides
-	Splits  []splitFacts
-	Broken  bool // over and under fail to alternate somewhere
-	Stack   stackFacts
-	Pieces  []pieceFacts
-	Stock   []stockFacts // of strip, by layer
-	Plan    planFacts
+	Track     num // width of a track, wall to wall
+	Tracks    []trackFacts
+	Passes    []passFacts
+	Board     *boardFacts  // nil where the job has none
+	Battens   *battenFacts // nil where there is a frame, or no panel
+	Bar       barFacts
+	Guided    bool        // there are chisel guides
+	ManyLeft  bool        // too many places are left for the chisel to say all of each
+	LeftAlike []leftFacts // those, alike ones together
+	Splits    []splitFacts
+	Broken    bool         // over and under fail to alternate somewhere
+	Layers    []layerFacts // of the lay-up, equal ones together
+	Stack     stackFacts
+	Pieces    []pieceFacts
+	Stacked   bool         // an entry of them is of all strips side by side
+	Stock     []stockFacts // of strip, by layer
+	Plan      planFacts
 
 	CutsPlanned int
 	paths       []string // of the files that are there
@@ -56,28 +69,70 @@ func newFacts(r build.Result) *facts {
 		manifest: newManifest(r),
 		Name:     r.Job.Title, Alone: !r.Job.Router.Guide.HasTemplates(), Swung: r.Job.Router.Guide == work.GuidePivot,
 		Thin: r.Groove.Size.Thin(), Metal: wood.HasMetal(r.Job.Inlay.Strips),
-		BaseTold: r.Job.Router.BaseRadius() > 0,
+		BaseKnown: r.Job.Router.BaseRadius() > 0, MachineSheet: hasFile(r, build.GroovePath), Compact: len(r.Cuts) > mostCuts,
 		Warnings: r.Findings.Count(diag.Warning), CutsPlanned: len(r.Cuts),
 		partsFacts: newParts(r),
 		Track:      num(2 * r.Groove.Size.Reach()), Tracks: newTracks(r), Passes: newPasses(r.Job),
 		Board: newBoard(r.Job), Battens: newBattens(r), Bar: newBar(r.Pivot),
-		Splits: newSplits(r), Stack: newStack(r.Job.Inlay), Plan: newPlan(r.Set.Plan),
+		Splits: newSplits(r), Stack: newStack(r.Job.Inlay), Layers: newLayers(r.Job.Inlay.Strips), Plan: newPlan(r.Set.Plan),
 		paths: each(r.Files, func(f build.File) string { return f.Path }),
 	}
 	if f.Name == "" {
 		f.Name = f.Job
 	}
-	f.Told = slices.Clone(f.Findings)
-	slices.SortStableFunc(f.Told, func(a, b findingJSON) int { return int(b.weight) - int(a.weight) })
+	f.sortFindings()
 	f.Guided = slices.ContainsFunc(f.Proof.Leftovers, func(l leftoverJSON) bool { return l.Guide != "" })
 	f.Broken = slices.ContainsFunc(f.Crossings, func(x crossJSON) bool { return x.Broken })
-	f.Pieces, f.Stock = newPieces(r.Inlay)
+	f.Arrows = slices.ContainsFunc(f.SetUps, func(s setUpJSON) bool { return s.Arrow })
+	f.Turned = slices.ContainsFunc(f.SetUps, func(s setUpJSON) bool { return s.Edge == "" })
+	f.Flipped = slices.ContainsFunc(f.SetUps, func(s setUpJSON) bool { return s.Flip })
+	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
+	f.Floored = newFloored(f.Panels)
+	f.Pieces, f.Stock, f.Stacked = newPieces(r.Job.Inlay.Strips, r.Inlay)
 	return f
 }
 
-// setup is setup.md.
-func (f *facts) setup(r build.Result) ([]byte, error) {
-	text, err := printed(r.Job.Units, "setup.md.tmpl", f)
+// Of more cuts, or places left for the chisel, than these a sheet says only what tells
+// them apart, several side by side: a table of more rows is no longer taken in at a glance.
+const (
+	mostCuts = 30
+	mostLeft = 12
+)
+
+// Rules of notes that stand at their step, and not among the others: on what the job doesn't
+// state where things are measured; and those that say no more than the sheet does where the
+// board is measured and the frame is laid.
+var (
+	unstatedRules   = []string{"flute-unknown", "shank-unknown", "collar-unknown", "base-unknown"}
+	saidAtTheirStep = []string{"board-unknown", "frame-overhang"}
+)
+
+// hintAtItsStep is the rule of a warning whose hint the sheet follows step by step.
+const hintAtItsStep = "frame-round"
+
+// sortFindings puts each finding where it is printed.
+func (f *facts) sortFindings() {
+	for _, d := range f.Findings {
+		switch {
+		case d.weight != diag.Note:
+			if d.Rule == hintAtItsStep {
+				d.Hint = ""
+			}
+			f.ByWeight = append(f.ByWeight, d)
+		case slices.Contains(unstatedRules, d.Rule):
+			f.Unstated = append(f.Unstated, d)
+		case d.Rule == conf.RuleAssumed:
+			f.Assumed = append(f.Assumed, d)
+		case !slices.Contains(saidAtTheirStep, d.Rule):
+			f.ByWeight = append(f.ByWeight, d)
+		}
+	}
+	slices.SortStableFunc(f.ByWeight, func(a, b findingJSON) int { return int(b.weight) - int(a.weight) })
+}
+
+// sheet is one of the sheets in Markdown: setup.md or machine.md.
+func (f *facts) sheet(r build.Result, path string) ([]byte, error) {
+	text, err := printed(r.Job.Units, path+".tmpl", f)
 	return tidied(text), err
 }
 

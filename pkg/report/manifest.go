@@ -92,6 +92,7 @@ type strandJSON struct {
 }
 
 type cutJSON struct {
+	Number int      `json:"number,omitempty"` // 1 to N through the job, in the order of work
 	Name   string   `json:"name"`
 	Strand string   `json:"strand"`
 	Along  []string `json:"along"` // the elements that it follows
@@ -109,7 +110,7 @@ type cutJSON struct {
 	Stop    endFacts `json:"-"`
 	Way     num      `json:"-"` // from end to end
 	Pilot   xy       `json:"-"` // where the bit goes in, if it can't plunge
-	Shown   []string `json:"-"` // of Along, what the sheet tells; none where that is the cut's own name
+	Shown   []string `json:"-"` // of Along, what the sheet names; none where that is the cut's own name
 	Unshown int      `json:"-"` // how many more there are
 }
 
@@ -125,6 +126,8 @@ type overlapJSON struct {
 	Cut    string `json:"cut"`
 	SetUp  int    `json:"set_up"`
 	Length num    `json:"length"`
+
+	Number int `json:"-"` // the cut's
 }
 
 // spareJSON is a track that is left alone in a set-up.
@@ -170,14 +173,13 @@ type setUpJSON struct {
 
 	Spare []spareJSON `json:"spare,omitempty"`
 
-	Edge   string    `json:"-"` // of the panel's picture, that is up; "" for a turn that is no quarter
-	Arrow  bool      `json:"-"` // an arrow with the set-up's number is engraved
-	Place  int       `json:"-"` // which of the panel's positions it is, from 1
-	Places int       `json:"-"` // how many it has
-	Floor  bool      `json:"-"`
-	Laid   string    `json:"-"` // path of the picture of the panel as it is laid; or else
-	Wall   string    `json:"-"` // that of its wall; "" for none
-	Made   []cutJSON `json:"-"`
+	Edge  string    `json:"-"` // of the panel's picture, that is up; "" for a turn that is no quarter
+	Arrow bool      `json:"-"` // an arrow with the set-up's number is engraved
+	First int       `json:"-"` // number of its first cut, and of its last; 0 where it makes none
+	Last  int       `json:"-"`
+	Laid  string    `json:"-"` // path of the picture of the panel as it is laid; or else
+	Wall  string    `json:"-"` // that of its wall; "" for none
+	Made  []cutJSON `json:"-"`
 }
 
 type crossJSON struct {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -20,6 +21,8 @@ const looseFit = 0.5
 type partsFacts struct {
 	Parts       []partFacts // all but the aids
 	ShopAids    []partFacts
+	Ordered     []orderFacts // all but the aids, alike ones together
+	Floored     []floorFacts // floors that are fixed under walls, alike ones together
 	Aids        aidFacts
 	PanelKey    partFacts // that joins a panel's parts
 	Marked      bool      // the panels carry lettering
@@ -28,7 +31,7 @@ type partsFacts struct {
 	LooseFit    num    // what slots and the frame's opening may be out by
 	Holds       num    // what a cutting shop holds
 	Drawings    bool   // there are drawings for a machine that cuts the parts
-	PaperGroove string // path of the groove's pattern for printing
+	Patterns    string // path of the patterns for printing
 	Thicknesses []num  // of sheet, as they first occur
 	SheetNeeds  []needFacts
 	Sheets      []sheetFacts
@@ -49,6 +52,56 @@ type partFacts struct {
 	Thickness num
 	Size      xy   // once it is cut: its drawing may be larger by the width of the cut
 	Flat      bool // its outline is measured: others fit, or are made to
+}
+
+// orderFacts are parts of one sheet, size and quantity each.
+type orderFacts struct {
+	Names []string
+	partFacts
+}
+
+// Each reports whether the quantity is of each of several.
+func (o orderFacts) Each() bool { return len(o.Names) > 1 && o.Quantity > 1 }
+
+// newOrdered puts parts together that differ only in their openings.
+func newOrdered(parts []partFacts) (list []orderFacts) {
+	for _, p := range parts {
+		i := slices.IndexFunc(list, func(o orderFacts) bool {
+			return o.Ply == p.Ply && o.Quantity == p.Quantity && o.Thickness == p.Thickness && o.Flat == p.Flat && sameSize(o.Size, p.Size)
+		})
+		if i < 0 {
+			i = len(list)
+			list = append(list, orderFacts{partFacts: p})
+		}
+		list[i].Names = append(list[i].Names, p.Name)
+	}
+	return list
+}
+
+func sameSize(a, b xy) bool {
+	return math.Abs(float64(a[0]-b[0])) < alike && math.Abs(float64(a[1]-b[1])) < alike
+}
+
+// floorFacts are floors that go under their walls in the same way.
+type floorFacts struct {
+	Floors, Walls []string
+	Dowels        int  // through both
+	InParts       bool // the panel is made in parts
+}
+
+func newFloored(panels []panelJSON) (list []floorFacts) {
+	for _, p := range panels {
+		if !p.Floor {
+			continue
+		}
+		i := slices.IndexFunc(list, func(f floorFacts) bool { return f.Dowels == p.Dowels && f.InParts == (len(p.Joints) > 0) })
+		if i < 0 {
+			i = len(list)
+			list = append(list, floorFacts{Dowels: p.Dowels, InParts: len(p.Joints) > 0})
+		}
+		list[i].Floors, list[i].Walls = append(list[i].Floors, p.ID+"-floor"), append(list[i].Walls, p.ID+"-wall")
+	}
+	return list
 }
 
 // slotFacts is a floor's slot, along a straight cut, and the room in it at either side
@@ -109,9 +162,12 @@ func newParts(r build.Result) partsFacts {
 	if len(r.Parts) > 0 {
 		_, out.Drawings = partFile(r, r.Parts[0], build.DXF)
 	}
-	if i := slices.IndexFunc(r.Files, func(f build.File) bool { return f.Kind == build.PDF && f.Role == "groove" }); i >= 0 {
-		out.PaperGroove = r.Files[i].Path
+	for _, role := range []string{"groove", "patterns"} {
+		if i := slices.IndexFunc(r.Files, func(f build.File) bool { return f.Kind == build.PDF && f.Role == role }); i >= 0 {
+			out.Patterns = r.Files[i].Path
+		}
 	}
+	out.Ordered = newOrdered(out.Parts)
 	if r.Shop.Name != "" {
 		out.Shop.About = r.Shop.About
 	}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"path"
 	"regexp"
+	"strconv"
 	"strings"
 	"sync"
 	texttemplate "text/template"
@@ -82,7 +83,7 @@ func functions(u unit.System) texttemplate.FuncMap {
 	w := words{u}
 	return texttemplate.FuncMap{
 		// lengths: as measured, without the unit, as laid out with a rule, a proof's
-		"size": w.size, "number": w.number, "rough": w.rough, "coarse": w.coarse, "fine": w.fine, "cutTo": w.cutTo, "deep": w.deep, "meters": w.meters,
+		"size": w.size, "own": w.own, "number": w.number, "rough": w.rough, "coarse": w.coarse, "fine": w.fine, "cutTo": w.cutTo, "deep": w.deep, "meters": w.meters,
 		// those of the budget, without and with the unit
 		"out": w.out, "figure": w.figure,
 		// places, rectangles and areas
@@ -104,6 +105,8 @@ func functions(u unit.System) texttemplate.FuncMap {
 			return unit.Count(n, one)
 		},
 		"inc": func(i int) int { return i + 1 },
+		// cuts' numbers: "1 and 3"; "1 to 4"
+		"numbers": func(all []int) string { return list(each(all, strconv.Itoa)) }, "numbersTo": numbersTo,
 		// words
 		"plain": plain, "list": list, "sep": separator, "sentence": sentence, "typed": diag.Typed,
 	}

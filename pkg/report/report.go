@@ -1,5 +1,5 @@
-// Package report writes what strapwork tells of a job: manifest.json for other
-// programs, setup.md for the bench, and the answers of a check and of a dry run.
+// Package report writes what strapwork reports of a job: manifest.json for other
+// programs, setup.md for the bench, machine.md for the machine, and the answers of a check and of a dry run.
 //
 // It works nothing out that a stage knows already. The stages' results are gathered
 // once, as facts, and then printed: as JSON, or through the templates in the folder
@@ -24,26 +24,28 @@ import (
 const (
 	ManifestPath = "manifest.json"
 	SetupPath    = "setup.md"
+	MachinePath  = "machine.md"      // the machine's part, where a program was written
 	SetupPDFPath = "paper/setup.pdf" // the set-up sheet for printing
 	CardPath     = "received.toml"
 	manifestRole = "manifest"
 	setupRole    = "setup"
+	machineRole  = "machine"
 	cardRole     = "card"
 )
 
-// Files returns the set-up sheet, the receiving card where the job has tracks to
+// Files returns the bench sheet, the machine's where there is a program, the receiving card where the job has tracks to
 // measure, and the manifest of a built job, the manifest last, since it lists
 // all others. It is an error to ask for those of a job that was not proved, or when
 // a number of the manifest isn't finite.
 func Files(r build.Result) ([]build.File, error) {
-	_, own, err := tell(r)
+	_, own, err := gather(r)
 	return own, err
 }
 
-// tell makes the facts of a built job, and the files that are printed from them.
-func tell(r build.Result) (*facts, []build.File, error) {
+// gather makes the facts of a built job, and the files that are printed from them.
+func gather(r build.Result) (*facts, []build.File, error) {
 	if r.Reached < build.Proved || r.Job == nil {
-		return nil, nil, fmt.Errorf("report: nothing is to be told of a job that was only %s", r.Reached)
+		return nil, nil, fmt.Errorf("report: there is nothing to report of a job that was only %s", r.Reached)
 	}
 	before := len(r.Files)
 	r.Files = slices.Clip(r.Files)
@@ -51,9 +53,16 @@ func tell(r build.Result) (*facts, []build.File, error) {
 		r.Files = append(r.Files, card)
 	}
 	f := newFacts(r)
-	text, err := f.setup(r)
+	text, err := f.sheet(r, SetupPath)
 	if err != nil {
 		return nil, nil, err
+	}
+	if f.MachineSheet {
+		own, err := f.sheet(r, MachinePath)
+		if err != nil {
+			return nil, nil, err
+		}
+		r.Files = append(r.Files, build.File{Path: MachinePath, Kind: build.Markdown, Role: machineRole, Data: own})
 	}
 	card, err := f.benchCard(r)
 	if err != nil {
@@ -80,7 +89,7 @@ func cardFile(r build.Result) (build.File, bool) {
 	return build.File{Path: CardPath, Kind: build.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks)}, true
 }
 
-// setupPDF is the cutting card and the set-up sheet as pages, where patterns for
+// setupPDF is the cutting card and the bench sheet as pages, where patterns for
 // printing are wanted at all. The set-ups' pictures are on the card.
 func setupPDF(r build.Result, card paper.Card, text []byte) (f build.File, ok bool) {
 	if !slices.ContainsFunc(r.Files, func(f build.File) bool { return f.Kind == build.PDF }) {

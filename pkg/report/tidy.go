@@ -69,10 +69,11 @@ func tidied(text string) []byte {
 }
 
 type page struct {
-	b        strings.Builder
-	last     block // that was written
-	chapters int
-	steps    int // of the list that is being written
+	b          strings.Builder
+	last       block // that was written
+	chapters   int
+	appendices int
+	steps      int // of the list that is being written
 }
 
 // write writes the block that the lines begin with, and returns those after it.
@@ -81,7 +82,7 @@ func (p *page) write(lines []string) []string {
 	if is == blank {
 		return lines[1:]
 	}
-	if p.last != blank && (p.last != is || is == paragraph || is == heading || is == row) {
+	if together := p.last == is || listed(p.last) && listed(is); p.last != blank && (!together || is == paragraph || is == heading || is == row) {
 		p.b.WriteByte('\n')
 	}
 	if is != p.last {
@@ -114,11 +115,19 @@ func (p *page) write(lines []string) []string {
 	return lines[n:]
 }
 
-// numbered is a heading, that of a chapter with its number.
+// listed reports whether a block is an entry of a list, to tick or not.
+func listed(b block) bool { return b == item || b == tick }
+
+// numbered is a heading, that of a chapter with its number and that of an appendix with
+// its letter.
 func (p *page) numbered(line string) string {
 	name, ok := strings.CutPrefix(line, "## ")
 	if !ok {
 		return line
+	}
+	if name, ok := strings.CutPrefix(name, "Appendix: "); ok {
+		p.appendices++
+		return "## Appendix " + string(rune('A'+p.appendices-1)) + ": " + name
 	}
 	p.chapters++
 	return "## " + strconv.Itoa(p.chapters) + ". " + name
@@ -166,7 +175,7 @@ func sticks(before, w string) bool {
 	}
 	unit := strings.TrimRight(w, ".,:;)")
 	digit := last[len(last)-1] >= '0' && last[len(last)-1] <= '9'
-	return digit && slices.Contains([]string{"mm", "in", "mm²", "in²", "sq"}, unit)
+	return digit && slices.Contains([]string{"mm", "in", "mm²", "in²", "m²"}, unit)
 }
 
 // startsBlock reports whether a word would begin a list, a heading, a quote
@@ -219,15 +228,8 @@ func cells(line string) []string {
 
 // table writes a table with padded columns, the first row as its head.
 func (p *page) table(rows [][]string) {
-	var width []int
-	for _, row := range rows {
-		for i, cell := range row {
-			if i == len(width) {
-				width = append(width, 0)
-			}
-			width[i] = max(width[i], 3, utf8.RuneCountInString(cell))
-		}
-	}
+	rows = folded(rows)
+	width := columns(rows)
 	p.row(rows[0], width)
 	rule := make([]string, len(width))
 	for i, w := range width {
@@ -237,6 +239,56 @@ func (p *page) table(rows [][]string) {
 	for _, row := range rows[1:] {
 		p.row(row, width)
 	}
+}
+
+// columns are how wide a table's columns are, in characters.
+func columns(rows [][]string) []int {
+	var width []int
+	for _, row := range rows {
+		for i, cell := range row {
+			if i == len(width) {
+				width = append(width, 0)
+			}
+			width[i] = max(width[i], 3, utf8.RuneCountInString(cell))
+		}
+	}
+	return width
+}
+
+// A table as wide as tableWidth, in characters, still fits a page in print. One whose
+// rows are short is set in as many parts side by side as fit, from foldRows rows on.
+const (
+	tableWidth = 112
+	foldRows   = 6
+	partRows   = 3 // that a part has at least
+)
+
+// folded sets a long table in parts side by side, each under the head, to be read down
+// and then across.
+func folded(rows [][]string) [][]string {
+	const edges = 3 // a column's blanks and its line
+	one := 0
+	for _, w := range columns(rows) {
+		one += w + edges
+	}
+	head, body := rows[0], rows[1:]
+	parts := min((tableWidth-1)/one, len(body)/partRows)
+	if parts < 2 || len(body) < foldRows {
+		return rows
+	}
+	long := (len(body) + parts - 1) / parts
+	out := make([][]string, long+1)
+	for n := range parts {
+		out[0] = append(out[0], head...)
+		for i := range long {
+			row := make([]string, len(head))
+			if at := n*long + i; at < len(body) {
+				row = body[at]
+			}
+			out[i+1] = append(out[i+1], row...)
+		}
+	}
+	return out
 }
 
 func (p *page) row(cells []string, width []int) {

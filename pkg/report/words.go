@@ -1,7 +1,7 @@
 package report
 
-// How lengths and places are said on the set-up sheet: in the job's own units,
-// with millimetres in brackets where those are inches.
+// How lengths and places are said on the bench sheet: in the job's own units, and what is
+// measured and tuned with millimetres in brackets too where those are inches.
 
 import (
 	"math"
@@ -35,6 +35,9 @@ func (w words) size(mm num) string {
 	return w.both(unit.Format(float64(mm), w.u), unit.Format(float64(mm), unit.MM))
 }
 
+// own is such a length in the job's units alone: "5.08 mm", "0.2 in".
+func (w words) own(mm num) string { return unit.Format(float64(mm), w.u) }
+
 // number is such a length in the job's units without naming them.
 func (w words) number(mm num) string { return unit.Number(float64(mm), w.u) }
 
@@ -59,11 +62,10 @@ func (w words) cutTo(mm num) string {
 
 // meters is the length of stock.
 func (w words) meters(mm num) string {
-	m := decimal(mm/1000, 2) + " m"
 	if w.u == unit.Inch {
-		return w.both(decimal(mm/unit.MMPerInch, 1)+" in", m)
+		return decimal(mm/unit.MMPerInch, 1) + " in"
 	}
-	return m
+	return decimal(mm/1000, 2) + " m"
 }
 
 // fine is a distance far under what is measured in a workshop, with all its
@@ -71,11 +73,10 @@ func (w words) meters(mm num) string {
 func (w words) fine(mm num) string {
 	const placesMM, placesIn = 4, 5
 	say := func(v num, places int) string { return strconv.FormatFloat(math.Abs(float64(v)), 'f', places, 64) }
-	inMM := say(mm, placesMM) + " mm"
 	if w.u == unit.Inch {
-		return w.both(say(mm/unit.MMPerInch, placesIn)+" in", inMM)
+		return say(mm/unit.MMPerInch, placesIn) + " in"
 	}
-	return inMM
+	return say(mm, placesMM) + " mm"
 }
 
 // figure is a figure of the budget: "0.05 mm".
@@ -104,10 +105,7 @@ func (w words) height(p xyz) string { return w.digits(p[2], placeMM, placeIn) }
 func (w words) across(p xy) string { return w.coarse(p[0]) + " x " + w.coarse(p[1]) }
 
 // by is the size of a rectangle: "613.9 x 613.9 mm".
-func (w words) by(p xy) string {
-	mm := decimal(p[0], roughMM) + " x " + decimal(p[1], roughMM) + " mm"
-	return w.both(w.across(p)+" "+w.u.String(), mm)
-}
+func (w words) by(p xy) string { return w.across(p) + " " + w.u.String() }
 
 // area is an area in the job's units alone: "0.54 mm²", "0.0008 in²".
 func (w words) area(mm2 num) string {
@@ -120,7 +118,7 @@ func (w words) area(mm2 num) string {
 
 // named is a length with so many decimals and its unit.
 func (w words) named(mm num, inMM, inInch int) string {
-	return w.both(w.digits(mm, inMM, inInch)+" "+w.u.String(), decimal(mm, inMM)+" mm")
+	return w.digits(mm, inMM, inInch) + " " + w.u.String()
 }
 
 func (w words) digits(mm num, inMM, inInch int) string {
@@ -137,11 +135,11 @@ func (w words) both(own, inMM string) string {
 	return own
 }
 
-// squareMeters is an area of sheet: "0.71 sq m".
-func squareMeters(mm2 num) string { return decimal(mm2/1e6, 3) + " sq m" }
+// squareMeters is an area of sheet: "0.71 m²".
+func squareMeters(mm2 num) string { return decimal(mm2/1e6, 2) + " m²" }
 
-// degrees is an angle given in degrees.
-func degrees(d num) string { return decimal(d, 3) + " degrees" }
+// degrees is an angle given in degrees: "120°".
+func degrees(d num) string { return decimal(d, 3) + "°" }
 
 // decimal is a number with at most so many decimals.
 func decimal(v num, places int) string { return fixed(float64(v), places) }
@@ -165,6 +163,17 @@ func list(names []string) string {
 		b.WriteString(separator(i, len(names)) + n)
 	}
 	return b.String()
+}
+
+// numbersTo are the numbers from one to another: "1 to 4", "5"; "-" for none.
+func numbersTo(first, last int) string {
+	switch first {
+	case 0:
+		return "-"
+	case last:
+		return strconv.Itoa(first)
+	}
+	return strconv.Itoa(first) + " to " + strconv.Itoa(last)
 }
 
 // sentence is words with a capital at their beginning and a full stop.

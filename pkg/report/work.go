@@ -16,32 +16,46 @@ import (
 
 // newSetUps lists the set-ups: panel by panel, position by position.
 func newSetUps(r build.Result) []setUpJSON {
+	numbers := cutNumbers(r)
 	return each(r.Set.Plan.SetUps, func(s plan.SetUp) setUpJSON {
 		panel := r.Set.Panels[s.Panel]
 		out := setUpJSON{
 			Number: s.Number, Panel: s.PanelID, TurnDeg: num(s.Position.TurnDeg), Flip: s.Position.Flip,
 			Cuts: each(s.Made(), func(t plan.Track) string { return t.Cut.Name }),
 			Spare: each(s.Spare(), func(t plan.Track) spareJSON {
-				return spareJSON{Track: t.ID, By: newOverlaps(t.Elsewhere), Own: t.Own}
+				return spareJSON{Track: t.ID, By: newOverlaps(numbers, t.Elsewhere), Own: t.Own}
 			}),
 			Edge: s.Position.EdgeUp(), Arrow: len(panel.Marks) > 0,
-			Place: s.Place, Places: len(panel.Positions), Floor: floored(r, s.PanelID),
-			Made: each(s.Made(), func(t plan.Track) cutJSON { return newCut(r, s, t) }),
+			Made: each(s.Made(), func(t plan.Track) cutJSON { return newCut(r, numbers, s, t) }),
+		}
+		if n := len(out.Made); n > 0 {
+			out.First, out.Last = out.Made[0].Number, out.Made[n-1].Number
 		}
 		out.Laid, out.Wall = pictures(r, s)
 		return out
 	})
 }
 
+// cutNumbers are the cuts' numbers by their names.
+func cutNumbers(r build.Result) map[string]int {
+	all := map[string]int{}
+	for _, s := range r.Set.Plan.SetUps {
+		for _, t := range s.Made() {
+			all[t.Cut.Name] = t.Number
+		}
+	}
+	return all
+}
+
 // newCut is a cut in the motif's order, and as its opening makes it with the panel as it
 // is laid.
-func newCut(r build.Result, s plan.SetUp, t plan.Track) cutJSON {
+func newCut(r build.Result, numbers map[string]int, s plan.SetUp, t plan.Track) cutJSON {
 	c := t.Cut
 	first, last := ends(c.Line)
 	out := cutJSON{
-		Name: c.Name, Strand: r.Motif.Strands[c.Strand].ID, Along: t.Along, Length: num(c.Length()),
+		Number: t.Number, Name: c.Name, Strand: r.Motif.Strands[c.Strand].ID, Along: t.Along, Length: num(c.Length()),
 		From: newStop(r, c.Strand, c.From, first), To: newStop(r, c.Strand, c.To, last),
-		Panel: s.PanelID, SetUp: s.Number, Track: t.ID, Again: newOverlaps(t.Elsewhere),
+		Panel: s.PanelID, SetUp: s.Number, Track: t.ID, Again: newOverlaps(numbers, t.Elsewhere),
 		Start: endFacts{compass(t.End(), t.Start()), toXY(t.Start())}, Stop: endFacts{compass(t.Start(), t.End()), toXY(t.End())},
 		Way: num(t.Line.Length()), Pilot: toXY(t.Pilot),
 	}
@@ -52,12 +66,12 @@ func newCut(r build.Result, s plan.SetUp, t plan.Track) cutJSON {
 	return out
 }
 
-// alongMost is how many elements a cut's way is told by; the rest are counted.
+// alongMost is how many elements of a cut's way are named; the rest are counted.
 const alongMost = 4
 
-func newOverlaps(all []plan.Overlap) []overlapJSON {
+func newOverlaps(numbers map[string]int, all []plan.Overlap) []overlapJSON {
 	return each(all, func(o plan.Overlap) overlapJSON {
-		return overlapJSON{Cut: o.Cut, SetUp: o.SetUp, Length: num(o.Length)}
+		return overlapJSON{Cut: o.Cut, SetUp: o.SetUp, Length: num(o.Length), Number: numbers[o.Cut]}
 	})
 }
 
