@@ -210,7 +210,7 @@ var format = conf.Format{
 		{
 			Path: "program",
 			About: "For a machine that grooves the board itself. Feeds, speed and step that aren't given are worked out from the bit, " +
-				"and the set-up sheet says from what.",
+				"and machine.md says from what.",
 			Keys: programKeys,
 		},
 		{Path: "stock", Keys: []conf.Key{

@@ -2,8 +2,10 @@ package report
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -17,7 +19,7 @@ import (
 // Every track is on the card with its width, and on the sheet with its length.
 func TestCardListsEveryTrack(t *testing.T) {
 	for name, r := range examples(t) {
-		section := sections(t, r.sheet)["Receive the parts"]
+		section := sections(t, r.sheet)["Check the parts on arrival"]
 		card, ok := cardFile(r.Result)
 		if r.Job.Router.Guide == work.GuidePivot {
 			if ok || section != "" {
@@ -38,16 +40,31 @@ func TestCardListsEveryTrack(t *testing.T) {
 		if len(found) > 0 || len(read.Tracks) != len(ids) {
 			t.Errorf("%s: %d tracks of %d, %v", name, len(read.Tracks), len(ids), found)
 		}
-		for _, id := range ids {
-			if !regexp.MustCompile(`(?m)^\| ` + id + ` .* \d+(\.\d+)? +\| ______ +\|$`).MatchString(section) {
-				t.Errorf("%s: %s is not measured", name, id)
+		measured := map[string][]string{}
+		for _, row := range rowsOf(section, "track") {
+			measured[row[0]] = row
+		}
+		for _, o := range received.Openings(r.Set, r.Groove.Size) {
+			row := strings.Join(measured[o.ID], " ")
+			if !strings.Contains(row, "______") || !r.facts.Compact && !strings.Contains(row, (words{r.Job.Units}).place(toXY(o.At))) {
+				t.Errorf("%s: %s is measured as %q", name, o.ID, row)
 			}
-			if n := strings.Count(flat(r.sheet), ", track "+id+":"); n == 0 {
-				t.Errorf("%s: %s is in no set-up", name, id)
+			for _, c := range o.Cuts {
+				if !slices.ContainsFunc(cutRows(sections(t, r.sheet)["The set-ups"]), func(row []string) bool {
+					return row[0] == strconv.Itoa(c.Number) && row[1] == o.ID
+				}) {
+					t.Errorf("%s: cut %d is not said to be made by track %s", name, c.Number, o.ID)
+				}
+				if want := fmt.Sprintf("cut %d in set-up %d", c.Number, c.SetUp); !strings.Contains(string(card.Data), want) {
+					t.Errorf("%s: the card doesn't say %q", name, want)
+				}
+			}
+			if len(o.Cuts) == 0 {
+				t.Errorf("%s: %s makes no cut", name, o.ID)
 			}
 		}
-		if want := (words{r.Job.Units}).size(num(2 * r.Groove.Size.Reach())); !strings.Contains(flat(section), "**Every track is to be "+want+" from wall to wall**") {
-			t.Errorf("%s: the tracks' width, %s, is not told", name, want)
+		if want := (words{r.Job.Units}).size(num(2 * r.Groove.Size.Reach())); !strings.Contains(flat(section), "**Tracks: "+want+" from wall to wall**") {
+			t.Errorf("%s: the tracks' width, %s, is not reported", name, want)
 		}
 	}
 }
@@ -66,19 +83,6 @@ func TestCardLengths(t *testing.T) {
 	}
 }
 
-func TestCalipers(t *testing.T) {
-	r := whole(t, bars)
-	for _, o := range received.Openings(r.Set, r.Groove.Size) {
-		want := map[string]string{"long": "upright", "short": "level"}[strings.SplitN(o.Cut, ".", 2)[0]]
-		if got := calipers(o); got != want {
-			t.Errorf("%s is measured %s, want %s", o.Cut, got, want)
-		}
-	}
-	if got := calipers(received.Opening{Curved: true}); got != "radial" {
-		t.Error(got)
-	}
-}
-
 // A set without tracks has no card.
 func TestNoCard(t *testing.T) {
 	r := whole(t, bars).Result
@@ -92,26 +96,20 @@ func TestNoCard(t *testing.T) {
 func TestBudgetIsTold(t *testing.T) {
 	for name, r := range examples(t) {
 		b := budgetOf(r.Result)
-		section := sections(t, r.sheet)["What the grooves may be out by"]
-		for head, figure := range map[string]func(budget.Sum) float64{
-			"worst case":  func(s budget.Sum) float64 { return s.Worst },
-			"root of the": func(s budget.Sum) float64 { return s.RSS },
-		} {
-			m := regexp.MustCompile(head + `.*\| \*\*([0-9.]+)\*\* +\| \*\*([0-9.]+)\*\* +\|`).FindStringSubmatch(section)
-			if m == nil {
-				t.Errorf("%s: there is no sum of the %s\n%s", name, head, section)
-				continue
-			}
-			for i, e := range []budget.Effect{budget.Wander, budget.Widen} {
-				got, _ := strconv.ParseFloat(m[i+1], 64)
-				if want := figure(b.Sum(e)); math.Abs(got*r.Job.Units.InMM()-want) > 0.0051 {
-					t.Errorf("%s: %s %s is %v, want %v mm", name, head, e, got, want)
-				}
+		section := flat(sections(t, r.sheet)["proof and expected accuracy"])
+		m := regexp.MustCompile(`within ([0-9.]+) \w+ of its place .*?at worst ([0-9.]+) .*?width within ([0-9.]+) .*?at worst ([0-9.]+) `).FindStringSubmatch(section)
+		if m == nil {
+			t.Fatalf("%s: no accuracy is reported\n%s", name, section)
+		}
+		for i, want := range []float64{b.Sum(budget.Wander).RSS, b.Sum(budget.Wander).Worst, b.Sum(budget.Widen).RSS, b.Sum(budget.Widen).Worst} {
+			got, _ := strconv.ParseFloat(m[i+1], 64)
+			if math.Abs(got*r.Job.Units.InMM()-want) > 0.0051 {
+				t.Errorf("%s: figure %d is %v, want %v mm", name, i, got, want)
 			}
 		}
 		for _, e := range []budget.Effect{budget.Wander, budget.Widen} {
-			if cure := b.Sum(e).Most.Cure(); !strings.Contains(flat(section), cure) {
-				t.Errorf("%s: %q is not told", name, cure)
+			if cure := b.Sum(e).Most.Cure(); !strings.Contains(section, cure) {
+				t.Errorf("%s: %q is not reported", name, cure)
 			}
 		}
 		var c struct {
@@ -145,10 +143,10 @@ func TestBudgetTurned(t *testing.T) {
 	if len(r.Set.Plan.SetUps) < 2 || r.Set.Plan.SetUps[1].Position.TurnDeg != 120 {
 		t.Fatalf("the triangle is laid %v", r.Set.Plan.SetUps)
 	}
-	if s := flat(r.sheet); !strings.Contains(s, "a base that is 0.3 mm off centre would throw the grooves out by 0.52 mm.") {
+	if s := flat(r.sheet); !strings.Contains(s, "turned with the panels, by 0.52 mm.") {
 		t.Error("nothing is said of a base that is turned along")
 	}
-	if s := flat(whole(t, knot).sheet); strings.Contains(s, "off centre would throw") {
+	if s := flat(whole(t, knot).sheet); strings.Contains(s, "turned with the panels") {
 		t.Error("a bearing is said to be off centre")
 	}
 }

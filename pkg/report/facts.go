@@ -77,6 +77,9 @@ func newFacts(r build.Result) *facts {
 		Splits: newSplits(r), Stack: newStack(r.Job.Inlay), Layers: newLayers(r.Job.Inlay.Strips), Plan: newPlan(r.Set.Plan),
 		paths: each(r.Files, func(f build.File) string { return f.Path }),
 	}
+	if f.MachineSheet {
+		f.paths = append(f.paths, MachinePath)
+	}
 	if f.Name == "" {
 		f.Name = f.Job
 	}

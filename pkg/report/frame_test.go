@@ -19,18 +19,18 @@ import (
 func TestFrameOrBattens(t *testing.T) {
 	framed := whole(t, bars)
 	bare := drawn(t, bars+"[template]\nframe = 0\n")
-	for name, r := range map[string]telling{"framed": framed, "bare": bare} {
+	for name, r := range map[string]reporting{"framed": framed, "bare": bare} {
 		text := flat(r.sheet)
 		has := r.Set.Frame != nil
 		if has != (name == "framed") {
 			t.Fatalf("%s: a frame: %v", name, has)
 		}
-		for _, w := range []string{"Lay the frame on the work", "tap the wedges home", "Loosen the wedges", "all in one frame", "rocks on the key"} {
+		for _, w := range []string{"Lay the frame on the work", "the wedges home", "loosen the wedges", "one frame", "rocks on the key"} {
 			if strings.Contains(text, w) != has {
 				t.Errorf("%s: %q is said: %v", name, w, !has)
 			}
 		}
-		for _, w := range []string{"battens", "Unclamp and lift"} {
+		for _, w := range []string{"battens", "unclamp and **lift**"} {
 			if strings.Contains(text, w) == has {
 				t.Errorf("%s: %q is said: %v", name, w, has)
 			}
@@ -38,12 +38,12 @@ func TestFrameOrBattens(t *testing.T) {
 	}
 	keyless := framed.Result
 	keyless.Set.Frame = &fixture.Frame{Inside: framed.Set.Frame.Inside, Wedged: framed.Set.Frame.Wedged, Reference: framed.Set.Frame.Reference}
-	if s := flat(told(t, keyless).sheet); strings.Contains(s, "rides up on the key") || strings.Contains(s, "Push the key") {
+	if s := flat(reported(t, keyless).sheet); strings.Contains(s, "rocks on the key") || strings.Contains(s, "Push the key") {
 		t.Error("a key is spoken of that there isn't")
 	}
 }
 
-// What lies under a frame is told before the frame is laid, with the axes between,
+// What lies under a frame is said before the frame is laid, with the axes between,
 // and only where the board doesn't.
 func TestFrameBesideTheBoard(t *testing.T) {
 	order := []string{"Draw the two axes", "stock as thick as the board|packing as thick as the board", "Carry the axes on over the packing", "Lay the frame on the work", "Fix it firmly", "Push the key", "Lay the wedges ready"}
@@ -53,8 +53,8 @@ func TestFrameBesideTheBoard(t *testing.T) {
 		words       []string
 	}{
 		{"on", "[board]\nsize = [900, 900]\nthickness = 20\n", false, []string{"all of them are over the board"}},
-		{"over", "[board]\nsize = [600, 310]\nthickness = 20\n", true, []string{"The frame overhangs the board by", "into the packing (", "are over the board ("}},
-		{"round", "[board]\nsize = [400, 300]\nthickness = 20\n", true, []string{"The frame lies round the board, not on it", "all of them go into the packing"}},
+		{"over", "[board]\nsize = [600, 310]\nthickness = 20\n", true, []string{"Where the frame overhangs the board (", "into the packing (", "are over the board ("}},
+		{"round", "[board]\nsize = [400, 300]\nthickness = 20\n", true, []string{"The frame lies round the board, not on it", "all of them into the packing"}},
 	} {
 		r := drawn(t, bars[:strings.Index(bars, "[board]")]+c.board)
 		if got := r.Set.Frame.Support.String(); got != c.name {
@@ -177,7 +177,7 @@ func TestManifestPanelFiles(t *testing.T) {
 // Each aid that is made is spoken of where it is used, and no other.
 func TestAidsAreUsed(t *testing.T) {
 	words := map[string]string{
-		aids.TracingDisc: "First the whole set in scrap", aids.SubBase: "Tools and measures", aids.DepthGauge: "How every cut is made",
+		aids.TracingDisc: "Trial in scrap", aids.SubBase: "Measure", aids.DepthGauge: "How every cut is made",
 	}
 	for name, r := range examples(t) {
 		all := sections(t, r.sheet)
@@ -188,14 +188,14 @@ func TestAidsAreUsed(t *testing.T) {
 			}
 		}
 		for _, p := range r.Parts {
-			if strings.HasPrefix(p.Sheet.Name, aids.ChiselGuide) && !strings.Contains(all["Corners and ends for the chisel"], "| "+p.Sheet.Name+" ") {
+			if strings.HasPrefix(p.Sheet.Name, aids.ChiselGuide) && !strings.Contains(all["Chisel and joins"], p.Sheet.Name) {
 				t.Errorf("%s: %s has no use", name, p.Sheet.Name)
 			}
 		}
 	}
 }
 
-// The sizes told are those of the finished parts: with a kerf of 0.25 in that is
+// The sizes given are those of the finished parts: with a kerf of 0.25 in that is
 // allowed for, a drawing is larger by as much.
 func TestFinishedSizes(t *testing.T) {
 	r := whole(t, inches)

@@ -3,14 +3,15 @@ package report
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"testing"
 
 	"strapwork/pkg/build"
 )
 
-// A telling is a built job and what is told of it.
-type telling struct {
+// A reporting is a built job and what is reported of it.
+type reporting struct {
 	build.Result
 	facts    *facts
 	own      []build.File // made from them
@@ -18,12 +19,12 @@ type telling struct {
 	manifest []byte
 }
 
-// told is what is told of a build.
-func told(t *testing.T, r build.Result) telling {
+// reported is what is reported of a build.
+func reported(t *testing.T, r build.Result) reporting {
 	t.Helper()
-	out := telling{Result: r}
+	out := reporting{Result: r}
 	var err error
-	if out.facts, out.own, err = tell(r); err != nil {
+	if out.facts, out.own, err = gather(r); err != nil {
 		t.Fatal(err)
 	}
 	for _, f := range out.own {
@@ -37,42 +38,49 @@ func told(t *testing.T, r build.Result) telling {
 	return out
 }
 
-// kept are the tellings of jobs by their texts, since many tests ask for the same;
+// withOwn is the result with the files that are made from the facts.
+func (r reporting) withOwn() build.Result {
+	all := r.Result
+	all.Files = slices.Concat(all.Files, r.own)
+	return all
+}
+
+// kept are the reports of jobs by their texts, since many tests ask for the same;
 // nobody changes them.
 var kept sync.Map
 
 // whole takes a job's text through all stages, as if its file lay in a folder
 // of somebody's machine.
-func whole(t *testing.T, text string) telling {
+func whole(t *testing.T, text string) reporting {
 	t.Helper()
 	return made(t, text, 0)
 }
 
 // drawn is whole without paper and page, for what they don't matter to.
-func drawn(t *testing.T, text string) telling {
+func drawn(t *testing.T, text string) reporting {
 	t.Helper()
 	return made(t, text, build.Templates|build.Programs)
 }
 
-func made(t *testing.T, text string, only build.Want) telling {
+func made(t *testing.T, text string, only build.Want) reporting {
 	t.Helper()
 	type asked struct {
 		text string
 		only build.Want
 	}
-	once, _ := kept.LoadOrStore(asked{text, only}, sync.OnceValue(func() telling {
+	once, _ := kept.LoadOrStore(asked{text, only}, sync.OnceValue(func() reporting {
 		r := build.Build("/somebody/bench/job.toml", []byte(text), os.ReadFile, build.Options{Only: only})
 		if r.Reached != build.Proved || !r.OK() {
 			t.Fatalf("the job was only %s:\n%v", r.Reached, r.Findings)
 		}
-		return told(t, r)
+		return reported(t, r)
 	}))
-	return once.(func() telling)()
+	return once.(func() reporting)()
 }
 
 // examples are the jobs that are shipped as examples, and those below, built side by
 // side.
-func examples(t *testing.T) map[string]telling {
+func examples(t *testing.T) map[string]reporting {
 	t.Helper()
 	texts := map[string]string{"triangle": loopedTriangle, "bars": bars, "inches": inches, "knot": knot, "full": full}
 	files, err := filepath.Glob("../../testdata/jobs/*.toml")
@@ -92,12 +100,12 @@ func examples(t *testing.T) map[string]telling {
 	return wholes(t, texts)
 }
 
-// wholes are tellings by name, built side by side.
-func wholes(t *testing.T, texts map[string]string) map[string]telling {
+// wholes are reports by name, built side by side.
+func wholes(t *testing.T, texts map[string]string) map[string]reporting {
 	t.Helper()
 	var mu sync.Mutex
 	var wait sync.WaitGroup
-	all := map[string]telling{}
+	all := map[string]reporting{}
 	for name, text := range texts {
 		wait.Go(func() {
 			one := whole(t, text)

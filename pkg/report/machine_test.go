@@ -14,7 +14,7 @@ import (
 // comment, right before its units; the places are the program's.
 func TestSetupTellsTheProgram(t *testing.T) {
 	for name, r := range examples(t) {
-		text := sections(t, r.sheet)["With a machine in place of templates"]
+		text := fileOf(t, r.withOwn(), MachinePath)
 		var lines []string
 		for _, f := range r.Files {
 			if f.Path == build.GroovePath {
@@ -40,7 +40,7 @@ func TestSetupTellsTheProgram(t *testing.T) {
 			}
 		}
 		for _, want := range []string{
-			"It takes about " + unit.Duration(r.Grooving.Run.Seconds), "program/perimeter.nc", "program/coupon.nc", "in the air", "Stay at the machine",
+			"Run time about " + unit.Duration(r.Grooving.Run.Seconds), "program/perimeter.nc", "program/coupon.nc", "in the air", "Stay at the machine", "emergency stop", "Manuals, local rules and trained people come before this sheet",
 		} {
 			if !strings.Contains(flat(text), want) {
 				t.Errorf("%s: the section doesn't say %q", name, want)
@@ -59,7 +59,7 @@ func TestSetupWithoutProgram(t *testing.T) {
 		}
 	}
 	r.Files = kept
-	if text := told(t, r).sheet; strings.Contains(text, "With a machine") || strings.Contains(text, "groove.nc") {
+	if text := reported(t, r).sheet; strings.Contains(text, "machine.md") || strings.Contains(text, "groove.nc") {
 		t.Error("the sheet tells of a program that isn't there")
 	}
 }
@@ -75,7 +75,7 @@ func TestSetupTellsTheParts(t *testing.T) {
 		`split = "strand"`: {"in any order: `program/strand-1-s1.nc`."},
 	} {
 		r := drawn(t, loopedTriangle+"\n[program]\n"+more+"\n")
-		text := flat(sections(t, r.sheet)["With a machine in place of templates"])
+		text := flat(fileOf(t, r.withOwn(), MachinePath))
 		for _, want := range wants {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: the section doesn't say %q:\n%s", more, want, text)

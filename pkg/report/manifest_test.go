@@ -111,7 +111,7 @@ func missing(path string, v any) []string {
 	return list
 }
 
-func readManifest(t *testing.T, r telling) (contract, []byte) {
+func readManifest(t *testing.T, r reporting) (contract, []byte) {
 	t.Helper()
 	var c contract
 	if err := json.Unmarshal(r.manifest, &c); err != nil {
@@ -272,7 +272,7 @@ func TestManifestFacts(t *testing.T) {
 
 func TestSameBytes(t *testing.T) {
 	again := build.Build("/somebody/bench/job.toml", []byte(loopedTriangle), os.ReadFile, build.Options{})
-	if d := cmp.Diff(whole(t, loopedTriangle).own, told(t, again).own); d != "" {
+	if d := cmp.Diff(whole(t, loopedTriangle).own, reported(t, again).own); d != "" {
 		t.Errorf("two builds differ:\n%s", d)
 	}
 }

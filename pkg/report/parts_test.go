@@ -9,21 +9,21 @@ import (
 	"strapwork/pkg/build"
 )
 
-// The list of sheets adds up to the parts, and nested ones are told.
+// The list of sheets adds up to the parts, and nested ones are said to be.
 func TestStock(t *testing.T) {
 	for name, r := range examples(t) {
-		section := flat(sections(t, r.sheet)["Have the parts cut"])
-		told := 0
+		section := flat(sections(t, r.sheet)["Order the parts"])
+		said := 0
 		for _, m := range regexp.MustCompile(`thick, (\d+) pieces? of`).FindAllStringSubmatch(section, -1) {
 			n, _ := strconv.Atoi(m[1])
-			told += n
+			said += n
 		}
 		parts := 0
 		for _, p := range r.Parts {
 			parts += p.Quantity
 		}
-		if told != parts {
-			t.Errorf("%s: %d pieces are told of %d", name, told, parts)
+		if said != parts {
+			t.Errorf("%s: %d pieces are given of %d", name, said, parts)
 		}
 	}
 	r := whole(t, bars)

@@ -92,7 +92,7 @@ type saying struct {
 func sayings(t *testing.T) (list []saying) {
 	t.Helper()
 	sheet := func(f facts) {
-		list = append(list, saying{"setup.md.tmpl", &f})
+		list = append(list, saying{"setup.md.tmpl", &f}, saying{"machine.md.tmpl", &f})
 		if f.Alone {
 			return // nothing is cut by hand
 		}
@@ -129,6 +129,9 @@ func sayings(t *testing.T) (list []saying) {
 	} {
 		list = append(list, saying{"dry run", run})
 	}
+	for _, of := range []string{"seat", "outline", "walls", "kerf", "off_center", "moisture", "rider", "bit", "sheet", "holes", "pin", "other"} {
+		list = append(list, saying{"source", termJSON{Source: of, Assumed: of == "bit"}})
+	}
 	triangle := *whole(t, loopedTriangle).facts
 	for _, change := range changes {
 		f := triangle
@@ -148,33 +151,33 @@ var changes = []func(*facts){
 		f.Traced = []drawingJSON{{"knot.svg", strings.Repeat("0", 64)}}
 		f.Proof.Leftovers = []leftoverJSON{{Name: "end", MissedDepth: 1}}
 		f.Program.AtBoard, f.Program.Machine, f.Program.Widen, f.Program.SpindleWait = true, "", 0.1, 2
-		f.Program.DryRun.Warnings, f.Program.DryRun.BodyUnseen = 1, true
+		f.Program.DryRun.Warnings, f.Program.DryRun.BodyUnseen, f.Program.DryRun.Clamps = 1, true, 2
 		f.Program.Parts, f.Program.Deep = []programFacts{{Path: "a"}, {"b", 1, "a"}}, true
 		f.Crossings, f.Broken = []crossJSON{{Broken: true}}, true
 	},
-	func(f *facts) { f.Alone, f.Proof.Leftovers, f.Told = true, nil, nil },
+	func(f *facts) { f.Alone, f.Proof.Leftovers, f.ByWeight, f.Assumed = true, nil, nil, nil },
 	func(f *facts) { // swung
 		f.Swung, f.Frame, f.Guide.By, f.Passes = true, nil, "pivot", f.Passes[:1]
 		f.Bar = barFacts{Holes: []holeFacts{{"1", 2}}, Circles: []circleFacts{{Elements: []string{"a"}, Holes: []holeFacts{{"1", 2}, {"2", 3}}}}}
 		f.Proof.Leftovers = []leftoverJSON{{}}
-		f.Budget.Shown = []termJSON{{Source: "sheet"}, {Source: "holes"}, {Source: "pin"}, {Source: "other"}}
 	},
 	func(f *facts) { // battens, all alike
 		f.Frame, f.Marked, f.paths, f.Board = nil, false, nil, nil
 		f.Battens = &battenFacts{Panels: []laidFacts{{SetUp: 1}}, Alike: true}
-		f.ShopAids, f.Aids, f.PaperGroove, f.Drawings = nil, aidFacts{}, "", false
+		f.ShopAids, f.Aids, f.Patterns, f.Drawings = nil, aidFacts{}, "", false
 		f.SetUps[0].Laid, f.SetUps[0].Wall = "", "a"
-		f.SetUps[1].Laid, f.SetUps[1].Wall, f.SetUps[1].Flip, f.SetUps[1].Arrow = "", "", true, false
+		f.SetUps[1].Laid, f.SetUps[1].Wall, f.SetUps[1].Flip, f.Flipped, f.Arrows = "", "", true, true, false
 	},
 	func(f *facts) { // battens beside a board
 		f.Frame, f.Board = nil, &boardFacts{}
 		f.Battens = &battenFacts{Panels: []laidFacts{{SetUp: 1}}, Beyond: []beyondSide{{1, "left"}}}
-		f.Program.Page, f.Program.Parts = "", []programFacts{{Path: "a"}}
+		f.Program.Page, f.Program.Parts, f.Program.Depths = "", []programFacts{{Path: "a"}}, []num{1}
 		f.Drilled, f.Sheets = []num{1, 2}, []sheetFacts{{}, {Picture: "a"}}
 		f.Panels[0].Joints, f.Panels[0].Dowels, f.Panels[0].Floor = []jointFacts{{[]string{"a"}, []string{"b"}, 2}, {[]string{"a", "b"}, []string{"c"}, 2}}, 0, true
 		f.PanelKey, f.Kerf, f.Plan.InParts = partFacts{Quantity: 2}, kerfFacts{By: "shop", Given: true}, true
 	},
 	func(f *facts) { // a frame in bars round the board
+		f.Frame.JointKey.Quantity = 2
 		f.Frame.Bars, f.Frame.Marked, f.Frame.Beyond, f.Frame.Lies, f.Frame.Reaches = 4, false, true, "round", unit.Say("all round")
 		f.Frame.Notches = notchFacts{[]string{"left"}, []string{"upper", "lower"}, []besideFacts{{"left", 300}}}
 		f.Frame.Pairs, f.Frame.Against, f.Frame.Key = []pairFacts{{At: []num{1}}, {At: []num{1, 2}}}, []string{"left"}, nil
@@ -182,7 +185,7 @@ var changes = []func(*facts){
 		f.Kerf = kerfFacts{By: "me"}
 	},
 	func(f *facts) { // a frame over the board's edge
-		f.Frame.Beyond, f.Frame.Lies, f.Frame.Reaches, f.Frame.ClampsOn, f.BaseTold = true, "over", unit.Say("below"), 12, false
+		f.Frame.Beyond, f.Frame.Lies, f.Frame.Reaches, f.Frame.ClampsOn = true, "over", unit.Say("below"), 12
 		f.Frame.Notches = notchFacts{Level: []string{"left", "right"}}
 		f.Frame.Meet, f.Board = meetFacts{2, 2, []sideCount{{"left", 2}}, []sideCount{{"upper", 1}, {"lower", 1}}}, &boardFacts{}
 		f.Kerf = kerfFacts{By: "shop"}
@@ -192,12 +195,13 @@ var changes = []func(*facts){
 	},
 	func(f *facts) { // a router that doesn't plunge, and a bit that fills the groove
 		f.Guide.Plunge, f.Thin, f.Guide.OffCenter, f.Marked = false, true, 0.1, false
-		f.SetUps[0].Made = []cutJSON{{Shown: []string{"a", "b"}, Unshown: 2, Again: []overlapJSON{{"a", 1, 2}, {"b", 2, 3}}}}
-		f.SetUps[0].Spare = []spareJSON{{By: []overlapJSON{{"a", 1, 2}}}}
-		f.SetUps[0].Edge, f.SetUps[0].Arrow, f.SetUps[0].Places, f.SetUps[0].Floor = "", false, 1, false
-		f.SetUps[1].Edge, f.SetUps[2].Edge, f.SetUps[2].Arrow = "right", "left", false
+		f.SetUps[0].Made = []cutJSON{{Shown: []string{"a", "b"}, Unshown: 2, Again: []overlapJSON{{"a", 1, 2, 1}, {"b", 2, 3, 2}}}}
+		f.SetUps[0].Spare = []spareJSON{{By: []overlapJSON{{"a", 1, 2, 1}}}, {By: make([]overlapJSON, 2)}}
+		f.SetUps[0].Edge, f.Cuts, f.Turned = "", f.SetUps[0].Made, true
+		f.SetUps[1].Edge, f.SetUps[2].Edge = "right", "left"
 		f.Splits = []splitFacts{{Cuts: []string{"a", "b"}}, {Hidden: true, Under: "c"}}
-		f.Pieces[0].Ends = [2]pieceEnd{{Kind: "fitted"}, {Kind: "none"}}
+		f.Pieces[0].Ends, f.Stacked = [2]pieceEnd{{Kind: "fitted"}, {Kind: "none"}}, false
+		f.Compact, f.Unstated = false, []findingJSON{{Message: "a"}}
 	},
 	func(f *facts) { // what the bit could have reached
 		f.Proof.Leftovers, f.Proof.MissedMax, f.Proof.Why = []leftoverJSON{{Guide: "g"}}, 1, unit.Say("why")
@@ -206,6 +210,14 @@ var changes = []func(*facts){
 	func(f *facts) { f.Plan = planFacts{SetUps: 2, LeastSetUps: 2, LeastPanels: 2} },
 	func(f *facts) { f.Plan = planFacts{SetUps: 2, LeastSetUps: 1} },
 	func(f *facts) { f.Plan.Proved = true },
+	func(f *facts) { // many cuts, and places for the chisel
+		f.Compact, f.ManyLeft, f.Proof.Leftovers = true, true, []leftoverJSON{{}}
+		f.LeftAlike = []leftFacts{{Number: 20, Missed: true, Guide: "g"}, {Number: 2, Places: []xy{{}, {}}}}
+		f.Guide.Plunge, f.ShopAids = false, []partFacts{{Quantity: 2}, {Quantity: 1}}
+		f.Ordered = []orderFacts{{[]string{"a", "b"}, partFacts{Quantity: 2}}}
+		f.Floored = []floorFacts{{Floors: []string{"a", "b"}, InParts: true}, {Floors: []string{"a"}, Walls: []string{"b"}, Dowels: 3}}
+		f.Floors, f.Crossings = true, nil
+	},
 	heights("unstated, through a floor", "unstated, in the bearing", "unstated", 0, "unstated"),
 	heights("unstated", "in the bearing", "stated", 2, "on the frame"),
 	heights("shank in the slot", "unstated, in the collar", "", 0, "over"),

@@ -62,6 +62,9 @@ func cutsOf(t *testing.T, r build.Result) [3]string {
 	for _, p := range m.Panels {
 		fmt.Fprintln(&plan, p.ID, p.Cuts, p.Positions)
 	}
+	for i := range m.Cuts {
+		m.Cuts[i].Number = 0 // which follows from their order
+	}
 	for _, v := range []any{m.Cuts, m.SetUps} {
 		data, err := json.Marshal(v)
 		if err != nil {

@@ -3,6 +3,7 @@ package report
 import (
 	"math/rand/v2"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -86,6 +87,7 @@ a paragraph is of the entry before it
 |---|
 | 1 |
 1. anew
+## Appendix: last
 `
 	const want = `# Title
 
@@ -95,7 +97,6 @@ a line and its end
 
 - an item
 - another goes on
-
 - [ ] a tick
 
 1. first
@@ -112,9 +113,35 @@ a line and its end
 | 1   |
 
 1. anew
+
+## Appendix A: last
 `
 	if d := cmp.Diff(strings.ReplaceAll(want, `\\`, `\`), string(tidied(strings.ReplaceAll(loose, `\\`, `\`)))); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
+	}
+}
+
+// A long table of short rows is set in parts side by side, read down and then across, none
+// of whose rows is lost; one that is wide, or short, stays as it is.
+func TestFolded(t *testing.T) {
+	table := func(rows int, cell string) [][]string {
+		all := [][]string{{"no", "what"}}
+		for i := range rows {
+			all = append(all, []string{strconv.Itoa(i + 1), cell})
+		}
+		return all
+	}
+	got := folded(table(7, strings.Repeat("x", 40)))
+	if len(got) != 5 || len(got[0]) != 4 || got[1][2] != "5" || got[4][0] != "4" || strings.Join(got[4][2:], "") != "" {
+		t.Errorf("%q", got)
+	}
+	for _, whole := range [][][]string{table(5, "x"), table(20, strings.Repeat("x", 60))} {
+		if d := cmp.Diff(whole, folded(whole)); d != "" {
+			t.Error(d)
+		}
+	}
+	if got := folded(table(100, "x")); len(got) != 1+13 || len(got[0]) != 2*8 {
+		t.Errorf("%d rows of %d cells", len(got), len(got[0]))
 	}
 }
 
@@ -150,15 +177,17 @@ func TestWords(t *testing.T) {
 	mm, in := words{unit.MM}, words{unit.Inch}
 	for _, c := range []struct{ got, want string }{
 		{mm.size(5.08), "5.08 mm"},
+		{mm.own(5.08), "5.08 mm"},
+		{in.own(5.08), "0.2 in"},
 		{in.size(5.08), "0.2 in (5.08 mm)"},
 		{mm.rough(306.94), "306.9 mm"},
-		{in.rough(254), "10 in (254 mm)"},
+		{in.rough(254), "10 in"},
 		{mm.place(xy{-0.001, 12.345}), "(0, 12.35)"},
 		{in.place(xy{25.4, -12.7}), "(1, -0.5)"},
 		{mm.by(xy{10, 20.04}), "10 x 20 mm"},
-		{in.by(xy{25.4, 50.8}), "1 x 2 in (25.4 x 50.8 mm)"},
+		{in.by(xy{25.4, 50.8}), "1 x 2 in"},
 		{mm.fine(-1e-12), "0.0000 mm"},
-		{in.fine(0.001), "0.00004 in (0.0010 mm)"},
+		{in.fine(0.001), "0.00004 in"},
 		{mm.area(0.5432), "0.54 mm²"},
 		{in.area(0.5432), "0.0008 in²"},
 		{fixed(-1e-9, 6), "0"},

@@ -44,8 +44,7 @@ func TestOrderOfWorkTurns(t *testing.T) {
 	}
 	text := r.sheet
 	for _, w := range []string{
-		"Set-up 2 of 3: panel A",
-		"the arrow marked 2 towards the upper edge of the work, the picture turned 120 degrees counter-clockwise from upright (position 2 of 3)",
+		"| 2: turned 120° | [ ] 2 A1 |", "(or the arrow with the set-up's number) toward the work's upper edge (turned: to the left)",
 	} {
 		if !strings.Contains(flat(text), w) {
 			t.Errorf("the sheet lacks %q", w)
@@ -66,8 +65,8 @@ func TestLayTextNamesTheEdge(t *testing.T) {
 	r := whole(t, loopedTriangle).Result
 	r.Set.Plan.SetUps = slices.Clone(r.Set.Plan.SetUps)
 	r.Set.Plan.SetUps[1].Position.TurnDeg = 90
-	text := flat(told(t, r).sheet)
-	if want := "the right edge of its picture, where the arrow marked 2 is, towards the upper edge of the work (position 2 of 3)"; !strings.Contains(text, want) {
+	text := flat(reported(t, r).sheet)
+	if want := "| 2: right"; !strings.Contains(text, want) {
 		t.Errorf("%q lacks %q", text, want)
 	}
 }
