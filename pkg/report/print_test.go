@@ -166,7 +166,7 @@ var changes = []func(*facts){
 		f.Battens = &battenFacts{Panels: []laidFacts{{SetUp: 1}}, Alike: true}
 		f.ShopAids, f.Aids, f.Patterns, f.Drawings = nil, aidFacts{}, "", false
 		f.SetUps[0].Laid, f.SetUps[0].Wall = "", "a"
-		f.SetUps[1].Laid, f.SetUps[1].Wall, f.SetUps[1].Flip, f.Flipped, f.Arrows = "", "", true, true, false
+		f.SetUps[1].Laid, f.SetUps[1].Wall, f.SetUps[1].Flip, f.SetUps[1].Arrow, f.Flipped, f.Arrows = "", "", true, false, true, false
 	},
 	func(f *facts) { // battens beside a board
 		f.Frame, f.Board = nil, &boardFacts{}
