@@ -275,7 +275,7 @@ function numbers() {
     rows.push(["program", PROGRAM.path], ["moves", String(COUNT)], ["run time, pauses not counted", duration(t.seconds)], ["of it cutting", duration(t.cutting)],
       ["plunging", duration(t.plunging)], ["rapids", duration(t.rapids)], ["waiting", duration(t.dwells)],
       ["cutting distance", travel(t.length)], ["rapid distance", travel(t.rapidLength)], ["extents of the bit\u2019s tip", box(t.extents)], ["lowest and highest", `Z\u00a0${number(t.lowest)} and ${number(t.highest)} ${UNIT}`],
-      ["left uncut in the groove", area(t.leftArea)], ["of it within the bit\u2019s reach", area(t.missedArea)]);
+      ["left uncut in the groove", area(t.leftArea)], ["of that within the bit\u2019s reach", area(t.missedArea)]);
   }
   rows.push(["groove", `${long(DATA.width)} wide, ${long(DATA.depth)} deep`]);
   if (DATA.bit) rows.push(["slot that the bit cuts", long(DATA.bit)]);
@@ -292,5 +292,5 @@ function deviationRows() {
     return g ? `${count(list.length, "place", "places")}, at most ${long(g.amount)}, at ${at(g.at[0], g.at[1])}` : "nowhere";
   };
   return [["faults and warnings", `${bySeverity("error").length} and ${bySeverity("warning").length}`], ["overcuts", places(DATA.gouges)],
-    ["left, though the bit could reach it", places(DATA.left.filter((s) => !s.chisel))], ["left for the chisel", places(DATA.left.filter((s) => s.chisel))]];
+    ["left within the bit\u2019s reach", places(DATA.left.filter((s) => !s.chisel))], ["left for the chisel", places(DATA.left.filter((s) => s.chisel))]];
 }

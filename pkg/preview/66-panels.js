@@ -37,7 +37,7 @@ function setUpPicture(s, box) {
 }
 
 // trackWords names a track of a set-up: its cut's number, the opening, and the cut.
-const trackWords = (t) => (t.spare ? `${t.id || t.name}: leave alone` : `${t.number ? `cut ${t.number}: ` : ""}${t.id ? `${t.id} ` : ""}(${t.name})`);
+const trackWords = (t) => (t.spare ? `${t.id || t.name}: leave alone` : t.number ? `cut ${t.number}: ${t.id} (${t.name})` : t.name);
 
 function panels() {
   let box = EMPTY;
@@ -48,7 +48,7 @@ function panels() {
     const list = DATA.setups.map((s, index) => ({ s, index })).filter(({ s }) => s.panel === panel);
     return el("section", {}, el("h3", {}, `Panel ${panel}, ${count(list.length, "set-up", "set-ups")}`), el("ul", { className: "cards" }, ...list.map(({ s, index }) => {
       const first = LEGS.find((l) => l.index === index);
-      const b = el("button", { type: "button" }, setUpPicture(s, box), el("b", {}, `Set-up ${s.number}`), el("span", {}, s.lies), ...s.tracks.map((t) => el("span", {}, trackWords(t))));
+      const b = el("button", { type: "button" }, setUpPicture(s, box), el("b", {}, `Set-up ${s.number}`), el("span", {}, s.lies), el("span", {}, s.tracks.map(trackWords).join(", ")));
       b.disabled = !first;
       b.addEventListener("click", () => {
         view("hand", true);

@@ -33,7 +33,6 @@ function markStrips(strand, places = []) {
 }
 
 function strips() {
-  $("strips-unit").textContent = UNIT;
   const strands = runs(DATA.strips, (s) => s.strand), layers = DATA.strips.some((s) => s.layer > 0);
   $("strips-list").append(...strands.map((r, n) => {
     const open = el("details", { id: `strips-${n}`, open: n === 0 });

@@ -198,7 +198,7 @@ function handWords() {
   const leg = LEGS[legNow()];
   if (!leg) return "";
   const s = Math.min(leg.length, hand.along - leg.from);
-  return `Set-up ${leg.setup.number}, panel ${leg.setup.panel}, ${leg.setup.lies}; ${leg.track.name}, ${withUnit(plain(inUnits(s), INCH ? 1 : 0))} of ${withUnit(plain(inUnits(leg.length), INCH ? 1 : 0))} round its track, clockwise, wall on the left`;
+  return `Set-up ${leg.setup.number}, panel ${leg.setup.panel}, ${leg.setup.lies}; ${trackWords(leg.track)}, ${withUnit(plain(inUnits(s), INCH ? 1 : 0))} of ${withUnit(plain(inUnits(leg.length), INCH ? 1 : 0))} round its track, clockwise, wall on the left`;
 }
 
 function seekHand(along) {

@@ -36,13 +36,24 @@ function colours() {
   handStage.redraw();
 }
 
-// paper lays the page out for print: light, all lists whole, and all pictures
-// painted through.
+const folded = []; // what was opened for print alone
+
+// paper lays the page out for print: light, all views and lists whole, and all pictures
+// painted through. What comes before the whole page, the motif, is printed with what was
+// found on it, where that is more than notes.
 function paper(on) {
   if (on) {
     document.documentElement.dataset.ink = "print";
     for (const unfold of unfolds) unfold();
-  } else delete document.documentElement.dataset.ink;
+    for (const v of VIEWS) $(`view-${v.name}`).hidden = !v.has() || v.name === "hand" || (v.name === "motif" && given.findings.every((f) => f.severity === "note"));
+    folded.push(...document.querySelectorAll("#strips-list details:not([open]), #verdict details:not([open])"));
+    for (const s of [stage, mapStage]) s.measure();
+  } else {
+    delete document.documentElement.dataset.ink;
+    view(views.shown);
+  }
+  for (const d of folded) d.open = on;
+  if (!on) folded.length = 0;
   colours();
   while (!picture.draw(player.done, player.part, performance.now() + 1000));
   map.draw();

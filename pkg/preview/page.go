@@ -4,19 +4,27 @@
 // decides anything: what it is given it shows, and across the groove at the bit
 // what the moves so far have cut.
 //
-// The page is a work sheet and reads downwards in the order in which a maker
-// asks. First in words, may I cut? with the greatest deviation, its place, and
-// each fault as a button that leads there. Then the board, lying there in a
-// light tint of its wood with zero, axes and what is still uncut, and beside it the spine of the page: the strands in
-// the order of cutting, each drawn as the strip that it will hold, depth below
-// depth, woven over and under at its crossings as on the board. A maker
-// thinks in strands and crossings and not in lines of a program, so the strips
-// are what one presses to get about; the program's lines stand below for who
-// wants them. Then what is out and what is left for the chisel, drawn much
-// enlarged at its place. Then the same by hand: each panel as it is laid, the
-// router's base rolling round its tracks. Numbers, cautions and keys close it.
-// Paper rather than a dark screen, since it is read at the bench, in daylight,
-// and printed.
+// The page is a work sheet, and its first screen, 1400 by 900 or a phone's,
+// answers what a maker asks first: may I cut? One band says so, with the
+// greatest deviation and each fault as a button that leads to its place; notes
+// are folded, and the cautions are a line that leads to them, whole at the end.
+// Below it are the views of the job, one at a time under tabs, so that each has
+// the whole width and nothing has to be scrolled past: the motif with what was
+// found on it; the inlay in its woods; the panels as they are laid; by machine,
+// the board with its player beside it; by hand, the router's base rolling round
+// its tracks; the strips to be cut. By machine comes first where there is a
+// program, since the verdict is about it and its faults lead there; else by
+// hand. While a job is watched, how it looks comes first, and what is wrong
+// with it if it can't be made; what is not of the last save is grey.
+//
+// A maker thinks in strands and crossings and not in lines of a program: under
+// the board are the strands in the order of cutting, each a line of bars, one a
+// depth pass, which one presses to get about. What a strand goes over and under
+// is there on asking, and so are the program's lines. Then come overcuts and
+// what is left for the chisel, drawn much enlarged at their places. Cautions,
+// numbers and keys close the page. Printed, all views stand below each other
+// with their lists whole. Paper rather than a dark screen, since it is read at
+// the bench, in daylight, and printed; dark where the reader's screen is.
 //
 // All places are in the program's coordinates: mm, x and y from the program's
 // zero, x to the right, y up, z from the top of the work and negative into it.

@@ -380,9 +380,9 @@ func TestHand(t *testing.T) {
 }
 
 // TestThemes holds that the page and its pictures follow light and dark, and
-// that paper has the verdict, the numbers and the map, and no controls.
+// that paper has the verdict, all views, their lists whole, and no controls.
 func TestThemes(t *testing.T) {
-	b := open(t, page(t), 1280, 900)
+	b := open(t, whole(t), 1280, 900)
 	page := func() float64 {
 		c := eval[[]int](b, `getComputedStyle(document.documentElement).backgroundColor.match(/\d+/g).map(Number)`)
 		return bright([3]int{c[0], c[1], c[2]})
@@ -405,10 +405,21 @@ func TestThemes(t *testing.T) {
 		t.Errorf("got colour %v after printing, %v before", got, dark)
 	}
 	b.do(media("print", "prefers-color-scheme", "light"))
-	for id, want := range map[string]bool{"verdict-words": true, "faults": true, "cautions": true, "map": true, "numbers": true, "spots": true, "play": false, "scrub": false, "keys": false} {
+	eval[any](b, `window.dispatchEvent(new Event("beforeprint")), null`)
+	for id, want := range map[string]bool{
+		"verdict-words": true, "faults": true, "cautions": true, "map": true, "numbers": true, "spots": true, "board": true, "inlay-holder": true, "panel-list": true, "strips-1": true,
+		"motif-holder": true, "play": false, "scrub": false, "keys": false, "views": false, "hand": false,
+	} {
 		if got := eval[bool](b, `document.getElementById("`+id+`").checkVisibility()`); got != want {
 			t.Errorf("on paper: is %s seen: got %t, want %t", id, got, want)
 		}
+	}
+	if !eval[bool](b, `document.querySelector("#strips-1 tbody").checkVisibility()`) {
+		t.Error("a list is folded on paper")
+	}
+	eval[any](b, `window.dispatchEvent(new Event("afterprint")), null`)
+	if eval[bool](b, `document.getElementById("view-inlay").checkVisibility() || document.getElementById("strips-1").open`) {
+		t.Error("after printing all views are seen")
 	}
 }
 
