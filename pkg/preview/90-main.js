@@ -20,6 +20,7 @@ const handStage = new Stage($("hand"), handBox());
 const handPicture = new HandPicture(handStage);
 
 function masthead() {
+  document.body.dataset.blank = Boolean(document.documentElement.dataset.events) && !DATA.job; // a job is watched, and none of it is here yet
   $("title").textContent = DATA.title || "Untitled";
   $("origin").textContent = [DATA.job, DATA.revision && `revision ${DATA.revision}`, PROGRAM && PROGRAM.path].filter(Boolean).join(" \u00b7 ");
   $("cautions").append(...DATA.cautions.map((c) => el("li", {}, c)));

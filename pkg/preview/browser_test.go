@@ -128,8 +128,8 @@ func TestOpens(t *testing.T) {
 	if got := eval[string](b, `document.getElementById("verdict-words").textContent`); got != "No. The dry run finds 1 fault." {
 		t.Errorf("got verdict %q", got)
 	}
-	empty := open(t, Page{Title: "Nothing yet"}, 1280, 900)
-	if got := eval[string](empty, `document.getElementById("verdict-words").textContent`); got != "There is no program in this job." {
+	b.show(Page{Title: "Nothing yet"})
+	if got := eval[string](b, `document.getElementById("verdict-words").textContent`); got != "There is no program in this job." {
 		t.Errorf("got verdict %q", got)
 	}
 }

@@ -88,5 +88,7 @@ func (b *browser) show(p Page) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	eval[any](b, sprintf(`strapwork.show(%s, %q), null`, head, packed.text()))
+	if !eval[bool](b, sprintf(`strapwork.show(%s, %q)`, head, packed.text())) {
+		b.Fatal("the page isn't shown")
+	}
 }

@@ -12,27 +12,27 @@ import (
 // TestUnread holds that a program that couldn't be read is no program that may
 // be cut.
 func TestUnread(t *testing.T) {
-	p := page(t)
-	p.Program.Steps, p.Program.Sections, p.Program.Report.Gouges, p.Program.Report.Left = nil, nil, nil, nil
-	b := open(t, p, 1280, 900)
-	if got := b.text("verdict-words"); got != "No. The dry run finds 1 fault." {
-		t.Errorf("got verdict %q", got)
-	}
-	p.Program.Report.Findings = nil
-	b = open(t, p, 1280, 900)
-	if got := b.text("verdict-words"); got != "No. The program holds no move." {
-		t.Errorf("got verdict %q", got)
-	}
-	p = page(t)
-	p.Program.Report.Findings, p.Program.Report.Gouges = nil, nil
-	b = open(t, p, 1280, 900)
-	if got := b.text("verdict-words"); got != "No. The dry run finds fault with 1 move." {
-		t.Errorf("got verdict %q", got)
-	}
-	p.Program.Steps = steps(t, ringAndBar, 0)
-	b = open(t, p, 1280, 900)
-	if got := b.text("verdict-words"); got != "No fault found in the program." {
-		t.Errorf("got verdict %q", got)
+	whole, unread, silent, unblamed := page(t), page(t), page(t), page(t)
+	unread.Program.Steps, unread.Program.Sections, unread.Program.Report.Gouges, unread.Program.Report.Left = nil, nil, nil, nil
+	silent.Program = unread.Program
+	silent.Program.Report.Findings = nil
+	unblamed.Program.Report.Findings, unblamed.Program.Report.Gouges = nil, nil
+	fine := unblamed
+	fine.Program.Steps = steps(t, ringAndBar, 0)
+	b := open(t, whole, 1280, 900)
+	for _, c := range []struct {
+		page Page
+		want string
+	}{
+		{unread, "No. The dry run finds 1 fault."},
+		{silent, "No. The program holds no move."},
+		{unblamed, "No. The dry run finds fault with 1 move."},
+		{fine, "No fault found in the program."},
+	} {
+		b.show(c.page)
+		if got := b.text("verdict-words"); got != c.want {
+			t.Errorf("got verdict %q, want %q", got, c.want)
+		}
 	}
 }
 
