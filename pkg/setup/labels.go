@@ -82,10 +82,13 @@ func (d *drawing) name(made []plan.Track, places []geom.Point) {
 		return
 	}
 	h, clear := leastShare*d.h, labelsApart*d.h
-	// What may be hidden, the best first: nothing, grooves, edges too.
-	rooms := []*label.Room{d.cleared(plan.Track{}), d.free(plan.Track{}), d.free(plan.Track{})}
-	for _, r := range rooms[:2] {
+	// What may be hidden, the best first: nothing, grooves, tracks' edges, the panel's too.
+	none := plan.Track{}
+	rooms := []*label.Room{d.cleared(none), d.free(none), d.free(none), d.free(none)}
+	for _, r := range rooms[:3] {
 		r.KeepOff(clear, 1, d.laid.Contour(d.panel.Outline))
+	}
+	for _, r := range rooms[:2] {
 		for _, o := range d.panel.Openings {
 			r.KeepOff(clear, 1, o.Area.Transform(d.laid).Loops()...)
 		}

@@ -168,7 +168,7 @@ func checkArrows(t *testing.T, what string, p sheet.Picture, u plan.SetUp, insid
 				t.Errorf("%s: %d arrows along cut %d", what, arrows, cut+1)
 			}
 			cut, arrows = cut+1, 0
-		case f.Label == "way to the far end":
+		case f.Label == "way to the finish":
 			v := f.Loops[0].Vertices
 			tip, tail := v[0].Point, v[1].Lerp(v[2].Point, 0.5)
 			_, from := u.Tracks[cut].Line.Nearest(tail)
@@ -356,5 +356,33 @@ func TestNoPanelsNoPictures(t *testing.T) {
 	d := pictures(t, "looped-triangle.toml")
 	if got := Pictures(d.job, d.groove, template.Set{}); got != nil {
 		t.Errorf("%d pictures of nothing", len(got))
+	}
+}
+
+// TestLetteringContrasts: the letters of badges, tags and words on all that they stand on
+// have the contrast of WCAG 2.2, 1.4.3 AA: 4.5, by its formula of relative luminance.
+func TestLetteringContrasts(t *testing.T) {
+	luminance := func(color string) float64 {
+		v, err := strconv.ParseUint(color[1:], 16, 32)
+		if err != nil {
+			t.Fatal(err)
+		}
+		light := func(c uint64) float64 {
+			s := float64(c&255) / 255
+			if s > 0.04045 {
+				return math.Pow((s+0.055)/1.055, 2.4)
+			}
+			return s / 12.92
+		}
+		return 0.2126*light(v>>16) + 0.7152*light(v>>8) + 0.0722*light(v)
+	}
+	under := []string{pageShade, panelShade, frameShade}
+	for _, species := range []string{"holly", "walnut", "ebony", "padauk", "purpleheart"} {
+		under = append(under, boardShade(work.Wood{Species: species}))
+	}
+	for _, c := range under {
+		if got := (luminance(c) + 0.05) / (luminance(lineShade) + 0.05); got < 4.5 {
+			t.Errorf("letters on %s have the contrast %.1f", c, got)
+		}
 	}
 }

@@ -55,7 +55,7 @@ func (d *drawing) travel(track plan.Track) {
 	}
 	r := d.markRadius(track)
 	end, way := line.At(length)
-	d.mark(pageShade, lineShade, 1.4, "far end", d.bar(end, way, r))
+	d.mark(pageShade, lineShade, 1.4, "finish", d.bar(end, way, r))
 	d.mark(lineShade, pageShade, 1.2, "start", geom.Circle(line.Start(), r))
 }
 
@@ -89,7 +89,7 @@ func (d *drawing) onward(line geom.Contour, arrows int) {
 		tip, tail := at.Add(along.Scale(headLong/2*d.h)), at.Sub(along.Scale(headLong/2*d.h))
 		side := along.Left().Scale(headWide * d.h)
 		d.labels = append(d.labels, geom.Chain(false, geom.Line(tail, tip)))
-		d.mark(pageShade, lineShade, 0.6, "way to the far end", geom.Polygon(tip, tail.Add(side), tail.Sub(side)))
+		d.mark(pageShade, lineShade, 0.6, "way to the finish", geom.Polygon(tip, tail.Add(side), tail.Sub(side)))
 	}
 }
 

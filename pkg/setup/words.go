@@ -187,10 +187,10 @@ func (d *drawing) samples(framed bool) []sample {
 		sample{area(grooveShade, ""), "groove"},
 		sample{area(cutShade, ""), "cut in this set-up"},
 		sample{func(b geom.Box) { d.badge(b.Center(), 1) }, "cut number"},
-		sample{func(b geom.Box) { d.mark(lineShade, pageShade, 1.2, "", geom.Circle(b.Center(), startRadius*d.h)) }, "start, and finish: bit down, and up"},
+		sample{func(b geom.Box) { d.mark(lineShade, pageShade, 1.2, "", geom.Circle(b.Center(), startRadius*d.h)) }, "start: bit down, and up when back"},
 		sample{func(b geom.Box) {
 			d.mark(pageShade, lineShade, 1.4, "", d.bar(b.Center(), geom.Pt(1, 0), startRadius*d.h))
-		}, "far end: cross over to the other wall"},
+		}, "finish: cross over to the other wall, and back"},
 	)
 	if len(d.u.Spare()) > 0 {
 		list = append(list, sample{func(b geom.Box) { d.cross(b.Center()) }, "leave alone: cut in another set-up"})
