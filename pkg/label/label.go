@@ -10,6 +10,7 @@ package label
 
 import (
 	"iter"
+	"math"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
@@ -143,7 +144,23 @@ func (r *Room) offLines(f geom.Contour) bool {
 		return false
 	}
 	clear := true
-	r.near(f.Bounds(), func(l line) bool {
+	box := f.Bounds()
+	middle, outer, inner := box.Center(), box.Size().Norm()/2, 0.0
+	if holds(f, middle) {
+		inner = math.Inf(1)
+		for _, e := range f.Edges() {
+			inner = min(inner, e.Dist(middle))
+		}
+	}
+	r.near(box, func(l line) bool {
+		// Most lines are well off the frame, or run through its middle.
+		switch d := l.edge.Dist(middle); {
+		case d >= outer+l.clear:
+			return true
+		case d < inner && l.clear > 0:
+			clear = false
+			return false
+		}
 		clear = !holds(f, l.edge.A)
 		for k := 0; clear && k < f.Len(); k++ {
 			clear = geom.Gap(f.Edge(k), l.edge) >= l.clear
