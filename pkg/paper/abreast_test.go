@@ -73,6 +73,41 @@ func TestNarrowTableInParts(t *testing.T) {
 	}
 }
 
+// A table's cells stand under their heads, also where cells before or after them are
+// empty, and its head is never the last thing on a page.
+func TestTableStandsUnderItsHead(t *testing.T) {
+	wide := strings.Repeat("long ", 12)
+	for before := range 60 {
+		text := strings.Repeat("A line.\n\n", before) + "| set-up | cut | way | done |\n|---|---|---|---|\n" +
+			"| 1 | first | " + wide + " | [ ] |\n|  | second | " + wide + " |  |\n| 2 | third | " + wide + " | [ ] |\n"
+		doc := Prose("t", []byte(text), nil, Options{Paper: open(t, "A4"), Block: Block{Job: "j", Revision: "r"}})
+		seen := 0
+		for _, p := range doc.Pages {
+			at := map[string]float64{}
+			for _, l := range p.Texts {
+				at[l.String] = l.At.X
+			}
+			for _, name := range []string{"first", "second", "third"} {
+				if x, ok := at[name]; ok {
+					seen++
+					if head, ok := at["cut"]; !ok || x != head {
+						t.Errorf("%d lines before: %s stands at %v, its head at %v", before, name, x, head)
+					}
+				}
+			}
+			_, head := at["cut"]
+			_, first := at["first"]
+			_, third := at["third"]
+			if head && !first && !third {
+				t.Errorf("%d lines before: a head stands alone", before)
+			}
+		}
+		if seen != 3 {
+			t.Errorf("%d lines before: %d of 3 rows", before, seen)
+		}
+	}
+}
+
 // holdApart holds a page's level lettering apart, and on the page, and returns the boxes
 // of its capitals.
 func holdApart(t *testing.T, p Page) (boxes []geom.Box) {

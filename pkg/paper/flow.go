@@ -188,6 +188,7 @@ func (f *flow) table(head []string, rows [][]string, size float64) {
 		f.tables(head, rows, cols, size, n)
 		return
 	}
+	f.room(rowHeight(head, cols, size) + heightOf(rows[:min(len(rows), 2)], cols, size))
 	f.row(head, cols, size, true)
 	for _, r := range rows {
 		pages := len(f.pages)
@@ -248,6 +249,14 @@ func rowHeight(r []string, cols []float64, size float64) float64 {
 		n = max(n, len(breakRuns(runs(c), size, cols[i])))
 	}
 	return float64(n)*size*lead + rowGap
+}
+
+// heightOf is the height of rows together.
+func heightOf(rows [][]string, cols []float64, size float64) (high float64) {
+	for _, r := range rows {
+		high += rowHeight(r, cols, size)
+	}
+	return high
 }
 
 const (

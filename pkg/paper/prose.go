@@ -189,7 +189,8 @@ func (w *prose) tableOf(lines []string) {
 			continue // the rule
 		}
 		var row []string
-		for _, c := range strings.Split(strings.Trim(strings.ReplaceAll(l, `\|`, "\ue001"), "| "), "|") {
+		l = strings.TrimSuffix(strings.TrimPrefix(strings.TrimSpace(strings.ReplaceAll(l, `\|`, "\ue001")), "|"), "|")
+		for _, c := range strings.Split(l, "|") {
 			row = append(row, inline(strings.ReplaceAll(strings.TrimSpace(c), "\ue001", "|")))
 		}
 		rows = append(rows, row)
@@ -260,5 +261,7 @@ func (p *Page) drawPictureText(t sheet.Text, at geom.Point, k float64) {
 	p.text(Text{At: at, String: t.String, Size: size, Angle: t.Turn, Align: align, Color: t.Color})
 }
 
-// hairline in mm is the thinnest line of an illustration.
-const hairline = 0.08
+// hairline in mm is the thinnest line of an illustration: a dot of 600 to the inch. Small
+// pictures have bands half a millimetre wide, whose woods are to be seen between their
+// edges.
+const hairline = 0.04
