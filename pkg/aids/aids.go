@@ -36,7 +36,7 @@ const (
 	// is deep, over a flat surface that the bit is let down to, it sets the depth.
 	DepthGauge = "aid-depth-gauge"
 	// ChiselGuide lies on the work outside a corner, its edges flush with the
-	// groove's two outer walls, for the chisel's back to lean on.
+	// groove's two outer walls, for the chisel's back to use.
 	ChiselGuide = "aid-chisel"
 )
 

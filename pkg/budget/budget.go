@@ -174,7 +174,7 @@ func (b Budget) Sum(e Effect) Sum {
 	return s
 }
 
-// Without is the budget with one source mended altogether.
+// Without is the budget with one source repaired altogether.
 func (b Budget) Without(s Source) Budget {
 	var out Budget
 	for _, t := range b.Terms {

@@ -192,7 +192,7 @@ func TestAssumed(t *testing.T) {
 }
 
 // Errors of random sizes never add up to more than the worst case, nor does
-// the root of their squares; mending the largest leaves the least of all.
+// the root of their squares; repairing the largest leaves the least of all.
 func TestSums(t *testing.T) {
 	term := rapid.Custom(func(t *rapid.T) budget.Term {
 		return budget.Term{

@@ -2,7 +2,7 @@ package build
 
 import "strapwork/pkg/diag"
 
-// Inlay is the picture of a job's inlay, an SVG, for who wants nothing else of it. With
+// Inlay is the picture of a job's inlay, an SVG, for those who want nothing else of it. With
 // errors among what was found there is none.
 func (g *Graph) Inlay(file string, data []byte) ([]byte, diag.Findings) {
 	var picture []byte

@@ -52,7 +52,7 @@ const (
 	ruleCutter  = "bit-use"        // what a bit is asked to do is unusual
 	ruleOrder   = "program-order"  // the passes can't be planned as asked
 	ruleBody    = "spindle-unseen" // clamps may be met by what isn't known of the spindle
-	ruleHeight  = "safe-height"    // clamps stand in the way of moves across
+	ruleHeight  = "safe-height"    // clamps stand in the way of traverse moves
 	planRefused = "toolpath"
 	// ruleBlindStart is the dry run's: a first move lower than a clamp.
 	ruleBlindStart = "blind-start"
@@ -100,7 +100,7 @@ func openMachine(j *job.Job, readFile ReadFile) (Grooving, diag.Findings) {
 	return g, found
 }
 
-// checkClamps warns of clamps that moves across don't clear. Whether any move
+// checkClamps warns of clamps that traverse moves don't clear. Whether any move
 // comes near one is the dry run's to report.
 func checkClamps(s *work.Clamping, safe float64, found *diag.Findings) {
 	if s == nil {

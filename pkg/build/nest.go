@@ -24,7 +24,7 @@ import (
 type SheetNeed struct {
 	Thickness float64 // mm
 	Parts     int
-	Area      float64 // mm2 within the parts' outlines, without what is lost between them
+	Area      float64 // mm2 within the parts' outlines, not counting waste between them
 	Longest   float64 // mm: the longest side of a part
 }
 

@@ -36,7 +36,7 @@ func openPaper(j *job.Job, readFile ReadFile) (on profile.Paper, found diag.Find
 		on.Margin = profile.DefaultMarginIn
 	}
 	if p.Name == "" {
-		found.Notef("paper", profile.RulePaper, "paper assumed: %s, with %s kept clear of print on each side; see page one of a pattern for how true the printer is",
+		found.Notef("paper", profile.RulePaper, "paper assumed: %s, with a non-printing margin of %s on each side; see page one of a pattern for how true the printer is",
 			name, unit.Len(on.Margin))
 	}
 	judge := func(key diag.Key, text, hint unit.Text, ok bool) {
@@ -93,7 +93,7 @@ func tellSkew(skew float64, found *diag.Findings) {
 	if skew == 0 || math.IsNaN(skew) {
 		return
 	}
-	found.Warnf("paper.diagonals", "paper-skew", "the printer's axes are out of square by %.2f degrees, %s in %s, which scaling can't mend",
+	found.Warnf("paper.diagonals", "paper-skew", "the printer's axes are out of square by %.2f degrees, %s in %s, which scaling can't correct",
 		math.Abs(skew), unit.Len(profile.ProofBar*math.Abs(math.Tan(skew*math.Pi/180))), unit.Len(profile.ProofBar)).
 		Hintf("print on another printer, or lay each sheet by its crosses and share the error out")
 }

@@ -41,7 +41,7 @@ func TestPaperFindings(t *testing.T) {
 		{"[paper]\nmargin = \"30 mm\"", 2, "a margin of 30 mm can't be used", "0 to 18 mm", true},
 		{"[paper]\npaper = \"./printer.toml\"", 2, "cannot be read", "job file's folder", true},
 		// sin(skew) = (212.3^2 - 212^2) / (4 150^2) = 0.001414, which is 0.081 degrees (derived)
-		{"[paper]\ndiagonals = [\"212.3 mm\", \"212.0 mm\"]", 2, "out of square by 0.08 degrees, 0.212 mm in 150 mm, which scaling can't mend", "another printer", false},
+		{"[paper]\ndiagonals = [\"212.3 mm\", \"212.0 mm\"]", 2, "out of square by 0.08 degrees, 0.212 mm in 150 mm, which scaling can't correct", "another printer", false},
 	} {
 		r := build.Check("job.toml", triangle(t, c.added), func(string) ([]byte, error) { return nil, errors.New("gone") }, nil)
 		i := slices.IndexFunc(r.Findings, func(f diag.Finding) bool { return strings.Contains(f.Message, c.want) })

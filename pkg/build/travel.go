@@ -14,7 +14,7 @@ import (
 	"strapwork/pkg/unit"
 )
 
-// leastSafe in mm is the height under which moves across are not proposed: chips
+// leastSafe in mm is the height under which traverse moves are not proposed: chips
 // and a warped board stand as high (common practice).
 const leastSafe = 2
 

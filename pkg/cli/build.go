@@ -151,7 +151,7 @@ func runBuild(e *env, c command, args []string) int {
 		found = folderFindings(flags.out, usable(flags.out))
 	}
 	if !found.HasErrors() {
-		did, err := mendFolder(flags.out)
+		did, err := repairFolder(flags.out)
 		found = append(did.findings(flags.out), folderFindings(flags.out, err)...)
 	}
 	if found.HasErrors() {

@@ -62,9 +62,9 @@ func runDryRun(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	text, mended := e.readProgram(path)
-	if mended.HasErrors() {
-		return e.fail(c.name, statusUsage, mended)
+	text, repaired := e.readProgram(path)
+	if repaired.HasErrors() {
+		return e.fail(c.name, statusUsage, repaired)
 	}
 	r, judged := build.DryRun(jobName(*jobPath), data, beside(*jobPath),
 		build.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Page: *page != "", Step: e.progress()})
@@ -77,7 +77,7 @@ func runDryRun(e *env, c command, args []string) int {
 			return e.fail(c.name, statusUsage, unwritable(*page, err, "--page FILE.html"))
 		}
 	}
-	found = append(mended, judged.Findings...)
+	found = append(repaired, judged.Findings...)
 	status := statusDone
 	if found.HasErrors() {
 		status = statusFailed
@@ -100,9 +100,9 @@ func runDryRun(e *env, c command, args []string) int {
 }
 
 // readProgram returns a program's text, and what was found on the way: a folder
-// around it that a killed build had left was mended, or what is wrong with it.
+// around it that a killed build had left was repaired, or what is wrong with it.
 func (e *env) readProgram(path string) ([]byte, diag.Findings) {
-	found := mendAround(path)
+	found := repairAround(path)
 	if found.HasErrors() {
 		return nil, found
 	}

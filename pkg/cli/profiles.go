@@ -78,7 +78,7 @@ type bitEntry struct {
 	Flutes   int        `json:"flutes"`
 	Flute    float64    `json:"flute"`     // mm
 	Shank    float64    `json:"shank"`     // mm
-	ChipLoad [2]float64 `json:"chip_load"` // mm a tooth: least, greatest
+	ChipLoad [2]float64 `json:"chip_load"` // mm/tooth: least, greatest
 	Surface  [2]float64 `json:"surface"`   // m/min: least, greatest
 	MaxSpeed float64    `json:"max_speed"` // rpm
 }

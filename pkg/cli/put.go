@@ -42,15 +42,15 @@ func (f foreignError) Error() string {
 
 // outcome is what became of the files of an earlier build.
 type outcome struct {
-	removed []string // those that are no longer made
-	kept    []string // those of them that were changed since, and are still there
-	changed []string // those that were changed since and are replaced
-	mended  mended   // what became of a build that was interrupted before
+	removed  []string // those that are no longer made
+	kept     []string // those of them that were changed since, and are still there
+	changed  []string // those that were changed since and are replaced
+	repaired repaired // what became of a build that was interrupted before
 }
 
 // findings says what a person may want to look at.
 func (o outcome) findings(out string) diag.Findings {
-	found := o.mended.findings(out)
+	found := o.repaired.findings(out)
 	for _, p := range o.kept {
 		found.NoteAt(diag.Position{File: filepath.Join(out, p)}, ruleKept, "it is no longer made, but was changed since it was, and is kept")
 	}
@@ -122,7 +122,7 @@ func putInto(dir string, files []build.File, stopped func() bool) (done outcome,
 		return outcome{}, err
 	}
 	defer d.leave()
-	if done.mended, err = d.mend(); err != nil {
+	if done.repaired, err = d.repair(); err != nil {
 		return outcome{}, err
 	}
 	d.stopped = stopped

@@ -150,10 +150,10 @@ func dieAt(n int, do func()) (survived bool) {
 	return true
 }
 
-// TestPutIsMended ends put at every operation, and then what mends it at every
-// one of its own: in the end the folder is as before or as after, and mending
+// TestPutIsRepaired ends put at every operation, and then what repairs it at every
+// one of its own: in the end the folder is as before or as after, and repairing
 // says so when anything had been moved.
-func TestPutIsMended(t *testing.T) {
+func TestPutIsRepaired(t *testing.T) {
 	if testing.Short() {
 		t.Skipf("takes longer than -short allows")
 	}
@@ -170,11 +170,11 @@ func TestPutIsMended(t *testing.T) {
 			old(t, dir)
 			survived = dieAt(n, func() { _, _ = put(dir, fresh(), never) })
 			shown := snapshot(t, dir)
-			var did mended
-			mendedAll = dieAt(again, func() { did, _ = mendFolder(dir) })
+			var did repaired
+			mendedAll = dieAt(again, func() { did, _ = repairFolder(dir) })
 			if !mendedAll {
 				var err error
-				if did, err = mendFolder(dir); err != nil {
+				if did, err = repairFolder(dir); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -183,10 +183,10 @@ func TestPutIsMended(t *testing.T) {
 				t.Fatalf("ended at %d and %d:\n%s", n, again, cmp.Diff(after, got))
 			}
 			if mendedAll && again == 0 && len(shown) > len(visible(shown)) {
-				t.Fatal("mending does nothing that could be interrupted")
+				t.Fatal("repairing does nothing that could be interrupted")
 			}
 			whole := cmp.Equal(visible(shown), visible(before)) || cmp.Equal(visible(shown), visible(after))
-			if mendedAll && !whole && did == nothingToMend {
+			if mendedAll && !whole && did == nothingToRepair {
 				t.Errorf("ended at %d: the folder was mixed, and nothing is said", n)
 			}
 			if survived {
@@ -221,7 +221,7 @@ func TestMendMovesBack(t *testing.T) {
 		if os.Remove(filepath.Join(dir, newPath, "manifest.json")) != nil {
 			continue // not written yet, or moved in
 		}
-		did, err := mendFolder(dir)
+		did, err := repairFolder(dir)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -238,7 +238,7 @@ func TestMendMovesBack(t *testing.T) {
 }
 
 // TestMendSparesStrangers: a file that a person put where one was to be moved in
-// isn't lost; what to do is said, and once it is moved away the folder is mended.
+// isn't lost; what to do is said, and once it is moved away the folder is repaired.
 func TestMendSparesStrangers(t *testing.T) {
 	if testing.Short() {
 		t.Skipf("takes longer than -short allows")
@@ -255,7 +255,7 @@ func TestMendSparesStrangers(t *testing.T) {
 		}
 		write(t, dir, map[string]string{"c.svg": "a person's"})
 		var foreign foreignError
-		if _, err := mendFolder(dir); !errors.As(err, &foreign) || foreign.path != "c.svg" {
+		if _, err := repairFolder(dir); !errors.As(err, &foreign) || foreign.path != "c.svg" {
 			t.Fatalf("ended at %d: %v", n, err)
 		}
 		if got := snapshot(t, dir)["c.svg"]; got != "a person's" {
@@ -265,7 +265,7 @@ func TestMendSparesStrangers(t *testing.T) {
 		if err := os.Remove(filepath.Join(dir, "c.svg")); err != nil {
 			t.Fatal(err)
 		}
-		if did, err := mendFolder(dir); err != nil || did != movedOn || snapshot(t, dir)["c.svg"] != "c" {
+		if did, err := repairFolder(dir); err != nil || did != movedOn || snapshot(t, dir)["c.svg"] != "c" {
 			t.Errorf("ended at %d: %v, %v", n, did, err)
 		}
 	}
@@ -286,8 +286,8 @@ func TestOneBuildAtATime(t *testing.T) {
 	if _, err := put(dir, fresh(), never); !errors.Is(err, errBusy) {
 		t.Errorf("put: %v", err)
 	}
-	if _, err := mendFolder(dir); !errors.Is(err, errBusy) {
-		t.Errorf("mending: %v", err)
+	if _, err := repairFolder(dir); !errors.Is(err, errBusy) {
+		t.Errorf("repairing: %v", err)
 	}
 	if err := d.close(); err != nil {
 		t.Fatal(err)

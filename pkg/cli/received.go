@@ -50,20 +50,20 @@ func runReceived(e *env, c command, args []string) int {
 	if found.HasErrors() {
 		return e.fail(c.name, statusUsage, found)
 	}
-	mended := mendAround(cardPath)
-	if mended.HasErrors() {
-		return e.fail(c.name, statusUsage, mended)
+	repaired := repairAround(cardPath)
+	if repaired.HasErrors() {
+		return e.fail(c.name, statusUsage, repaired)
 	}
 	text, found := e.readCard(cardPath)
 	if found.HasErrors() {
-		return e.fail(c.name, statusUsage, append(mended, found...))
+		return e.fail(c.name, statusUsage, append(repaired, found...))
 	}
 	r := build.Check(jobName(path), data, beside(path), e.progress())
 	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
 	}
-	return e.judge(c, r, cardPath, text, mended)
+	return e.judge(c, r, cardPath, text, repaired)
 }
 
 // judge reads the card against a job that can be made, and reports what becomes

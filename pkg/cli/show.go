@@ -16,7 +16,7 @@ const allNotes = "notes"
 func (e *env) show(found diag.Findings) error {
 	found = found.InOrder()
 	if !e.notes {
-		found = found.FoldNotes("--"+allNotes, noteWords, ruleMended, ruleKept, ruleReplaced, build.RuleWhyMany)
+		found = found.FoldNotes("--"+allNotes, noteWords, ruleRepaired, ruleKept, ruleReplaced, build.RuleWhyMany)
 	}
 	return diag.Fprint(e.stderr, found)
 }
@@ -24,7 +24,7 @@ func (e *env) show(found diag.Findings) error {
 // Rules of notes about what became of files, which are never folded: nobody asks to
 // see what he doesn't know of.
 const (
-	ruleMended   = "mended"
+	ruleRepaired = "mended"
 	ruleKept     = "kept"
 	ruleReplaced = "replaced"
 )

@@ -30,7 +30,7 @@ const hintMeasure = `write 12.5, or a length with its unit in quotes: "9/64 in"`
 var Bad = math.NaN()
 
 // ErrReported ends an expression whose mistake is reported elsewhere.
-var ErrReported = errors.New("told already")
+var ErrReported = errors.New("reported already")
 
 // wrongType reports that a value is of the wrong kind.
 func (r *Reader) wrongType(v *Value, what, want, hint string) {

@@ -78,7 +78,7 @@ func eachFile(t *testing.T, f func(name string, files *token.FileSet, file *ast.
 			return err
 		}
 		files := token.NewFileSet()
-		file, err := parser.ParseFile(files, name, src, parser.SkipObjectResolution)
+		file, err := parser.ParseFile(files, name, src, parser.ParseComments|parser.SkipObjectResolution)
 		if err == nil {
 			f(name, files, file)
 		}

@@ -7,7 +7,7 @@ import (
 )
 
 // Most is how many findings are shown about one job or program: whoever has a
-// hundred mistakes to mend has read enough.
+// hundred mistakes to repair has read enough.
 const Most = 100
 
 // Rules of findings that stand for others.

@@ -86,7 +86,7 @@ func TestDepthAtOnce(t *testing.T) {
 // Where a groove was cut before, or what was cut before isn't known, or how much
 // may be taken, nothing is said.
 func TestDepthAtOnceElsewhere(t *testing.T) {
-	once := mended(t, 6, "G1 Z-3 F250")
+	once := repaired(t, 6, "G1 Z-3 F250")
 	for _, c := range []struct {
 		name string
 		work func(*Work)

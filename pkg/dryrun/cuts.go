@@ -326,7 +326,7 @@ func (j *judge) feeds(m *ngc.Move) bool {
 
 // chipFeed is the greatest feed that the bit's table has for a move, or the job for
 // as many turns, where that is more; 0 if it isn't known. A speed that is a finding
-// of its own is taken as mended: a feed for one turn a minute is of no use.
+// of its own is taken as repaired: a feed for one turn a minute is of no use.
 func (j *judge) chipFeed(m *ngc.Move) float64 {
 	speed, chip := m.Speed, j.w.Bit.Chip
 	if speed < j.w.Speed*slowPart*(1-paceOver) {

@@ -25,8 +25,8 @@ const (
 	mostPatches = 1 << 14
 
 	// mostExact bounds the paths whose gouge is decided by areas, a
-	// tenth of a millisecond each. A path beyond that is at fault if its middle comes too
-	// near to the boundary, which is the stricter rule.
+	// tenth of a millisecond each. A path beyond that is at fault if its middle is too
+	// close to the boundary, which is the stricter rule.
 	mostExact = 10000
 
 	// mostSearched bounds the paths that gouge which are searched for their

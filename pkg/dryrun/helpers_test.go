@@ -69,8 +69,8 @@ func judged(t *testing.T, text string, w Work) Report {
 	return Judge(strings.NewReader(text), ngc.Dialect{File: "p.nc"}, w, nil)
 }
 
-// mended is the good program with one of its lines, from 1, written anew.
-func mended(t *testing.T, line int, text string) string {
+// repaired is the good program with one of its lines, from 1, written anew.
+func repaired(t *testing.T, line int, text string) string {
 	t.Helper()
 	lines := strings.SplitAfter(good, "\n")
 	if line < 1 || line >= len(lines) {

@@ -58,28 +58,28 @@ func TestFaults(t *testing.T) {
 		want       string // errors
 	}{
 		{"good", good, machine, ""},
-		{"too deep", mended(t, 11, "G1 Z-3.021 F250"), nil, "too-deep:11"},
-		{"not too deep", mended(t, 11, "G1 Z-3.019 F250"), nil, ""},
-		{"too shallow", mended(t, 11, "G1 Z-2.97 F250"), nil, "missed:18"},
-		{"not too shallow", mended(t, 11, "G1 Z-2.981 F250"), nil, ""},
+		{"too deep", repaired(t, 11, "G1 Z-3.021 F250"), nil, "too-deep:11"},
+		{"not too deep", repaired(t, 11, "G1 Z-3.019 F250"), nil, ""},
+		{"too shallow", repaired(t, 11, "G1 Z-2.97 F250"), nil, "missed:18"},
+		{"not too shallow", repaired(t, 11, "G1 Z-2.981 F250"), nil, ""},
 		{"through the board", good, func(w *Work) { w.Thickness = 2.9 }, "through-board:11"},
-		{"rapid across in the wood", mended(t, 13, "G0 Y-0.9525"), nil, "rapid-in-stock:13"},
-		{"rapid down", mended(t, 6, "G0 Z-1.5"), nil, "rapid-down:6"},
-		{"rapid slanting down", mended(t, 5, "G0 X1.5875 Y0.9525 Z-1"), nil, "rapid-in-stock:5"},
-		{"slanting out of the wood", mended(t, 16, "G0 X5 Z10"), nil, "rapid-in-stock:16"},
-		{"plunge", mended(t, 11, "G1 Z-3 F310"), machine, "plunge-fast:11"},
-		{"plunge from above", mended(t, 6, "G1 Z-1.5 F310"), machine, "plunge-fast:6"},
-		{"no plunge too fast", mended(t, 6, "G1 Z-1.5 F300"), machine, ""},
-		{"feed", mended(t, 12, "G1 X98.4125 F3100"), machine, "feed-fast:12"},
-		{"no feed", mended(t, 6, "G1 Z-1.5"), nil, "no-feed:6"},
-		{"spindle off", mended(t, 3, "S16000 M5"), nil, "spindle-off:6"},
-		{"spindle off midway", mended(t, 10, "G1 Y0.9525 M5"), nil, "spindle-off:10"},
-		{"spindle backwards", mended(t, 3, "S16000 M4"), nil, "spindle-way:6"},
-		{"spindle fast", mended(t, 3, "S30000 M3"), machine, "spindle-speed:6"},
-		{"spindle slow", mended(t, 3, "S5000 M3"), machine, "spindle-speed:6"},
-		{"spindle without a speed", mended(t, 3, "M3"), nil, "spindle-speed:6"},
-		{"origin", mended(t, 1, "G21 G17 G90 G94 G55 G61"), nil, "wrong-origin:2"},
-		{"another place", mended(t, 7, "G1 X98.4125 F1200 G56"), nil, "wrong-origin:7"},
+		{"rapid across in the wood", repaired(t, 13, "G0 Y-0.9525"), nil, "rapid-in-stock:13"},
+		{"rapid down", repaired(t, 6, "G0 Z-1.5"), nil, "rapid-down:6"},
+		{"rapid slanting down", repaired(t, 5, "G0 X1.5875 Y0.9525 Z-1"), nil, "rapid-in-stock:5"},
+		{"slanting out of the wood", repaired(t, 16, "G0 X5 Z10"), nil, "rapid-in-stock:16"},
+		{"plunge", repaired(t, 11, "G1 Z-3 F310"), machine, "plunge-fast:11"},
+		{"plunge from above", repaired(t, 6, "G1 Z-1.5 F310"), machine, "plunge-fast:6"},
+		{"no plunge too fast", repaired(t, 6, "G1 Z-1.5 F300"), machine, ""},
+		{"feed", repaired(t, 12, "G1 X98.4125 F3100"), machine, "feed-fast:12"},
+		{"no feed", repaired(t, 6, "G1 Z-1.5"), nil, "no-feed:6"},
+		{"spindle off", repaired(t, 3, "S16000 M5"), nil, "spindle-off:6"},
+		{"spindle off midway", repaired(t, 10, "G1 Y0.9525 M5"), nil, "spindle-off:10"},
+		{"spindle backwards", repaired(t, 3, "S16000 M4"), nil, "spindle-way:6"},
+		{"spindle fast", repaired(t, 3, "S30000 M3"), machine, "spindle-speed:6"},
+		{"spindle slow", repaired(t, 3, "S5000 M3"), machine, "spindle-speed:6"},
+		{"spindle without a speed", repaired(t, 3, "M3"), nil, "spindle-speed:6"},
+		{"origin", repaired(t, 1, "G21 G17 G90 G94 G55 G61"), nil, "wrong-origin:2"},
+		{"another place", repaired(t, 7, "G1 X98.4125 F1200 G56"), nil, "wrong-origin:7"},
 		{"within travel", good, at(300, 200, -40), ""},
 		{"out of travel in x", good, at(501.6, 200, -40), "out-of-travel:7"},
 		{"out of travel in y", good, at(300, 0.5, -40), "out-of-travel:8"},
@@ -92,11 +92,11 @@ func TestFaults(t *testing.T) {
 		{"shank thin enough", good, func(w *Work) { w.Bit.Flute, w.Bit.ShankDiameter = 2.5, bit }, ""},
 		{"nothing cut", "G21 G17 G90 G94 G54\nG0 Z10\nM2\n", nil, "nothing-cut:3 missed:3"},
 		{"cut off", good[:strings.Index(good, "G1 Z-3")], nil, "ends-low:10 no-end:10"},
-		{"a missed wall", mended(t, 13, ""), nil, "missed:17"},
-		{"swapped arc", mended(t, 13, "G2 Y-0.9525 J-0.9525"), nil, "gouge:13"},
-		{"swapped arc the other way", mended(t, 13, "G3 Y-0.9525 J-0.9525"), nil, "missed:18"},
-		{"inches", mended(t, 1, "G20 G17 G90 G94 G54 G61"), nil, "too-deep:6 gouge:6 gouge:7 gouge:9 gouge:10 missed:18 missed:18"},
-		{"parameter", mended(t, 8, "G1 Y#1"), nil, "parameter:8"},
+		{"a missed wall", repaired(t, 13, ""), nil, "missed:17"},
+		{"swapped arc", repaired(t, 13, "G2 Y-0.9525 J-0.9525"), nil, "gouge:13"},
+		{"swapped arc the other way", repaired(t, 13, "G3 Y-0.9525 J-0.9525"), nil, "missed:18"},
+		{"inches", repaired(t, 1, "G20 G17 G90 G94 G54 G61"), nil, "too-deep:6 gouge:6 gouge:7 gouge:9 gouge:10 missed:18 missed:18"},
+		{"parameter", repaired(t, 8, "G1 Y#1"), nil, "parameter:8"},
 		{"no bit", good, func(w *Work) { w.Bit.Slot = 0 }, "no-bit:1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -122,7 +122,7 @@ func TestFaults(t *testing.T) {
 func TestTrace(t *testing.T) {
 	var faulty []int32
 	seconds, n, last := 0.0, 0, int32(0)
-	text := mended(t, 13, "G0 Y-0.9525")
+	text := repaired(t, 13, "G0 Y-0.9525")
 	r := Judge(strings.NewReader(text), ngc.Dialect{}, against(straight()), func(s Step) {
 		n++
 		seconds += s.Seconds

@@ -3,7 +3,7 @@ package dryrun
 // What does the program leave? All that the bit can reach within the groove must
 // be cut to depth. Wood thicker than leftOver counts: thinner is nothing that a
 // maker finds. A place is that thick where a disc of that diameter fits in, so it
-// is enough to look whether the target, shrunk by half of leftOver, is covered by
+// is enough to check whether the target, shrunk by half of leftOver, is covered by
 // a bit that is as much larger; then nothing depends on the last digits along a
 // wall.
 

@@ -1,6 +1,6 @@
 package dryrun
 
-// How far beyond the groove does the bit get on a path that comes too near to
+// How far beyond the groove does the bit get on a path that is too close to
 // the groove's boundary? What is looked at are single places of the bit: its
 // middle, and the point of its rim that goes furthest towards the boundary. That
 // settles nearly every fault, and never says too much.
@@ -79,7 +79,7 @@ func (s *rimSearch) keep(o over) {
 }
 
 // approaches visits the fractions of a path at which it comes nearest to each
-// edge of the boundary that it comes too near to, and where it crosses one.
+// edge of the boundary that it is too close to, and where it crosses one.
 // Between those it has no nearest place: at an end of either, or where the line
 // between the two is square to both, which for circles leads through their
 // centres.

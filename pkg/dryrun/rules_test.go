@@ -33,48 +33,48 @@ func TestRules(t *testing.T) {
 		errors, warnings string
 	}{
 		{"good", good, nil, "", ""},
-		{"across at the top", mended(t, 4, "G4 P3\nG0 X0\nG1 Z0 F250\nG0 X1"), nil, "rapid-in-stock:7", ""},
-		{"across a millionth above it", mended(t, 4, "G4 P3\nG0 X0\nG1 Z0.000001 F250\nG0 X1"), nil, "rapid-in-stock:7", ""},
-		{"across a hair above it", mended(t, 4, "G4 P3\nG0 X0\nG1 Z0.00001 F250\nG0 X1"), nil, "", "low-travel:7"},
-		{"slanting up from the top", mended(t, 4, "G4 P3\nG0 X0\nG1 Z0 F250\nG0 X1 Z10"), nil, "rapid-in-stock:7", ""},
-		{"straight up from the top", mended(t, 4, "G4 P3\nG0 X0\nG1 Z0 F250\nG0 Z10"), nil, "", ""},
-		{"rapid to the top", mended(t, 5, "G0 X1.5875 Y0.9525\nG0 Z0"), nil, "", "rapid-to-top:6"},
-		{"rapid to just above it", mended(t, 5, "G0 X1.5875 Y0.9525\nG0 Z0.01"), nil, "", ""},
-		{"ends in the wood", mended(t, 16, ""), nil, "ends-low:17", ""},
-		{"ends at the top", mended(t, 16, "G0 Z0"), nil, "", ""},
-		{"pauses in the wood", mended(t, 9, "G1 X1.5875\nM0"), nil, "", "pause-low:10"},
-		{"may pause in the wood", mended(t, 9, "G1 X1.5875\nM1"), nil, "", "pause-low:10"},
-		{"pauses above it", mended(t, 16, "G0 Z10\nM0"), nil, "", ""},
-		{"no dwell", mended(t, 4, ""), nil, "", "no-dwell:3"},
+		{"across at the top", repaired(t, 4, "G4 P3\nG0 X0\nG1 Z0 F250\nG0 X1"), nil, "rapid-in-stock:7", ""},
+		{"across a millionth above it", repaired(t, 4, "G4 P3\nG0 X0\nG1 Z0.000001 F250\nG0 X1"), nil, "rapid-in-stock:7", ""},
+		{"across a hair above it", repaired(t, 4, "G4 P3\nG0 X0\nG1 Z0.00001 F250\nG0 X1"), nil, "", "low-travel:7"},
+		{"slanting up from the top", repaired(t, 4, "G4 P3\nG0 X0\nG1 Z0 F250\nG0 X1 Z10"), nil, "rapid-in-stock:7", ""},
+		{"straight up from the top", repaired(t, 4, "G4 P3\nG0 X0\nG1 Z0 F250\nG0 Z10"), nil, "", ""},
+		{"rapid to the top", repaired(t, 5, "G0 X1.5875 Y0.9525\nG0 Z0"), nil, "", "rapid-to-top:6"},
+		{"rapid to just above it", repaired(t, 5, "G0 X1.5875 Y0.9525\nG0 Z0.01"), nil, "", ""},
+		{"ends in the wood", repaired(t, 16, ""), nil, "ends-low:17", ""},
+		{"ends at the top", repaired(t, 16, "G0 Z0"), nil, "", ""},
+		{"pauses in the wood", repaired(t, 9, "G1 X1.5875\nM0"), nil, "", "pause-low:10"},
+		{"may pause in the wood", repaired(t, 9, "G1 X1.5875\nM1"), nil, "", "pause-low:10"},
+		{"pauses above it", repaired(t, 16, "G0 Z10\nM0"), nil, "", ""},
+		{"no dwell", repaired(t, 4, ""), nil, "", "no-dwell:3"},
 		{"only a dwell before the start", strings.Replace(good, "S16000 M3\nG4 P3", "G4 P3\nS16000 M3", 1), nil, "", "no-dwell:4"},
-		{"too short a dwell", mended(t, 4, "G4 P2.9"), nil, "", "no-dwell:3"},
-		{"two dwells", mended(t, 4, "G4 P1.5\nG0 X1\nG4 P1.5"), nil, "", ""},
-		{"any dwell, of a spindle not known", mended(t, 4, "G4 P0.5"), func(w *Work) { w.Machine.SpinUp = 0 }, "", ""},
-		{"a pause for a dwell", mended(t, 4, "M0"), nil, "", ""},
-		{"starts again", mended(t, 16, "G0 Z10\nM5\nM3\nG0 X1.5875\nG1 Z-3 F250\nG0 Z10"), nil, "", "no-dwell:18"},
-		{"starts again, cutting nothing", mended(t, 16, "G0 Z10\nM5\nM3\nG0 X1.5875"), nil, "", ""},
-		{"a long dwell", mended(t, 4, "G4 P61"), nil, "", "long-dwell:4"},
-		{"a minute", mended(t, 4, "G4 P60"), nil, "", ""},
-		{"above the job's feed", mended(t, 7, "G1 X98.4125 F1213"), nil, "", "feed-high:7"},
-		{"a hundredth above it", mended(t, 7, "G1 X98.4125 F1211"), nil, "", ""},
-		{"fast in the air", mended(t, 5, "G0 X0\nG1 X1.5875 Y0.9525 F2900"), nil, "", ""},
+		{"too short a dwell", repaired(t, 4, "G4 P2.9"), nil, "", "no-dwell:3"},
+		{"two dwells", repaired(t, 4, "G4 P1.5\nG0 X1\nG4 P1.5"), nil, "", ""},
+		{"any dwell, of a spindle not known", repaired(t, 4, "G4 P0.5"), func(w *Work) { w.Machine.SpinUp = 0 }, "", ""},
+		{"a pause for a dwell", repaired(t, 4, "M0"), nil, "", ""},
+		{"starts again", repaired(t, 16, "G0 Z10\nM5\nM3\nG0 X1.5875\nG1 Z-3 F250\nG0 Z10"), nil, "", "no-dwell:18"},
+		{"starts again, cutting nothing", repaired(t, 16, "G0 Z10\nM5\nM3\nG0 X1.5875"), nil, "", ""},
+		{"a long dwell", repaired(t, 4, "G4 P61"), nil, "", "long-dwell:4"},
+		{"a minute", repaired(t, 4, "G4 P60"), nil, "", ""},
+		{"above the job's feed", repaired(t, 7, "G1 X98.4125 F1213"), nil, "", "feed-high:7"},
+		{"a hundredth above it", repaired(t, 7, "G1 X98.4125 F1211"), nil, "", ""},
+		{"fast in the air", repaired(t, 5, "G0 X0\nG1 X1.5875 Y0.9525 F2900"), nil, "", ""},
 		{"above what the bit takes", good, func(w *Work) { w.Bit.Chip, w.Feed = 0.0742, 0 }, "", "feed-high:7"}, // 1187.2 mm/min
 		{"as much as the bit takes", good, func(w *Work) { w.Bit.Chip, w.Feed = 0.0743, 0 }, "", ""},            // 1188.8, and a hundredth
 		{"a slower bit", good, func(w *Work) { w.Bit.Chip = 0.1; w.Feed = 1000 }, "", "feed-high:7"},            // the job's is the lesser
 		{"more than the bit takes, by the job", good, func(w *Work) { w.Bit.Chip = 0.05 }, "", ""},
-		{"slower than that", mended(t, 3, "S15000 M3"), func(w *Work) { w.Bit.Chip = 0.05 }, "", "feed-high:7"}, // 0.08 mm a turn, where the job has 0.075
-		{"no distance mode", mended(t, 1, "G21 G17 G94 G54 G61"), nil, "unstated-mode:2", ""},
-		{"a late distance mode", mended(t, 1, "G21 G17 G94 G54 G61\nG90"), nil, "", ""},
-		{"no plane", mended(t, 1, "G21 G90 G94 G54 G61"), nil, "", ""},
-		{"no plane for an arc", strings.Replace(mended(t, 13, "G2 Y-0.9525 J-0.9525"), "G17 ", "", 1), nil, "unstated-mode:13 gouge:13", ""},
-		{"no path mode", mended(t, 1, "G21 G17 G90 G94 G54"), nil, "", "no-path-mode:6"},
-		{"a machine without path modes", mended(t, 1, "G21 G17 G90 G94 G54"), func(w *Work) { w.Machine.NoPath = true }, "", ""},
-		{"corners as it likes", mended(t, 1, "G21 G17 G90 G94 G54 G64"), nil, "rounds-corners:6", ""},
-		{"corners too round", mended(t, 1, "G21 G17 G90 G94 G54 G64 P0.0051"), nil, "rounds-corners:6", ""},
-		{"corners round enough", mended(t, 1, "G21 G17 G90 G94 G54 G64 P0.005"), nil, "", ""},
-		{"round corners in the air", mended(t, 3, "S16000 M3\nG64\nG0 X0\nG61"), nil, "", ""},
-		{"under half the speed", mended(t, 3, "S7900 M3"), nil, "", "spindle-slow:6"},
-		{"half the speed", mended(t, 3, "S8000 M3"), nil, "", ""},
+		{"slower than that", repaired(t, 3, "S15000 M3"), func(w *Work) { w.Bit.Chip = 0.05 }, "", "feed-high:7"}, // 0.08 mm a turn, where the job has 0.075
+		{"no distance mode", repaired(t, 1, "G21 G17 G94 G54 G61"), nil, "unstated-mode:2", ""},
+		{"a late distance mode", repaired(t, 1, "G21 G17 G94 G54 G61\nG90"), nil, "", ""},
+		{"no plane", repaired(t, 1, "G21 G90 G94 G54 G61"), nil, "", ""},
+		{"no plane for an arc", strings.Replace(repaired(t, 13, "G2 Y-0.9525 J-0.9525"), "G17 ", "", 1), nil, "unstated-mode:13 gouge:13", ""},
+		{"no path mode", repaired(t, 1, "G21 G17 G90 G94 G54"), nil, "", "no-path-mode:6"},
+		{"a machine without path modes", repaired(t, 1, "G21 G17 G90 G94 G54"), func(w *Work) { w.Machine.NoPath = true }, "", ""},
+		{"corners as it likes", repaired(t, 1, "G21 G17 G90 G94 G54 G64"), nil, "rounds-corners:6", ""},
+		{"corners too round", repaired(t, 1, "G21 G17 G90 G94 G54 G64 P0.0051"), nil, "rounds-corners:6", ""},
+		{"corners round enough", repaired(t, 1, "G21 G17 G90 G94 G54 G64 P0.005"), nil, "", ""},
+		{"round corners in the air", repaired(t, 3, "S16000 M3\nG64\nG0 X0\nG61"), nil, "", ""},
+		{"under half the speed", repaired(t, 3, "S7900 M3"), nil, "", "spindle-slow:6"},
+		{"half the speed", repaired(t, 3, "S8000 M3"), nil, "", ""},
 	} {
 		w := asked()
 		if c.work != nil {
@@ -267,7 +267,7 @@ func TestProposedFeeds(t *testing.T) {
 			w.Partial = true
 			w.Groove = in(walls.Groove{Area: region.New(geom.Rect(geom.Box{Min: geom.Pt(-9000, -9000), Max: geom.Pt(9000, 9000)}))}).Groove
 			w.Depth, w.Machine.Travel = 100, [3][2]float64{}
-			text := strings.Replace(mended(t, 7, c.line), "G21", head, 1)
+			text := strings.Replace(repaired(t, 7, c.line), "G21", head, 1)
 			if head == "G20" {
 				text = strings.NewReplacer("F250", "F9", "F1200", "F45", "Z10", "Z1", "Z-1.5", "Z-0.1").Replace(text)
 			}

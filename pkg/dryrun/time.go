@@ -25,8 +25,8 @@ const (
 	// braked at 500 mm/s2.
 	lookahead = 4096
 
-	// anyRapid is the rapid's speed in mm/min of a machine of which nothing
-	// is known: that of slow hobby machines, so that the time is not too short
+	// anyRapid is the rapid's speed in mm/min of a machine whose limits
+	// aren't known: that of slow hobby machines, so that the time is not too short
 	// (common practice).
 	anyRapid = 3000
 

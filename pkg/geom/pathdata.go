@@ -42,7 +42,7 @@ const (
 // |bulge| <= 1. Z closes a contour; a last point that lies on the first within
 // Coincident is dropped for it. The error is a *PathError: unlike a browser,
 // ParsePath refuses arcs too small for their ends and anything without length
-// rather than mending it in silence. Empty data has no contour.
+// rather than repairing it in silence. Empty data has no contour.
 func ParsePath(d string) ([]Contour, error) {
 	cs, _, err := PathReader{}.Parse(d)
 	return cs, err

@@ -27,7 +27,7 @@ const (
 )
 
 const (
-	// maxDeep bounds names that lean on names that lean on names, so that no
+	// maxDeep bounds names that use names that use names, so that no
 	// file can exhaust the stack.
 	maxDeep = 100
 	// maxNames bounds how many there are: for each unknown one, all are gone

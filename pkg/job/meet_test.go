@@ -13,7 +13,7 @@ import (
 )
 
 // meetJob is a job of a bar, a rail, a ring and a box, and a line from the origin to a
-// point E, which leans on them.
+// point E, which uses them.
 func meetJob(e, more string) string {
 	return "title = \"t\"\nunits = \"mm\"\n[points]\nE = " + e + `
 [motif]
@@ -62,7 +62,7 @@ func element(t *testing.T, j *job.Job, name string) geom.Contour {
 	return geom.Contour{}
 }
 
-// Where two elements meet, also by way of points that lean on elements that lean on
+// Where two elements meet, also by way of points that use elements that use
 // points (by hand). What touches but for a hair touches once.
 func TestMeet(t *testing.T) {
 	for e, want := range map[string]geom.Point{

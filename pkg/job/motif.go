@@ -76,7 +76,7 @@ func (r *reader) readMotif(top conf.Section) work.Drawing {
 }
 
 // draw is what a table draws, worked out when it is first wanted: a point or an arc may
-// lean on it. Nothing where it is wrong, and reported.
+// use it. Nothing where it is wrong, and reported.
 func (r *reader) draw(d *drawn) []geom.Contour {
 	if d.wanted.state != settled && r.enter(&d.wanted, d.t.Value, "give one of them numbers") {
 		d.contours = slices.DeleteFunc(d.read(r, *d), func(c geom.Contour) bool {
@@ -319,7 +319,7 @@ func (r *reader) reach(c geom.Contour, at *conf.Value) {
 
 // tooFar refuses what lies in a box that goes farther than any length may be.
 func (r *reader) tooFar(b geom.Box, at *conf.Value, what string) bool {
-	// So that what is no number is too far as well.
+	// So that what is not a number is too far as well.
 	if max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y) <= conf.Farthest {
 		return false
 	}

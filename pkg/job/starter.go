@@ -155,7 +155,7 @@ func (s Starter) typed(g Given) string {
 	return typed(g.Value)
 }
 
-// typed is a value as the file has it: what is no number, list or text in quotes is put
+// typed is a value as the file has it: what is not a number, list or text in quotes is put
 // into quotes.
 func typed(value string) string {
 	if bare.MatchString(value) {

@@ -1,6 +1,6 @@
 package job
 
-// Points and elements lean on one another: each is worked out when it is first wanted.
+// Points and elements use one another: each is worked out when it is first wanted.
 
 import (
 	"slices"
@@ -17,7 +17,7 @@ type wanted struct {
 }
 
 // enter begins to work something out, which stands at a place in the file; not if it is
-// underway already, or leans on too much that leans on others, which is reported.
+// underway already, or uses too much that uses others, which is reported.
 func (r *reader) enter(w *wanted, at *conf.Value, cure string) bool {
 	switch {
 	case w.state == underway:

@@ -12,7 +12,7 @@ import (
 	"strapwork/pkg/work"
 )
 
-// Legend is what the numbers are, for who looks at them.
+// Legend is what the numbers are, for those who look at them.
 const Legend = "numbers: half cells from the lower left corner, as breaks counts them"
 
 // A Style says how numbers look, in mm of the picture.

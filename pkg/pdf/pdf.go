@@ -3,7 +3,7 @@
 // pages give the same bytes.
 //
 // A library draws the pages. It is given straight lines and cubics only: its own
-// arcs are 0.2 % too small. What it can't do is mended in its output object by
+// arcs are 0.2 % too small. What it can't do is repaired in its output object by
 // object (see finish.go): print scaling, embedded lettering, and a file that
 // doesn't say when it was written.
 package pdf

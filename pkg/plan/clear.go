@@ -35,7 +35,7 @@ func (at *atoms) keepOff(free []Free) {
 	}
 }
 
-// meets reports whether the opening along a centre line comes too near. It reaches as far
+// meets reports whether the opening along a centre line is too close. It reaches as far
 // to the side as the rider does, and at a split a little further along; past a corner it
 // may reach further still: who asks for a plan looks at what came of it.
 func (f Free) meets(line geom.Contour, s groove.Size) bool {

@@ -45,7 +45,7 @@ func Make(want Params, g *groove.Groove, cuts []groove.Cut) Plan {
 	return MakeUntil(nil, want, g, cuts)
 }
 
-// MakeUntil is Make for who may not wait for the end: pause, unless nil, is called all
+// MakeUntil is Make for those who may not wait for the end: pause, unless nil, is called all
 // the while, before each question of a second at most, by several at once too, and what
 // it panics with comes out here.
 func MakeUntil(pause func(), want Params, g *groove.Groove, cuts []groove.Cut) Plan {

@@ -1,6 +1,6 @@
 package plan
 
-// Mending an answer of the solver: it may hold atoms to no purpose.
+// Repairing an answer of the solver: it may hold atoms to no purpose.
 
 import "slices"
 

@@ -11,7 +11,7 @@ const (
 	maxFlutes = 12
 	// maxBitLength in mm is beyond any bit for a router.
 	maxBitLength = 200
-	// maxChip in mm a tooth is what large cutters take in soft board.
+	// maxChip in mm/tooth is what large cutters take in soft board.
 	maxChip = 2
 	// maxSurface in m/min is beyond carbide in wood.
 	maxSurface = 6000
@@ -25,7 +25,7 @@ type Bit struct {
 	Flutes   int        // teeth
 	Flute    float64    // cutting length, mm; 0: not known
 	Shank    float64    // its diameter, mm; 0: not known
-	ChipLoad [2]float64 // mm a tooth, least and greatest; 0: not known
+	ChipLoad [2]float64 // mm/tooth, least and greatest; 0: not known
 	Surface  [2]float64 // surface speed in m/min, least and greatest; 0: not known
 	MaxSpeed float64    // rpm; 0: not known
 	// From is the diameters in mm of the two built-in bits between which the chip

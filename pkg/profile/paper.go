@@ -20,7 +20,7 @@ const (
 	// corrected. Printers are out by up to a percent (common practice); more
 	// is a page that was fitted to the paper, or another bar.
 	MaxStretch = 0.03
-	// DefaultMargin in mm is what is kept clear of print at a sheet's edges
+	// DefaultMargin in mm is what is not printed at a sheet's edges
 	// unless given: desktop printers leave 3 to 6, some 10 at the lower edge
 	// (common practice).
 	DefaultMargin = 10.0

@@ -42,7 +42,7 @@ func (p parser) pair(key string, mm *[2]float64, want float64) {
 	}
 }
 
-// printed checks one length; what is no number is reported already.
+// printed checks one length; what is not a number is reported already.
 func (p parser) printed(v *conf.Value, key string, mm float64, check func(float64) (text, hint unit.Text, ok bool)) {
 	if text, hint, ok := check(mm); !ok && mm == mm {
 		p.Faultf(v, conf.BadValue, "%s: %s", key, text).Hintf("%s", hint)

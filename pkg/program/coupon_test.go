@@ -66,7 +66,7 @@ func checkCoupon(t *testing.T, plan program.CouponPlan, s program.Params) {
 			t.Errorf("grooves %d and %d leave %v of wood", i, i+1, box.Min.Y-boxes[i-1].Max.Y-plan.Bit)
 		}
 		if in := box.Expand(plan.Bit / 2); in.Min.X < 14.9 || in.Min.Y < 14.9 || in.Max.X > size.X-14.9 || in.Max.Y > size.Y-14.9 {
-			t.Errorf("groove %d at %v comes too near to the edge of a scrap of %v", i+1, in, size)
+			t.Errorf("groove %d at %v is too close to the edge of a scrap of %v", i+1, in, size)
 		}
 	}
 	text := strings.ReplaceAll(b.String(), ")\n(", " ")

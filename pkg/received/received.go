@@ -1,6 +1,6 @@
 // Package received judges template panels by what calipers say when they come
 // from the shop, before they are near a router: what width of groove each track
-// will make, and what mends it.
+// will make, and what repairs it.
 //
 // The groove is as wide as the track, less the rider, plus the slot that the
 // bit cuts. Tape on the walls makes it narrower, half of it on each so that the
@@ -19,11 +19,11 @@ import (
 )
 
 const (
-	// Tolerance is by how much in mm a groove may be out and need no mending:
+	// Tolerance is by how much in mm a groove may be out and need no repairing:
 	// what makers work to.
 	Tolerance = 0.02
 	// uneven is by how much in mm one track's width may vary before it is reported:
-	// tape, which goes along a whole wall, doesn't mend it.
+	// tape, which goes along a whole wall, doesn't repair it.
 	uneven = 0.05
 	// mostTape is the thickness in mm, of both walls' together, beyond which tape is
 	// too soft a wall.

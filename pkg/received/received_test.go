@@ -152,11 +152,11 @@ func TestTapeMends(t *testing.T) {
 		if g.Broad != slices.Max(card.Tracks["A1"].Values) || math.Abs(g.Widest-g.Width-(g.Broad-g.Track)) > 1e-9 {
 			t.Fatalf("%+v", g)
 		}
-		mended := g.Verdict == received.Good || g.Verdict == received.Tape
-		if mended == found.HasErrors() {
+		repaired := g.Verdict == received.Good || g.Verdict == received.Tape
+		if repaired == found.HasErrors() {
 			t.Fatalf("%s, and %v", g.Verdict, found)
 		}
-		if !mended {
+		if !repaired {
 			return
 		}
 		for _, l := range g.Tape.Layers() {

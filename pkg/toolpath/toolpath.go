@@ -19,7 +19,7 @@ type Params struct {
 	Ramp  float64 // steepest descent along the path, radians; 0: straight down
 	Step  float64 // deepest depth step, mm; 0: as groove.Depths
 	Order Order
-	// Widen recuts a finished groove this much wider in all, mm: both walls, and
+	// Widen recuts a finished groove this much wider overall, mm: both walls, and
 	// what the bit reaches aside of them, at full depth, no roughing. Free ends
 	// keep their place. 0: cut it anew.
 	Widen float64

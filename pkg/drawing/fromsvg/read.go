@@ -183,7 +183,7 @@ func (r *reader) spend(n *node, bytes int) {
 	}
 }
 
-// full reports that no more need be read: a limit was passed, or there is as much to mend
+// full reports that no more need be read: a limit was passed, or there is as much to repair
 // as is shown.
 func (r *reader) full() bool { return r.halted || r.findings.Count(diag.Error) >= diag.Most }
 

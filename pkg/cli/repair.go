@@ -10,37 +10,37 @@ import (
 	"strapwork/pkg/diag"
 )
 
-// mended says what was done about a build that was ended while it wrote.
-type mended int
+// repaired says what was done about a build that was ended while it wrote.
+type repaired int
 
 const (
-	nothingToMend mended = iota
-	movedOn              // what was still to be moved in was moved in
-	movedBack            // what was moved in was taken out again
+	nothingToRepair repaired = iota
+	movedOn                  // what was still to be moved in was moved in
+	movedBack                // what was moved in was taken out again
 )
 
 // findings says it of the folder.
-func (m mended) findings(out string) diag.Findings {
+func (m repaired) findings(out string) diag.Findings {
 	var found diag.Findings
 	pos := diag.Position{File: out}
 	switch m {
-	case nothingToMend:
+	case nothingToRepair:
 	case movedOn:
-		found.NoteAt(pos, ruleMended, "an earlier build was interrupted while it moved its files in; the rest was moved in now, so that the folder was whole")
+		found.NoteAt(pos, ruleRepaired, "an earlier build was interrupted while it moved its files in; the rest was moved in now, so that the folder was whole")
 	case movedBack:
-		found.NoteAt(pos, ruleMended, "an earlier build was interrupted while it moved its files in; they were taken out again, so that the folder was as before that build")
+		found.NoteAt(pos, ruleRepaired, "an earlier build was interrupted while it moved its files in; they were taken out again, so that the folder was as before that build")
 	}
 	return found
 }
 
-// mend finishes what a build that was killed had begun, or takes it back where
+// repair finishes what a build that was killed had begun, or takes it back where
 // part of it is lost. The desk is empty then.
-func (d *desk) mend() (mended, error) {
+func (d *desk) repair() (repaired, error) {
 	j, ok, err := d.readJournal()
 	if err != nil {
-		return nothingToMend, err
+		return nothingToRepair, err
 	}
-	did := nothingToMend
+	did := nothingToRepair
 	switch {
 	case !ok:
 	case d.whole(j):
@@ -61,39 +61,39 @@ func (d *desk) mend() (mended, error) {
 	return did, err
 }
 
-// mendFolder looks whether a build was killed in a folder, and mends that. A
+// repairFolder looks whether a build was killed in a folder, and repairs that. A
 // build that is still going on there is errBusy.
-func mendFolder(dir string) (mended, error) {
+func repairFolder(dir string) (repaired, error) {
 	if _, err := os.Lstat(filepath.Join(dir, deskName)); errors.Is(err, fs.ErrNotExist) {
-		return nothingToMend, nil
+		return nothingToRepair, nil
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nothingToMend, err
+		return nothingToRepair, err
 	}
 	defer root.Close() // a folder that was read
 	d, err := openDesk(root)
 	if err != nil {
-		return nothingToMend, err
+		return nothingToRepair, err
 	}
 	defer d.leave()
-	did, err := d.mend()
+	did, err := d.repair()
 	if err != nil {
 		return did, err
 	}
 	return did, d.close()
 }
 
-// mendAround mends the folder of a build that a file is read from: the file lies
+// repairAround repairs the folder of a build that a file is read from: the file lies
 // in it, or in a folder of it.
-func mendAround(file string) diag.Findings {
+func repairAround(file string) diag.Findings {
 	if file == fromStdin {
 		return nil
 	}
 	var found diag.Findings
 	own := filepath.Dir(filepath.Clean(file))
 	for _, dir := range slices.Compact([]string{own, filepath.Dir(own)}) {
-		did, err := mendFolder(dir)
+		did, err := repairFolder(dir)
 		found = append(found, did.findings(dir)...)
 		if err != nil {
 			return append(found, folderFindings(dir, err)...)
