@@ -47,6 +47,7 @@ class Stage {
     this.ratio = ratio;
     this.canvas.width = w;
     this.canvas.height = h;
+    this.canvas.style.setProperty("--shape", `${w} / ${h}`); // which paper keeps, where it isn't painted anew
     const fit = this.fit();
     this.view = this.view && zoom > 1.001 ? { ...this.view, k: fit.k * zoom } : fit;
     this.redraw();

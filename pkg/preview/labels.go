@@ -181,7 +181,7 @@ func spotTags(p Page) []tag {
 	tool := slices.DeleteFunc(slices.Clone(p.Program.Report.Left), func(s dryrun.Deviation) bool { return s.Chisel })
 	chisel := slices.DeleteFunc(slices.Clone(p.Program.Report.Left), func(s dryrun.Deviation) bool { return !s.Chisel })
 	return []tag{
-		spotTag(p.Program.Report.Gouges, number+len(" out"), 1),
+		spotTag(p.Program.Report.Gouges, number+len(" overcut"), 1),
 		spotTag(tool, number+len(" left"), -1),
 		spotTag(chisel, number+len(" for the chisel"), -1),
 	}
