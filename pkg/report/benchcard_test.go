@@ -14,6 +14,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/internal/witness"
+	"strapwork/pkg/profile"
 )
 
 // pointMM is a point in mm (PDF Reference, default user space).
@@ -205,6 +206,30 @@ func TestCuttingCardAsRead(t *testing.T) {
 		}
 		if len(pages) > len(perPage) && pages[len(perPage)][0].text == "Cutting" {
 			t.Errorf("%s: the card has more pages than %d", name, len(perPage))
+		}
+	}
+}
+
+// The hall table's card and sheet are at most seven pages, on A4 as on Letter, so that
+// they can be pinned up.
+func TestSheetIsFewPages(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/jobs/hall-table.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := whole(t, string(text))
+	card, err := r.facts.benchCard(r.Result)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"A4", "Letter"} {
+		on := r.Result
+		if on.Paper, err = profile.OpenPaper(name, os.ReadFile); err != nil {
+			t.Fatal(err)
+		}
+		const most = 7
+		if pages := setUpPages(on, card, []byte(r.sheet)).Pages; len(pages) > most {
+			t.Errorf("%s: %d pages, want at most %d", name, len(pages), most)
 		}
 	}
 }
