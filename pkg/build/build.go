@@ -23,14 +23,15 @@ import (
 
 // Options say how Build writes. The zero value writes everything as R2000.
 type Options struct {
-	Version dxf.Version
-	Bare    bool              // leave notes out of drawings for machines
-	Only    Want              // leave out what isn't wanted; 0 wants everything
-	Paper   string            // to print patterns on in place of the job's: a size's name or a roll
-	Nest    bool              // put the parts on sheets of the bed's size
-	Numbers bool              // name the crossings of patterns in the picture of the inlay
-	Step    func(what string) // is called with what comes next, for progress; may be nil
-	Dropped func() bool       // whether nobody waits for the answer any more, asked at each step and while a plan is made; may be nil
+	Version  dxf.Version
+	Bare     bool              // leave notes out of drawings for machines
+	Only     Want              // leave out what isn't wanted; 0 wants everything
+	Paper    string            // to print patterns on in place of the job's: a size's name or a roll
+	Separate bool              // write a file of patterns for each part
+	Nest     bool              // put the parts on sheets of the bed's size
+	Numbers  bool              // name the crossings of patterns in the picture of the inlay
+	Step     func(what string) // is called with what comes next, for progress; may be nil
+	Dropped  func() bool       // whether nobody waits for the answer any more, asked at each step and while a plan is made; may be nil
 }
 
 // Want is a set of outputs.

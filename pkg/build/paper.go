@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"strapwork/pkg/diag"
-	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/pdf"
@@ -36,7 +35,7 @@ func openPaper(j *job.Job, readFile ReadFile) (on profile.Paper, found diag.Find
 		on.Margin = profile.DefaultMarginIn
 	}
 	if p.Name == "" {
-		found.Notef("paper", profile.RulePaper, "paper assumed: %s, with a non-printing margin of %s on each side; see page one of a pattern for how true the printer is",
+		found.Notef("paper", profile.RulePaper, "paper assumed: %s, with a non-printing margin of %s; page 1 of the patterns shows how true the printer is",
 			name, unit.Len(on.Margin))
 	}
 	judge := func(key diag.Key, text, hint unit.Text, ok bool) {
@@ -99,47 +98,90 @@ func tellSkew(skew float64, found *diag.Findings) {
 }
 
 // print writes the paper patterns: of every part at true size, whoever allows
-// for the kerf, and of the groove itself.
+// for the kerf, and of the groove itself, in one file or in one for each.
 func (w *writer) print() {
 	w.a.Step("laying the patterns over sheets of paper")
-	o, j := w.PaperOptions(), w.Job
-	files := []File{{Path: "paper/groove.pdf", Kind: PDF, Role: "groove"}}
+	o := w.PaperOptions()
 	draw := []func() made[pattern]{func() made[pattern] {
-		in := grooveSheetIn{w.a.groove, w.Proof.Leftovers, j.Inlay.Depth, j.Units, o}
+		in := grooveSheetIn{w.a.groove, w.Proof.Leftovers, w.Job.Inlay.Depth, w.Job.Units, o}
 		return ask(w.a.Graph, "pattern of the groove", in, printGroove)
 	}}
-	for _, p := range w.trueParts() {
-		files = append(files, File{Path: "paper/" + p.Sheet.Name + ".pdf", Kind: PDF, Role: p.Ply.String(), Panel: p.Panel})
-		draw = append(draw, func() made[pattern] {
-			return ask(w.a.Graph, "pattern", partSheetIn{p, j.Units, o}, printPart)
-		})
-	}
-	for i, p := range each(draw, func(do func() made[pattern]) made[pattern] { return do() }) {
-		if err := p.Value.err; err != nil {
-			w.Findings.Errorf("paper", profile.RulePaper, "the pattern %s can't be written: %v", files[i].Path, err).
-				Hintf("take larger paper, such as --paper \"roll 610 mm\", or build --only templates")
-			continue
+	parts := w.trueParts()
+	jobs := sharedSheets(parts, o)
+	if w.a.Separate {
+		jobs = nil
+		for _, p := range parts {
+			jobs = append(jobs, partSheetIn{Parts: []sheet.Part{p}, Units: o.Units, On: o})
 		}
-		files[i].Data = p.Value.data
-		w.Files = append(w.Files, files[i])
+	}
+	for _, in := range jobs {
+		draw = append(draw, func() made[pattern] { return ask(w.a.Graph, "pattern", in, printPart) })
+	}
+	made := each(draw, func(do func() made[pattern]) made[pattern] { return do() })
+	if !w.a.Separate {
+		w.bind(File{Path: PatternsPath, Role: "patterns"}, "patterns", made, o)
+		return
+	}
+	w.bind(File{Path: "paper/groove.pdf", Role: "groove"}, "the groove", made[:1], o)
+	for i, p := range parts {
+		f := File{Path: "paper/" + p.Sheet.Name + ".pdf", Role: p.Ply.String(), Panel: p.Panel}
+		w.bind(f, p.Sheet.Title, made[i+1:i+2], o)
 	}
 }
 
-// A pattern is one as it is printed, or why it can't be.
+// PatternsPath is where the patterns for printing are, but with
+// Options.Separate.
+const PatternsPath = "paper/patterns.pdf"
+
+// bind writes patterns as one file.
+func (w *writer) bind(f File, title string, list []made[pattern], o paper.Options) {
+	b := ask(w.a.Graph, "patterns bound", bookIn{title, list, o}, printBook).Value
+	if b.err != nil {
+		w.Findings.Errorf("paper", profile.RulePaper, "the patterns %s can't be written: %v", f.Path, b.err).
+			Hintf("take larger paper, such as --paper \"roll 610 mm\", or build --only templates")
+		return
+	}
+	f.Kind, f.Data, f.Pages = PDF, b.data, b.pages
+	w.Files = append(w.Files, f)
+}
+
+// A pattern is one as it is laid over sheets, or why it can't be.
 type pattern struct {
-	data []byte
-	err  error
+	on  paper.Pattern
+	err error
 }
 
 func printOn(o paper.Options, d paper.Drawing) (p pattern, _ diag.Findings) {
-	doc, err := paper.Pattern(d, o)
-	if err != nil {
-		return pattern{err: err}, nil
-	}
-	var b bytes.Buffer
-	p.err = pdf.Write(&b, doc)
-	p.data = b.Bytes()
+	p.on, p.err = paper.NewPattern(d, o)
 	return p, nil
+}
+
+type bookIn struct {
+	Title    string
+	Patterns []made[pattern]
+	On       paper.Options
+}
+
+// A book is a file of patterns as it is written, or why it can't be.
+type book struct {
+	data  []byte
+	pages map[string][]int
+	err   error
+}
+
+func printBook(in bookIn) (b book, _ diag.Findings) {
+	var list []paper.Pattern
+	for _, p := range in.Patterns {
+		if p.Value.err != nil {
+			return book{err: p.Value.err}, nil
+		}
+		list = append(list, p.Value.on)
+	}
+	bound := paper.Bind(in.Title, list, in.On)
+	var data bytes.Buffer
+	b.err = pdf.Write(&data, bound.Document)
+	b.data, b.pages = data.Bytes(), bound.Pages
+	return b, nil
 }
 
 // PaperOptions are how the job's pages are printed.
@@ -178,25 +220,4 @@ func (w *writer) trueParts() []sheet.Part {
 		return append([]sheet.Part{w.Pivot.Part(AidsParams(w.Job), 0)}, w.aids(0)...)
 	}
 	return slices.Concat(w.parts(0), w.aids(0))
-}
-
-type partSheetIn struct {
-	Part  sheet.Part
-	Units unit.System
-	On    paper.Options
-}
-
-// printPart prints the pattern of a part, dimensioned.
-func printPart(in partSheetIn) (pattern, diag.Findings) {
-	d := paper.FromSheet(in.Part.Sheet)
-	var lines []geom.Contour
-	for _, l := range d.Lines {
-		if l.Use == paper.Cut || l.Use == paper.Edge {
-			lines = append(lines, l.Contour)
-		}
-	}
-	d.Measure(lines, in.Units)
-	d.Notes = append(d.Notes, fmt.Sprintf("**%s**, from sheet of %s, %d of it. Cut on the lines' centres: the pattern has the part's true size, and no width of cut is allowed for.",
-		d.Title, both(in.Part.Thickness, in.Units), in.Part.Quantity))
-	return printOn(in.On, d)
 }

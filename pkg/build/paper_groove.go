@@ -16,8 +16,7 @@ import (
 
 // Sizes in mm of what is written on the groove's pattern.
 const (
-	patternLetters = 2.6
-	chiselRing     = 2.0 // about a place for the chisel, beyond the groove
+	chiselRing = 2.0 // about a place for the chisel, beyond the groove
 )
 
 type grooveSheetIn struct {
@@ -32,7 +31,7 @@ type grooveSheetIn struct {
 // crossings with who goes over, and what is left for the chisel.
 func printGroove(in grooveSheetIn) (pattern, diag.Findings) {
 	g := in.Groove.Value
-	d := paper.Drawing{Title: "the groove"}
+	d := paper.Drawing{Title: "the groove", Pieces: []paper.Piece{{Name: "groove", Drawn: 1}}}
 	for _, c := range g.Area().Loops() {
 		d.Lines = append(d.Lines, paper.Drawn{Use: paper.GrooveEdge, Contour: c})
 	}
@@ -49,8 +48,8 @@ func printGroove(in grooveSheetIn) (pattern, diag.Findings) {
 		d.Lines = append(d.Lines, paper.Drawn{Use: paper.Chisel, Contour: ring})
 	}
 	d.Tables = append(d.Tables, crossingTable(g, in.Units), chiselTable(in.Leftovers, in.Units))
-	d.Measure(centres, in.Units)
-	d.Notes = append(d.Notes, fmt.Sprintf("The groove is %s wide and %s deep. Radii are of its centre line.",
+	d.Measure("the groove, centre lines", centres, in.Units)
+	d.Notes = append(d.Notes, fmt.Sprintf("**The groove** is %s wide and %s deep. Radii are of its centre line.",
 		both(g.Size.Width, in.Units), both(in.Depth, in.Units)))
 	return printOn(in.On, d)
 }
@@ -73,11 +72,8 @@ func drawCrossing(d *paper.Drawing, g groove.Groove, number int, x weave.Crossin
 			}
 		}
 	}
-	at := x.At.Add(geom.Pt(half+1, half+1))
-	d.Texts = append(d.Texts, paper.Text{
-		At: at, Size: patternLetters, Bold: true,
-		String: fmt.Sprintf("crossing %d: %s over", number, elementName(g.Motif, x.Upper())),
-	})
+	over, under := elementName(g.Motif, x.Upper()), elementName(g.Motif, x.Lower())
+	d.Label(x.At, true, fmt.Sprintf("%d: %s over %s", number, over, under), fmt.Sprintf("%d: %s over", number, over), fmt.Sprint(number))
 }
 
 // elementName is the element that a visit runs along.
@@ -86,7 +82,7 @@ func elementName(m motif.Motif, v weave.Visit) string {
 }
 
 func crossingTable(g groove.Groove, units unit.System) paper.Table {
-	t := paper.Table{Title: "Crossings", Head: []string{"crossing", "(x, y) in " + units.Name(), "over", "under"}}
+	t := paper.Table{Title: "the groove: crossings", Head: []string{"crossing", "(x, y)", "over", "under"}}
 	for i, x := range g.Weave.Crossings {
 		t.Rows = append(t.Rows, []string{
 			fmt.Sprint(i + 1), paper.Place(x.At, units),
@@ -97,7 +93,7 @@ func crossingTable(g groove.Groove, units unit.System) paper.Table {
 }
 
 func chiselTable(left []proof.Leftover, units unit.System) paper.Table {
-	t := paper.Table{Title: "Left for the chisel", Head: []string{"place", "(x, y) in " + units.Name(), "what ends there"}}
+	t := paper.Table{Title: "the groove: left for the chisel", Head: []string{"place", "(x, y)", "what ends there"}}
 	for i, l := range left {
 		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), paper.Place(l.At, units), l.Where})
 	}

@@ -79,17 +79,14 @@ func TestPatternsHaveNoKerf(t *testing.T) {
 	if bytes.Equal(file(t, me, dxf).Data, file(t, byShop, dxf).Data) {
 		t.Fatal("the drawings for the machine allow for no kerf")
 	}
-	for _, part := range me.Parts {
-		path := "paper/" + part.Sheet.Name + ".pdf"
-		mine, theirs := cutLines(t, file(t, me, path).Data), cutLines(t, file(t, byShop, path).Data)
-		if mine == "" || mine != theirs {
-			t.Errorf("%s depends on the kerf", path)
-		}
+	mine, theirs := cutLines(t, file(t, me, build.PatternsPath).Data), cutLines(t, file(t, byShop, build.PatternsPath).Data)
+	if mine == "" || mine != theirs {
+		t.Error("the patterns depend on the kerf")
 	}
 }
 
 // cutLines is what MuPDF sees of the lines on a file's pages that are followed:
-// solid ones of 0.1 mm, and dashed ones of 0.2 mm for edges.
+// those of 0.4 mm.
 func cutLines(t *testing.T, data []byte) string {
 	t.Helper()
 	path := t.TempDir() + "/pattern.pdf"
@@ -104,8 +101,7 @@ func cutLines(t *testing.T, data []byte) string {
 	on := false
 	for l := range strings.Lines(string(out)) {
 		if strings.Contains(l, "<stroke_path") {
-			dashed := strings.Contains(l, "dash_phase")
-			on = strings.Contains(l, `linewidth=".1"`) && !dashed || strings.Contains(l, `linewidth=".2"`) && dashed
+			on = strings.Contains(l, `linewidth=".4"`)
 		}
 		if on {
 			kept = append(kept, l)
@@ -115,17 +111,43 @@ func cutLines(t *testing.T, data []byte) string {
 	return strings.Join(kept, "")
 }
 
-// Every part has a pattern, and so has the groove; --only leaves out the rest.
+// Every part has pages in the patterns, and so has the groove, or a file of its
+// own; --only leaves out the rest.
 func TestOnly(t *testing.T) {
 	data := triangle(t, "")
 	g := build.NewGraph(nil)
 	all := g.Build("job.toml", data, build.Options{})
+	bound := file(t, all, build.PatternsPath)
+	if bound.Kind != build.PDF || bound.Role != "patterns" || len(bound.Pages["groove"]) == 0 {
+		t.Errorf("%v %q %v", bound.Kind, bound.Role, bound.Pages)
+	}
 	for _, p := range all.Parts {
-		file(t, all, "paper/"+p.Sheet.Name+".pdf")
+		if len(bound.Pages[p.Sheet.Name]) == 0 {
+			t.Errorf("no page has %s", p.Sheet.Name)
+		}
 		file(t, all, "templates/"+p.Sheet.Name+".dxf")
 	}
-	if f := file(t, all, "paper/groove.pdf"); f.Kind != build.PDF || f.Kind.String() != "pdf" || f.Role != "groove" {
-		t.Errorf("%v %q", f.Kind, f.Role)
+	if len(bound.Pages) != len(all.Parts)+1 {
+		t.Errorf("pages of %d pieces, for %d parts and the groove", len(bound.Pages), len(all.Parts))
+	}
+	apart := g.Build("job.toml", data, build.Options{Only: build.PaperPatterns, Separate: true})
+	n := 0
+	for _, f := range apart.Files {
+		if f.Pages != nil {
+			n++
+		}
+	}
+	if n != len(all.Parts)+1 {
+		t.Errorf("%d files for %d parts and the groove", n, len(all.Parts))
+	}
+	for _, p := range all.Parts {
+		f := file(t, apart, "paper/"+p.Sheet.Name+".pdf")
+		if f.Role != p.Ply.String() || f.Panel != p.Panel || len(f.Pages) != 1 || f.Pages[p.Sheet.Name][0] != 3 {
+			t.Errorf("%s: role %q of panel %q, pages %v", f.Path, f.Role, f.Panel, f.Pages)
+		}
+	}
+	if f := file(t, apart, "paper/groove.pdf"); f.Kind.String() != "pdf" || f.Role != "groove" || len(f.Pages["groove"]) == 0 {
+		t.Errorf("%v %q %v", f.Kind, f.Role, f.Pages)
 	}
 	for _, c := range []struct {
 		only            build.Want

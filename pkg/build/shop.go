@@ -95,8 +95,9 @@ func (k Kind) String() string { return unit.Word(kindWords[:], k, "kind") }
 type File struct {
 	Path  string // within the output folder, with slashes: "templates/A-wall.dxf"
 	Kind  Kind
-	Role  string // "wall", "floor", "aid", "pivot", "groove", "inlay", "perimeter", "coupon", "preview", "manifest", "setup", "card", ...
-	Panel string // the panel's ID; empty where the file belongs to none
+	Role  string           // "wall", "floor", "aid", "pivot", "groove", "inlay", "perimeter", "coupon", "preview", "manifest", "setup", "card", ...
+	Panel string           // the panel's ID; empty where the file belongs to none
+	Pages map[string][]int // of patterns: the pages of each part by its name, counted from 1
 	Data  []byte
 }
 

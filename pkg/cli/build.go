@@ -32,6 +32,7 @@ leaves DIR as it was. Other files in DIR are kept.
 		{name: "out", takes: "DIR", about: "where to write; JOB-out in the current folder if not given"},
 		{name: "only", takes: "WHAT,...", about: "write less: templates, paper (patterns to print), program (for a machine that grooves the board itself), preview (the page on which to watch program and templates)", words: func() []string { return slices.Sorted(maps.Keys(outputs)) }},
 		{name: "paper", takes: "PAPER", about: "print patterns on A4, Letter, A3, Tabloid, Legal or a roll (\"roll 610 mm\") in place of the job's paper", words: profile.Papers},
+		{name: "separate", about: "write the patterns as a file for each part"},
 		{name: "dxf", takes: "VERSION", about: "r2000 (if not given), or r12 for older machines", words: fixed("r2000", "r12")},
 		{name: "bare", about: "leave notes, which no machine cuts, out of the drawings"},
 		{name: "nest", about: "put the parts on sheets of the size of the cutting profile's bed; templates then holds the sheets, parts the single parts"},
@@ -50,13 +51,14 @@ var outputs = map[string]build.Want{
 
 // buildFlags are the flags of build as typed.
 type buildFlags struct {
-	out     string
-	only    []string
-	paper   string
-	version string
-	bare    bool
-	nest    bool
-	numbers bool
+	out      string
+	only     []string
+	paper    string
+	version  string
+	bare     bool
+	separate bool
+	nest     bool
+	numbers  bool
 }
 
 func (b *buildFlags) add(fs *pflag.FlagSet) {
@@ -65,13 +67,14 @@ func (b *buildFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&b.paper, "paper", "", "")
 	fs.StringVar(&b.version, "dxf", "r2000", "")
 	fs.BoolVar(&b.bare, "bare", false, "")
+	fs.BoolVar(&b.separate, "separate", false, "")
 	fs.BoolVar(&b.nest, "nest", false, "")
 	fs.BoolVar(&b.numbers, "numbers", false, "")
 }
 
 // options turns the flags into what a build wants; text is what is wrong.
 func (b *buildFlags) options(fs *pflag.FlagSet) (o build.Options, text, hint string) {
-	o.Bare, o.Nest, o.Numbers = b.bare, b.nest, b.numbers
+	o.Bare, o.Separate, o.Nest, o.Numbers = b.bare, b.separate, b.nest, b.numbers
 	switch strings.ToLower(b.version) {
 	case "r2000":
 		o.Version = dxf.R2000

@@ -206,7 +206,7 @@ var format = conf.Format{
 				{Name: "kerf_by", Is: conf.Word, Must: true, Words: words(work.KerfByMe, work.KerfByShop), Example: conf.Typed{`"me"`}, Ask: ` to draw outlines that allow for the kerf, or "shop" if the shop does: never both, never neither`, Help: `"me": outlines already allow for the kerf; "shop": they are drawn true size`},
 			},
 		},
-		{Path: "paper", About: "Page one of each pattern has bars and a square to measure: give what you measured, and the pages are drawn to come out right.", Keys: paperKeys},
+		{Path: "paper", About: "Page 1 of the patterns has bars and a square to measure: give what you measured, and the pages are drawn to come out right.", Keys: paperKeys},
 		{
 			Path: "program",
 			About: "For a machine that grooves the board itself. Feeds, speed and step that aren't given are worked out from the bit, " +

@@ -106,14 +106,14 @@ func (t *tile) bars() {
 		for k := range n {
 			for _, p := range b.parts(lo+float64(k)*b.step, lo+float64(k+1)*b.step, hits) {
 				box := barAt(b.up(), p.from, p.to, b.across(), b.step).box()
-				t.draw(penThin, geom.Rect(box))
+				t.draw(penBar, geom.Rect(box))
 				if k%2 == 0 {
-					t.blacken(box)
+					t.darken(box)
 				}
 			}
 		}
 		for _, end := range []geom.Point{b.from, b.to} {
-			t.draw(penFrame, line(end.Sub(b.in.Scale(1.5)), end.Add(b.in.Scale(2.5))))
+			t.draw(penCross, line(end.Sub(b.in.Scale(1.5)), end.Add(b.in.Scale(2.5))))
 		}
 		t.room.Take(apart, geom.Rect(b.box().Expand(apart)))
 	}
@@ -122,12 +122,12 @@ func (t *tile) bars() {
 	}
 }
 
-// blacken fills what the window shows of a box.
-func (t *tile) blacken(b geom.Box) {
+// darken fills what the window shows of a box.
+func (t *tile) darken(b geom.Box) {
 	b.Min = geom.Pt(math.Max(b.Min.X, t.window.Min.X), math.Max(b.Min.Y, t.window.Min.Y))
 	b.Max = geom.Pt(math.Min(b.Max.X, t.window.Max.X), math.Min(b.Max.Y, t.window.Max.Y))
 	if b.Min.X < b.Max.X && b.Min.Y < b.Max.Y {
-		t.page.fill(0, moved(geom.Rect(b), t.shift))
+		t.page.fill(grayBar, moved(geom.Rect(b), t.shift))
 	}
 }
 
@@ -135,7 +135,7 @@ func (t *tile) blacken(b geom.Box) {
 // the end, or farther along it, on either side of it, where it covers nothing.
 func (t *tile) nameBar(b bar) {
 	const along = 4.0 // mm from one place to the next
-	length := t.length(b.length())
+	length := t.o.length(b.length())
 	dir := b.to.Sub(b.from).Unit()
 	for _, end := range []struct {
 		at  geom.Point

@@ -14,6 +14,22 @@ type caption struct {
 	first *Text      // as which it is written if that place is free
 	forms []string   // from the whole to the shortest
 	bold  bool
+	of    subject
+}
+
+// A subject says what a label is about, where that matters.
+type subject int
+
+const (
+	aPlace subject = iota
+	aCentre
+	aPart
+)
+
+// Name adds a part's name near it: a label whose shortest form is written however
+// long its leader, and whatever lines that crosses.
+func (d *Drawing) Name(at geom.Point, forms ...string) {
+	d.labels = append(d.labels, caption{at: at, bold: true, forms: forms, of: aPart})
 }
 
 // Label adds lettering about a place: the first of the forms that finds room
@@ -134,6 +150,9 @@ func (t *tile) placeLabel(l caption, within geom.Box) bool {
 		far := farWhole
 		if i > 0 {
 			far = farShort
+		}
+		if l.of == aPart && i == len(l.forms)-1 {
+			far = math.Inf(1)
 		}
 		if text, s, ok := t.spotFor(l, form, within, far); ok {
 			if s.away > 0 {

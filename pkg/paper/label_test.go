@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -36,7 +37,7 @@ func crowded(r *rand.Rand, n int, size float64) Drawing {
 	for i := range n / 2 {
 		d.Texts = append(d.Texts, Text{At: at(), Size: small, Bold: true, String: fmt.Sprintf("crossing %d: strand.%d over", i+1, i)})
 	}
-	d.Measure(lines, unit.MM)
+	d.Measure(d.Title, lines, unit.MM)
 	return d
 }
 
@@ -157,12 +158,9 @@ func TestCrowdedLabelsKeepApart(t *testing.T) {
 		for _, name := range []string{"A4", "A3", "roll 610 mm"} {
 			r := rand.New(rand.NewPCG(seed, 1))
 			d := crowded(r, 15+int(seed)*20, 350)
-			doc, err := Pattern(d, Options{Paper: open(t, name), Block: Block{Job: "job", Revision: "1"}})
-			if err != nil {
-				t.Fatal(err)
-			}
-			for i, p := range doc.Pages {
-				holdPage(t, p, i >= len(doc.Pages)-Lay(d, open(t, name), unit.MM).Count())
+			book, _ := bound(t, d, Options{Paper: open(t, name), Block: Block{Job: "job", Revision: "1"}})
+			for i, p := range book.Document.Pages {
+				holdPage(t, p, slices.Contains(book.Pages["crowded"], i+1))
 				if t.Failed() {
 					t.Fatalf("drawing %d on %s, page %d", seed, name, i+1)
 				}
@@ -174,11 +172,8 @@ func TestCrowdedLabelsKeepApart(t *testing.T) {
 // The same drawing gives the same pages.
 func TestCrowdedPagesAreTheSameTwice(t *testing.T) {
 	pages := func() Document {
-		doc, err := Pattern(crowded(rand.New(rand.NewPCG(7, 1)), 40, 300), Options{Paper: open(t, "A4")})
-		if err != nil {
-			t.Fatal(err)
-		}
-		return doc
+		book, _ := bound(t, crowded(rand.New(rand.NewPCG(7, 1)), 40, 300), Options{Paper: open(t, "A4")})
+		return book.Document
 	}
 	if a, b := pages(), pages(); !reflect.DeepEqual(a, b) {
 		t.Error("the same drawing gave other pages")
@@ -186,7 +181,7 @@ func TestCrowdedPagesAreTheSameTwice(t *testing.T) {
 }
 
 // Every label is on a sheet, whole or short, or counted as one that found no
-// room, which the page map tells; and what was left out or shortened is in the
+// room, which the contents say; and what was left out or shortened is in the
 // tables.
 func TestNoLabelIsLostUntold(t *testing.T) {
 	d := crowded(rand.New(rand.NewPCG(3, 1)), 120, 250)
@@ -209,9 +204,9 @@ func TestNoLabelIsLostUntold(t *testing.T) {
 	if written+s.said.left != len(s.about) || !s.said.short || !s.said.leader {
 		t.Errorf("of %d labels %d are written and %d told to be missing; %+v", len(s.about), written, s.said.left, s.said)
 	}
-	s.said.left = 3
-	if words := strings.Join(s.mapWords(), "\n"); !strings.Contains(words, "3 labels found no room") || !strings.Contains(words, "A number alone") {
-		t.Errorf("the page map doesn't tell: %q", words)
+	b := &binder{patterns: []Pattern{{d: d, said: said{short: true, left: 3}}}}
+	if words := strings.Join(b.notes(), "\n"); !strings.Contains(words, "no room for a label") || !strings.Contains(words, "A number alone") {
+		t.Errorf("the contents don't say so: %q", words)
 	}
 	if rows := len(d.Tables[0].Rows); rows < 40 {
 		t.Errorf("%d arcs in the table", rows)

@@ -1,7 +1,9 @@
 package paper
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -97,23 +99,35 @@ func TestGridOnWholeNumbers(t *testing.T) {
 	}
 }
 
-// The inside of a frame of 2 m x 1 m is empty: its sheets are left out, and the
-// page map says which; all others have a page with their label.
-func TestEmptyTilesAreLeftOut(t *testing.T) {
-	d, p := frame(2000, 1000), open(t, "A4")
-	l := Lay(d, p, unit.MM)
-	doc, err := Pattern(d, Options{Paper: p, Block: Block{Job: "job", Revision: "1"}})
+// bound is one drawing as a book of its own, with its layout.
+func bound(t testing.TB, d Drawing, o Options) (Book, Layout) {
+	t.Helper()
+	if len(d.Pieces) == 0 {
+		d.Pieces = []Piece{{Name: d.Title, Make: 1, Drawn: 1, Thickness: 9}}
+	}
+	p, err := NewPattern(d, o)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return Bind(d.Title, []Pattern{p}, o), p.l
+}
+
+// said is all lettering of a page.
+func saidOn(p Page) string {
 	var all []string
-	for _, page := range doc.Pages {
-		for _, text := range page.Texts {
-			all = append(all, text.String)
-		}
+	for _, text := range p.Texts {
+		all = append(all, text.String)
 	}
-	said := strings.Join(all, "\n")
-	out := 0
+	return strings.Join(all, "\n")
+}
+
+// The inside of a frame of 2 m x 1 m is empty: its sheets are left out, and the
+// contents say which; all others have a page that names their tile, in order.
+func TestEmptyTilesAreLeftOut(t *testing.T) {
+	book, l := bound(t, frame(2000, 1000), Options{Paper: open(t, "A4"), Block: Block{Job: "job", Revision: "1"}})
+	pages := book.Pages["frame"]
+	contents := saidOn(book.Document.Pages[1])
+	out, next := 0, 0
 	for row := range l.Rows {
 		for col := range l.Cols {
 			inner := row > 0 && row < l.Rows-1 && col > 0 && col < l.Cols-1
@@ -122,65 +136,130 @@ func TestEmptyTilesAreLeftOut(t *testing.T) {
 			}
 			if inner {
 				out++
+				if !strings.Contains(contents, Label(row, col)) {
+					t.Errorf("the contents don't name %s", Label(row, col))
+				}
+				continue
 			}
-			if page := "tile " + Label(row, col) + ", sheet"; strings.Contains(said, page) == inner {
-				t.Errorf("%q: there is a page: %v", page, !inner)
+			want := fmt.Sprintf("tile %s, page %d of", Label(row, col), pages[next])
+			if said := saidOn(book.Document.Pages[pages[next]-1]); !strings.Contains(said, want) || !strings.Contains(said, "frame") {
+				t.Errorf("page %d doesn't say %q", pages[next], want)
 			}
+			next++
 		}
 	}
-	if out == 0 || len(doc.Pages) != 2+l.Rows*l.Cols-out {
-		t.Errorf("%d pages for %d x %d cells, %d of them empty", len(doc.Pages), l.Rows, l.Cols, out)
-	}
-	if !strings.Contains(said, "Left out, since nothing is drawn there:") || !strings.Contains(said, "B2, B3") {
-		t.Error("the page map doesn't say what is left out")
+	if out == 0 || next != len(pages) || !strings.Contains(contents, "without 2-2, 2-3") {
+		t.Errorf("%d pages for %d x %d cells, %d of them empty", len(pages), l.Rows, l.Cols, out)
 	}
 }
 
-// The labels on the page map stand where their cells are: upper left A1, to the
-// right A2, below B1; and each is in its cell's part of the map.
-func TestPageMapIsRight(t *testing.T) {
-	d, p := frame(600, 700), open(t, "A4")
-	l := Lay(d, p, unit.MM)
-	doc, err := Pattern(d, Options{Paper: p, Block: Block{Job: "job"}})
-	if err != nil {
-		t.Fatal(err)
+// The grid lies where the fewest sheets have something on them: on A4, cells are
+// 170 x 240 mm upright and 260 x 160 mm lying (derived, see above).
+func TestFewestSheets(t *testing.T) {
+	d := Drawing{Title: "corner"}
+	for _, b := range []geom.Box{{Max: geom.Pt(600, 20)}, {Max: geom.Pt(20, 600)}} {
+		d.Lines = append(d.Lines, Drawn{Use: Edge, Contour: geom.Rect(b)})
 	}
+	// Lying: 3 columns reach over 600, 4 rows over 600: 3 + 4 - 1. Upright: 4 + 3 - 1.
+	if l := Lay(d, open(t, "A4"), unit.MM); l.Count() != 6 {
+		t.Errorf("%d sheets of %d x %d", l.Count(), l.Rows, l.Cols)
+	}
+	// A bar of 20 mm in the middle of a box of 500 x 300 mm, with a dot in two of its
+	// corners: with the grid in the middle the bar lies on the line between two rows.
+	d = Drawing{Title: "middle"}
+	for _, b := range []geom.Box{{Min: geom.Pt(-250, -10), Max: geom.Pt(250, 10)}, {Min: geom.Pt(-250, 148), Max: geom.Pt(-248, 150)}, {Min: geom.Pt(248, -150), Max: geom.Pt(250, -148)}} {
+		d.Lines = append(d.Lines, Drawn{Use: Edge, Contour: geom.Rect(b)})
+	}
+	// 2 columns of 260 mm lying, the bar in one row of 160 mm: 2 sheets, and one for each dot at most.
+	if l := Lay(d, open(t, "A4"), unit.MM); l.Count() > 4 {
+		t.Errorf("%d sheets of %d x %d", l.Count(), l.Rows, l.Cols)
+	}
+}
+
+// Nothing but a note in a cell needs no sheet: a note is for the reader alone.
+func TestNotesNeedNoSheet(t *testing.T) {
+	d := frame(900, 700)
+	d.Lines = append(d.Lines, Drawn{Use: Note, Contour: line(geom.Pt(-200, 0), geom.Pt(200, 0))})
+	l, bare := Lay(d, open(t, "A4"), unit.MM), Lay(frame(900, 700), open(t, "A4"), unit.MM)
+	if l.Count() != bare.Count() || l.Count() == l.Rows*l.Cols {
+		t.Errorf("%d sheets, %d without the note", l.Count(), bare.Count())
+	}
+}
+
+// The names on the map in the contents stand where their cells are: upper left
+// 1-1, to the right 1-2, below 2-1.
+func TestPageMapIsRight(t *testing.T) {
+	book, l := bound(t, frame(600, 700), Options{Paper: open(t, "A4"), Block: Block{Job: "job"}})
 	at := map[string]geom.Point{}
-	for _, text := range doc.Pages[1].Texts {
-		if len(text.String) == 2 && text.Align == Center {
+	for _, text := range book.Document.Pages[1].Texts {
+		if len(text.String) == 3 && text.Align == Center {
 			at[text.String] = text.At
 		}
 	}
 	if len(at) != l.Count() {
 		t.Fatalf("%d labels for %d sheets", len(at), l.Count())
 	}
-	step := at["A2"].Sub(at["A1"])
+	step := at["1-2"].Sub(at["1-1"])
 	k := step.X / l.Pitch.X
 	if !(k > 0) || math.Abs(step.Y) > 0.01 {
-		t.Fatalf("from A1 to A2 it is %v", step)
+		t.Fatalf("from 1-1 to 1-2 it is %v", step)
 	}
 	for name, q := range at {
-		row, col := int(name[0]-'A'), int(name[1]-'1')
-		want := at["A1"].Add(geom.Pt(float64(col)*l.Pitch.X*k, -float64(row)*l.Pitch.Y*k))
-		if math.Abs(q.X-want.X) > 0.01 || math.Abs(q.Y-want.Y) > 0.5 {
+		row, col := int(name[0]-'1'), int(name[2]-'1')
+		want := at["1-1"].Add(geom.Pt(float64(col)*l.Pitch.X*k, -float64(row)*l.Pitch.Y*k))
+		if !q.Near(want, 0.01) {
 			t.Errorf("%s is at %v, want %v", name, q, want)
 		}
 	}
 }
 
 func TestLabel(t *testing.T) {
-	for want, at := range map[string][2]int{"A1": {0, 0}, "C12": {2, 11}, "Z1": {25, 0}, "AA2": {26, 1}, "AB3": {27, 2}} {
+	for want, at := range map[string][2]int{"1-1": {0, 0}, "3-12": {2, 11}, "27-2": {26, 1}} {
 		if got := Label(at[0], at[1]); got != want {
 			t.Errorf("Label%v = %q, want %q", at, got, want)
 		}
 	}
 }
 
+// Pages of several patterns follow one another; a piece on two of them has the
+// pages of both, and every page has a bar of 50 mm, or 2 in, to check its scale.
+func TestBookCountsPages(t *testing.T) {
+	for u, bar := range map[unit.System]float64{unit.MM: 50, unit.Inch: 50.8} {
+		o := Options{Paper: open(t, "A4"), Units: u}
+		var list []Pattern
+		for _, names := range [][]string{{"groove"}, {"A-wall", "A-floor"}, {"key", "wedge"}, {"wedge"}} {
+			d := frame(300, 100)
+			for _, n := range names {
+				d.Pieces = append(d.Pieces, Piece{Name: n, Make: 3, Drawn: 1})
+			}
+			p, err := NewPattern(d, o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			list = append(list, p)
+		}
+		book := Bind("patterns", list, o)
+		for name, want := range map[string][]int{"groove": {3, 4}, "A-wall": {5, 6}, "A-floor": {5, 6}, "key": {7, 8}, "wedge": {7, 8, 9, 10}} {
+			if !slices.Equal(book.Pages[name], want) {
+				t.Errorf("%s: pages %v, want %v", name, book.Pages[name], want)
+			}
+		}
+		for i, p := range book.Document.Pages {
+			if !slices.ContainsFunc(p.Strokes, func(s Stroke) bool { return math.Abs(s.Contour.Length()-bar) < 1e-9 }) || !strings.Contains(saidOn(p), "Scale check: ") {
+				t.Errorf("page %d has no bar of %v mm", i+1, bar)
+			}
+		}
+		if said := saidOn(book.Document.Pages[1]); !strings.Contains(said, "7 - 10") || !strings.Contains(said, "3 (2 drawn)") {
+			t.Errorf("the contents say %q", said)
+		}
+	}
+}
+
 func TestNothingToDraw(t *testing.T) {
-	if _, err := Pattern(Drawing{Title: "x"}, Options{Paper: open(t, "A4")}); err == nil {
+	if _, err := NewPattern(Drawing{Title: "x"}, Options{Paper: open(t, "A4")}); err == nil {
 		t.Error("no error for an empty drawing")
 	}
-	if _, err := Pattern(frame(50_000, 50_000), Options{Paper: open(t, "A4")}); err == nil {
+	if _, err := NewPattern(frame(50_000, 50_000), Options{Paper: open(t, "A4")}); err == nil {
 		t.Error("no error for 2500 m2 of A4")
 	}
 }

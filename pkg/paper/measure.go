@@ -1,9 +1,9 @@
 package paper
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
@@ -13,24 +13,47 @@ import (
 // as one: a tenth of what is written.
 const same = 0.001
 
+const (
+	// together in mm is how near to one another centres have one label: their
+	// crosses are one in print.
+	together = 0.5
+	// sameRadius in mm is how near to one another arcs of one radius have one
+	// label: both ends of a slot, say.
+	sameRadius = 12.0
+)
+
+// says reports whether a drawing has a label already that is as good as a new
+// one: the same near by, or the same centre.
+func (d *Drawing) says(say string, at geom.Point, near float64) bool {
+	return slices.ContainsFunc(d.labels, func(l caption) bool {
+		close := l.at.Near(at, near)
+		if l.of == aCentre {
+			return l.forms[0] == say || close && near == together
+		}
+		return close && l.forms[0] == say
+	})
+}
+
 // Measure dimensions lines for laying out without a printer: the places where
 // their straights and arcs meet or end, numbered, and the arcs' centres with
 // their radii. They are labels of the drawing, and all of them are in two
-// tables.
-func (d *Drawing) Measure(lines []geom.Contour, u unit.System) {
-	m := &measured{d: d, u: u}
+// tables, which say what they are of. Numbers go on from those before.
+func (d *Drawing) Measure(of string, lines []geom.Contour, u unit.System) {
+	m := &measured{d: d, u: u, of: of}
 	for _, c := range lines {
 		m.contour(c)
 	}
 	m.arcTable()
 	m.pointTable()
 	m.label()
+	d.points += len(m.points)
 }
 
 // measured collects what is dimensioned.
 type measured struct {
 	d      *Drawing
 	u      unit.System
+	of     string
 	points []geom.Point
 	arcs   []arc
 	radii  []centre
@@ -130,13 +153,13 @@ func (m *measured) arc(a arc) {
 }
 
 func (m *measured) arcTable() {
-	t := Table{Title: "Arcs", Head: []string{"radius", "centre (x, y)", "from point", "to point", "turning"}}
+	t := Table{Title: m.title("arcs"), Head: []string{"radius", "centre (x, y)", "points", "turning"}}
 	for _, a := range m.arcs {
-		row := []string{"R " + Length(a.radius, m.u), Place(a.center, m.u), "full circle", "", "Ø " + Length(2*a.radius, m.u)}
+		row := []string{"R " + Length(a.radius, m.u), Place(a.center, m.u), "full circle", "\u00d8 " + Length(2*a.radius, m.u)}
 		if a.from >= 0 {
-			row[2], row[3], row[4] = fmt.Sprint(a.from+1), fmt.Sprint(a.to+1), "clockwise"
+			row[2], row[3] = m.number(a.from)+" to "+m.number(a.to), "clockwise"
 			if a.ccw {
-				row[4] = "counter-clockwise"
+				row[3] = "counter-clockwise"
 			}
 		}
 		t.Rows = append(t.Rows, row)
@@ -144,49 +167,45 @@ func (m *measured) arcTable() {
 	m.d.Tables = append(m.d.Tables, t)
 }
 
-// pointTable lists the points, several side by side.
+// pointTable lists the points.
 func (m *measured) pointTable() {
-	const abreast = 3
-	t := Table{Title: "Points where lines and arcs meet or end, from the motif's origin, x to the right and y up"}
-	for range abreast {
-		t.Head = append(t.Head, "point", "(x, y) in "+m.u.Name())
-	}
-	deep := (len(m.points) + abreast - 1) / abreast
-	for i := range deep {
-		var row []string
-		for k := i; k < deep*abreast; k += deep {
-			if k < len(m.points) {
-				row = append(row, fmt.Sprint(k+1), Place(m.points[k], m.u))
-			} else {
-				row = append(row, "", "")
-			}
-		}
-		t.Rows = append(t.Rows, row)
+	t := Table{Title: m.title("points where lines and arcs meet or end"), Head: []string{"point", "(x, y)"}}
+	for i, p := range m.points {
+		t.Rows = append(t.Rows, []string{m.number(i), Place(p, m.u)})
 	}
 	m.d.Tables = append(m.d.Tables, t)
 }
+
+// title is a table's, with what it is of.
+func (m *measured) title(what string) string { return m.of + ": " + what }
+
+// number is a point's, from 1.
+func (m *measured) number(i int) string { return strconv.Itoa(m.d.points + i + 1) }
 
 // label writes on the drawing: centres first, since they are found nowhere
 // else, then radii, then points.
 func (m *measured) label() {
 	all := m.d.Bounds()
 	for _, c := range m.radii {
-		// A centre off the part is in the table alone.
-		if !all.Expand(-crossArm).Holds(c.at) {
-			continue
+		// A centre off the part is in the table alone, and one of several that lie
+		// together, or are written alike, has the label of all.
+		say := "centre " + Place(c.at, m.u)
+		if all.Expand(-crossArm).Holds(c.at) && !m.d.says(say, c.at, together) {
+			m.d.Points = append(m.d.Points, c.at)
+			m.d.labels = append(m.d.labels, caption{at: c.at, forms: []string{say}, of: aCentre})
 		}
-		m.d.Points = append(m.d.Points, c.at)
-		m.d.Label(c.at, false, "centre "+Place(c.at, m.u), "centre")
 	}
 	for _, a := range m.arcs {
+		say := "R " + Length(a.radius, m.u)
 		if a.from < 0 {
-			m.d.Label(a.mid, false, "\u00d8 "+Length(2*a.radius, m.u))
-		} else {
-			m.d.Label(a.mid, false, "R "+Length(a.radius, m.u))
+			say = "\u00d8 " + Length(2*a.radius, m.u)
+		}
+		if !m.d.says(say, a.mid, sameRadius) {
+			m.d.Label(a.mid, false, say)
 		}
 	}
 	for i, p := range m.points {
 		m.d.Points = append(m.d.Points, p)
-		m.d.Label(p, false, fmt.Sprintf("%d %s", i+1, Place(p, m.u)), fmt.Sprint(i+1))
+		m.d.Label(p, false, m.number(i)+" "+Place(p, m.u), m.number(i))
 	}
 }

@@ -109,20 +109,29 @@ func (p *Page) free(margin float64) geom.Box {
 	}
 }
 
-// The pens. Widths are those of ISO 128's thin lines and below; what is
-// followed with a saw is the thinnest that every printer draws (0.1 mm is 2.4
-// dots at 600 to the inch).
+// The pens. Widths are those of ISO 128's thin lines and below. What is followed
+// with a saw is the boldest by far, and still narrow enough that its centre is
+// found to 0.1 mm; what only helps to join sheets is thin and grey.
 var (
-	penCut    = Pen{Width: 0.1}
-	penEdge   = Pen{Width: 0.2, Dash: []float64{5, 1.5}}
-	penGroove = Pen{Width: 0.15, Dash: []float64{2, 1}}
+	penCut    = Pen{Width: 0.4}
+	penFloor  = Pen{Width: 0.4, Dash: []float64{3.2, 1.4}}
+	penHatch  = Pen{Width: 0.1, Gray: 0.3}
+	penGroove = Pen{Width: 0.25}
+	penUpper  = Pen{Width: 0.3}
 	penCentre = Pen{Width: 0.1, Dash: []float64{8, 1.2, 1.2, 1.2}}
-	penNote   = Pen{Width: 0.13, Dash: []float64{3, 1, 0.5, 1}}
-	penMark   = Pen{Width: 0.25}
+	penNote   = Pen{Width: 0.13, Dash: []float64{3, 1, 0.5, 1}, Gray: 0.3}
+	penMark   = Pen{Width: 0.2, Gray: 0.25}
 	penPoint  = Pen{Width: 0.13}
-	penScale  = Pen{Width: 0.12}
-	penTrim   = Pen{Width: 0.13, Dash: []float64{0.6, 1.2}}
+	penScale  = Pen{Width: 0.1, Gray: 0.5}
+	penTrim   = Pen{Width: 0.13, Dash: []float64{0.6, 1.2}, Gray: 0.4}
+	penCross  = Pen{Width: 0.13, Gray: 0.3}
+	penBar    = Pen{Width: 0.1, Gray: 0.5}
+	penProof  = Pen{Width: 0.12}
 	penFrame  = Pen{Width: 0.2}
+	penBlock  = Pen{Width: 0.15, Gray: 0.4}
 	penThin   = Pen{Width: 0.13}
 	penLeader = Pen{Width: 0.08, Gray: 0.35}
 )
+
+// grayBar is how light the filled steps of bars are.
+const grayBar = 0.72

@@ -15,44 +15,25 @@ const sixInches = 6 * unit.MMPerInch
 // proof makes page one: bars to measure, a square with its diagonals, and what
 // to do about what was measured. x is across the sheet's short side and y along
 // its long one, so the page is always upright.
-func (s *sheets) proof() {
-	f := s.flow()
-	f.begin()
+func (b *binder) proof() []Page {
+	f := b.flow()
 	f.down(huge)
 	f.put(0, "Print at actual size", huge, true)
 	f.para("100 %, not fitted to the page, and not from a browser. This page proves it: measure it before you cut anything.", medium, 0)
 	f.skip(3)
-	b := f.area()
-	corner := geom.Pt(b.Min.X+13, f.y-profile.ProofBar-4)
-	proofSquare(f.page(), corner)
+	corner := geom.Pt(f.area().Min.X+13, f.y-profile.ProofBar-4)
+	b.proofSquare(f.page(), corner)
 	f.y = corner.Y - 13
-	for _, text := range s.proofWords() {
+	for _, text := range b.proofWords() {
 		f.para(text, small, 0)
 		f.skip(0.8)
 	}
-	s.add(f, "scale proof")
-}
-
-// flow writes on upright pages above the title block.
-func (s *sheets) flow() *flow {
-	const widest = 190 // mm: longer lines are hard to read
-	return &flow{next: s.upright, margin: s.o.Paper.Margin, foot: blockHeight + 1, widest: widest}
-}
-
-// add takes over a flow's pages; those after the first are marked so.
-func (s *sheets) add(f *flow, label string) {
-	for i, p := range f.pages {
-		s.doc.Pages = append(s.doc.Pages, p)
-		if i == 1 {
-			label += ", continued"
-		}
-		s.labels = append(s.labels, label)
-	}
+	return f.pages
 }
 
 // proofSquare draws the square, whose lower and left sides are the bars, its
 // diagonals, and the bars of 6 in outside it.
-func proofSquare(p *Page, o geom.Point) {
+func (b *binder) proofSquare(p *Page, o geom.Point) {
 	side := profile.ProofBar
 	x, y := geom.Pt(1, 0), geom.Pt(0, 1)
 	p.box(penThin, geom.Box{Min: o, Max: o.Add(geom.Pt(side, side))})
@@ -70,8 +51,8 @@ func proofSquare(p *Page, o geom.Point) {
 		p.text(Text{At: at.Add(up), String: text, Size: small, Angle: angle, Align: Center})
 	}
 	quarter := geom.Pt(side, side).Scale(0.73)
-	say(o.Add(quarter), math.Pi/4, fmt.Sprintf("first diagonal: %.1f mm", profile.ProofDiagonal))
-	say(o.Add(geom.Pt(side-quarter.X, quarter.Y)), -math.Pi/4, fmt.Sprintf("second diagonal: %.1f mm", profile.ProofDiagonal))
+	say(o.Add(quarter), math.Pi/4, "first diagonal: "+b.diagonal())
+	say(o.Add(geom.Pt(side-quarter.X, quarter.Y)), -math.Pi/4, "second diagonal: "+b.diagonal())
 }
 
 // proofBar draws a bar from o: a line with ticks to the side in, numbers, end
@@ -94,7 +75,7 @@ func proofBar(p *Page, o, dir, in geom.Point, length float64, r rule, say string
 			tick = tickHalf
 		}
 		at := o.Add(dir.Scale(float64(i) * r.step))
-		p.line(penScale, at, at.Add(in.Scale(tick)))
+		p.line(penProof, at, at.Add(in.Scale(tick)))
 		if i%r.num != 0 || i == 0 || i == n {
 			continue
 		}
@@ -112,15 +93,19 @@ func proofBar(p *Page, o, dir, in geom.Point, length float64, r rule, say string
 }
 
 // proofWords are what to do, and what is known of the printer.
-func (s *sheets) proofWords() []string {
-	p := s.o.Paper
+func (b *binder) proofWords() []string {
+	p := b.o.Paper
+	rule, typed := "The bars of 6 in are for a rule in inches.", `measured = ["148.9 mm", "150.3 mm"]  diagonals = ["212.0 mm", "212.3 mm"]`
+	if b.o.inches() {
+		rule, typed = "With a rule in inches measure the bars of 6 in, and write what you read in place of 5.96 and 6.01 below.", `measured = ["150 mm * 5.96 / 6", "150 mm * 6.01 / 6"]  diagonals = ["8.346 in", "8.358 in"]`
+	}
 	words := []string{
-		fmt.Sprintf("**Measure** with a steel rule, from end mark to end mark: bar x, bar y, and both diagonals (%.1f mm when true). The bars of 6 in are for a rule in inches.", profile.ProofDiagonal),
-		"**Out by several percent:** the page was fitted to the paper or to a browser's idea of it. Print again at actual size; nothing else mends it.",
-		"**Out by up to 3 percent:** write what you measured into the job file, x first, and build again; each axis is then drawn so that a bar prints true:   [paper]  measured = [\"148.9 mm\", \"150.3 mm\"]  diagonals = [\"212.0 mm\", \"212.3 mm\"]",
-		s.printerWords(),
-		"**Unequal diagonals** mean that the printer's axes are not square to one another (skew). Scaling can't mend that: use another printer, or lay each sheet by its crosses and share the error out.",
-		"**Paper itself moves** by 0.1 to 0.3 % with damp and glue, more across the grain than along it. Glue it down flat all over, let it dry, then check it again, here and at the long bars over several sheets, before you cut.",
+		fmt.Sprintf("**Measure** with a steel rule, from end mark to end mark: bar x, bar y, and both diagonals (%s when true). %s", b.diagonal(), rule),
+		"**Out by several percent:** the page was fitted to the paper or to a browser's idea of it. Print again at actual size; nothing else fixes it.",
+		"**Out by up to 3 percent:** write what you measured into the job file, x first, and build again; each axis is then drawn so that a bar prints true:   [paper]  " + typed,
+		b.printerWords(),
+		"**Unequal diagonals** mean that the printer's axes are not square to one another (skew). Scaling can't fix that: use another printer, or lay each sheet by its crosses and share the error out.",
+		"**Paper itself moves** by 0.1 to 0.3 % with damp and glue, more across the grain than along it. Glue it down flat all over, let it dry, then check it again, here and at the grey bars over several sheets, before you cut.",
 	}
 	if skew := p.Skew(); skew != 0 {
 		words = append(words, fmt.Sprintf("**This printer is out of square by %s degrees**, %s mm in 100 mm: that is in every page here, corrected or not.",
@@ -130,12 +115,20 @@ func (s *sheets) proofWords() []string {
 }
 
 // printerWords say what these pages were corrected by.
-func (s *sheets) printerWords() string {
-	p := s.o.Paper
+func (b *binder) printerWords() string {
+	p := b.o.Paper
 	if !p.Corrected() {
 		return "**These pages are not corrected** for any printer."
 	}
 	x, y := p.Scale()
 	return fmt.Sprintf("**These pages are corrected** for bars that printed %s (x) and %s (y) long: x is drawn %s and y %s times as large. The bars above should now be true. If they aren't, take measured out, print, and measure afresh.",
-		unit.Format(p.Measured[0], s.o.Units), unit.Format(p.Measured[1], s.o.Units), factor(x), factor(y))
+		unit.Format(p.Measured[0], b.o.Units), unit.Format(p.Measured[1], b.o.Units), factor(x), factor(y))
+}
+
+// diagonal is the proof square's, in the job's units.
+func (b *binder) diagonal() string {
+	if b.o.inches() {
+		return unit.Decimal(profile.ProofDiagonal/unit.MMPerInch, 3) + " in"
+	}
+	return unit.Decimal(profile.ProofDiagonal, 1) + " mm"
 }

@@ -151,9 +151,9 @@ func (t *tile) corners() {
 	c := t.cell
 	for _, p := range []geom.Point{c.Min, geom.Pt(c.Max.X, c.Min.Y), c.Max, geom.Pt(c.Min.X, c.Max.Y)} {
 		arm := geom.Pt(cornerArm, 0)
-		t.draw(penFrame, line(p.Sub(arm), p.Add(arm)))
-		t.draw(penFrame, line(p.Sub(arm.Left()), p.Add(arm.Left())))
-		t.draw(penFrame, geom.Circle(p, cornerArm/4))
+		t.draw(penCross, line(p.Sub(arm), p.Add(arm)))
+		t.draw(penCross, line(p.Sub(arm.Left()), p.Add(arm.Left())))
+		t.draw(penCross, geom.Circle(p, cornerArm/4))
 	}
 	t.nameTile()
 	t.nameCross()
@@ -163,7 +163,10 @@ func (t *tile) corners() {
 // upper left.
 func (t *tile) nameTile() {
 	const step = 6.0 // mm from one place to the next
-	name := Text{String: Label(t.row, t.col), Size: huge, Bold: true}
+	name := Text{Size: huge, Bold: true}
+	if t.l.Count() > 1 {
+		name.String = Label(t.row, t.col)
+	}
 	title := Text{String: fit(Legible(t.d.Title), small, false, t.cell.Size().X/2), Size: small}
 	right := geom.Pt(Width(name.String, huge, true)+2, 0)
 	within := t.inside()
@@ -172,7 +175,9 @@ func (t *tile) nameTile() {
 			name.At = geom.Pt(x, y)
 			title.At = name.At.Add(right)
 			if t.fits(name, within) && t.fits(title, within) {
-				t.put(name)
+				if name.String != "" {
+					t.put(name)
+				}
 				t.put(title)
 				return
 			}

@@ -7,16 +7,8 @@ import (
 	"strapwork/pkg/label"
 )
 
-// Label names a cell: its row's letter and its column's number.
-func Label(row, col int) string { return rowName(row) + strconv.Itoa(col+1) }
-
-func rowName(row int) string {
-	name := ""
-	for row++; row > 0; row = (row - 1) / 26 {
-		name = string(rune('A'+(row-1)%26)) + name
-	}
-	return name
-}
+// Label names a cell by its row, from the top, and its column: "1-2".
+func Label(row, col int) string { return strconv.Itoa(row+1) + "-" + strconv.Itoa(col+1) }
 
 // tiles makes the pages of all cells with something on them.
 func (s *sheets) tiles() []*tile {
@@ -93,6 +85,13 @@ func (t *tile) drawing() {
 		}
 		t.keepOff(weight, l.Contour)
 	}
+	for _, e := range t.hatches {
+		if t.window.Holds(e.A) && t.window.Holds(e.B) {
+			c := line(e.A, e.B)
+			t.page.Strokes = append(t.page.Strokes, Stroke{Contour: moved(c, t.shift), Pen: penHatch})
+			t.room.KeepOff(apart, 0, c)
+		}
+	}
 	for _, p := range t.d.Points {
 		arm := geom.Pt(crossArm, 0)
 		for _, c := range []geom.Contour{line(p.Sub(arm), p.Add(arm)), line(p.Sub(arm.Left()), p.Add(arm.Left()))} {
@@ -112,20 +111,32 @@ func (t *tile) keepOff(weight int, c geom.Contour) {
 // place finds the cell of each label, and the bars.
 func (s *sheets) place() {
 	s.spots = spots()
+	s.hatches = s.d.hatch()
 	s.about = s.d.labelled()
 	s.homes = make([]int, len(s.about))
 	for i, l := range s.about {
-		s.homes[i] = s.home(l.at)
+		if s.homes[i] = s.home(l.at); s.homes[i] < 0 {
+			s.said.left++ // of a sheet that is left out
+		}
 	}
 	s.bars = s.longBars()
 }
 
-// home is the first cell with a page that holds a point, or -1.
+// home is the first cell with a page that holds a point, or else the first whose
+// page shows it, or -1.
 func (s *sheets) home(p geom.Point) int {
+	shows := -1
 	for k, there := range s.l.Present {
-		if there && s.l.Cell(k/s.l.Cols, k%s.l.Cols).Holds(p) {
+		if !there {
+			continue
+		}
+		row, col := k/s.l.Cols, k%s.l.Cols
+		if s.l.Cell(row, col).Holds(p) {
 			return k
 		}
+		if shows < 0 && s.l.Window(row, col).Holds(p) {
+			shows = k
+		}
 	}
-	return -1
+	return shows
 }

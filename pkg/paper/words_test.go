@@ -67,12 +67,12 @@ func TestMeasure(t *testing.T) {
 	edges := geom.Arc(geom.Pt(10, 20), 500, math.Pi/6, 2*math.Pi/3)
 	cut := append([]geom.Edge{edges[0].Part(0, 0.2), edges[0].Part(0.2, 0.7), edges[0].Part(0.7, 1)}, edges[1:]...)
 	d := Drawing{Lines: []Drawn{{Use: Cut, Contour: geom.Chain(false, cut...)}, {Use: Cut, Contour: geom.Circle(geom.Pt(10, 400), 2.5)}}}
-	d.Measure([]geom.Contour{d.Lines[0].Contour, d.Lines[1].Contour}, unit.MM)
+	d.Measure("part", []geom.Contour{d.Lines[0].Contour, d.Lines[1].Contour}, unit.MM)
 	arcs, points := d.Tables[0].Rows, d.Tables[1].Rows
-	if len(arcs) != 2 || strings.Join(arcs[0], "|") != "R 500 mm|(10, 20)|1|2|counter-clockwise" || arcs[1][4] != "\u00d8 5 mm" {
+	if len(arcs) != 2 || strings.Join(arcs[0], "|") != "R 500 mm|(10, 20)|1 to 2|counter-clockwise" || arcs[1][3] != "\u00d8 5 mm" {
 		t.Errorf("arcs: %q", arcs)
 	}
-	if len(points) != 1 || points[0][1] != "(443.01, 270)" || points[0][3] != "(-423.01, 270)" {
+	if len(points) != 2 || points[0][1] != "(443.01, 270)" || points[1][1] != "(-423.01, 270)" {
 		t.Errorf("points: %q", points)
 	}
 }

@@ -5,11 +5,14 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"strapwork/pkg/build"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/paper"
+	"strapwork/pkg/sheet"
 )
 
 // A lettering is a line of text as MuPDF interprets it: the corners of its box
@@ -76,16 +79,16 @@ func (l lettering) holds(p geom.Point) bool {
 }
 
 // outline reports whether a stroke of a tile is one of the drawing, by its pen:
-// those of scales, crosses, bars and leaders have other widths, or are solid
-// where the drawing's are dashed.
+// those of scales, crosses, bars, hatching and leaders have other widths, or are
+// solid where the drawing's are dashed.
 func (s stroke) outline() bool {
 	for _, pen := range []struct {
 		width  float64
 		dashed bool
 	}{
-		{cutWidth, false}, {cutWidth, true}, // cutting and centre lines
-		{0.15, true}, {0.2, true}, // the groove's edges, the part's edge and places for the chisel
-		{0.25, false}, {0.35, false}, // marks, and the upper strand
+		{cutWidth, false}, {cutWidth, true}, // cutting lines, and the floor's
+		{0.25, false}, {0.1, true}, {0.2, true}, // the groove's edges and centre lines, places for the chisel
+		{0.2, false}, {0.3, false}, // marks, and the upper strand
 	} {
 		if pen.dashed == s.dashed && math.Abs(s.width-pen.width) < 0.001 {
 			return true
@@ -94,21 +97,25 @@ func (s stroke) outline() bool {
 	return false
 }
 
-// holdLabels finds lettering that overlaps, and on tiles lettering that covers
-// an outline.
-func holdLabels(t *testing.T, name string, r traceReader) {
+// holdLabels finds lettering that overlaps, and on the sheets of patterns
+// lettering that covers an outline.
+func holdLabels(t *testing.T, name string, r traceReader, pages map[string][]int) {
 	t.Helper()
+	sheets := map[int]bool{}
+	for _, list := range pages {
+		for _, n := range list {
+			sheets[n] = true
+		}
+	}
 	for page, texts := range r.letters {
-		tile := false
 		for i, l := range texts {
-			tile = tile || strings.HasPrefix(l.text, "tile ")
 			for _, o := range texts[:i] {
 				if l.overlaps(o) {
 					t.Errorf("%s, page %d: %q overlaps %q", name, page+1, l.text, o.text)
 				}
 			}
 		}
-		if !tile {
+		if !sheets[page+1] {
 			continue
 		}
 		for _, s := range r.pages[page] {
@@ -145,9 +152,10 @@ func (s stroke) through(l lettering) (geom.Point, bool) {
 }
 
 // On the patterns of all demonstration jobs, on small and large sheets and a
-// roll, no two pieces of lettering overlap, and none covers an outline, as MuPDF
-// interprets the files.
-func TestLabelsOfJobsKeepApart(t *testing.T) {
+// roll, no two pieces of lettering overlap, and none covers an outline; every page
+// that a part is said to be on names it; and every part that is laid over sheets
+// is true to size: all as MuPDF interprets the files.
+func TestPatternsOfJobs(t *testing.T) {
 	if testing.Short() {
 		t.Skipf("takes longer than -short allows")
 	}
@@ -156,30 +164,128 @@ func TestLabelsOfJobsKeepApart(t *testing.T) {
 		t.Fatalf("no jobs: %v", err)
 	}
 	for _, path := range jobs {
-		for _, name := range []string{"A4", "A3", "roll 610 mm"} {
-			t.Run(filepath.Base(path)+" on "+name, func(t *testing.T) {
-				t.Parallel()
-				data, err := os.ReadFile(path)
-				if err != nil {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			t.Parallel()
+			data, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			g := build.NewGraph(os.ReadFile) // which plans once for all papers
+			for _, name := range []string{"A4", "A3", "roll 610 mm"} {
+				r := g.Build(path, data, build.Options{Only: build.PaperPatterns, Paper: name})
+				i := slices.IndexFunc(r.Files, func(f build.File) bool { return f.Path == build.PatternsPath })
+				if i < 0 || len(r.Files[i].Pages) < 2 {
+					t.Fatalf("no patterns on %s: %v", name, r.Findings)
+				}
+				file := filepath.Join(t.TempDir(), "patterns.pdf")
+				if err := os.WriteFile(file, r.Files[i].Data, 0o600); err != nil {
 					t.Fatal(err)
 				}
-				r := build.Build(path, data, os.ReadFile, build.Options{Only: build.PaperPatterns, Paper: name})
-				n := 0
-				for _, f := range r.Files {
-					if f.Kind != build.PDF {
-						continue
-					}
-					n++
-					file := filepath.Join(t.TempDir(), "pattern.pdf")
-					if err := os.WriteFile(file, f.Data, 0o600); err != nil {
-						t.Fatal(err)
-					}
-					holdLabels(t, f.Path, trace(t, file))
+				read, pages := trace(t, file), r.Files[i].Pages
+				holdLabels(t, name, read, pages)
+				holdNames(t, name, read, r.Parts, pages)
+				if r.Kerf() == 0 { // or else r.Parts aren't as they come out of the cut
+					holdParts(t, r, read, pages)
 				}
-				if n < 2 {
-					t.Errorf("%d patterns, %v", n, r.Findings)
+				// Under 90 pages in all, with 7 of the set-up sheet and the client's one.
+				const most = 90 - 7 - 1
+				if filepath.Base(path) == "hall-table.toml" && name == "A4" && len(read.pages) >= most {
+					t.Errorf("the hall table has %d pages of patterns", len(read.pages))
 				}
-			})
+			}
+		})
+	}
+}
+
+// holdNames finds pages that don't name a part that is said to be on them, and
+// parts that are on no page.
+func holdNames(t *testing.T, paper string, r traceReader, parts []sheet.Part, pages map[string][]int) {
+	t.Helper()
+	for _, p := range parts {
+		if len(pages[p.Sheet.Name]) == 0 {
+			t.Errorf("%s: %s is on no page", paper, p.Sheet.Name)
+		}
+		for _, n := range pages[p.Sheet.Name] {
+			var all []string
+			for _, l := range r.letters[n-1] {
+				all = append(all, l.text)
+			}
+			said := strings.Join(all, "\n")
+			onWall := strings.Contains(said, "panel "+p.Panel+", wall (solid) and floor (dashed)")
+			if !strings.Contains(said, p.Sheet.Title) && !strings.Contains(said, p.Sheet.Name) && !(p.Ply == sheet.Floor && onWall) {
+				t.Errorf("%s: page %d doesn't name %s", paper, n, p.Sheet.Name)
+			}
 		}
 	}
+}
+
+// holdParts lays every part's pages together again and compares them with the
+// part; of small ones it measures the outlines.
+func holdParts(t *testing.T, r build.Result, read traceReader, pages map[string][]int) {
+	t.Helper()
+	floors := map[string]sheet.Part{}
+	for _, p := range r.Parts {
+		if p.Ply == sheet.Floor {
+			floors[p.Panel] = p
+		}
+	}
+	for _, p := range r.Parts {
+		switch p.Ply {
+		case sheet.Key, sheet.Wedge, sheet.Aid:
+			holdSmall(t, p, read, pages[p.Sheet.Name])
+			continue
+		case sheet.Floor:
+			continue // with its wall
+		case sheet.Wall, sheet.Frame, sheet.PivotBar:
+		}
+		d := paper.FromSheet(p.Sheet)
+		if f, ok := floors[p.Panel]; ok && p.Ply == sheet.Wall && !d.WithFloor(paper.FromSheet(f.Sheet)) {
+			t.Fatalf("%s doesn't share its sheets", f.Sheet.Name)
+		}
+		l := paper.Lay(d, r.Paper, r.Job.Units)
+		if list := pages[p.Sheet.Name]; len(list) != l.Count() {
+			t.Errorf("%s: %d pages for %d sheets", p.Sheet.Name, len(list), l.Count())
+			continue
+		}
+		holdTiles(t, d, l, r.Paper, read.pages, pages[p.Sheet.Name][0]-1)
+	}
+}
+
+// holdSmall looks for outlines of a part's size on its pages: of all that are to
+// be made, or of one at least.
+func holdSmall(t *testing.T, p sheet.Part, read traceReader, pages []int) {
+	t.Helper()
+	want := p.Sheet.BoundsOf(sheet.Edge).Size()
+	n := 0
+	for _, page := range pages {
+		for _, s := range read.pages[page-1] {
+			if s.dashed || math.Abs(s.width-cutWidth) > 0.001 {
+				continue
+			}
+			for _, size := range s.outlines() {
+				if size.Near(want, tolerance) || size.Near(geom.Pt(want.Y, want.X), tolerance) {
+					n++
+				}
+			}
+		}
+	}
+	if n < 1 || n > p.Quantity {
+		t.Errorf("%s: %d outlines of %v, %d to make", p.Sheet.Name, n, want, p.Quantity)
+	}
+}
+
+// outlines are the sizes of the contours that a stroke is of.
+func (s stroke) outlines() []geom.Point {
+	var list []geom.Point
+	box := geom.EmptyBox()
+	for i, c := range s.curves {
+		if i > 0 && c[0] != s.curves[i-1][3] {
+			list = append(list, box.Size())
+			box = geom.EmptyBox()
+		}
+		for _, p := range samples(c, 0.02) {
+			box = box.Include(p)
+		}
+	}
+	return append(list, box.Size())
 }

@@ -23,8 +23,9 @@ import (
 // tolerance in mm is what the patterns promise.
 const tolerance = 0.01
 
-// cutWidth is the width in mm of cutting lines, which no other solid line has.
-const cutWidth = 0.1
+// cutWidth is the width in mm of lines that are cut, which no others have. The
+// floor's are dashed.
+const cutWidth = 0.4
 
 // part is a template part of the given length, with arcs of R 500 and small
 // ones, and a hole.
@@ -55,23 +56,30 @@ func open(t testing.TB, name string) profile.Paper {
 	return p
 }
 
-func pattern(t testing.TB, d paper.Drawing, o paper.Options) paper.Document {
+// pattern is a drawing as a file of its own.
+func pattern(t testing.TB, d paper.Drawing, o paper.Options) paper.Book {
 	t.Helper()
 	if o.Block.Job == "" {
 		o.Block = paper.Block{Job: "Walnut hall table", Revision: "B", Bit: "bit 3.175 mm", Rider: "base \u00d8 100 mm"}
 	}
-	doc, err := paper.Pattern(d, o)
+	if len(d.Pieces) == 0 {
+		d.Pieces = []paper.Piece{{Name: "A-wall", Make: 1, Drawn: 1, Thickness: 9}}
+	}
+	p, err := paper.NewPattern(d, o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return doc
+	return paper.Bind(d.Title, []paper.Pattern{p}, o)
 }
+
+// tileOne is the index of the first tile's page.
+func tileOne(b paper.Book) int { return b.Pages["A-wall"][0] - 1 }
 
 // nearest is the distance from a point to the contours that are cut.
 func nearest(d paper.Drawing, p geom.Point) float64 {
 	best := math.Inf(1)
 	for _, l := range d.Lines {
-		if l.Use == paper.Cut {
+		if l.Use == paper.Cut || l.Use == paper.Edge {
 			q, _ := l.Contour.Nearest(p)
 			best = math.Min(best, p.Dist(q))
 		}
@@ -120,7 +128,7 @@ func holdTiles(t *testing.T, d paper.Drawing, l paper.Layout, p profile.Paper, p
 	}
 	missing := 0.0
 	for _, line := range d.Lines {
-		if line.Use != paper.Cut {
+		if line.Use != paper.Cut && line.Use != paper.Edge {
 			continue
 		}
 		for s := 0.0; s < line.Contour.Length(); s += 1 {
@@ -152,10 +160,9 @@ func TestTilesGiveBackTheWhole(t *testing.T) {
 	for _, name := range append(profile.Papers(), "roll 610 mm") {
 		t.Run(name, func(t *testing.T) {
 			p := open(t, name)
-			path := written(t, pattern(t, d, paper.Options{Paper: p}))
-			pages, _ := traced(t, path)
-			l := paper.Lay(d, p, unit.MM)
-			holdTiles(t, d, l, p, pages, len(pages)-l.Count())
+			book := pattern(t, d, paper.Options{Paper: p})
+			pages, _ := traced(t, written(t, book.Document))
+			holdTiles(t, d, paper.Lay(d, p, unit.MM), p, pages, tileOne(book))
 		})
 	}
 }
@@ -164,11 +171,11 @@ func TestTilesGiveBackTheWhole(t *testing.T) {
 func TestTilesBySecondReader(t *testing.T) {
 	d := part(1200, 500)
 	p := open(t, "A3")
-	doc := pattern(t, d, paper.Options{Paper: p})
-	path := written(t, doc)
+	book := pattern(t, d, paper.Options{Paper: p})
+	path := written(t, book.Document)
 	l := paper.Lay(d, p, unit.MM)
-	first := len(doc.Pages) - l.Count()
-	pages := make([][]stroke, len(doc.Pages))
+	first := tileOne(book)
+	pages := make([][]stroke, first+l.Count())
 	for i := first; i < len(pages); i++ {
 		pages[i] = drawn(t, path, i+1)
 	}
@@ -185,7 +192,7 @@ func TestPageBoxes(t *testing.T) {
 		"Tabloid": geom.Pt(279.4, 431.8), "Legal": geom.Pt(215.9, 355.6),
 	}
 	for _, name := range profile.Papers() {
-		doc := pattern(t, part(500, 300), paper.Options{Paper: open(t, name)})
+		doc := pattern(t, part(500, 300), paper.Options{Paper: open(t, name)}).Document
 		path := written(t, doc)
 		_, read := traced(t, path)
 		out, err := witness.Run(witness.Program(t, "pdfinfo", "poppler-utils"), "-f", "1", "-l", fmt.Sprint(len(doc.Pages)), path)
@@ -214,7 +221,7 @@ func TestPageBoxes(t *testing.T) {
 // by both readers.
 func TestProofPageIsTrue(t *testing.T) {
 	for _, name := range append(profile.Papers(), "roll 610 mm") {
-		path := written(t, pattern(t, part(300, 200), paper.Options{Paper: open(t, name)}))
+		path := written(t, pattern(t, part(300, 200), paper.Options{Paper: open(t, name)}).Document)
 		pages, _ := traced(t, path)
 		for reader, lines := range map[string][]stroke{"MuPDF": pages[0], "Poppler": drawn(t, path, 1)} {
 			for say, want := range map[string]geom.Point{
@@ -248,8 +255,8 @@ func TestCorrectedPagesPrintTrue(t *testing.T) {
 	d := part(700, 400)
 	p := open(t, "A4")
 	p.Measured = [2]float64{148.9, 150.3}
-	doc := pattern(t, d, paper.Options{Paper: p})
-	path := written(t, doc)
+	book := pattern(t, d, paper.Options{Paper: p})
+	path := written(t, book.Document)
 	pages, sizes := traced(t, path)
 	printer := geom.Pt(148.9/150, 150.3/150) // across the sheet's short side, along its long one
 	for i := range pages {
@@ -273,9 +280,9 @@ func TestCorrectedPagesPrintTrue(t *testing.T) {
 	l := paper.Lay(d, p, unit.MM)
 	back := l // as printed: nothing is to be undone
 	back.ScaleX, back.ScaleY = 1, 1
-	holdPrinted(t, d, l, back, p, pages)
+	holdPrinted(t, d, l, back, p, pages[tileOne(book):])
 	text := words(t, path, 1, len(pages))
-	if n := strings.Count(text, "printer correction: this page's width x"); n != len(pages) {
+	if n := strings.Count(text, "printer correction: width x"); n != len(pages) {
 		t.Errorf("the correction is on %d of %d pages", n, len(pages))
 	}
 }
@@ -283,10 +290,9 @@ func TestCorrectedPagesPrintTrue(t *testing.T) {
 func holdPrinted(t *testing.T, d paper.Drawing, l, printed paper.Layout, p profile.Paper, pages [][]stroke) {
 	t.Helper()
 	worst, n := 0.0, 0
-	first := len(pages) - l.Count()
 	for i, cell := range tiles(l) {
 		back := l.Window(cell[0], cell[1]).Min.Sub(l.At(p.Margin))
-		for _, s := range pages[first+i] {
+		for _, s := range pages[i] {
 			if s.dashed || math.Abs(s.width-cutWidth) > 0.001 {
 				continue
 			}
@@ -321,14 +327,14 @@ func TestTextIsSearchable(t *testing.T) {
 	for _, l := range d.Lines {
 		lines = append(lines, l.Contour)
 	}
-	d.Measure(lines, unit.MM)
+	d.Measure(d.Title, lines, unit.MM)
 	p := open(t, "A4")
-	doc := pattern(t, d, paper.Options{Paper: p})
+	doc := pattern(t, d, paper.Options{Paper: p}).Document
 	path := written(t, doc)
 	text := words(t, path, 1, len(doc.Pages))
 	for _, want := range []string{
-		"Print at actual size", "Walnut hall table: panel A, wall", "tile A1, sheet 3 of", "revision B", "bit 3.175 mm", "base \u00d8 100 mm", "scale 1:1",
-		"How the sheets go together", "cut on the line's centre", "glue under B1", "trim here, lay over A1", "assembly check:",
+		"Print at actual size", "Walnut hall table: panel A, wall", "tile 1-1, page 3 of", "revision B", "bit 3.175 mm", "base \u00d8 100 mm", "scale 1:1",
+		"Joining sheets", "cut on the line's centre", "glue under 2-1", "trim here, lay over 1-1", "assembly check:", "Scale check: 50 mm",
 		"R 540 mm", "slot 9/64 in, \u00d8 5 mm, \u00bd in, 45\u00b0", "0.1 to 0.3 %",
 	} {
 		if !strings.Contains(text, want) {
@@ -353,7 +359,7 @@ func TestTextIsSearchable(t *testing.T) {
 
 // The file is sound, asks viewers not to scale, and is the same twice.
 func TestFileIsSound(t *testing.T) {
-	doc := pattern(t, part(700, 400), paper.Options{Paper: open(t, "A4")})
+	doc := pattern(t, part(700, 400), paper.Options{Paper: open(t, "A4")}).Document
 	path := written(t, doc)
 	qpdf := witness.Program(t, "qpdf", "qpdf")
 	out, err := exec.Command(qpdf, "--check", path).CombinedOutput()
@@ -388,8 +394,7 @@ func TestLongPagesAreSplit(t *testing.T) {
 	const longest = 14400 * pointMM
 	d := part(12000, 400)
 	p := open(t, "roll 610 mm")
-	doc := pattern(t, d, paper.Options{Paper: p})
-	path := written(t, doc)
+	path := written(t, pattern(t, d, paper.Options{Paper: p}).Document)
 	_, sizes := traced(t, path)
 	tall := 0.0
 	for _, s := range sizes {
@@ -409,7 +414,7 @@ func TestLongPagesAreSplit(t *testing.T) {
 
 // A part of 2 m x 1 m on A4 takes less than 20 MB; BenchmarkLargePart has the time.
 func TestLargePart(t *testing.T) {
-	doc := pattern(t, part(2000, 1000), paper.Options{Paper: open(t, "A4")})
+	doc := pattern(t, part(2000, 1000), paper.Options{Paper: open(t, "A4")}).Document
 	var b bytes.Buffer
 	if err := pdf.Write(&b, doc); err != nil {
 		t.Fatal(err)
@@ -425,7 +430,7 @@ func BenchmarkLargePart(b *testing.B) {
 	d, p := part(2000, 1000), open(b, "A4")
 	for b.Loop() {
 		var out bytes.Buffer
-		if err := pdf.Write(&out, pattern(b, d, paper.Options{Paper: p})); err != nil {
+		if err := pdf.Write(&out, pattern(b, d, paper.Options{Paper: p}).Document); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -437,7 +442,7 @@ func TestPrintedSizeInGrey(t *testing.T) {
 	const dpi = 150
 	ppm := witness.Program(t, "pdftoppm", "poppler-utils")
 	for _, name := range profile.Papers() {
-		path := written(t, pattern(t, part(300, 200), paper.Options{Paper: open(t, name)}))
+		path := written(t, pattern(t, part(300, 200), paper.Options{Paper: open(t, name)}).Document)
 		base := filepath.Join(t.TempDir(), "page")
 		if _, err := witness.Run(ppm, "-gray", "-r", fmt.Sprint(dpi), "-f", "1", "-l", "1", "-singlefile", path, base); err != nil {
 			t.Fatal(err)

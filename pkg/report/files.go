@@ -20,7 +20,7 @@ func newFiles(files []build.File) []fileJSON {
 	list := make([]fileJSON, 0, len(files))
 	for _, f := range files {
 		sum := sha256.Sum256(f.Data)
-		list = append(list, fileJSON{f.Path, f.Kind.String(), f.Role, f.Panel, len(f.Data), hex.EncodeToString(sum[:])})
+		list = append(list, fileJSON{f.Path, f.Kind.String(), f.Role, f.Panel, f.Pages, len(f.Data), hex.EncodeToString(sum[:])})
 	}
 	slices.SortFunc(list, func(a, b fileJSON) int { return cmp.Compare(a.Path, b.Path) })
 	return list
@@ -58,7 +58,11 @@ func partFiles(r build.Result, panel string) map[string]string {
 	files := map[string]string{}
 	for _, p := range r.Parts {
 		if p.Panel == panel {
-			addFiles(files, r, p, strings.ReplaceAll(strings.TrimPrefix(p.Sheet.Name, panel+"-"), "-", "_"))
+			what := strings.ReplaceAll(strings.TrimPrefix(p.Sheet.Name, panel+"-"), "-", "_")
+			addFiles(files, r, p, what)
+			if f := slices.IndexFunc(r.Files, func(f build.File) bool { return f.Pages[p.Sheet.Name] != nil }); f >= 0 {
+				files[what+"_"+build.PDF.String()] = r.Files[f].Path // which has its pages
+			}
 		}
 	}
 	listed := slices.Collect(maps.Values(files))

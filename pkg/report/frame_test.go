@@ -148,7 +148,8 @@ func TestManifestFrame(t *testing.T) {
 	}
 }
 
-// Every panel's files are its own, one for each layer and kind, and each half's.
+// Every panel's files are its own, one for each layer and kind, and each half's;
+// the patterns are of each layer that has pages there.
 func TestManifestPanelFiles(t *testing.T) {
 	for name, r := range examples(t) {
 		for _, p := range r.facts.Panels {
@@ -156,6 +157,11 @@ func TestManifestPanelFiles(t *testing.T) {
 			for _, f := range r.Files {
 				if f.Panel == p.ID {
 					want++
+				}
+				for _, part := range r.Parts {
+					if part.Panel == p.ID && f.Path == build.PatternsPath && f.Pages[part.Sheet.Name] != nil {
+						want++
+					}
 				}
 			}
 			if len(p.Files) != want || want == 0 {

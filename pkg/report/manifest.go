@@ -193,12 +193,13 @@ type crossJSON struct {
 }
 
 type fileJSON struct {
-	Path   string `json:"path"`
-	Kind   string `json:"kind"`
-	Role   string `json:"role"`
-	Panel  string `json:"panel,omitempty"`
-	Bytes  int    `json:"bytes"`
-	SHA256 string `json:"sha256"`
+	Path   string           `json:"path"`
+	Kind   string           `json:"kind"`
+	Role   string           `json:"role"`
+	Panel  string           `json:"panel,omitempty"`
+	Pages  map[string][]int `json:"pages,omitempty"` // of patterns: those of each part by its name, counted from 1
+	Bytes  int              `json:"bytes"`
+	SHA256 string           `json:"sha256"`
 }
 
 type findingJSON struct {
