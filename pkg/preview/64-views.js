@@ -44,6 +44,8 @@ function view(name, chosen = false) {
     tab.tabIndex = on ? 0 : -1;
     $(`view-${v.name}`).hidden = !on;
   }
+  const tab = $(`tab-${name}`), row = $("views"); // on a phone the tabs are a row that scrolls
+  if (tab) row.scrollLeft = Math.max(Math.min(row.scrollLeft, tab.offsetLeft), tab.offsetLeft + tab.offsetWidth - row.clientWidth);
   for (const s of [stage, mapStage, handStage]) s.measure();
 }
 

@@ -113,7 +113,7 @@ window.strapwork = {
   },
 };
 if (KEPT) {
-  for (const id of KEPT.open) if ($(id)) $(id).open = true;
+  for (const [id, open] of KEPT.open) if ($(id)) $(id).open = open;
   $(KEPT.focus)?.focus({ preventScroll: true });
   window.scrollTo({ top: KEPT.scroll, behavior: "instant" });
   if (COUNT && KEPT.time) seekTime(Math.min(KEPT.time, TOTAL));
@@ -125,7 +125,7 @@ document.documentElement.dataset.ready = "true";
 return {
   kept: () => ({
     time: timeNow(), view: stage.view, box: stage.box, chosen: views.chosen, state: given.state,
-    open: [...document.querySelectorAll("main details[open][id]")].map((e) => e.id), focus: document.activeElement?.id, scroll: window.scrollY,
+    open: [...document.querySelectorAll("main details[id]")].map((e) => [e.id, e.open]), focus: document.activeElement?.id, scroll: window.scrollY,
   }),
   ...live,
 };

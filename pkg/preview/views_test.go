@@ -83,6 +83,42 @@ func TestViews(t *testing.T) {
 	}
 }
 
+// TestFirstScreen: verdict, board and player are seen without scrolling, the player beside
+// the board at 1400 by 900; on a phone one below the other, and nothing to the side.
+func TestFirstScreen(t *testing.T) {
+	p := whole(t)
+	p.Program.Report.Findings, p.Program.Report.Gouges, p.Program.Steps = nil, nil, steps(t, ringAndBar, 0)
+	b := open(t, p, 1400, 900)
+	boxes := func() (list [][4]float64) {
+		return eval[[][4]float64](b, `["verdict", "views", "bench", "scrub", "play"].map((id) => { const r = document.getElementById(id).getBoundingClientRect(); return [r.left, r.top, r.right, r.bottom] })`)
+	}
+	const left, top, right, bottom = 0, 1, 2, 3
+	seen := boxes()
+	for i, r := range seen {
+		if r[bottom] > 900 || i > 0 && i < 3 && r[top] < seen[i-1][bottom]-1 || i > 2 && (r[left] < seen[2][right] || r[top] < seen[2][top]) {
+			t.Errorf("1400 x 900: box %d is %v of %v", i, r, seen)
+		}
+	}
+	b.do(chromedp.EmulateViewport(390, 844))
+	wait(b, `innerWidth === 390`)
+	seen = boxes()
+	for i, r := range seen {
+		if r[bottom] > 844 || r[right] > 390 || i > 0 && r[top] < seen[i-1][bottom]-1 {
+			t.Errorf("390 x 844: box %d is %v of %v", i, r, seen)
+		}
+	}
+	b.view("strips")
+	if got := eval[bool](b, `(() => { const t = document.getElementById("tab-strips").getBoundingClientRect(); return t.left >= 0 && t.right <= innerWidth })()`); !got {
+		t.Error("the tab of the view that is shown isn't seen on a phone")
+	}
+	// What is open, and closed, stays so at the next save.
+	eval[any](b, `document.getElementById("weave-1").open = true, document.getElementById("strips-0").open = false, null`)
+	b.show(p)
+	if !eval[bool](b, `document.getElementById("weave-1").open && !document.getElementById("strips-0").open && strapwork.state().shown === "strips"`) {
+		t.Error("another view, or other lists, are open after a save")
+	}
+}
+
 // hostile is a word that does what a name can do: end an element, be long, turn the
 // direction of writing, and be wide.
 var hostile = "</script><b>&amp;" + "\u202eright to left\u202c" + strings.Repeat("🪵", 20) + strings.Repeat("W", 300)

@@ -207,14 +207,9 @@ func (p pieceFacts) beside(o pieceFacts) (pieceFacts, bool) {
 }
 
 func newPiece(s inlay.Strip, p inlay.Piece) pieceFacts {
-	out := pieceFacts{Strip: s.Layer + 1, Material: s.Material, Count: 1, Sides: []num{num(p.Left), num(p.Right)}}
+	out := pieceFacts{Strip: s.Layer + 1, Material: s.Material, Count: 1, Sides: []num{num(p.Left), num(p.Right)}, Bend: num(p.Bend())}
 	for i, e := range p.Ends {
 		out.Ends[i] = newPieceEnd(e)
-	}
-	for _, g := range p.Segments {
-		if r := num(math.Abs(g.Radius)); r > 0 && (out.Bend == 0 || r < out.Bend) {
-			out.Bend = r
-		}
 	}
 	return out
 }
