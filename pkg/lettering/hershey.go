@@ -80,7 +80,7 @@ func parseGlyph(line []byte) (glyph, error) {
 	}
 	body := line[header:]
 	if len(body) != 2*pairs {
-		return g, fmt.Errorf("%d pairs are told of, and %d characters follow", pairs, len(body))
+		return g, fmt.Errorf("%d pairs are announced, and %d characters follow", pairs, len(body))
 	}
 	return g, g.read(body)
 }

@@ -3,7 +3,7 @@
 //
 // The letters are Hershey's simplex roman (rowmans.jhf; what must be passed on
 // with them is in ACKNOWLEDGEMENT.txt). There are ASCII's printable characters
-// only; ASCII tells what becomes of others. Lengths are mm, angles radians
+// only; ASCII says what becomes of others. Lengths are mm, angles radians
 // counter-clockwise; every stroke is an open contour of straight edges.
 package lettering
 

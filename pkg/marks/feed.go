@@ -36,7 +36,7 @@ var stations = []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.
 
 // markFeed draws an arrow, or several on long ones, along both walls of each
 // opening, the way that the router is fed there: the wall on the left of
-// travel, which is clockwise round the opening. It tells what found no room.
+// travel, which is clockwise round the opening. It reports what found no room.
 func (r *room) markFeed(p template.Panel) []string {
 	var missing []string
 	for i := range p.Openings {

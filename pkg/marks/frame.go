@@ -2,7 +2,7 @@ package marks
 
 // Marks on the frame: where the mark on the router looks. The frame is the one
 // part that never turns, so that is where a base that is a little off its
-// spindle is told which way round to stay.
+// spindle is shown which way round to stay.
 
 import (
 	"strconv"
@@ -14,18 +14,20 @@ import (
 	"strapwork/pkg/lettering"
 )
 
-// facingWords stand beside the arrow.
-const facingWords = "router mark looks this way"
+// facingWords stand beside the arrow; the shorter ones on a small frame.
+var facingWords = []string{"Keep router's mark toward this edge", "router's mark this way"}
 
 // facingMarks are the arrow towards the work's upper edge and the words beside
 // it, drawn about the origin, the largest lettering first.
 func facingMarks() []mark {
 	var list []mark
-	for _, h := range []float64{8, 6, 5, leastLetter} {
-		arrow := arrowMark(lettering.Arrow(geom.Pt(0, -h), geom.Pt(0, h), edgeHead*h))
-		half := lettering.Width(facingWords, h) / 2
-		words := textMark(facingWords, geom.Pt(half+h, 0), h, 0)
-		list = append(list, arrow.with(words).boxed(0).centred())
+	for _, said := range facingWords {
+		for _, h := range []float64{8, 6, 5, leastLetter} {
+			arrow := arrowMark(lettering.Arrow(geom.Pt(0, -h), geom.Pt(0, h), edgeHead*h))
+			half := lettering.Width(said, h) / 2
+			words := textMark(said, geom.Pt(half+h, 0), h, 0)
+			list = append(list, arrow.with(words).boxed(0).centred())
+		}
 	}
 	return list
 }
@@ -47,7 +49,7 @@ func onFrame(f *fixture.Frame, words labels) (*fixture.Frame, diag.Findings) {
 		rooms[i] = roomOn(b.Wood, holes)
 	}
 	if !placeFacing(f, rooms) {
-		found.Warnf("template.frame", ruleNoRoom, "the frame has no room for where the router's mark looks").
+		found.Warnf("template.frame", ruleNoRoom, "the frame has no room for the words on the router's mark").
 			Hintf("draw an arrow to the work's upper edge on it by hand; a larger template.frame makes room")
 	}
 	for i, r := range rooms {

@@ -1,5 +1,5 @@
 // Package marks is what is engraved on panels and on the frame, so that they can be
-// told apart, laid right and worked in the right direction. Everything is single
+// kept apart, laid right and worked in the right direction. Everything is single
 // strokes, keeps clear of every cut and of other marks, and is left out, with a
 // finding, where there is no room for it at a legible size. What is hardest to find
 // room for, and matters most, is placed first: which edge is up, then the feed
@@ -37,7 +37,7 @@ type Params struct {
 	Units    unit.System // in which sizes are given
 	Guide    work.Guide  // what rides the template
 	Size     groove.Size // of that, and of the bit
-	Revision string      // tells one state of the job from another; empty: none is given
+	Revision string      // marks one state of the job; empty: none is given
 }
 
 // labels are the words on every panel of a set.
@@ -127,7 +127,7 @@ func cutOff(s string, wide int) string {
 // On returns a set with the marks of every panel's layers and of the frame, all
 // at least 1 mm from any cut and 5 mm from an edge. keepOut, in the coordinates of the panels as drawn,
 // is what marks keep away from besides the panels' own cuts. What found no room is
-// told in a warning a panel.
+// reported in a warning a panel.
 func On(s template.Set, p Params, keepOut ...region.Region) (template.Set, diag.Findings) {
 	var found diag.Findings
 	words := newLabels(p)

@@ -116,7 +116,7 @@ func TestMarksOffEdges(t *testing.T) {
 			for i := range p.Openings {
 				for _, r := range find(p.Marks, fmt.Sprint(p.ID, i+1)) {
 					middle := geom.EmptyBox()
-					for _, c := range p.Marks[r.at : r.at+2] {
+					for _, c := range p.Marks[r.at : r.at+len(lettering.Text(fmt.Sprint(p.ID, i+1), geom.Point{}, 1))] {
 						middle = middle.Join(c.Bounds())
 					}
 					for k, o := range p.Openings {

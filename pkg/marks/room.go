@@ -40,12 +40,19 @@ func arrowMark(strokes []geom.Contour) mark { return mark{strokes, strokes} }
 // textMark is a text whose drawn letters' middle is at the given point, turned
 // by angle.
 func textMark(s string, middle geom.Point, height, angle float64) mark {
+	return spacedMark(s, middle, height, angle, 0)
+}
+
+// spacedMark is textMark with so much space before and after the text, so that two on one
+// line don't read as one.
+func spacedMark(s string, middle geom.Point, height, angle, space float64) mark {
 	m := mark{strokes: lettering.Text(s, geom.Point{}, height)}
 	box := m.bounds()
 	if box.Empty() {
 		return mark{}
 	}
-	m.frames = []geom.Contour{geom.Rect(box)}
+	aside := geom.Pt(space, 0)
+	m.frames = []geom.Contour{geom.Rect(geom.Box{Min: box.Min.Sub(aside), Max: box.Max.Add(aside)})}
 	return m.moved(geom.Shifting(box.Center().Scale(-1)).Then(geom.Turning(angle)).Then(geom.Shifting(middle)))
 }
 

@@ -17,6 +17,7 @@ import (
 var (
 	letterHeights = []float64{15, 12, 10, 8, 6, 5, leastLetter}
 	textHeights   = []float64{6, 5, leastLetter}
+	trackHeights  = []float64{8, 6, 5, leastLetter}
 )
 
 // lineSpace is the distance of base lines, in heights of capitals: room for
@@ -77,7 +78,7 @@ func titles(id string, words labels) []mark {
 }
 
 // markTitle places a panel's letter, the job and what the panel was made for:
-// together where they fit, else each for itself. It tells what found no room.
+// together where they fit, else each for itself. It reports what found no room.
 func (r *room) markTitle(id string, words labels) []string {
 	if r.placeAnywhere(titles(id, words)) {
 		return nil
@@ -101,7 +102,7 @@ func (r *room) markTitle(id string, words labels) []string {
 	return missing
 }
 
-// markParts names the parts of a panel that is made in some. It tells what found no
+// markParts names the parts of a panel that is made in some. It reports what found no
 // room.
 func (r *room) markParts(p template.Panel) []string {
 	if p.Division == nil {
@@ -152,7 +153,7 @@ const (
 
 // markEdges marks for each position which edge is up: an arrow that points out
 // over the edge, and the set-up's number, which stands upright for the maker
-// when the panel lies right. It tells what found no room.
+// when the panel lies right. It reports what found no room.
 func (r *room) markEdges(p template.Panel, ups []plan.SetUp) []string {
 	// Panels that turn do so about the origin; a pentagon's box has its middle
 	// elsewhere.
@@ -220,12 +221,10 @@ func edgeMarks(rim geom.Point, e setUpsAt, h float64) []mark {
 	return []mark{arrow.with(under), arrow.with(beside)}
 }
 
-// Where a track's name may be, in mm from the opening's edge: along the edge,
-// beyond a feed arrow too; or running away from it.
-var (
-	nameAlong = []float64{markEdge, 7, 10, 14, 20, 3, 2}
-	nameOut   = []float64{markEdge, 8, 2}
-)
+// nameAways are how far in mm from the opening's edge a track's name may be, the better
+// ones first: along the edge, beyond a feed arrow too, and at the first of each running
+// away from it. The first ones alone are as far from cuts as marks are to be.
+var nameAways = [][]float64{{markEdge, 7, 10}, {2, 3}, {14, 20}}
 
 // trackID names the i-th opening of a panel: "A1".
 func trackID(p template.Panel, i int) string { return plan.Panel{ID: p.ID}.TrackID(i) }
@@ -249,23 +248,27 @@ func (r *room) markTrack(p template.Panel, i int) bool {
 	spots := besides(p.Openings[i])
 	try := func(h, off float64, s wallPlace, way geom.Point) bool {
 		at := s.at.Add(s.out.Scale(off))
-		return nearest(p, at) == i && r.place(textMark(name, at, h, readable(way)))
+		return nearest(p, at) == i && r.place(spacedMark(name, at, h, readable(way), h/2))
 	}
-	for _, h := range textHeights[1:] {
-		for _, away := range nameAlong {
+	// Close by comes before large: far off, a name seems another's.
+	for _, far := range nameAways {
+		for _, h := range trackHeights {
+			half := lettering.Width(name, h) / 2
+			for _, away := range far {
+				for _, s := range spots {
+					if try(h, away+h/2, s, s.way) {
+						return true
+					}
+				}
+			}
 			for _, s := range spots {
-				if try(h, away+h/2, s, s.way) {
+				if try(h, far[0]+half, s, s.out) {
 					return true
 				}
 			}
 		}
-		half := lettering.Width(name, h) / 2
-		for _, away := range nameOut {
-			for _, s := range spots {
-				if try(h, away+half, s, s.out) {
-					return true
-				}
-			}
+		if r.apart {
+			break // rather nearer to a cut than further from its own
 		}
 	}
 	return false

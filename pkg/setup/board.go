@@ -16,7 +16,7 @@ import (
 func boardShade(w work.Wood) string { return wood.BoardColor(w).Tint(79, 93, 12).Hex() }
 func grainShade(w work.Wood) string { return wood.BoardColor(w).Tint(70, 84, 16).Hex() }
 
-// work draws the board with its grain; nothing where the job tells of none.
+// work draws the board with its grain; nothing where the job has none.
 func (d *drawing) work() {
 	b := d.j.Board
 	if b == nil {

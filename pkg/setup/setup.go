@@ -189,13 +189,13 @@ func (d *drawing) grown(track int, r float64) region.Region {
 	return c.Centre.Grow(r).Transform(d.laid)
 }
 
-// baseRadius is that of the router's base; 0 when it is not told.
+// baseRadius is that of the router's base; 0 when it is not known.
 func (d *drawing) baseRadius() float64 {
 	return d.j.Router.BaseRadius()
 }
 
 // sweep is what the base passes over in all cuts of the set-up; empty when its
-// size is not told.
+// size is not known.
 func (d *drawing) sweep() region.Region {
 	r := d.baseRadius()
 	if r <= 0 {
