@@ -113,6 +113,7 @@ const about = "strapwork makes router templates for interlaced strip inlay from 
 // firstSteps are what somebody new types.
 const firstSteps = `  strapwork pattern                           see what patterns there are
   strapwork pattern border --out lid.toml     write a job that can be made as it is
+  strapwork watch lid.toml                    see it change at each save
   strapwork build lid.toml                    make templates, paper, program, set-up sheet
 `
 
