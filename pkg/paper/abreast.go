@@ -20,9 +20,11 @@ type beside struct {
 const (
 	besideShare = 0.44 // of the text's width, for a picture
 	besideMost  = 70.0 // of its height, mm
-	besideGap   = 5.0  // mm between text and picture
-	tableGap    = 8.0  // mm between parts of a table
-	partLeast   = 3    // rows of a part
+	// besideLargest is the share of a picture whose letters need it.
+	besideLargest = 0.62
+	besideGap     = 5.0 // mm between text and picture
+	tableGap      = 8.0 // mm between parts of a table
+	partLeast     = 3   // rows of a part
 )
 
 // isBeside reports whether the next line stands beside a picture.
@@ -42,6 +44,9 @@ func (f *flow) setBeside(pic sheet.Picture) {
 	f.under()
 	room, size := f.area(), pic.Bounds.Size()
 	k := math.Min(besideShare*room.Size().X/size.X, besideMost/size.Y)
+	for _, t := range pic.Texts { // larger, where letters would be too small to read
+		k = math.Max(k, math.Min(leastLetter/t.Height, besideLargest*room.Size().X/size.X))
+	}
 	f.room(size.Y * k)
 	at := geom.Pt(room.Max.X-size.X*k, f.y-size.Y*k)
 	f.page().drawPicture(pic, at, k)

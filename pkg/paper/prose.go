@@ -251,15 +251,17 @@ func (p *Page) drawPicture(pic sheet.Picture, at geom.Point, k float64) {
 }
 
 func (p *Page) drawPictureText(t sheet.Text, at geom.Point, k float64) {
-	// Smaller capitals than this can't be read, and so had better run over.
-	const least = 1.5
 	align := Left
 	if t.Middle {
 		align = Center
 	}
-	size := math.Max(t.Height*k, least) / capHeight
+	size := math.Max(t.Height*k, leastLetter) / capHeight
 	p.text(Text{At: at, String: t.String, Size: size, Angle: t.Turn, Align: align, Color: t.Color})
 }
+
+// leastLetter in mm is the height of capitals under which they can't be read, and so had
+// better run over.
+const leastLetter = 1.5
 
 // hairline in mm is the thinnest line of an illustration: a dot of 600 to the inch. Small
 // pictures have bands half a millimetre wide, whose woods are to be seen between their
