@@ -64,7 +64,7 @@ func openPaper(j *job.Job, readFile ReadFile) (on profile.Paper, found diag.Find
 		measured(diag.Key(fmt.Sprintf("paper.measured.%d", i+1)), p.Measured[i], profile.ProofBar)
 		measured(diag.Key(fmt.Sprintf("paper.diagonals.%d", i+1)), p.Diagonals[i], profile.ProofDiagonal)
 	}
-	tellSkew(on.Skew(), &found)
+	reportSkew(on.Skew(), &found)
 	return on, found
 }
 
@@ -82,13 +82,13 @@ func otherPaper(on profile.Paper, name string) (profile.Paper, diag.Findings) {
 	return on, nil
 }
 
-// paperFaults tell of a paper that can't be used.
+// paperFaults report a paper that can't be used.
 func paperFaults(name string, err error) diag.Findings {
 	return profileFaults("paper.paper", profile.RulePaper, "paper", name, err)
 }
 
-// tellSkew tells of a printer whose axes are not square to one another, by degrees.
-func tellSkew(skew float64, found *diag.Findings) {
+// reportSkew reports a printer whose axes are not square to one another, by degrees.
+func reportSkew(skew float64, found *diag.Findings) {
 	if skew == 0 || math.IsNaN(skew) {
 		return
 	}

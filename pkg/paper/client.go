@@ -201,7 +201,7 @@ func (l *clientPage) dimension(a, b, off geom.Point, length float64) {
 	p.text(t)
 }
 
-// said is a length as a client is told it: to a millimetre or a sixteenth of an inch.
+// said is a length as a client reads it: to a millimetre or a sixteenth of an inch.
 func (l *clientPage) said(mm float64) string {
 	step := 1.0
 	if l.o.Units == unit.Inch {

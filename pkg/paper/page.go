@@ -10,7 +10,7 @@ package paper
 import "strapwork/pkg/geom"
 
 // A Pen is how a line is drawn. Everything that matters differs in width and
-// dash, never in colour alone: it has to be told apart on any printer.
+// dash, never in colour alone: it has to be distinguished on any printer.
 type Pen struct {
 	Width float64   // mm; 0 draws no line
 	Dash  []float64 // lengths in mm drawn and left out in turn; none: solid

@@ -140,7 +140,7 @@ function crossingsOf(s) {
   return out;
 }
 
-// where tells a place along a section by the crossings next to it.
+// where words a place along a section by the crossings next to it.
 function where(s, t, p) {
   const list = crossingsOf(s);
   const n = list.filter((c) => c.t <= t).length;
@@ -175,7 +175,7 @@ function strandNear(x, y) {
   return least <= NEAR * REACH ? best : null;
 }
 
-// ---- telling a move
+// ---- what a move does
 
 function spindleAt(i) {
   let speed = 0;
@@ -185,8 +185,8 @@ function spindleAt(i) {
 
 const LEVEL = 0.01; // mm that a move may sink and still count as level
 
-// tell says what a move does, a part of it done.
-function tell(i, part) {
+// moveWords says what a move does, a part of it done.
+function moveWords(i, part) {
   const s = sectionOf(i), p = pointAt(i, part), a = startOf(i), b = endOf(i);
   switch (kindOf(i)) {
     case DWELL: return `waits ${duration(MOVES.end[i] - startTime(i))}`;

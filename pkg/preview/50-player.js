@@ -89,7 +89,7 @@ function shown() {
   b.querySelector("span").textContent = player.playing ? "Pause" : "Play";
 }
 
-const words = () => (player.done === 0 && player.part === 0 ? "before the first move" : tell(current(), player.part > 0 ? player.part : 1));
+const words = () => (player.done === 0 && player.part === 0 ? "before the first move" : moveWords(current(), player.part > 0 ? player.part : 1));
 
 // say speaks the place for those who can't see it, and only when things have come to rest.
 function say() {

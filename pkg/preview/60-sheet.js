@@ -112,7 +112,7 @@ const FIRST_MOST = 9;
 function firstMoves() {
   const list = $("first-moves");
   for (let i = 0, n = 0; i < COUNT && n < FIRST_MOST; i++, n++) {
-    const b = el("button", { type: "button" }, sentence(tell(i, 1)));
+    const b = el("button", { type: "button" }, sentence(moveWords(i, 1)));
     b.dataset.line = MOVES.line[i];
     b.addEventListener("click", () => { pause(false); seekMove(i, 1); follow(); say(); });
     list.append(el("li", {}, b));
@@ -121,7 +121,7 @@ function firstMoves() {
   $("clears").textContent = clears();
 }
 
-// clears tells how near the bit comes to a clamp.
+// clears says how near the bit comes to a clamp.
 function clears() {
   if (!DATA.clamps.length) return "No clamps are in the job: check that the bit\u2019s path clears yours.";
   let least = Infinity, line = 0;
@@ -230,7 +230,7 @@ function bar(s) {
   return b;
 }
 
-// weave tells on asking what a strand meets along its way: what it goes over and under,
+// weave says on asking what a strand meets along its way: what it goes over and under,
 // in the order of cutting, each place once.
 function weave(g, n) {
   const list = el("ol", {}), summary = el("summary", {}, "Weave"), open = el("details", { id: `weave-${n}`, className: "weave" }, summary, list);

@@ -1,7 +1,7 @@
 // The page is put together. window.strapwork is for tests and for whoever wants
 // to drive the page: view(name) chooses one, live are the functions of what comes before
 // the whole page, seek(t) goes to a time in seconds, seekHand(mm) along the
-// hand run, state() tells all that is to be known, pixel(x, y) where a place
+// hand run, state() gives all that is to be known, pixel(x, y) where a place
 // of the work is on the board's canvas, in its own pixels; move(i) is a move
 // as it was unpacked.
 //

@@ -26,7 +26,7 @@ const (
 const (
 	perMM     = 10_000 // places: to half a ten thousandth of a millimetre
 	perSecond = 10_000 // times: since all are measured from the beginning, errors don't add up
-	perFeed   = 1000   // a mm a minute
+	perFeed   = 1000   // a mm/min
 	perTurn   = 16     // radians of a sweep: the page finds it exactly from an arc's ends, but not how many turns it has
 )
 
@@ -125,8 +125,8 @@ func duration(s float64) float64 {
 	return s
 }
 
-// speeds are the spindle's speeds as pairs: the first step with it, turns a
-// minute.
+// speeds are the spindle's speeds as pairs: the first step with it, and its
+// rpm.
 func speeds(steps []dryrun.Step) []num {
 	var out []num
 	last := 0.0
@@ -140,7 +140,7 @@ func speeds(steps []dryrun.Step) []num {
 }
 
 // num is a number in the page's JSON: to a ten thousandth, finer than any
-// eye sees on a page, without -0; what is no number is null.
+// eye sees on a page, without -0; what is not a number is null.
 type num float64
 
 const numDecimals = 4

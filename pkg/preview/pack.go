@@ -53,7 +53,7 @@ func (p *pack) bytes(name string, v []byte) {
 	p.Bytes = append(p.Bytes, v...)
 }
 
-// units is a number in parts of a unit. What no page has to tell apart, as no number is
+// units is a number in parts of a unit. What no page has to distinguish, as no number is
 // in it exactly on both sides, is taken as the largest that it has.
 func units(v, per float64) int64 {
 	const most = 1 << 50 // rises of it are whole numbers of a script's, which are exact up to 2^53

@@ -124,7 +124,7 @@ type Passage struct {
 type Program struct {
 	Path     string        // of its file, as the maker knows it: "program/groove.nc"
 	Text     []byte        // the file itself
-	Steps    []dryrun.Step // all moves in order; none of a file that can't be read, which the report's findings then tell
+	Steps    []dryrun.Step // all moves in order; none of a file that can't be read, which the report's findings then say
 	Report   dryrun.Report // its findings' Pos.Line is the program's
 	Sections []Section
 	Facts    []Fact // further rows of the table of numbers: the machine, its cutter, the spindle's speed
@@ -132,12 +132,12 @@ type Program struct {
 
 // Section is a run of the program's lines that belong together: a strand at a
 // depth, along one wall. Sections don't overlap and are in the program's order;
-// lines in none are moves across, or the program's head and foot.
+// lines in none are traverse moves, or the program's head and foot.
 type Section struct {
 	Line, Last int     // of the program, from 1, both in it
 	Strand     int     // index in Page.Strands; -1: none
 	Depth      float64 // positive, reached at its end
-	Role       string  // in a maker's words: "forward, wall on the left", "slot down the middle"; may be empty
+	Role       string  // in a maker's words: "forward, wall on the left", "roughing pass"; may be empty
 }
 
 // Fact is a row of a table, in words.

@@ -43,7 +43,7 @@ type live struct {
 func Write(w io.Writer, p Page) error { return write(w, p, live{}) }
 
 // WriteLive writes the page without data, which asks for them: for events at one
-// address, which watch.js tells apart, and for a page of Write's at another.
+// address, which watch.js distinguishes, and for a page of Write's at another.
 func WriteLive(w io.Writer, title, events, whole string) error {
 	return write(w, Page{Title: title}, live{events, whole})
 }

@@ -44,7 +44,7 @@ func (f *facts) benchCard(r build.Result) (paper.Card, error) {
 	return c, w.err
 }
 
-// cardLay is how a panel is laid, and whether its letter tells its upper face.
+// cardLay is how a panel is laid, and whether its letter shows its upper face.
 type cardLay struct {
 	SetUp  setUpJSON
 	Marked bool

@@ -46,7 +46,7 @@ type summaryFacts struct {
 	Prices    []string // of other plans
 }
 
-// seen is the least length in mm that a proof's line tells from nothing: half of its
+// seen is the least length in mm that a proof's line distinguishes from nothing: half of its
 // last decimal.
 const seen = 0.0005
 

@@ -1,7 +1,7 @@
 package report
 
 // What was proved of the cut grooves, what is left for the chisel, and where a groove is
-// cut in two goes.
+// made by two cuts.
 
 import (
 	"math"
@@ -136,7 +136,7 @@ func withoutLines(s string) string {
 	}
 }
 
-// splitFacts is a place where a smooth stretch of groove is made in two goes.
+// splitFacts is a place where a smooth stretch of groove is made by two cuts.
 type splitFacts struct {
 	At      xy
 	Cuts    []string // that meet there

@@ -31,7 +31,7 @@ func visitName(m motif.Motif, v weave.Visit) string {
 }
 
 // passes names the upper and the lower passage of a crossing. Where an
-// element crosses itself the names tell its passes apart, the first being the
+// element crosses itself the names distinguish its passes, the first being the
 // nearer to the strand's start.
 func passes(m motif.Motif, x weave.Crossing) (over, under string) {
 	over, under = visitName(m, x.Upper()), visitName(m, x.Lower())

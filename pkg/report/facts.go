@@ -95,8 +95,8 @@ func newFacts(r build.Result) *facts {
 	return f
 }
 
-// Of more cuts, or places left for the chisel, than these a sheet says only what tells
-// them apart, several side by side: a table of more rows is no longer taken in at a glance.
+// Of more cuts, or places left for the chisel, than these a sheet says only what distinguishes
+// them, several side by side: a table of more rows is no longer taken in at a glance.
 const (
 	mostCuts = 30
 	mostLeft = 12

@@ -55,7 +55,7 @@ func standOf(j *job.Job) work.Stand { return j.Router.Guide.Stands(j.Template.Fl
 // reach is how far the bit comes out below the base at the last pass, mm.
 func reach(j *job.Job) float64 { return j.Template.Above(standOf(j)) + j.Inlay.Depth }
 
-// fluteOutcome says why the bit's flutes are long enough, or that the job doesn't tell
+// fluteOutcome says why the bit's flutes are long enough, or that the job doesn't say
 // how long they are. Through a floor a base wants more of them, or a shank that passes
 // the floor's slot.
 func fluteOutcome(j *job.Job) string {

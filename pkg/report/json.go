@@ -25,7 +25,7 @@ type num float64
 func (n num) MarshalJSON() ([]byte, error) {
 	v := float64(n)
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil, fmt.Errorf("report: %v is no number for JSON", v)
+		return nil, fmt.Errorf("report: %v is not a number that JSON has", v)
 	}
 	return []byte(fixed(v, decimals)), nil
 }

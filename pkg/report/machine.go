@@ -15,9 +15,9 @@ type programJSON struct {
 	Cutter  string     `json:"cutter"`
 	Zero    string     `json:"zero"`  // "motif" or "board"
 	Shift   xy         `json:"shift"` // the motif's origin in the program's coordinates
-	Feed    num        `json:"feed"`  // mm a minute
+	Feed    num        `json:"feed"`  // mm/min
 	Plunge  num        `json:"plunge"`
-	Speed   num        `json:"speed"` // turns a minute
+	Speed   num        `json:"speed"` // rpm
 	Safe    num        `json:"safe"`
 	Climb   bool       `json:"climb"`
 	Rough   num        `json:"rough"`

@@ -31,7 +31,7 @@ const (
 	step
 )
 
-// beginnings tell what a line begins: the first that fits.
+// beginnings say what a line begins: the first that fits.
 var beginnings = []struct {
 	mark *regexp.Regexp
 	is   block

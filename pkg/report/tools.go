@@ -47,7 +47,7 @@ func newInlay(j *job.Job) inlayJSON {
 	return out
 }
 
-// guideJSON leaves out the measures that the job doesn't tell.
+// guideJSON leaves out the measures that the job doesn't give.
 type guideJSON struct {
 	By            string `json:"by"`
 	RiderDiameter num    `json:"rider_diameter"`
@@ -78,7 +78,7 @@ type templateJSON struct {
 	Margin num    `json:"margin"`
 	Wall   num    `json:"wall"`
 	Floor  num    `json:"floor"`
-	Kerf   num    `json:"kerf"`    // full width of the burnt line; 0 where nothing was told
+	Kerf   num    `json:"kerf"`    // full width of the burnt line; 0 where none was given
 	KerfBy string `json:"kerf_by"` // "me": drawn compensated; "shop": drawn at true size
 }
 

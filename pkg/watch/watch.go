@@ -80,8 +80,8 @@ type follower struct {
 	hub    *hub
 	used   *used
 	newest atomic.Int64      // the newest save's number
-	quick  chan save         // for who draws what can be seen at once
-	slow   chan save         // for who builds
+	quick  chan save         // for the one that draws what can be seen at once
+	slow   chan save         // for the one that builds
 	made   chan build.Result // what came of a save
 }
 
