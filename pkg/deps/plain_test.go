@@ -29,7 +29,6 @@ var spoken = []struct{ file, words, why string }{
 	{"pkg/preview/80-hand.js", `"hand-told"`, "the page's line that is read aloud"},
 	{"pkg/preview/90-main.js", "told: COUNT", "the page's line that is read aloud"},
 	{"pkg/report/templates/parts.md.tmpl", "tell the shop", "the maker speaks to the shop"},
-	{"pkg/marks/frame.go", "router mark looks this way", "engraved on frames: the room for it is fitted"},
 	{"pkg/dryrun/rules.go", "untold-origin", "the name of a rule, which other programs read"},
 }
 
