@@ -13,8 +13,8 @@ function plain(v, decimals) {
   return s === "-0" ? "0" : s.replace("-", "\u2212");
 }
 
-// travel is a distance that is gone, in metres.
-const travel = (mm) => `${plain(mm / 1000, mm < 10000 ? 2 : 1)}\u00a0m`;
+// travel is a distance that is gone, in metres or feet, as under the board.
+const travel = (mm) => (INCH ? `${plain(mm / 304.8, 1)}\u00a0ft` : `${plain(mm / 1000, 1)}\u00a0m`);
 
 const number = (mm) => plain(mm === null ? null : inUnits(mm), INCH ? 4 : 3);
 const shortNumber = (mm) => plain(mm === null ? null : inUnits(mm), INCH ? 3 : 2);
