@@ -11,6 +11,10 @@ import (
 func TestCount(t *testing.T) {
 	for want, got := range map[string]string{
 		"1 cut":          unit.Count(1, "cut"),
+		"9999 cuts":      unit.Count(9999, "cut"),
+		"10,000 moves":   unit.Count(10000, "move"),
+		"-1,234,567":     unit.Grouped(-1234567),
+		"100,000":        unit.Grouped(100000),
 		"0 cuts":         unit.Count(0, "cut"),
 		"-1 cuts":        unit.Count(-1, "cut"),
 		"3 set-ups":      unit.Count(3, "set-up"),
