@@ -5,6 +5,7 @@ import (
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
 
@@ -53,7 +54,7 @@ func (r *reader) boundLegs(t conf.Section, m work.Drawing) work.Drawing {
 		if v := t.Get("copies"); v != nil && legs <= mostLegs {
 			at = v
 		}
-		f := r.Faultf(at, conf.BadValue, "the motif has %d lines and arcs, copies included: more than %d", legs*times, mostLegs)
+		f := r.Faultf(at, conf.BadValue, "the motif has %s lines and arcs, copies included: more than %s", unit.Grouped(legs*times), unit.Grouped(mostLegs))
 		if most := mostLegs / (legs * (times / m.Copies)); most > 0 {
 			f.Hintf("draw curves as arcs and not as many short lines, or take at most %d copies", most)
 		} else {
@@ -78,7 +79,7 @@ func (r *reader) boundPasses(j *Job) {
 	}
 	switch {
 	case across*deep*float64(legs*times(j.Motif)) > mostMoves && across*deep <= mostPasses:
-		r.Faultf(r.Find("motif"), conf.BadValue, "the groove would take %.0f passes along %d lines and arcs: more than %d moves", across*deep, legs*times(j.Motif), mostMoves).
+		r.Faultf(r.Find("motif"), conf.BadValue, "the groove would take %.0f passes along %s lines and arcs: more than %s moves", across*deep, unit.Grouped(legs*times(j.Motif)), unit.Grouped(mostMoves)).
 			Hintf("take a wider bit, a deeper step or a shallower groove")
 		return
 	case !(across*deep > mostPasses):

@@ -43,8 +43,8 @@ func TestBounds(t *testing.T) {
 		"flips":    {build(motif, inlay, "2", "[weave]\nflip = "+list(1000, "[0, 0]")), build(motif, inlay, "2", "[weave]\nflip = "+list(100_000, "[0, 0]")), "flip has 100000 entries"},
 		"order":    {build(motif, inlay, "2", "[program]\norder = "+names(1000)), build(motif, inlay, "2", "[program]\norder = "+names(100_000)), "order has 100000 entries"},
 		"legs":     {build(lines(1001), inlay, "2", ""), build(lines(1002), inlay, "2", ""), "5005 lines and arcs, copies included: more than 5000"},
-		"all legs": {build(motif, inlay, "2", ""), build(lines(90_000), inlay, "2", ""), "449995 lines and arcs"},
-		"moves":    {build(lines(1001), inlay, "2", ""), build(lines(1001), inlay, "2", "[program]\nstep = 0.01\n"), "more than 1000000 moves"},
+		"all legs": {build(motif, inlay, "2", ""), build(lines(90_000), inlay, "2", ""), "449,995 lines and arcs"},
+		"moves":    {build(lines(1001), inlay, "2", ""), build(lines(1001), inlay, "2", "[program]\nstep = 0.01\n"), "more than 1,000,000 moves"},
 		"clamps": {
 			build(motif, inlay, "2", "[stock]\n"+strings.Repeat("[[stock.clamp]]\nfrom = [0, 0]\nto = [1, 1]\nheight = 2\n", 1000)),
 			build(motif, inlay, "2", "[stock]\n"+strings.Repeat("[[stock.clamp]]\nfrom = [0, 0]\nto = [1, 1]\nheight = 2\n", 1001)),

@@ -30,7 +30,7 @@ func Build(m motif.Motif, want work.Weaving) (Weave, diag.Findings) {
 	var found diag.Findings
 	meetings, ok := f.meetings()
 	if !ok {
-		found.Errorf("motif", RuleMany, "the strands cross more than %d times", mostMeetings).
+		found.Errorf("motif", RuleMany, "the strands cross more than %s times", unit.Grouped(mostMeetings)).
 			Hintf("take fewer copies, or draw the motif in parts")
 		return Weave{}, found
 	}
