@@ -126,7 +126,7 @@ func (d *drawing) reportNearSmooth(all []bend) {
 			who = "two parts of " + s.from.Name + " meet"
 			key = `smooth = "both"`
 		}
-		hint := fmt.Sprintf("say %s in %s, or draw the arc tangent", key, s.from.Name)
+		hint := fmt.Sprintf("write %s in %s, or draw the arc tangent", key, s.from.Name)
 		if strings.HasPrefix(string(s.from.Key), drawingKey) {
 			hint = `write kinks = "smooth"`
 		}
