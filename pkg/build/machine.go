@@ -108,7 +108,7 @@ func checkClamps(s *work.Clamping, safe float64, found *diag.Findings) {
 	}
 	for _, c := range s.Clamps {
 		if clear := c.Height + s.Clearance; clear > safe+geom.Coincident {
-			found.Warnf(c.Key, ruleHeight, "the clamp stands %s high, and traverse moves are made at %s", unit.Len(c.Height), unit.Len(safe)).
+			found.Warnf(c.Key, ruleHeight, "the clamp stands %s high: traverse moves at %s don't clear it", unit.Len(c.Height), unit.Len(safe)).
 				Hintf("write safe = %s in [program], or keep the clamp where nothing passes", unit.AtLeast(clear).Typed()).
 				Propose("program.safe", unit.AtLeast(clear))
 		}

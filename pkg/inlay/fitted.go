@@ -138,7 +138,7 @@ func (b *builder) reportFitted(t *track, st *stretch) {
 	}
 	strand := b.motif.Strands[t.strand]
 	src := b.motif.Sources[strand.Source(s)]
-	place(b.found.Notef(src.Key, "strip-fitted", "the strips of %s near %s are fitted by hand: a corner or another crossing lies within the crossing",
+	place(b.found.Notef(src.Key, "strip-fitted", "fit the strips of %s by hand near %s: a corner or another crossing falls within the crossing",
 		src.Name, motif.Place(p)), p)
 }
 

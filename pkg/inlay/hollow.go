@@ -68,7 +68,7 @@ func (b *builder) reportHollow(t *track, c, d, e *under) {
 	st := b.motif.Strands[t.strand]
 	src := b.motif.Sources[st.Source(c.s)]
 	p := hollow.Bounds().Center()
-	place(b.found.Warnf(src.Key, "strip-hollow", "three strands lie over one another in a ring near %s: where all three meet %s of the groove stay empty",
+	place(b.found.Warnf(src.Key, "strip-hollow", "three strands pass over one another in a ring near %s: where all three meet, %s of the groove stays empty",
 		motif.Place(p), unit.Area(hollow.Area())), p).
 		Hintf("flip one of the three crossings, at %s, %s or %s, or draw them further apart",
 			motif.Place(c.at), motif.Place(d.at), motif.Place(e.at))

@@ -124,7 +124,7 @@ func (d *drawing) reportJoined() {
 		return
 	}
 	s := &d.shapes[most.shape]
-	d.found.Notef(s.from.Key, "joined", "joined: ends and curves were moved by up to %s so that they meet, most in %s at %s",
+	d.found.Notef(s.from.Key, "joined", "joined: ends and curves were moved by up to %s so that they meet, furthest in %s at %s",
 		unit.Len(most.by), s.from.Name, Place(most.at)).SetAt(most.at.X, most.at.Y)
 }
 
