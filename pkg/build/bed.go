@@ -71,10 +71,10 @@ func (a *asking) planFor(r Result, s *shared, shop profile.Shop) (p bedPlan, ok 
 // planWith plans as the job prefers, or where that finds nothing, with splits wherever
 // they help: that finds a plan sooner.
 func (a *asking) planWith(want plan.Params, cuts made[[]groove.Cut]) made[plan.Plan] {
-	p := ask(a.Graph, "plan", planIn{want, a.groove, cuts}, a.makePlan)
+	p := askUntil(a.Graph, "plan", planIn{want, a.groove, cuts}, a.goOn, makePlan)
 	if len(p.Value.Panels) == 0 && want.Prefer != work.PreferSetups {
 		want.Prefer = work.PreferSetups
-		p = ask(a.Graph, "plan", planIn{want, a.groove, cuts}, a.makePlan)
+		p = askUntil(a.Graph, "plan", planIn{want, a.groove, cuts}, a.goOn, makePlan)
 	}
 	return p
 }

@@ -209,7 +209,7 @@ func (a *asking) planPanels(r Result, s *shared) {
 		return
 	}
 	a.Step("sharing out the cuts over panels")
-	s.panels = ask(a.Graph, "plan", planIn{PlanParams(r.Job), a.groove, s.cuts}, a.makePlan)
+	s.panels = askUntil(a.Graph, "plan", planIn{PlanParams(r.Job), a.groove, s.cuts}, a.goOn, makePlan)
 	if !s.panels.Found.HasErrors() {
 		a.set = ask(a.Graph, "openings", setIn{FixtureParams(r.Job), a.groove, s.panels, r.Shop}, makeSet)
 		a.forBed(r, s)

@@ -58,6 +58,17 @@ type made[V any] struct {
 // else: a function with a name, not one that sees variables about it. Several may
 // ask for the same at once: one runs it and the others wait.
 func ask[In, V any](g *Graph, stage string, in In, run func(In) (V, diag.Findings)) made[V] {
+	return askAny(g, stage, in, run)
+}
+
+// askUntil does the same with a stage that takes long. All that it sees besides its input
+// is goOn, to be called now and then, which ends it where nobody waits any more: it
+// changes nothing of what is made.
+func askUntil[In, V any](g *Graph, stage string, in In, goOn func(), run func(in In, goOn func()) (V, diag.Findings)) made[V] {
+	return askAny(g, stage, in, func(in In) (V, diag.Findings) { return run(in, goOn) })
+}
+
+func askAny[In, V any](g *Graph, stage string, in In, run func(In) (V, diag.Findings)) made[V] {
 	key := digestOf(stage, in)
 	n, isNew := g.node(key, stage)
 	if isNew {

@@ -289,11 +289,11 @@ func TestStagesAreFunctionsWithNames(t *testing.T) {
 		}
 		ast.Inspect(f, func(n ast.Node) bool {
 			call, ok := n.(*ast.CallExpr)
-			if !ok || len(call.Args) != 4 || fmt.Sprint(call.Fun) != "ask" {
+			if !ok || fmt.Sprint(call.Fun) != "ask" && fmt.Sprint(call.Fun) != "askUntil" {
 				return true
 			}
 			asked++
-			run := call.Args[3]
+			run := call.Args[len(call.Args)-1]
 			if sel, ok := run.(*ast.SelectorExpr); ok {
 				run = sel.Sel
 				if x, ok := sel.X.(*ast.Ident); !ok || x.Name != "motif" {

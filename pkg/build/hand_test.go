@@ -355,7 +355,7 @@ func TestHarmfulPrograms(t *testing.T) {
 		{name: "increments left on", lines: map[string]string{"N170": "G91 G1 Y-2"}, errors: "arc-rule", warnings: "low-travel missed"},
 		{name: "inches for mm", lines: map[string]string{"N10": strings.Replace(head, "G21", "G20", 1) + " G61"}, errors: "beyond-reach feed-fast gouge missed out-of-travel plunge-fast through-board too-deep", hint: "G21"},
 		{name: "mm for inches", all: func(s string) string { return strings.Replace(inInches(s), "G20", "G21", 1) }, errors: "gouge missed", warnings: "blind-start low-travel", hint: "G20"},
-		{name: "the motif's zero", job: zeroBoard, errors: "gouge hits-clamp missed", hint: "away in"},
+		{name: "the motif's zero", job: zeroBoard, errors: "gouge hits-clamp missed", hint: "everything is off by"},
 		{name: "out of the machine", lines: map[string]string{"N180": "G0 Z12|G0 X590"}, errors: "out-of-travel"},
 		// Ends.
 		{name: "ends a millimetre deep", lines: map[string]string{"N280": "G0 Z-1"}, errors: "ends-low"},

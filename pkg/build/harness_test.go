@@ -295,8 +295,9 @@ func outcomeOf(r Result) outcome {
 	for _, f := range r.Findings {
 		o.unlike = o.unlike || f.Rule == "nearly-symmetric"
 		// Which cuts go over made groove hangs on where strands are split, and
-		// that may be anywhere: only the number of cuts is held to.
-		if f.Severity == diag.Warning && f.Rule != "cut-again" {
+		// that may be anywhere: only the number of cuts is held to. So may a name find
+		// room on a panel with other cuts.
+		if f.Severity == diag.Warning && f.Rule != "cut-again" && f.Rule != "mark-no-room" {
 			rules[f.Rule] = true
 		}
 	}

@@ -153,10 +153,8 @@ type planIn struct {
 	Cuts   made[[]groove.Cut]
 }
 
-// makePlan plans. What it sees besides its input, whether anybody waits for the plan,
-// changes none.
-func (a *asking) makePlan(in planIn) (p plan.Plan, found diag.Findings) {
-	p = plan.MakeUntil(a.goOn, in.Params, &in.Groove.Value, in.Cuts.Value)
+func makePlan(in planIn, goOn func()) (p plan.Plan, found diag.Findings) {
+	p = plan.MakeUntil(goOn, in.Params, &in.Groove.Value, in.Cuts.Value)
 	if p.Crowded {
 		found.Errorf("motif", "plan-crowded", "so many cuts lie within reach of one another that they can't be shared out over panels").
 			Hintf("take a smaller rider, or make the motif in parts")

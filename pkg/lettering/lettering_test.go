@@ -171,8 +171,8 @@ func TestNothingToDraw(t *testing.T) {
 func TestParseRefuses(t *testing.T) {
 	for in, want := range map[string]string{
 		"\n":                      "line 1: 0 characters",
-		"  501  3I[RFJ\n":         "pairs are told of",
-		"  501  3I[RFJ[ \n":       "pairs are told of",
+		"  501  3I[RFJ\n":         "pairs are announced",
+		"  501  3I[RFJ[ \n":       "pairs are announced",
 		"  501  3I[RFJ[\nx\n":     "line 2",
 		"  5x1  3I[RFJ[\n":        "not a number",
 		"   -1  3I[RFJ[\n":        "not a number",

@@ -44,7 +44,7 @@ func TestRefusals(t *testing.T) {
 		{"something else", []byte("# A job\n"), "# A job", "not a group code"},
 		{"binary", []byte("AutoCAD Binary DXF\r\n\x1a\x00\x00"), "", "binary DXF"},
 		{"DWG", []byte("AC1015\x00\x00\x00"), "", "DWG file"},
-		{"other binary", []byte("PK\x03\x04\x00\x00"), "", "no DXF file"},
+		{"other binary", []byte("PK\x03\x04\x00\x00"), "", "not a DXF file"},
 		{"too large", make([]byte, drawing.MaxSize+1), "", "32 MB"},
 		{"cut short", bytes.TrimSuffix(good, []byte("  0\nEOF\n")), "", "cut short"},
 		{"cut within an entity", good[:bytes.Index(good, []byte(" 11\n"))], "", "cut short"},
