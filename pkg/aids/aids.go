@@ -57,7 +57,8 @@ const pilotShare = 0.5
 type Params struct {
 	Router   work.Router
 	Template work.Template
-	Depth    float64 // of the groove, mm
+	Depth    float64     // of the groove, mm
+	Units    unit.System // in which sizes are said and engraved
 }
 
 // Draw draws the shop aids of a job whose panels left some places for the
@@ -71,7 +72,7 @@ func Draw(p Params, g groove.Groove, left []proof.Leftover, cutter profile.Cutte
 		}
 	}
 	for _, c := range ChiselGuides(g, left) {
-		parts = append(parts, aidPart(c.Name, c.title(), "CORNER "+strings.TrimPrefix(c.Name, ChiselGuide+"-"), p.floorOrWall(), c.outline(cutter)))
+		parts = append(parts, aidPart(c.Name, c.title(p.Units), "CORNER "+strings.TrimPrefix(c.Name, ChiselGuide+"-"), p.floorOrWall(), c.outline(cutter)))
 	}
 	return sheet.Compensated(parts, kerf)
 }
@@ -104,8 +105,8 @@ func tracingDisc(p Params) (sheet.Part, bool) {
 	if d < pencilHole+2*pencilRim {
 		return sheet.Part{}, false
 	}
-	title := fmt.Sprintf("tracing disc, %s mm across like the rider, with a pencil hole", mm(d))
-	return aidPart(TracingDisc, title, "DISC "+mm(d), p.floorOrWall(), geom.Circle(geom.Pt(0, 0), d/2), pinHole(geom.Pt(0, 0), pencilHole)), true
+	title := fmt.Sprintf("tracing disc, %s across like the rider, with a pencil hole", p.said(d))
+	return aidPart(TracingDisc, title, "DISC "+p.number(d), p.floorOrWall(), geom.Circle(geom.Pt(0, 0), d/2), pinHole(geom.Pt(0, 0), pencilHole)), true
 }
 
 // subBase is thin too: it takes its thickness from the bit's reach.
@@ -114,8 +115,8 @@ func subBase(p Params) (sheet.Part, bool) {
 		return sheet.Part{}, false
 	}
 	d, bit := p.Router.RiderDiameter, p.Router.Bit
-	title := fmt.Sprintf("sub-base, blank: screw under the router, bore with the bit, trim to %s mm round a pin of %s mm", mm(d), mm(bit))
-	return aidPart(SubBase, title, "SUB-BASE "+mm(d), p.floorOrWall(), geom.Circle(geom.Pt(0, 0), (d+trimming)/2), pinHole(geom.Pt(0, 0), pilotShare*bit)), true
+	title := fmt.Sprintf("sub-base, blank: screw under the router, bore with the bit, trim to %s round a pin of %s", p.said(d), p.said(bit))
+	return aidPart(SubBase, title, "SUB-BASE "+p.number(d), p.floorOrWall(), geom.Circle(geom.Pt(0, 0), (d+trimming)/2), pinHole(geom.Pt(0, 0), pilotShare*bit)), true
 }
 
 // depthGauge is of the sheet under the base: the floor's under a base that
@@ -133,14 +134,16 @@ func depthGauge(p Params) (sheet.Part, bool) {
 	}
 	hole += 2 * template.ChipRoom
 	half := math.Max(gaugeSide, hole+2*gaugeBorder) / 2
-	title := fmt.Sprintf("depth gauge: lay on shims of %s mm, let the bit down through the hole", mm(p.Shim()))
+	title := fmt.Sprintf("depth gauge: lay on shims of %s, let the bit down through the hole", p.said(p.Shim()))
 	square := geom.Rect(geom.Box{Min: geom.Pt(-half, -half), Max: geom.Pt(half, half)})
-	return aidPart(DepthGauge, title, "SHIM "+mm(p.Shim()), thickness, square, pinHole(geom.Pt(0, 0), hole)), true
+	return aidPart(DepthGauge, title, "SHIM "+p.number(p.Shim()), thickness, square, pinHole(geom.Pt(0, 0), hole)), true
 }
 
 // Shim is the thickness in mm of what a depth gauge, or a pivot bar, is laid on
 // to set the bit: the groove's depth.
 func (p Params) Shim() float64 { return p.Depth }
 
-// mm writes a length to a thousandth of a millimetre, without idle zeros.
-func mm(x float64) string { return unit.Number(x, unit.MM) }
+// said is a length as the job says it, and number the same without the unit, for which
+// there is no room in what is engraved.
+func (p Params) said(mm float64) string   { return unit.Len(mm).In(p.Units) }
+func (p Params) number(mm float64) string { return strings.TrimSuffix(p.said(mm), " "+p.Units.String()) }

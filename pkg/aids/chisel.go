@@ -131,11 +131,11 @@ func inTenths(tenths int) string {
 	return unit.Decimal(float64(tenths)/10, 1)
 }
 
-func (c ChiselRest) title() string {
+func (c ChiselRest) title(u unit.System) string {
 	walls := make([]string, 0, 2)
 	for _, b := range c.Mitre.Curvatures() {
 		if b != 0 {
-			walls = append(walls, mm(math.Round(10/math.Abs(b))/10)+" mm")
+			walls = append(walls, unit.Len(math.Round(10/math.Abs(b))/10).In(u))
 		}
 	}
 	title := "chisel guide, " + inTenths(tenths(c.Angle)) + " degrees"

@@ -11,6 +11,7 @@ import (
 	"strapwork/pkg/internal/made"
 	"strapwork/pkg/lettering"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
 )
 
 const (
@@ -71,7 +72,7 @@ func TestPivotHoles(t *testing.T) {
 func TestPivotRows(t *testing.T) {
 	var b strings.Builder
 	for i := range 5 {
-		b.WriteString("[[motif.circle]]\ncenter = [0, 0]\nradius = " + mm(50+6*float64(i)) + "\n")
+		b.WriteString("[[motif.circle]]\ncenter = [0, 0]\nradius = " + unit.Decimal(50+6*float64(i), 3) + "\n")
 	}
 	_, p, _ := swung(t, b.String()+made.Inlay+onPin)
 	if len(p.Holes) != 10 {
@@ -224,7 +225,7 @@ func TestPivotErrors(t *testing.T) {
 func TestPivotLabels(t *testing.T) {
 	many := ""
 	for i := range 5 {
-		many += "[[motif.circle]]\ncenter = [0, 0]\nradius = " + mm(50+6*float64(i)) + "\n"
+		many += "[[motif.circle]]\ncenter = [0, 0]\nradius = " + unit.Decimal(50+6*float64(i), 3) + "\n"
 	}
 	for name, text := range map[string]string{"two rings": rings, "five close rings": many} {
 		m, p, _ := swung(t, text+made.Inlay+onPin)

@@ -47,7 +47,7 @@ func MarksParams(j *job.Job, revision string) marks.Params {
 
 // AidsParams are what the job's shop aids, and its pivot bar, depend on.
 func AidsParams(j *job.Job) aids.Params {
-	return aids.Params{Router: j.Router, Template: j.Template, Depth: j.Inlay.Depth}
+	return aids.Params{Router: j.Router, Template: j.Template, Depth: j.Inlay.Depth, Units: j.Units}
 }
 
 // SetupParams are what the pictures of the job's set-ups show besides its panels.
