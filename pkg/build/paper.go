@@ -192,7 +192,11 @@ func (r Result) PaperOptions() paper.Options {
 		b.Job = r.File
 	}
 	if rt.RiderDiameter > 0 {
-		b.Rider = rt.Guide.String() + " \u00d8 " + both(rt.RiderDiameter, u)
+		name := rt.Guide.String()
+		if rt.Guide.HasPanels() {
+			name = rt.Guide.Rider() // as the bench sheet calls it
+		}
+		b.Rider = name + " \u00d8 " + both(rt.RiderDiameter, u)
 	}
 	if p := r.Job.Paper; p != nil {
 		b.Date = p.Date
