@@ -105,8 +105,8 @@ func (k *detailing) text(at geom.Point, middle bool, s string) {
 	k.takes(geom.Box{Min: at, Max: at.Add(geom.Pt(t.Width(), k.h))})
 }
 
-// Widths of lines in details, in heights of capitals.
-const thin, fine = 0.07, 0.045
+// thin is the width of lines in details, in heights of capitals.
+const thin = 0.07
 
 func (k *detailing) line(pts ...geom.Point) {
 	var edges []geom.Edge
@@ -194,7 +194,7 @@ func (k *detailing) strips(on func(x, y float64) geom.Point, deep, proud float64
 	for i, c := range wood.Palette(k.in.layers, wood.BoardColor(k.in.wood)) {
 		right := left + k.in.layers[i].Thickness
 		box := geom.Box{Min: on(left, -deep), Max: on(right, proud)}
-		k.fill(c.Hex(), wood.Line(c).Hex(), fine, k.in.layerName(i), geom.Rect(box))
+		k.fill(c.Hex(), wood.Line(c).Hex(), thin, k.in.layerName(i), geom.Rect(box))
 		left = right
 	}
 }
@@ -217,7 +217,7 @@ func (k *detailing) crossing(at geom.Point) {
 			}
 		}
 		if len(loops) > 0 {
-			k.fill(color, stroke, fine, label, loops...)
+			k.fill(color, stroke, thin, label, loops...)
 		}
 	}
 	for _, g := range k.in.grooves {

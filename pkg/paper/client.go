@@ -131,11 +131,6 @@ func (l *clientPage) draw() {
 	p, size := &l.page, l.Top.Bounds.Size().Scale(l.scale)
 	low := geom.Pt(l.area.Center().X-(size.X+clientDims)/2, l.area.Center().Y-(size.Y-clientDims)/2)
 	p.drawPicture(l.Top, low, l.scale)
-	for i := range p.Areas {
-		if a := &p.Areas[i]; a.Pen.Width <= hairline && !a.Empty {
-			a.Pen = Pen{} // lines as wide as the strips would hide them
-		}
-	}
 	on := func(q geom.Point) geom.Point { return low.Add(q.Sub(l.Top.Bounds.Min).Scale(l.scale)) }
 	l.dimensions(on)
 	wide := p.free(math.Max(l.o.Paper.Margin, clientMargin))

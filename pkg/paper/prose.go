@@ -237,7 +237,7 @@ func (p *Page) drawPicture(pic sheet.Picture, at geom.Point, k float64) {
 		for _, c := range f.Loops {
 			a.Loops = append(a.Loops, mapped(c, on))
 		}
-		if f.Stroke != "" {
+		if f.Stroke != "" && (f.Color == "" || f.StrokeWidth*k > thinOutline) {
 			a.Pen = Pen{Width: math.Max(f.StrokeWidth*k, hairline), Color: f.Stroke}
 			for _, d := range f.Dash {
 				a.Pen.Dash = append(a.Pen.Dash, d*k)
@@ -263,7 +263,9 @@ func (p *Page) drawPictureText(t sheet.Text, at geom.Point, k float64) {
 // better run over.
 const leastLetter = 1.5
 
-// hairline in mm is the thinnest line of an illustration: a dot of 600 to the inch. Small
-// pictures have bands half a millimetre wide, whose woods are to be seen between their
-// edges.
+// hairline in mm is the thinnest line of an illustration: a dot of 600 to the inch.
 const hairline = 0.04
+
+// thinOutline in mm is the line round a colour from which on it is left out: a screen
+// draws every line a pixel wide, and two of them would hide the wood of a narrow strip.
+const thinOutline = 0.1
