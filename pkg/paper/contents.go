@@ -185,14 +185,20 @@ func (p Pattern) mapSize(wide, tall float64) geom.Point {
 	return geom.Pt(float64(p.l.Cols)*p.l.Pitch.X, float64(p.l.Rows)*p.l.Pitch.Y).Scale(p.mapScale(wide, tall))
 }
 
+// mapPlate in mm is how far round a sheet's name the drawing behind it is blank.
+const mapPlate = 0.5
+
 // drawMap draws the grid small, with the drawing behind it and the name of each
-// sheet; cells that are left out are crossed.
+// sheet on a plate; cells that are left out are crossed.
 func (p Pattern) drawMap(on *Page, at geom.Point, wide, tall float64) {
 	k := p.mapScale(wide, tall)
 	to := func(q geom.Point) geom.Point { return at.Add(q.Sub(p.l.Origin).Scale(k)) }
 	for _, l := range p.d.Lines {
-		if l.Use != Mark && l.Use != Note {
-			on.stroke(Pen{Width: 0.15, Gray: 0.45}, mapped(l.Contour, to))
+		switch l.Use {
+		case Mark, Note, Chisel: // too small to be made out
+		case Cut, FloorCut, Edge, GrooveEdge, Centre, Upper:
+			// As areas, which lie under the names' plates.
+			on.Areas = append(on.Areas, Area{Loops: []geom.Contour{mapped(l.Contour, to)}, Empty: true, Pen: Pen{Width: 0.15, Gray: 0.45}})
 		}
 	}
 	for row := range p.l.Rows {
@@ -226,6 +232,8 @@ func (p Pattern) mapCell(on *Page, row, col int, to func(geom.Point) geom.Point)
 	size := math.Min(small, b.Size().Y*0.5)
 	size = math.Min(size, b.Size().X*0.8/Width(label, 1, true))
 	at := b.Center().Sub(geom.Pt(0, capHeight*size/2))
+	half := geom.Pt(Width(label, size, true)/2+mapPlate, capHeight*size/2+mapPlate)
+	on.fill(1, geom.Rect(geom.Box{Min: b.Center().Sub(half), Max: b.Center().Add(half)}))
 	on.text(Text{At: at, String: label, Size: size, Bold: true, Align: Center})
 }
 
@@ -240,14 +248,17 @@ func (b *binder) joinWords() []string {
 		return []string{"Every part is on a sheet of its own or with others: nothing is joined."}
 	}
 	overlap := b.patterns[0].l.Overlap
-	return []string{
+	words := []string{
 		fmt.Sprintf("**Sheets overlap by %s**; non-printing margin %s. Tiles are named by row and column, 1-1 at the upper left.",
 			b.o.length(overlap), b.o.length(b.o.Paper.Margin)),
 		"**Trim** a sheet's left and upper side along the dotted line and lay it over its neighbours. Lines, ticks and crosses of both must meet.",
 		"**Place every sheet by its crosses**, measured from the origin, not by its neighbour alone: then errors can't add up.",
 		"**Check** the grey bars that run over several sheets, between their end marks, before the glue is dry.",
-		"**Crossed out on the map:** nothing of the part is there, so there is no sheet.",
 	}
+	if slices.ContainsFunc(b.patterns, func(p Pattern) bool { return len(p.leftOut()) > 0 }) {
+		words = append(words, "**Crossed out on the map:** nothing of the part is there, so there is no sheet.")
+	}
+	return words
 }
 
 // notes are what is said of patterns, each note once.
@@ -342,11 +353,14 @@ func (p *Page) lineSample(u Use, a, b geom.Point) {
 func (b *binder) measures() []Page {
 	f := b.flow()
 	empty := true
+	done := map[string]bool{} // a part that is on several sheets has its tables once
 	for _, p := range b.patterns {
 		for _, t := range p.d.Tables {
-			if len(t.Rows) == 0 {
+			whole := fmt.Sprint(t)
+			if len(t.Rows) == 0 || done[whole] {
 				continue
 			}
+			done[whole] = true
 			if empty {
 				f.heading("Measures, to lay out without a printer", large)
 				f.para("From the origin of each part, x to the right and y up, in "+b.o.Units.Name()+". Numbers are those on the sheets.", small, 0)
