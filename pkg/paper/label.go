@@ -168,14 +168,18 @@ func (t *tile) placeLabel(l caption, within geom.Box) bool {
 }
 
 // spotFor finds the best place of one form of a label: the first close to its
-// point, or else the one with the shortest leader, where every line that it
+// point (for a part's name under its middle), or else the one with the shortest leader, where every line that it
 // crosses counts for so much of its length.
 func (t *tile) spotFor(l caption, form string, within geom.Box, far float64) (Text, spot, bool) {
 	var best Text
 	var where spot
 	cost := far
 	found := false
-	for _, s := range t.spots {
+	places := t.spots
+	if l.of == aPart {
+		places = append([]spot{{off: geom.Pt(0, -nearby-capHeight*small), align: Center}}, places...)
+	}
+	for _, s := range places {
 		if s.away >= cost {
 			break // farther ones cost more still
 		}
