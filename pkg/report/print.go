@@ -87,7 +87,7 @@ func functions(u unit.System) texttemplate.FuncMap {
 		// those of the budget, without and with the unit
 		"out": w.out, "figure": w.figure,
 		// places, rectangles and areas
-		"place": w.place, "point": w.point, "height": w.height, "by": w.by, "across": w.across, "area": w.area, "meters2": squareMeters,
+		"place": w.place, "point": w.point, "height": w.height, "by": w.by, "across": w.across, "area": w.area, "sheetArea": w.sheetArea,
 		// amounts as findings have them
 		"say":      func(a unit.Amount) string { return a.In(u) },
 		"length":   func(mm num) string { return unit.Len(float64(mm)).In(u) },

@@ -135,8 +135,14 @@ func (w words) both(own, inMM string) string {
 	return own
 }
 
-// squareMeters is an area of sheet: "0.71 m²".
-func squareMeters(mm2 num) string { return decimal(mm2/1e6, 2) + " m²" }
+// sheetArea is an area of sheet as it is sold: "0.71 m²", "7.6 ft²".
+func (w words) sheetArea(mm2 num) string {
+	const foot = 12 * unit.MMPerInch
+	if w.u == unit.Inch {
+		return decimal(mm2/foot/foot, 1) + " ft²"
+	}
+	return decimal(mm2/1e6, 2) + " m²"
+}
 
 // degrees is an angle given in degrees: "120°".
 func degrees(d num) string { return decimal(d, 3) + "°" }
