@@ -145,5 +145,8 @@ func (p Params) Shim() float64 { return p.Depth }
 
 // said is a length as the job says it, and number the same without the unit, for which
 // there is no room in what is engraved.
-func (p Params) said(mm float64) string   { return unit.Len(mm).In(p.Units) }
-func (p Params) number(mm float64) string { return strings.TrimSuffix(p.said(mm), " "+p.Units.String()) }
+func (p Params) said(mm float64) string { return unit.Len(mm).In(p.Units) }
+
+func (p Params) number(mm float64) string {
+	return strings.TrimSuffix(p.said(mm), " "+p.Units.String())
+}

@@ -24,7 +24,6 @@ var unitsOwn = map[string]string{
 	"pkg/pdf":            "inner errors, of numbers that are none",
 	"pkg/ngc":            "the program's own units: see there",
 	"pkg/internal":       "for tests",
-	"pkg/aids/aids.go":   "titles that are engraved on the aids",
 }
 
 // exemption is the entry of a list, of files or folders, that a file falls under;
