@@ -223,7 +223,5 @@ func (d *Drawing) Add(part Drawing, at geom.Similarity) {
 		}
 		d.Label(at.Apply(l.at), l.bold, l.forms[len(l.forms)-1])
 	}
-	for _, t := range part.Tables {
-		d.Tables = append(d.Tables, t)
-	}
+	d.Tables = append(d.Tables, part.Tables...)
 }
