@@ -11,6 +11,8 @@ import (
 	"strapwork/pkg/internal/made"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // aidsOf draws a job's aids, for a laser.
@@ -270,4 +272,15 @@ func checkMarks(t *testing.T, p sheet.Part) int {
 		t.Errorf("%s: marks are %g mm high", p.Sheet.Name, box.Size().Y)
 	}
 	return n
+}
+
+// Sizes are said, and engraved, in the job's units: a groove of 3/32 in is 2.38125 mm deep.
+func TestAidsSayTheJobsUnits(t *testing.T) {
+	for u, want := range map[unit.System][2]string{unit.MM: {"2.381 mm", "2.381"}, unit.Inch: {"3/32 in", "3/32"}} {
+		p := Params{Router: work.Router{Guide: work.GuideBushing, RiderDiameter: 6.35}, Template: work.Template{Wall: 9}, Depth: 2.38125, Units: u}
+		g, ok := depthGauge(p)
+		if !ok || !strings.Contains(g.Sheet.Title, "shims of "+want[0]+",") || p.number(p.Shim()) != want[1] {
+			t.Errorf("in %s: %q, engraved %q", u, g.Sheet.Title, p.number(p.Shim()))
+		}
+	}
 }

@@ -190,6 +190,8 @@ func TestWords(t *testing.T) {
 		{in.fine(0.001), "0.00004 in"},
 		{mm.area(0.5432), "0.54 mm²"},
 		{in.area(0.5432), "0.0008 in²"},
+		{mm.sheetArea(710000), "0.71 m²"},
+		{in.sheetArea(2 * 304.8 * 304.8), "2 ft²"},
 		{fixed(-1e-9, 6), "0"},
 		{fixed(1e15, 6), "1000000000000000"},
 		{list([]string{"a", "b", "c"}), "a, b and c"},
