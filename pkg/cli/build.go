@@ -201,7 +201,15 @@ func (e *env) deliver(c command, r build.Result, out string, before diag.Finding
 	if err != nil {
 		return e.internal(c.name, "report", err)
 	}
-	return e.print(written(out, all, moved)+made, statusDone)
+	return e.print(written(out, all, moved)+made+printFirst(out, all), statusDone)
+}
+
+// printFirst says what to take to the bench, where there is such a file.
+func printFirst(out string, files []build.File) string {
+	if !slices.ContainsFunc(files, func(f build.File) bool { return f.Path == report.SetupPDFPath }) {
+		return ""
+	}
+	return fmt.Sprintf("next: print %s, the cutting card and the bench sheet\n", filepath.Join(out, filepath.FromSlash(report.SetupPDFPath)))
 }
 
 // buildDocument is the JSON of a build that went well.

@@ -201,7 +201,7 @@ func (e *env) writePattern(c command, s job.Starter, out string) int {
 	if err != nil {
 		return e.internal(c.name, "report", err)
 	}
-	return e.print(fmt.Sprintf("%s is written; next: strapwork build %s\n\n%s", out, diag.Typed(out), summary), statusDone)
+	return e.print(fmt.Sprintf("%s is written; next: strapwork watch %[2]s, then strapwork build %[2]s\n\n%[3]s", out, diag.Typed(out), summary), statusDone)
 }
 
 // drawPatterns writes a picture of the patterns that are named, of all if none is.

@@ -8,6 +8,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strapwork/pkg/groove"
@@ -57,11 +58,25 @@ type Price struct {
 	Visible, SetUps, Panels int
 }
 
+// same reports whether another preference would take as much.
+func (o Price) same(q Price) bool {
+	return q.Visible == o.Visible && q.SetUps == o.SetUps && q.Panels == o.Panels
+}
+
 // Prices says what the plan would take with other preferences, a line each: "with
-// prefer = setups: 3 set-ups, 4 visible splits".
+// prefer = setups: 3 set-ups, 4 visible splits". Preferences that get the same share one.
 func (p Plan) Prices() []string {
 	var lines []string
-	for _, o := range p.Price {
+	for i, o := range p.Price {
+		if slices.ContainsFunc(p.Price[:i], o.same) {
+			continue
+		}
+		prefer := o.Prefer.String()
+		for _, q := range p.Price[i+1:] {
+			if o.same(q) {
+				prefer += " or " + q.Prefer.String()
+			}
+		}
 		visible, setUps, panels := unit.Count(o.Visible, "visible split"), unit.Count(o.SetUps, "set-up"), unit.Count(o.Panels, "panel")
 		if o.Visible == 0 {
 			visible = "no visible splits"
@@ -82,7 +97,7 @@ func (p Plan) Prices() []string {
 				said = append(said, text)
 			}
 		}
-		lines = append(lines, fmt.Sprintf("with prefer = %s: %s", o.Prefer, strings.Join(said, ", ")))
+		lines = append(lines, fmt.Sprintf("with prefer = %s: %s", prefer, strings.Join(said, ", ")))
 	}
 	return lines
 }

@@ -49,6 +49,7 @@ type Track struct {
 type Overlap struct {
 	SetUp  int // the other's number
 	Cut    string
+	Number int     // of that cut, in the order of work
 	Length float64 // mm along the strand
 }
 
@@ -119,7 +120,7 @@ func reaches(st motif.Strand, c groove.Cut, s float64) bool {
 // give panel, position and cuts.
 func (p *Plan) LayOut(g *groove.Groove) {
 	places := make([]int, len(p.Panels))
-	cuts := 0
+	cuts, numbers := 0, map[string]int{} // of cuts, by name
 	for i := range p.Panels {
 		p.Panels[i].ID = letter(i)
 	}
@@ -134,6 +135,14 @@ func (p *Plan) LayOut(g *groove.Groove) {
 			if t.Number = 0; !t.Spare {
 				cuts++
 				t.Number = cuts
+				numbers[t.Cut.Name] = cuts
+			}
+		}
+	}
+	for _, u := range p.SetUps {
+		for _, t := range u.Tracks {
+			for i := range t.Elsewhere {
+				t.Elsewhere[i].Number = numbers[t.Elsewhere[i].Cut]
 			}
 		}
 	}

@@ -136,8 +136,7 @@ function showMark(f) {
 // showState says how far the job has come since it was saved:
 //   stage    what is of this save: motif, inlay, planned or done; "": nothing yet
 //   working  in words, what is being worked on; "": nothing
-//   stale    whether something is wrong, so that what is grey is of the last save that
-//            could be made
+//   stale    whether something is wrong, so that what is grey is of an earlier save
 //   wrong    findings that say what, where there is no motif to show them in
 //   ended    whether nothing more comes
 function showState(s) {
@@ -152,11 +151,13 @@ function showState(s) {
   }
   $("verdict").classList.toggle("stale", reached < STAGES.indexOf("done") && (stale || Boolean(working)));
   const words = [];
-  if (stale) words.push(grey ? "The job can\u2019t be made as it is saved now. What is grey is of the last save that could be made." : "The job can\u2019t be made as it is saved now.");
+  if (stale) words.push(grey ? "The job can\u2019t be made as it is saved now. What is grey is of an earlier save." : "The job can\u2019t be made as it is saved now.");
   if (working) words.push(`Working on: ${working}.`);
   if (ended) words.push("strapwork watch has ended: what is saved from now on is not shown.");
   set($("live-words"), words.join(" "));
   fill($("live-wrong"), wrong, motifFinding);
+  // findings on an earlier save may be fixed by now: those above are all there are
+  $("motif-findings").hidden = stale && wrong.length > 0;
   $("live").hidden = words.length === 0 && wrong.length === 0;
   $("live").classList.toggle("error", stale);
   if (!views.chosen) offer();

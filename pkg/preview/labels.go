@@ -72,6 +72,7 @@ type picture struct {
 	box   geom.Box // of the work
 	least float64  // scale
 	flags []geom.Point
+	zero  bool // the program's zero is marked
 }
 
 func newPicture(p Page) *picture {
@@ -99,6 +100,9 @@ func (p *picture) place(tags []tag) [][]headPlace {
 			from = 0
 		}
 		p.room.Forget()
+		if p.zero {
+			p.room.Take(0, zeroAt(scale))
+		}
 		for _, f := range p.flags {
 			p.room.Take(0, flagAt(f, scale))
 		}
@@ -157,6 +161,13 @@ func flagAt(p geom.Point, scale float64) geom.Contour {
 	return geom.Rect(geom.Box{Min: middle.Sub(half), Max: middle.Add(half)})
 }
 
+// zeroAt is what the mark of the program's zero takes up at a scale, with its arrows
+// and letters; see drawZero.
+func zeroAt(scale float64) geom.Contour {
+	const disc, wide, high = 9.0, 46.0, 34.0 // pixels
+	return geom.Rect(geom.Box{Min: geom.Pt(-disc, -disc).Scale(1 / scale), Max: geom.Pt(wide, high).Scale(1 / scale)})
+}
+
 // headLabels are the places of all labels.
 type headLabels struct {
 	Start []headPlace   `json:"start"` // where the program first goes into the work; none: it doesn't
@@ -166,7 +177,7 @@ type headLabels struct {
 
 func labelsOf(p Page) headLabels {
 	board, deviations := newPicture(p), newPicture(p)
-	board.flags = faults(p.Program)
+	board.flags, board.zero = faults(p.Program), true
 	tags := []tag{startTag(p)}
 	for _, s := range p.Strands[:min(len(p.Strands), namesMost)] {
 		tags = append(tags, nameTag(s, p.Width))

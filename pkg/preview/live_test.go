@@ -52,8 +52,18 @@ func TestBefore(t *testing.T) {
 	if got := eval[string](b, grey); !strings.Contains(got, "tab-machine") || strings.Contains(got, "tab-motif") {
 		t.Errorf("grey are %q", got)
 	}
-	if got := b.text("live-words"); !strings.Contains(got, "the last save that could be made") {
+	if got := b.text("live-words"); !strings.Contains(got, "an earlier save") {
 		t.Errorf("of what is grey it says %q", got)
+	}
+
+	const listed = `document.getElementById("motif-findings").checkVisibility()`
+	eval[any](b, `strapwork.live.state({stage: "", stale: true, wrong: [{severity: "error", line: 3, message: "no value", hint: ""}]}), null`)
+	if eval[bool](b, listed) {
+		t.Error("findings on an earlier save stand beside those on this one")
+	}
+	eval[any](b, `strapwork.live.state({stage: "motif", stale: true}), null`)
+	if !eval[bool](b, listed) {
+		t.Error("the findings on this save are hidden")
 	}
 
 	eval[any](b, sprintf(`strapwork.live.motif(%q, []), strapwork.live.inlay(%q), strapwork.live.state({stage: "inlay", working: "panels"}), null`, motifSVG, motifSVG))

@@ -14,7 +14,7 @@ func TestStock(t *testing.T) {
 	for name, r := range examples(t) {
 		section := flat(sections(t, r.sheet)["Order the parts"])
 		said := 0
-		for _, m := range regexp.MustCompile(`thick, (\d+) pieces? of`).FindAllStringSubmatch(section, -1) {
+		for _, m := range regexp.MustCompile(`thick, (\d+) pieces?, [^,;]+ in all`).FindAllStringSubmatch(section, -1) {
 			n, _ := strconv.Atoi(m[1])
 			said += n
 		}

@@ -164,7 +164,7 @@ func (d *drawing) elsewhere(t plan.Track) string {
 		if !t.Spare {
 			long = unit.Format(math.Round(o.Length), d.j.Units) + " of "
 		}
-		parts = append(parts, fmt.Sprintf("%s%s, set-up %d", long, o.Cut, o.SetUp))
+		parts = append(parts, fmt.Sprintf("%scut %d, set-up %d", long, o.Number, o.SetUp))
 	}
 	return strings.Join(parts, "; ")
 }
