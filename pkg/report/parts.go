@@ -61,7 +61,7 @@ type orderFacts struct {
 }
 
 // Each reports whether the quantity is of each of several.
-func (o orderFacts) Each() bool { return len(o.Names) > 1 && o.Quantity > 1 }
+func (o orderFacts) Each() bool { return len(o.Names) > 1 }
 
 // newOrdered puts parts together that differ only in their openings.
 func newOrdered(parts []partFacts) (list []orderFacts) {
