@@ -182,7 +182,7 @@ func (r *Room) offLabels(f geom.Contour) bool {
 			return false
 		}
 		for _, e := range f.Edges() {
-			if gap(g.Contour, e) < g.clear {
+			if d := gap(g.Contour, e); d < g.clear || d == 0 { // frames that cross hold no corner of one another's, it may be
 				return false
 			}
 		}

@@ -129,3 +129,16 @@ func TestFirstHolds(t *testing.T) {
 		}
 	}
 }
+
+// Frames that cross overlap though neither holds a corner of the other, also where no
+// distance is kept; side by side they don't.
+func TestFramesThatCross(t *testing.T) {
+	var r Room
+	r.Take(0, box(-1, -10, 2, 20))
+	if r.Free(box(-10, -1, 20, 2)) {
+		t.Error("a label lies across another")
+	}
+	if !r.Free(box(1.5, -1, 20, 2)) {
+		t.Error("a label beside another isn't free")
+	}
+}

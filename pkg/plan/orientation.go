@@ -67,9 +67,9 @@ func (p Orientation) EdgeUp() string {
 	return ""
 }
 
-// Lies says how the panel lies: "its right edge up", "turned over, its upper
+// InWords says how the panel lies: "its right edge up", "turned over, its upper
 // edge up". Edges are those of the panel as drawn.
-func (p Orientation) Lies() string {
+func (p Orientation) InWords() string {
 	over := ""
 	if p.Flip {
 		over = "turned over, "

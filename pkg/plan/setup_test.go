@@ -84,7 +84,7 @@ func TestLies(t *testing.T) {
 		seen := map[string]bool{}
 		for _, turn := range []float64{0, 90, 180, 270} {
 			p := Orientation{TurnDeg: turn, Flip: flip}
-			words := p.Lies()
+			words := p.InWords()
 			if strings.HasPrefix(words, "turned over, ") != flip {
 				t.Errorf("%v: %q", p, words)
 			}
@@ -102,10 +102,10 @@ func TestLies(t *testing.T) {
 		}
 	}
 	for turn, want := range map[float64]string{60: "turned 60 degrees counter-clockwise", -22.5: "turned 337.5 degrees counter-clockwise"} {
-		if got := (Orientation{TurnDeg: turn}).Lies(); got != want {
+		if got := (Orientation{TurnDeg: turn}).InWords(); got != want {
 			t.Errorf("%g: %q, want %q", turn, got, want)
 		}
-		if got := (Orientation{TurnDeg: turn, Flip: true}).Lies(); got != "turned over, then "+want {
+		if got := (Orientation{TurnDeg: turn, Flip: true}).InWords(); got != "turned over, then "+want {
 			t.Errorf("%g: %q", turn, got)
 		}
 	}

@@ -197,7 +197,7 @@ func totalsOf(t dryrun.Totals) headTotals {
 }
 
 func setUpOf(r setup.Ride) headSetUp {
-	h := headSetUp{Number: r.Number, Panel: r.PanelID, Lies: r.Position.Lies(), Outline: outlineOf(r.Outline), Tracks: []headTrack{}}
+	h := headSetUp{Number: r.Number, Panel: r.PanelID, Lies: r.Position.InWords(), Outline: outlineOf(r.Outline), Tracks: []headTrack{}}
 	for i, t := range r.Tracks {
 		h.Tracks = append(h.Tracks, headTrack{t.ID, t.Number, t.Cut.Name, outlineOf(r.Ways[i].Opening), outlineOf(r.Ways[i].Path), t.Spare})
 	}
