@@ -73,6 +73,7 @@ numbers();
 mapText();
 spotTable();
 panels();
+for (const words of document.querySelectorAll(".of-program")) words.hidden = !PROGRAM;
 strips();
 colours();
 showInlay(DATA.pictures?.inlay);
