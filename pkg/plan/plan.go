@@ -9,6 +9,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"strapwork/pkg/groove"
@@ -71,10 +72,10 @@ func (p Plan) Prices() []string {
 		if slices.ContainsFunc(p.Price[:i], o.same) {
 			continue
 		}
-		prefer := o.Prefer.String()
+		prefer := strconv.Quote(o.Prefer.String())
 		for _, q := range p.Price[i+1:] {
 			if o.same(q) {
-				prefer += " or " + q.Prefer.String()
+				prefer += " or " + strconv.Quote(q.Prefer.String())
 			}
 		}
 		visible, setUps, panels := unit.Count(o.Visible, "visible split"), unit.Count(o.SetUps, "set-up"), unit.Count(o.Panels, "panel")

@@ -401,16 +401,16 @@ func TestPricesInWords(t *testing.T) {
 		{work.PreferSetups, 4, 3, 2}, {work.PreferPanels, 1, 5, 1},
 	}}
 	got := strings.Join(p.Prices(), "\n")
-	want := "with prefer = setups: 3 set-ups, 4 visible splits\nwith prefer = panels: 1 panel, 1 visible split, 5 set-ups"
+	want := "with prefer = \"setups\": 3 set-ups, 4 visible splits\nwith prefer = \"panels\": 1 panel, 1 visible split, 5 set-ups"
 	if got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
 	}
 	p.Price = []Price{{work.PreferSetups, 4, 2, 1}, {work.PreferPanels, 4, 2, 1}}
-	if got, want := strings.Join(p.Prices(), "\n"), "with prefer = setups or panels: 2 set-ups, 4 visible splits, 1 panel"; got != want {
+	if got, want := strings.Join(p.Prices(), "\n"), "with prefer = \"setups\" or \"panels\": 2 set-ups, 4 visible splits, 1 panel"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	p = Plan{Panels: make([]Panel, 1), SetUps: make([]SetUp, 4), Visible: 4, Price: []Price{{work.PreferClean, 0, 6, 1}}}
-	if got, want := strings.Join(p.Prices(), ""), "with prefer = clean: no visible splits, 6 set-ups"; got != want {
+	if got, want := strings.Join(p.Prices(), ""), "with prefer = \"clean\": no visible splits, 6 set-ups"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

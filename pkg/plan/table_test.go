@@ -196,9 +196,9 @@ func TestPlansThatWereMissed(t *testing.T) {
 	}{
 		{"star-12-5-slim", work.PreferClean, 4, 1, "", 0},
 		{"two-stars", work.PreferClean, 4, 1, "", 701},
-		{"bars-and-bows", work.PreferSetups, 4, 1, "with prefer = clean: no visible splits, 6 set-ups, 2 panels", 0},
-		{"hexafoil", work.PreferSetups, 2, 1, "with prefer = clean: no visible splits, 3 set-ups", 0},
-		{"three-rings", work.PreferClean, 6, 2, "with prefer = setups: 3 set-ups, 3 visible splits, 1 panel", 0},
+		{"bars-and-bows", work.PreferSetups, 4, 1, "with prefer = \"clean\": no visible splits, 6 set-ups, 2 panels", 0},
+		{"hexafoil", work.PreferSetups, 2, 1, "with prefer = \"clean\": no visible splits, 3 set-ups", 0},
+		{"three-rings", work.PreferClean, 6, 2, "with prefer = \"setups\" or \"panels\": 3 set-ups, 3 visible splits, 1 panel", 0},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			i := slices.IndexFunc(texts, func(text byhand.Text) bool { return text.Name == test.name })
