@@ -12,6 +12,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
+	"strapwork/pkg/measured"
 	"strapwork/pkg/received"
 	"strapwork/pkg/unit"
 )
@@ -102,7 +103,7 @@ func (e *env) judge(c command, r build.Result, cardPath string, text []byte, bef
 
 // readCard reads a card, or standard input.
 func (e *env) readCard(path string) ([]byte, diag.Findings) {
-	return e.readText(path, "a card", received.MaxSize)
+	return e.readText(path, "a card", measured.MaxSize)
 }
 
 // otherJob warns of a card that names another job.

@@ -22,7 +22,7 @@ var wordsOwn = map[string]string{
 	"pkg/job/motif.go":     "numbers as they stand in the job, in digits that count and not in decimals",
 	"pkg/internal/byhand":  "jobs as hands write them, for tests",
 	"pkg/ngc/block.go":     "words of a program as they stand in it",
-	"pkg/received/slip.go": "digits as they were typed, with the point elsewhere",
+	"pkg/measured/slip.go": "digits as they were typed, with the point elsewhere",
 	"pkg/report/json.go":   "the numbers of its JSON",
 	"pkg/report/words.go":  "distances with all their decimals",
 }

@@ -7,6 +7,7 @@ import (
 	"strapwork/pkg/budget"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/measured"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
@@ -53,39 +54,39 @@ type judge struct {
 }
 
 // riderRow and bitRow are the card's rows of the tools.
-func (g *judge) riderRow() measure {
-	return measure{name: "the rider", reading: g.card.Rider, planned: g.Router.RiderDiameter}
+func (g *judge) riderRow() measured.Row {
+	return measured.Row{Name: "the rider", Reading: g.card.Rider, Planned: g.Router.RiderDiameter}
 }
 
-func (g *judge) bitRow() measure {
-	return measure{name: "the bit", reading: g.card.Bit, planned: g.Router.Bit}
+func (g *judge) bitRow() measured.Row {
+	return measured.Row{Name: "the bit", Reading: g.card.Bit, Planned: g.Router.Bit}
 }
 
 // tools takes the mean of the rider's and the bit's readings.
 func (g *judge) tools(openings []Opening) {
 	g.rider, g.bit = g.card.Rider.Mean(), g.card.Bit.Mean()
 	if math.IsNaN(g.rider) {
-		g.card.errorf(&g.found, g.card.Rider, ruleUnmeasured, "the rider is not measured").
+		g.card.Errorf(&g.found, g.card.Rider, measured.RuleUnmeasured, "the rider is not measured").
 			Hintf("measure across it in three directions and write rider = [.., .., ..]")
 	}
 	if math.IsNaN(g.bit) {
-		g.card.errorf(&g.found, g.card.Bit, ruleUnmeasured, "the bit is not measured").
+		g.card.Errorf(&g.found, g.card.Bit, measured.RuleUnmeasured, "the bit is not measured").
 			Hintf("cut a slot in scrap, measure the slot and write bit = ..")
 	}
-	track := measure{name: "a track", planned: nominal(openings)}
-	if g.asked(g.riderRow(), g.bitRow(), track) {
+	track := measured.Row{Name: "a track", Planned: nominal(openings)}
+	if g.card.Asked(&g.found, g.riderRow(), g.bitRow(), track) {
 		g.rider = math.NaN()
 	}
-	if g.asked(g.bitRow(), g.riderRow(), track) {
+	if g.card.Asked(&g.found, g.bitRow(), g.riderRow(), track) {
 		g.bit = math.NaN()
 	}
 	if lo, hi := g.card.Rider.Span(); hi-lo > Tolerance+rounding && !math.IsNaN(g.rider) {
-		g.card.warnf(&g.found, g.card.Rider, "rider-not-round", "the rider's diameters differ by %s", unit.Len(hi-lo)).
+		g.card.Warnf(&g.found, g.card.Rider, "rider-not-round", "the rider's diameters differ by %s", unit.Len(hi-lo)).
 			Hintf("a base with flat sides can't ride a template: turn it round, or take another")
 	}
 	if g.bit > g.wanted+Tolerance {
 		slot, wanted := unit.Apart(g.bit, g.wanted)
-		g.card.errorf(&g.found, g.card.Bit, "bit-wide", "the bit cuts a slot of %s, and the groove is to be %s", slot, wanted).
+		g.card.Errorf(&g.found, g.card.Bit, "bit-wide", "the bit cuts a slot of %s, and the groove is to be %s", slot, wanted).
 			Hintf("take a bit whose slot is at most %s", unit.AtMost(g.wanted))
 	}
 }
@@ -99,11 +100,11 @@ func (g *judge) opening(o Opening) Groove {
 	out := Groove{Opening: o}
 	r := g.card.Tracks[o.ID]
 	if len(r.Values) == 0 {
-		g.card.errorf(&g.found, r, ruleUnmeasured, "the track %s is not measured", o.ID).
+		g.card.Errorf(&g.found, r, measured.RuleUnmeasured, "the track %s is not measured", o.ID).
 			Hintf("write %s = its width from wall to wall, below [track]", o.ID)
 		return out
 	}
-	if g.asked(measure{name: "the track " + o.ID, reading: r, planned: o.Nominal}, g.riderRow(), g.bitRow()) {
+	if g.card.Asked(&g.found, measured.Row{Name: "the track " + o.ID, Reading: r, Planned: o.Nominal}, g.riderRow(), g.bitRow()) {
 		out.Asked = true
 		return out
 	}
@@ -127,7 +128,7 @@ func (g *judge) opening(o Opening) Groove {
 // uneven reports a track whose groove is wider in some places than in others:
 // the narrowest place says which tape it takes, the widest how much play the
 // strips have there.
-func (g *judge) uneven(o Groove, r Reading) {
+func (g *judge) uneven(o Groove, r measured.Reading) {
 	left := o.Widest - g.wanted - o.Tape.Total()
 	what := unit.Say("its groove comes out from %s to %s wide", unit.Len(o.Width), unit.Len(o.Widest))
 	switch {
@@ -136,7 +137,7 @@ func (g *judge) uneven(o Groove, r Reading) {
 	case left > 0:
 		what = unit.Say("%s, up to %s too wide", what, unit.Len(left))
 	}
-	g.card.warnf(&g.found, r, "track-uneven", "the track %s varies by %s in width: %s", o.ID, unit.Len(o.Broad-o.Track), what).
+	g.card.Warnf(&g.found, r, "track-uneven", "the track %s varies by %s in width: %s", o.ID, unit.Len(o.Broad-o.Track), what).
 		Hintf("look for a bump or a burr on the walls and measure again, or tape only the wide stretch")
 }
 
@@ -180,18 +181,18 @@ func (g *judge) smallness(off float64) (v Verdict, why unit.Text) {
 }
 
 // report writes the finding of a track that tape doesn't put right.
-func (g *judge) report(o Groove, r Reading) {
+func (g *judge) report(o Groove, r measured.Reading) {
 	short := unit.Len(-o.Off)
 	switch o.Verdict {
 	case NoEntry:
 		rider, track := unit.Apart(g.rider, o.Track)
-		g.card.errorf(&g.found, r, "no-entry", "the rider of %s doesn't fit into the track %s of %s", rider, o.ID, track).
+		g.card.Errorf(&g.found, r, "no-entry", "the rider of %s doesn't fit into the track %s of %s", rider, o.ID, track).
 			Hintf("take %s off the walls with a file and a flat block, or recut the panel%s", short, g.kerf(o))
 	case Narrow:
-		g.card.errorf(&g.found, r, "narrow", "the track %s of %s makes a groove that is too narrow by %s", o.ID, unit.Len(o.Track), short).
+		g.card.Errorf(&g.found, r, "narrow", "the track %s of %s makes a groove that is too narrow by %s", o.ID, unit.Len(o.Track), short).
 			Hintf("take %s off a wall with a file and a flat block, or a bit that cuts a slot of %s%s", short, unit.Len(g.bit-o.Off), g.kerf(o))
 	case Wide:
-		g.card.errorf(&g.found, r, "wide", "the track %s of %s makes a groove that is too wide by %s, more than tape can fix", o.ID, unit.Len(o.Broad), unit.Len(o.Widest-g.wanted)).
+		g.card.Errorf(&g.found, r, "wide", "the track %s of %s makes a groove that is too wide by %s, more than tape can fix", o.ID, unit.Len(o.Broad), unit.Len(o.Widest-g.wanted)).
 			Hintf("%srecut the panel%s", g.smaller(o), g.kerf(o))
 	case Unknown, Good, Tape, BitWide:
 	}

@@ -6,54 +6,28 @@ import (
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/measured"
 	"strapwork/pkg/unit"
 )
 
-const (
-	// MaxSize is the size in bytes beyond which a card is not read: a line for
-	// each track.
-	MaxSize = 1 << 20
-	// farthest in mm is more than any caliper measures.
-	farthest = 10_000
-	// mostReadings of one measure.
-	mostReadings = 20
-)
-
-// Rules of findings about a card, besides those of package conf.
-const (
-	ruleOpening    = "unknown-opening"
-	ruleUnmeasured = "unmeasured"
-	ruleSlip       = "slip-of-the-pen"
-)
-
-// measured is what a measure may be: a reading, or several; a text with nothing in it is
-// not measured yet.
-var measured = conf.Either(conf.Length, conf.List(0, conf.Length))
+// ruleOpening is the rule of a track that there isn't, besides those of packages conf and
+// measured.
+const ruleOpening = "unknown-opening"
 
 var format = conf.Format{
-	Name: "card", What: "a card", Title: "The receiving card", MaxSize: MaxSize, Rule: rule,
+	Name: "card", What: "a card", Title: "The receiving card", MaxSize: measured.MaxSize, Rule: measured.Rule,
 	Tables: []conf.Table{
-		{Keys: []conf.Key{
-			{Name: "job", Is: conf.Text, Example: conf.Typed{`"lid.toml"`}, Help: "the job file's name, without its folder"},
-			{Name: "units", Is: conf.Word, Words: []string{"mm", "in"}, Said: "as in the job", Help: "what a bare number means in the card"},
-			{Name: "rider", Is: measured, Range: conf.UpTo(farthest), Example: conf.Typed{"[100.02, 100, 99.98]"}, Help: "the rider's diameter, in three directions"},
-			{Name: "bit", Is: measured, Range: conf.UpTo(farthest), Example: conf.Typed{"3.18"}, Help: "the slot that the bit cuts in scrap"},
-			{Name: "track", Is: conf.TableOf("track"), Help: "the tracks' widths from wall to wall"},
-		}},
-		{Path: "track", Any: &measured, About: "A key for each track, as on the panels: `A1 = 101.9`; several readings of one are a list."},
+		{Keys: append(measured.Head(),
+			conf.Key{Name: "rider", Is: measured.Measure, Range: measured.Range, Example: conf.Typed{"[100.02, 100, 99.98]"}, Help: "the rider's diameter, in three directions"},
+			conf.Key{Name: "bit", Is: measured.Measure, Range: measured.Range, Example: conf.Typed{"3.18"}, Help: "the slot that the bit cuts in scrap"},
+			conf.Key{Name: "track", Is: conf.TableOf("track"), Help: "the tracks' widths from wall to wall"},
+		)},
+		{Path: "track", Any: &measured.Measure, About: "A key for each track, as on the panels: `A1 = 101.9`; several readings of one are a list."},
 	},
 }
 
 // Format is every key of a receiving card.
 func Format() *conf.Format { return &format }
-
-// rule is the rules of findings: what is wrong with an expression is a bad value.
-func rule(f conf.Fault) string {
-	if f == conf.BadExpression {
-		f = conf.BadValue
-	}
-	return conf.Named("card")(f)
-}
 
 // Unreadable reports whether findings of Read say that the file could not be
 // read: too large, not UTF-8, or not TOML.
@@ -63,20 +37,23 @@ func Unreadable(found diag.Findings) bool { return format.Unreadable(found) }
 // means where the card doesn't say, ids the openings that there are. The card
 // means nothing when the findings have errors.
 func Read(file string, data []byte, units unit.System, ids []string) (Card, diag.Findings) {
-	in, ok := conf.Open(&format, file, data)
-	in.Units = units
-	r := &reader{Reader: in, ids: ids, card: Card{File: file, Tracks: map[string]Reading{}, text: in.File}}
+	in, ok := measured.Open(&format, file, data, units)
+	r := &reader{Reader: in, ids: ids, card: Card{Tracks: map[string]measured.Reading{}}}
 	if ok {
 		r.read()
 	}
+	r.card.Card = r.Card
 	return r.card, r.Findings().In(r.Units)
 }
 
 type reader struct {
-	*conf.Reader
+	measured.Reader
 	ids  []string
 	card Card
 }
+
+// example is a track's width as hints show it.
+var example = measured.Example{Bare: "101.9", Quoted: `"4.01 in"`}
 
 func (r *reader) read() {
 	r.Suggest = func(table, name string) string {
@@ -85,17 +62,13 @@ func (r *reader) read() {
 		}
 		return ""
 	}
-	top := r.Whole()
-	if top.Given("units") {
-		r.Units = unit.System(max(0, top.Word("units")))
-	}
-	r.card.Job = top.Text("job")
+	top := r.Top()
 	for _, f := range top.Value.Fields {
 		switch f.Name {
 		case "rider":
-			r.card.Rider = r.reading(f)
+			r.card.Rider = r.Reading(f, example)
 		case "bit":
-			r.card.Bit = r.reading(f)
+			r.card.Bit = r.Reading(f, example)
 		}
 	}
 	tracks, _ := top.Sub("track")
@@ -104,7 +77,7 @@ func (r *reader) read() {
 			r.ErrorAt(f.Off, ruleOpening, "there is no track %q in this job", f.Name).Hintf("%s", r.meant(f.Name))
 			continue
 		}
-		r.card.Tracks[f.Name] = r.reading(f)
+		r.card.Tracks[f.Name] = r.Reading(f, example)
 	}
 }
 
@@ -121,33 +94,4 @@ func (r *reader) meant(id string) string {
 		return "there are " + strings.Join(r.ids[:few], ", ") + " and more: see received.toml beside the set-up sheet"
 	}
 	return "there are " + strings.Join(r.ids, ", ")
-}
-
-// reading is a measure, or a list of them; what is an empty text is left out.
-func (r *reader) reading(f conf.Field) Reading {
-	out := Reading{Pos: r.At(f.Off)}
-	items := []*conf.Value{f.Value}
-	if f.Value.Kind == conf.KindList {
-		items = f.Value.Items
-	}
-	if len(items) > mostReadings {
-		r.Faultf(f.Value, conf.BadValue, "%s has %d readings", f.Name, len(items)).Hintf("give at most %d", mostReadings)
-		return out
-	}
-	for _, v := range items {
-		switch v.Kind {
-		case conf.KindString, conf.KindInteger, conf.KindFloat:
-			if v.Kind == conf.KindString && strings.TrimSpace(v.Text) == "" {
-				continue
-			}
-			if mm := r.Length(v, f.Name, conf.UpTo(farthest), `write 101.9, or a length with its unit in quotes: "4.01 in"`); mm > 0 {
-				out.Values = append(out.Values, mm)
-				out.marks = append(out.marks, newMark(r.At(v.Off), v.Text, mm))
-			}
-		case conf.KindTable, conf.KindList, conf.KindBool, conf.KindDate:
-			r.Faultf(v, conf.WrongType, "%s must be a number, or a length in quotes, not %s", f.Name, v.Kind).
-				Hintf(`write 101.9, "4.01 in", or "" where it is not measured yet`)
-		}
-	}
-	return out
 }

@@ -13,6 +13,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/job"
+	"strapwork/pkg/measured"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/received"
 	"strapwork/pkg/unit"
@@ -139,9 +140,9 @@ func TestTapeMends(t *testing.T) {
 	w := work(t, "mm")
 	rapid.Check(t, func(t *rapid.T) {
 		card := received.Card{
-			Rider:  received.Reading{Values: []float64{rapid.Float64Range(99, 101).Draw(t, "rider")}},
-			Bit:    received.Reading{Values: []float64{rapid.Float64Range(2.5, 4).Draw(t, "bit")}},
-			Tracks: map[string]received.Reading{"A1": {Values: rapid.SliceOfN(rapid.Float64Range(99, 105), 1, 4).Draw(t, "track")}},
+			Rider:  measured.Reading{Values: []float64{rapid.Float64Range(99, 101).Draw(t, "rider")}},
+			Bit:    measured.Reading{Values: []float64{rapid.Float64Range(2.5, 4).Draw(t, "bit")}},
+			Tracks: map[string]measured.Reading{"A1": {Values: rapid.SliceOfN(rapid.Float64Range(99, 105), 1, 4).Draw(t, "track")}},
 		}
 		list, found := received.Judge(w, card, openings("A1"))
 		g := list[0]
@@ -206,7 +207,7 @@ func TestReadErrors(t *testing.T) {
 		{"units", `units = "cm"`, `card.toml:1:9: error: units cannot be "cm"`, `did you mean "mm"?`},
 		{"job", "job = 3", "card.toml:1:7: error: job must be text, not a whole number", "write it in quotes"},
 		{"not text", "bit = \xff", "card.toml:1:7: error: the file is not UTF-8 text", "save it again as UTF-8"},
-		{"too large", strings.Repeat("#", received.MaxSize+1), "card.toml: error: the file is larger than 1024 KiB", "a card is a short text; is this the right file?"},
+		{"too large", strings.Repeat("#", measured.MaxSize+1), "card.toml: error: the file is larger than 1024 KiB", "a card is a short text; is this the right file?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, found := received.Read("card.toml", []byte(c.text), unit.MM, []string{"A1", "A2", "B1"})
@@ -328,7 +329,7 @@ func TestWords(t *testing.T) {
 	if got := received.Verdict(99).String(); got != "verdict(99)" {
 		t.Error(got)
 	}
-	if lo, hi := (received.Reading{}).Span(); lo != 0 || hi != 0 {
+	if lo, hi := (measured.Reading{}).Span(); lo != 0 || hi != 0 {
 		t.Error("nothing has a span")
 	}
 	if got := received.Openings(build.Result{}.Set, build.Result{}.Groove.Size); len(got) != 0 {

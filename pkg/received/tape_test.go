@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/measured"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/received"
 	"strapwork/pkg/unit"
@@ -30,8 +31,8 @@ func TestTapeOnWalls(t *testing.T) {
 		{0.50, 0.26, 0.26, 0, 0.52}, // 4 layers; 0.26 + 0.23 has as many
 	} {
 		card := received.Card{
-			Rider: received.Reading{Values: []float64{100}}, Bit: received.Reading{Values: []float64{3}},
-			Tracks: map[string]received.Reading{"A1": {Values: []float64{102 + c.off}}},
+			Rider: measured.Reading{Values: []float64{100}}, Bit: measured.Reading{Values: []float64{3}},
+			Tracks: map[string]measured.Reading{"A1": {Values: []float64{102 + c.off}}},
 		}
 		list, found := received.Judge(work(t, "mm"), card, openings("A1"))
 		g := list[0]
@@ -117,8 +118,8 @@ func TestNarrowWithinPlay(t *testing.T) {
 		101.97: "leave it: the strips still have 0.05 mm of their 0.08 mm of play", 101.955: "too narrow by 0.045 mm: file the wall",
 	} {
 		card := received.Card{
-			Rider: received.Reading{Values: []float64{100}}, Bit: received.Reading{Values: []float64{3}},
-			Tracks: map[string]received.Reading{"A1": {Values: []float64{track}}},
+			Rider: measured.Reading{Values: []float64{100}}, Bit: measured.Reading{Values: []float64{3}},
+			Tracks: map[string]measured.Reading{"A1": {Values: []float64{track}}},
 		}
 		list, found := received.Judge(w, card, openings("A1"))
 		if got := list[0].Advice().String(); got != want || found.HasErrors() == strings.HasPrefix(want, "leave") {
@@ -160,8 +161,8 @@ func TestKerfForgotten(t *testing.T) {
 		w := work(t, "mm")
 		w.Shop = c.shop
 		card := received.Card{
-			Rider: received.Reading{Values: []float64{100}}, Bit: received.Reading{Values: []float64{3}},
-			Tracks: map[string]received.Reading{"A1": {Values: []float64{102 + c.off}}},
+			Rider: measured.Reading{Values: []float64{100}}, Bit: measured.Reading{Values: []float64{3}},
+			Tracks: map[string]measured.Reading{"A1": {Values: []float64{102 + c.off}}},
 		}
 		_, found := received.Judge(w, card, openings("A1"))
 		if len(found) != 1 || !strings.HasSuffix(found[0].Hint, "; "+c.want) {

@@ -1,8 +1,9 @@
-package received
+package measured
 
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -62,37 +63,38 @@ func typed(digits, suffix string) string {
 	return `"` + digits + " " + suffix + `"`
 }
 
-// A measure is one of the card's rows: what is measured, and what is planned.
-type measure struct {
-	name    string // "the track A1"
-	reading Reading
-	planned float64
+// A Row is one of the card's measures: what is measured, and what is planned.
+type Row struct {
+	Name    string // "the track A1"
+	Reading Reading
+	Planned float64
 }
 
 // far reports whether a reading is so far off that it may be a slip.
-func (m measure) far(mm float64) bool {
-	return math.Abs(mm-m.planned) > math.Min(slipFar, slipPart*m.planned)
+func (m Row) far(mm float64) bool {
+	return math.Abs(mm-m.Planned) > math.Min(slipFar, slipPart*m.Planned)
 }
 
-func (m measure) near(mm float64) bool {
-	return math.Abs(mm-m.planned) <= math.Min(slipNear, slipNearPart*m.planned)
+func (m Row) near(mm float64) bool {
+	return math.Abs(mm-m.Planned) <= math.Min(slipNear, slipNearPart*m.Planned)
 }
 
-// asked reports the readings that are slips of the pen; true if there are any.
-func (g *judge) asked(m measure, others ...measure) bool {
+// Asked reports the readings of a row that are slips of the pen; true if there are any.
+// others are the rows that a reading may belong to.
+func (c Card) Asked(found *diag.Findings, m Row, others ...Row) bool {
 	slips := 0
-	for i, mm := range m.reading.Values {
+	for i, mm := range m.Reading.Values {
 		if !m.far(mm) {
 			continue
 		}
 		if text, hint := m.meant(i); text != "" {
-			g.slip(m, i, "is %s meant?", text).Hintf("%s, or measure again", hint)
+			c.slip(found, m, i, "is %s meant?", text).Hintf("%s, or measure again", hint)
 			slips++
 			continue
 		}
 		for _, o := range others {
-			if o.far(m.planned) && math.Abs(mm-o.planned) <= otherRow {
-				g.slip(m, i, "is it %s?", o.name).Hintf("put each reading into its own row: %s is planned %s", o.name, unit.Len(o.planned))
+			if o.far(m.Planned) && math.Abs(mm-o.Planned) <= otherRow {
+				c.slip(found, m, i, "is it %s?", o.Name).Hintf("put each reading into its own row: %s is planned %s", o.Name, unit.Len(o.Planned))
 				slips++
 				break
 			}
@@ -101,9 +103,21 @@ func (g *judge) asked(m measure, others ...measure) bool {
 	return slips > 0
 }
 
+// Far reports a reading that is so far from what is planned that it may be a slip.
+func (m Row) Far() (i int, far bool) {
+	i = slices.IndexFunc(m.Reading.Values, m.far)
+	return i, i >= 0
+}
+
 // slip is the finding of a reading that is asked for.
-func (g *judge) slip(m measure, i int, question string, what ...any) *diag.Finding {
-	r := m.reading
+func (c Card) slip(found *diag.Findings, m Row, i int, question string, what ...any) *diag.Finding {
+	r, said := m.Said(i)
+	return c.Errorf(found, r, RuleSlip, "%s for %s, which is planned %s: %s", said, m.Name, unit.Len(m.Planned), unit.Say(question, what...))
+}
+
+// Said is the i-th reading as it was typed, and the row's reading at its place.
+func (m Row) Said(i int) (Reading, unit.Text) {
+	r := m.Reading
 	said := unit.Say("%s", unit.Len(r.Values[i]))
 	if i < len(r.marks) {
 		r.Pos = r.marks[i].pos
@@ -111,20 +125,20 @@ func (g *judge) slip(m measure, i int, question string, what ...any) *diag.Findi
 			said = unit.Say("%s", typed(d, r.marks[i].suffix))
 		}
 	}
-	return g.card.errorf(&g.found, r, ruleSlip, "%s for %s, which is planned %s: %s", said, m.name, unit.Len(m.planned), unit.Say(question, what...))
+	return r, said
 }
 
 // meant is what may have been meant by the i-th reading and how to write it, if
 // anything that comes near what is planned.
-func (m measure) meant(i int) (text, hint string) {
-	if i >= len(m.reading.marks) || m.reading.marks[i].digits == "" {
+func (m Row) meant(i int) (text, hint string) {
+	if i >= len(m.Reading.marks) || m.Reading.marks[i].digits == "" {
 		return "", ""
 	}
-	k := m.reading.marks[i]
+	k := m.Reading.marks[i]
 	least := math.Inf(1)
 	try := func(digits, suffix string, inMM float64) {
 		n, err := strconv.ParseFloat(digits, 64)
-		if off := math.Abs(n*inMM - m.planned); err == nil && m.near(n*inMM) && off < least-rounding {
+		if off := math.Abs(n*inMM - m.Planned); err == nil && m.near(n*inMM) && off < least-rounding {
 			least, text = off, strings.TrimSpace(digits+" "+suffix)
 			hint = "write " + typed(digits, suffix)
 		}
@@ -140,7 +154,7 @@ func (m measure) meant(i int) (text, hint string) {
 			try(k.digits, u.String(), u.InMM())
 		}
 	}
-	if before := m.reading.marks[max(0, i-1)]; i > 0 && before.digits != "" && !strings.Contains(before.digits+k.digits, ".") && k.suffix == "" {
+	if before := m.Reading.marks[max(0, i-1)]; i > 0 && before.digits != "" && !strings.Contains(before.digits+k.digits, ".") && k.suffix == "" {
 		try(before.digits+"."+k.digits, "", k.inMM)
 	}
 	return text, hint
