@@ -1,5 +1,5 @@
 // Package profiles carries the built-in profiles in the binary: cutting shops,
-// machines (machine-*) and bits (bit-*).
+// machines (machine-*), bits (bit-*) and what strips are made of (materials/*).
 // What a profile holds is described in package profile.
 package profiles
 
@@ -7,5 +7,5 @@ import "embed"
 
 // Files are the profiles, one TOML file each, named like the profile.
 //
-//go:embed *.toml
+//go:embed *.toml materials/*.toml
 var Files embed.FS

@@ -3,15 +3,18 @@ package cli
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"text/tabwriter"
 
 	"strapwork/pkg/profile"
+	"strapwork/pkg/unit"
 )
 
 var profilesCommand = command{
-	name: "profiles", about: "lists the cutting shops, machines and bits that are built in",
+	name: "profiles", about: "lists the cutting shops, machines, bits and materials that are built in",
 	text: `Shops are for cutting.profile, machines for program.machine, bits for program.cutter.
+Materials say how far strips bend; tempers of metals are for temper in inlay.strips.
 `,
 	flags: []flag{
 		jsonFlag("print them as JSON, layers and all"),
@@ -21,9 +24,10 @@ var profilesCommand = command{
 
 type profileList struct {
 	document
-	Profiles []profileEntry `json:"profiles"`
-	Machines []machineEntry `json:"machines"`
-	Bits     []bitEntry     `json:"bits"`
+	Profiles  []profileEntry  `json:"profiles"`
+	Machines  []machineEntry  `json:"machines"`
+	Bits      []bitEntry      `json:"bits"`
+	Materials []materialEntry `json:"materials"`
 }
 
 type profileEntry struct {
@@ -83,12 +87,35 @@ type bitEntry struct {
 	MaxSpeed float64    `json:"max_speed"` // rpm
 }
 
+type materialEntry struct {
+	Name    string        `json:"name"`
+	About   string        `json:"about"`
+	Dry     *limitEntry   `json:"dry"` // null of a metal
+	Heated  *limitEntry   `json:"heated"`
+	Steamed *limitEntry   `json:"steamed"`
+	Modulus float64       `json:"modulus"` // MPa; 0: a wood
+	Source  string        `json:"source"`  // of the modulus
+	Usual   string        `json:"usual"`   // the temper taken where none is given
+	Tempers []temperEntry `json:"tempers"`
+}
+
+type limitEntry struct {
+	Strain float64 `json:"strain"` // t / 2R
+	Source string  `json:"source"`
+}
+
+type temperEntry struct {
+	Name  string     `json:"name"`
+	Yield [3]float64 `json:"yield"` // MPa: low, usual, high
+	limitEntry
+}
+
 func runProfiles(e *env, c command, args []string) int {
 	if status, done := e.parse(e.flagSet(c), c, args, 0, 0); done {
 		return status
 	}
 	if !e.json {
-		tables := []string{shopTable(profile.List()), machineTable(profile.Machines()), bitTable(profile.Bits())}
+		tables := []string{shopTable(profile.List()), machineTable(profile.Machines()), bitTable(profile.Bits()), woodTable(profile.Materials()), metalTable(profile.Materials())}
 		return e.print(strings.Join(tables, "\n"), statusDone)
 	}
 	list := profileList{document: done("profiles", nil)}
@@ -101,7 +128,27 @@ func runProfiles(e *env, c command, args []string) int {
 	for _, b := range profile.Bits() {
 		list.Bits = append(list.Bits, bitEntry{b.Name, b.About, b.Diameter, b.Flutes, b.Flute, b.Shank, b.ChipLoad, b.Surface, b.MaxSpeed})
 	}
+	for _, m := range profile.Materials() {
+		list.Materials = append(list.Materials, materialOf(m))
+	}
 	return e.printJSON(list, statusDone)
+}
+
+func materialOf(m profile.Material) materialEntry {
+	limit := func(l profile.Limit) *limitEntry {
+		if l.Strain == 0 {
+			return nil
+		}
+		return &limitEntry{l.Strain, l.Source}
+	}
+	e := materialEntry{
+		Name: m.Name, About: m.About, Dry: limit(m.Dry), Heated: limit(m.Heated), Steamed: limit(m.Steamed),
+		Modulus: m.Modulus, Source: m.Source, Usual: m.Usual, Tempers: []temperEntry{},
+	}
+	for _, t := range m.Tempers {
+		e.Tempers = append(e.Tempers, temperEntry{t.Name, t.Yield, limitEntry{t.Strain, t.Source}})
+	}
+	return e
 }
 
 func entryOf(m profile.Machine) machineEntry {
@@ -154,6 +201,39 @@ func bitTable(bits []profile.Bit) string {
 		for _, b := range bits {
 			c, v := b.ChipLoad, b.Surface
 			fmt.Fprintf(w, "%s\t%g\t%g\t%g to %g\t%g to %g\tto %g\t%s\n", b.Name, b.Diameter, b.Flute, c[0], c[1], v[0], v[1], b.MaxSpeed, b.About)
+		}
+	})
+}
+
+// woodTable has the radius down to which a wood bends, in thicknesses of the strip: R / t
+// = 1 / 2e for a strain of e.
+func woodTable(materials []profile.Material) string {
+	times := func(l profile.Limit) string {
+		if l.Strain == 0 {
+			return "not known"
+		}
+		return unit.Decimal(math.Ceil(0.5/l.Strain), 0)
+	}
+	return table("wood\tR/t dry\theated\tsteamed\tabout", func(w io.Writer) {
+		for _, m := range materials {
+			if !m.Metal() {
+				fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", m.Name, times(m.Dry), times(m.Heated), times(m.Steamed), m.About)
+			}
+		}
+	})
+}
+
+func metalTable(materials []profile.Material) string {
+	return table("metal\tmodulus, MPa\ttempers, with the usual yield in MPa\tabout", func(w io.Writer) {
+		for _, m := range materials {
+			if !m.Metal() {
+				continue
+			}
+			var tempers []string
+			for _, t := range m.Tempers {
+				tempers = append(tempers, fmt.Sprintf("%s %g", t.Name, t.Yield[1]))
+			}
+			fmt.Fprintf(w, "%s\t%g\t%s\t%s\n", m.Name, m.Modulus, strings.Join(tempers, ", "), m.About)
 		}
 	})
 }

@@ -9,10 +9,11 @@ import (
 // maxSize in bytes is far more than a profile's dozen lines.
 const maxSize = 64 << 10
 
-// Formats are the kinds of file that this package reads: profiles of shops, machines and
-// bits, and a printer's file. Lengths in them are in mm unless they say otherwise.
+// Formats are the kinds of file that this package reads: profiles of shops, machines,
+// bits and materials, and a printer's file. Lengths in them are in mm unless they say
+// otherwise.
 func Formats() []*conf.Format {
-	return []*conf.Format{&shopFormat, &machineFormat, &bitFormat, &printerFormat}
+	return []*conf.Format{&shopFormat, &machineFormat, &bitFormat, &materialFormat, &printerFormat}
 }
 
 func badProfile(conf.Fault) string { return RuleProfile }

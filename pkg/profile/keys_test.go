@@ -85,6 +85,9 @@ func TestDefaults(t *testing.T) {
 		"shop":    func(s string) (any, error) { return profile.Parse("x", "x.toml", []byte(s)) },
 		"machine": func(s string) (any, error) { return profile.ParseMachine("x", "x.toml", []byte(s)) },
 		"bit":     func(s string) (any, error) { return profile.ParseBit("x", "x.toml", []byte(s)) },
+		"material": func(s string) (any, error) {
+			return profile.ParseMaterial("x", "x.toml", []byte(s+"dry = {strain = 0.01, source = \"a\"}\n")) // its limits are in tables
+		},
 		"printer": func(s string) (any, error) { return profile.ParsePrinter("x.toml", []byte(s)) },
 	}
 	for _, f := range profile.Formats() {

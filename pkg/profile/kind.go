@@ -20,12 +20,14 @@ const (
 	kindShop kind = iota // has no kind key
 	kindMachine
 	kindBit
+	kindMaterial
 )
 
 var kindWords = [...]string{
-	kindShop:    "shop",
-	kindMachine: "machine",
-	kindBit:     "bit",
+	kindShop:     "shop",
+	kindMachine:  "machine",
+	kindBit:      "bit",
+	kindMaterial: "material",
 }
 
 // String is the word for a profile's kind in the file; a shop's has none.
@@ -34,12 +36,22 @@ func (k kind) String() string { return unit.Word(kindWords[:], k, "kind") }
 const (
 	machinePrefix = "machine-" // of a machine's file and of its name
 	bitPrefix     = "bit-"     // of a bit's file, not of its name
+	// materialFolder has the materials, each called like its wood or metal with hyphens
+	// in place of spaces.
+	materialFolder = "materials/"
 )
 
 // namesOf are the names of the built-in profiles of a kind, in order.
 func namesOf(k kind) []string {
-	files, _ := fs.Glob(profiles.Files, "*.toml")
 	var list []string
+	if k == kindMaterial {
+		files, _ := fs.Glob(profiles.Files, materialFolder+"*.toml")
+		for _, f := range files {
+			list = append(list, strings.ReplaceAll(strings.TrimSuffix(path.Base(f), ".toml"), "-", " "))
+		}
+		return list
+	}
+	files, _ := fs.Glob(profiles.Files, "*.toml")
 	for _, f := range files {
 		name := strings.TrimSuffix(f, ".toml")
 		short, bit := strings.CutPrefix(name, bitPrefix)
@@ -68,10 +80,7 @@ func open(k kind, name string, readFile func(path string) ([]byte, error)) (data
 	}
 	names := namesOf(k)
 	if slices.Contains(names, name) {
-		file := name + ".toml"
-		if k == kindBit {
-			file = bitPrefix + file
-		}
+		file := k.file(name)
 		data, err := profiles.Files.ReadFile(file)
 		return data, path.Join("profiles", file), err
 	}
@@ -79,12 +88,24 @@ func open(k kind, name string, readFile func(path string) ([]byte, error)) (data
 	return nil, "", found
 }
 
+// file is the file of a built-in profile.
+func (k kind) file(name string) string {
+	switch k {
+	case kindShop, kindMachine:
+	case kindBit:
+		name = bitPrefix + name
+	case kindMaterial:
+		name = materialFolder + strings.ReplaceAll(name, " ", "-")
+	}
+	return name + ".toml"
+}
+
 // called is what a profile of the kind is called in messages.
 func (k kind) called() string {
 	switch k {
 	case kindShop:
 		return "profile"
-	case kindMachine, kindBit:
+	case kindMachine, kindBit, kindMaterial:
 		return k.String() + "'s profile"
 	}
 	return k.String()
@@ -96,7 +117,7 @@ func (k kind) known(name string, names []string) string {
 	if near := diag.Nearest(strings.ToLower(name), names); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
-	for other := kindShop; other <= kindBit; other++ {
+	for other := kindShop; other <= kindMaterial; other++ {
 		if other != k && slices.Contains(namesOf(other), name) {
 			return fmt.Sprintf("%q is a %s's; ", name, other) + hint
 		}

@@ -104,10 +104,14 @@ func layerName(s string) bool {
 	return s != "" && len(s) <= maxName && !strings.ContainsFunc(s, func(c rune) bool { return !ok(c) })
 }
 
-// rising reads two numbers, the lesser first.
+// rising reads some numbers, the least first.
 func (p parser) rising(key string, into []float64) {
-	if p.Fill(key, into); into[0] > into[1] && into[1] > 0 {
-		p.Faultf(p.Get(key), conf.BadValue, "%s goes from %g down to %g", key, into[0], into[1]).Hintf("write the lesser first: %s", p.Table.Key(key).Line(p.Units))
+	p.Fill(key, into)
+	for i, next := range into[1:] {
+		if into[i] > next && next > 0 {
+			p.Faultf(p.Get(key), conf.BadValue, "%s goes from %g down to %g", key, into[i], next).Hintf("write the lesser first: %s", p.Table.Key(key).Line(p.Units))
+			return
+		}
 	}
 }
 

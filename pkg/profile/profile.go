@@ -1,6 +1,7 @@
 // Package profile holds what is known of the shops that cut templates (the
 // machine, the bed, and the layers that its drawings want), of paper and
-// printers, and of the machines and bits that groove the board itself.
+// printers, of the machines and bits that groove the board itself, and of how far the
+// woods and metals of strips can be bent.
 package profile
 
 import (

@@ -15,6 +15,7 @@ const (
 // A Material is what a strip or a board is of.
 type Material struct {
 	Name  string
+	Base  string // what the table calls it, whatever it is dyed; "" of a colour alone
 	Kind  Kind
 	Color Color // of a wood as planed and dry, without finish; of metals brushed
 	Vague bool  // it is dyed, and in which colour isn't said

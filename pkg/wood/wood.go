@@ -27,7 +27,7 @@ func indexed() (map[string]Material, []string) {
 		for _, r := range t.rows {
 			called := strings.Split(r.names, ", ")
 			for _, n := range called {
-				all[n] = Material{Name: called[0], Kind: t.kind, Color: r.lab}
+				all[n] = Material{Name: called[0], Base: called[0], Kind: t.kind, Color: r.lab}
 				list = append(list, n)
 			}
 		}
