@@ -160,6 +160,7 @@ func (a *asking) write(r *Result) {
 		func() {
 			if a.Only == 0 {
 				picture.picture()
+				picture.listStrips()
 			}
 			if a.wants(PaperPatterns) && r.templates() {
 				picture.clientSheet()

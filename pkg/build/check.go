@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"strapwork/pkg/aids"
+	"strapwork/pkg/cutlist"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
@@ -174,7 +175,7 @@ func (a *asking) share(r *Result) {
 	if r.Reached != Stretched || s.panels.Found.HasErrors() || a.unplanned {
 		return
 	}
-	r.Inlay = a.strips.Value
+	r.Inlay, r.List = a.strips.Value, cutlist.New(ListParams(r.Job), a.strips.Value, r.Motif)
 	r.Findings.Add(a.strips.Found...)
 	r.Reached = Planned
 	r.Findings.Add(a.bed(*r, &s)...)

@@ -5,6 +5,7 @@ package build
 import (
 	"strapwork/pkg/aids"
 	"strapwork/pkg/budget"
+	"strapwork/pkg/cutlist"
 	"strapwork/pkg/fixture"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/heights"
@@ -25,8 +26,11 @@ func PlanParams(j *job.Job) plan.Params {
 
 // InlayParams are what the job's strips are laid by.
 func InlayParams(j *job.Job) inlay.Params {
-	return inlay.Params{Strips: j.Inlay.Strips, Width: j.Inlay.Width, Board: j.Board, Wood: j.Wood, Units: j.Units}
+	return inlay.Params{Strips: j.Inlay.Strips, Width: j.Inlay.Width, Board: j.Board, Wood: j.Wood, Laid: j.Inlay.Laid, Units: j.Units}
 }
+
+// ListParams are what the job's pieces are listed by.
+func ListParams(j *job.Job) cutlist.Params { return cutlist.Params{Inlay: j.Inlay} }
 
 // HeightsParams are what of the job has heights.
 func HeightsParams(j *job.Job) heights.Params {

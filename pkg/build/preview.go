@@ -121,15 +121,11 @@ func stripsOf(in inlay.Inlay) (list []preview.Strip) {
 // endWords says how a piece is cut at an end.
 func endWords(e inlay.End) string {
 	switch e.Kind {
-	case inlay.EndMitre, inlay.EndButt, inlay.EndTee:
-		text := fmt.Sprintf("%s %s°", e.Kind, unit.Decimal(e.Angle*180/math.Pi, 1))
-		if e.Radius != 0 {
-			text += ", curved"
-		}
-		return text
-	case inlay.EndFlat, inlay.EndFitted:
-		return e.Kind.String()
-	case inlay.EndNone:
+	case inlay.EndMitre, inlay.EndButt, inlay.EndCope:
+		return fmt.Sprintf("%s %s°", e.Kind, unit.Decimal(e.Angle*180/math.Pi, 1))
+	case inlay.EndFree:
+		return "square"
+	case inlay.EndSquare:
 	}
 	return ""
 }

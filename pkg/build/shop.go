@@ -8,6 +8,7 @@ package build
 
 import (
 	"strapwork/pkg/aids"
+	"strapwork/pkg/cutlist"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
@@ -39,7 +40,7 @@ const (
 	Grooved
 	// Stretched: Cuts holds.
 	Stretched
-	// Planned: Set and Inlay hold. Check ends here.
+	// Planned: Set, Inlay and List hold. Check ends here.
 	Planned
 	// Proved: Parts and Proof hold, and Files if there is no error. Build ends
 	// here.
@@ -120,6 +121,7 @@ type Result struct {
 	Set        template.Set // without panels when the router swings on a bar
 	Pivot      aids.Pivot   // the bar then, else without holes
 	Inlay      inlay.Inlay
+	List       cutlist.List         // the pieces of its strips
 	Parts      []sheet.Part         // the sheets as written, by panel, wall before floor; aids last
 	Proof      proof.Proof          // of the wall openings, or the bar's holes, as read back from the DXF files
 	Pictures   []paper.Illustration // of the inlay and the set-ups, by path

@@ -64,8 +64,6 @@ func noteWords(rule string) string {
 		return "lines made arcs"
 	case "feed-worked-out":
 		return "feeds worked out"
-	case "strip-fitted":
-		return "strips fitted by hand"
 	}
 	return strings.ReplaceAll(rule, "-", " ")
 }

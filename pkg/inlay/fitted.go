@@ -5,12 +5,12 @@ package inlay
 // and the upper stacks taken away as areas.
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/motif"
 )
 
 // A cover is the stations of an arm over which an upper stack may lie.
@@ -64,14 +64,9 @@ func (b *builder) fitted(t *track, st *stretch, layer int) []Piece {
 		if l < leastPiece {
 			continue
 		}
-		all = append(all, Piece{
-			From: st.from, To: st.to, Area: area, Length: l, Left: l, Right: l,
-			Ends: [2]End{{Kind: EndFitted}, {Kind: EndFitted}}, At: area.Loops()[0].Edge(0).Mid(),
-		})
+		all = append(all, b.measured(st, layer, area, covers))
 	}
-	if layer == 0 {
-		b.reportFitted(t, st)
-	}
+	slices.SortStableFunc(all, func(a, b Piece) int { return cmp.Compare(a.From, b.From) })
 	return all
 }
 
@@ -108,13 +103,7 @@ func (b *builder) between(st *stretch, layer int, from, to float64) region.Regio
 	gone := 0
 	for i := range sides {
 		k := 2*layer + 2*i
-		s, e := from, to
-		if from == st.from && st.cuts[0] == nil {
-			s = st.arm.start[k]
-		}
-		if to == st.to && st.cuts[1] == nil {
-			e = st.arm.finish[k]
-		}
+		s, e := st.within(k, from, to)
 		sides[i] = st.arm.side(b.lines.at[k], s, e)
 		if len(sides[i]) == 0 {
 			gone++
@@ -124,22 +113,22 @@ func (b *builder) between(st *stretch, layer int, from, to float64) region.Regio
 	case 0:
 		return enclosed(append(sides[1], reversed(sides[0])...))
 	case 1:
-		p, _ := b.tipPiece(&part, layer, sides[0], sides[1])
-		return p.Area
+		return b.tipArea(&part, layer, sides[0], sides[1])
 	}
 	return region.Region{}
 }
 
-func (b *builder) reportFitted(t *track, st *stretch) {
-	s := (st.from + st.to) / 2
-	p := st.arm.point(0, s)
-	if t.closed {
-		s = math.Mod(s, t.length)
+// within is the stations from which to which line k runs between two of a stretch: at its
+// own ends at corners as far as it is mitred.
+func (st *stretch) within(k int, from, to float64) (s, e float64) {
+	s, e = from, to
+	if from == st.from && st.cuts[0] == nil {
+		s = st.arm.start[k]
 	}
-	strand := b.motif.Strands[t.strand]
-	src := b.motif.Sources[strand.Source(s)]
-	place(b.found.Notef(src.Key, "strip-fitted", "fit the strips of %s by hand near %s: a corner or another crossing falls within the crossing",
-		src.Name, motif.Place(p)), p)
+	if to == st.to && st.cuts[1] == nil {
+		e = st.arm.finish[k]
+	}
+	return s, e
 }
 
 // groove is the groove of one arm.

@@ -11,6 +11,7 @@ package inlay
 
 import (
 	"math"
+	"strings"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
@@ -24,6 +25,7 @@ import (
 // Inlay is every strip of a motif. It is not changed after Build.
 type Inlay struct {
 	Strips []Strip // by strand, then from left to right
+	Laid   []Strip // what is cut and laid: the strips, or of every strand the sandwich of them
 
 	layers  []work.Strip
 	names   []string        // the strands'
@@ -54,14 +56,16 @@ func (s Strip) Area() region.Region {
 }
 
 // A Piece is one piece of a strip, from a corner, an end, or the side of a
-// strand that lies on top, to the next.
+// strand that lies on top, to the next. Its lengths are what of the strip's own
+// middle and sides is in it; of what two close cuts leave, a side may be 0.
 type Piece struct {
+	Stretch  int     // of the strand, from 0: pieces of one stretch lie side by side
 	From, To float64 // distances along the strand's centre line; To may be beyond a closed strand's length
 	Area     region.Region
 	Length   float64    // along the strip's own centre line
 	Left     float64    // along its left side
 	Right    float64    // along its right side
-	Segments []Segment  // its own centre line, straights and bends; none when an end is EndFitted
+	Segments []Segment  // its own centre line, straights and bends
 	Ends     [2]End     // at From and at To
 	At       geom.Point // a point of it, to find it by: the middle of its centre line
 }
@@ -82,50 +86,6 @@ type Segment struct {
 	Radius float64 // of the strip's own centre line, positive where it turns left; 0 for a straight
 }
 
-// EndKind says what a piece ends on.
-type EndKind int
-
-const (
-	// EndNone is no end: the piece is a ring.
-	EndNone EndKind = iota
-	// EndFlat is the strand's own free end, cut square.
-	EndFlat
-	// EndMitre meets its mate round a corner.
-	EndMitre
-	// EndButt is cut against the side of the strand that crosses over it.
-	EndButt
-	// EndTee is cut against the side of the strand that it ends on.
-	EndTee
-	// EndFitted has no plain shape, because a corner or another crossing lies
-	// within the crossing: it is fitted by hand, and the piece's lengths are
-	// all its area divided by its thickness.
-	EndFitted
-)
-
-var endKindWords = [...]string{
-	EndNone:   "none",
-	EndFlat:   "flat",
-	EndMitre:  "mitre",
-	EndButt:   "butt",
-	EndTee:    "tee",
-	EndFitted: "fitted",
-}
-
-// String is the kind's word in a cutting list.
-func (k EndKind) String() string { return unit.Word(endKindWords[:], k, "end") }
-
-// An End is the cut at one end of a piece. Angle is turned counter-clockwise
-// from the direction of travel along the strip's centre line to the cut, seen
-// from its right side to its left one: pi/2 is square, and at a corner of two
-// straights with the included angle t it is t/2 or pi - t/2. Radius is the
-// radius of a cut against an arc's side, 0 for a straight cut or one with a
-// corner in it; such a cut's Angle is its chord's.
-type End struct {
-	Kind   EndKind
-	Angle  float64
-	Radius float64
-}
-
 // layersOf returns what stands in the groove: the strips, or one fill as wide
 // as the groove where the job gave only its width.
 func layersOf(p Params) []work.Strip {
@@ -141,14 +101,39 @@ type Params struct {
 	Width  float64      // of the groove, mm
 	Board  *work.Board  // for the picture; nil where nothing is said of it
 	Wood   work.Wood    // of the board
+	Laid   work.Laid    // how the lay-up is cut and laid
 	Units  unit.System  // of what is written in the picture
 }
 
 // Build works out the inlay of a motif. Errors are arcs with a radius of half
 // the groove or less, whose strand is left out, and corners that can't be
-// mitred. Warnings are arms too short to be mitred at both ends; notes say
-// where strips have to be fitted by hand.
+// mitred. Warnings are arms too short to be mitred at both ends, hollows, and
+// ends too sharp to be cut well.
 func Build(p Params, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
+	in, found := layStrips(p, m, w)
+	in.Laid = in.Strips
+	if p.Laid == work.LaidSandwich && len(p.Strips) > 1 {
+		one := p
+		one.Strips = []work.Strip{sandwich(p.Strips)}
+		whole, _ := layStrips(one, m, w) // its findings are those of the strips
+		in.Laid = whole.Strips
+	}
+	found.Add(in.sharpEnds(m)...)
+	return in, found
+}
+
+// sandwich is the lay-up as one strip.
+func sandwich(strips []work.Strip) work.Strip {
+	var names []string
+	total := 0.0
+	for _, s := range strips {
+		total += s.Thickness
+		names = append(names, s.Material)
+	}
+	return work.Strip{Thickness: total, Material: strings.Join(names, "/")}
+}
+
+func layStrips(p Params, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
 	b := builder{motif: m, weave: w, lines: linesOf(p)}
 	b.layTracks(p.Width)
 	b.findUnders()

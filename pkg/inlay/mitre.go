@@ -21,7 +21,7 @@ func (b *builder) mitre(t *track, in, out *arm) {
 		back, on, ok := corner.meet(d)
 		if !ok {
 			b.noMitre(t, corner)
-			in.ends[1], out.ends[0] = EndFlat, EndFlat
+			in.ends[1], out.ends[0] = EndFree, EndFree
 			for k := range b.lines.at {
 				in.finish[k], out.start[k] = in.end(), out.begin()
 			}

@@ -2,6 +2,7 @@ package inlay
 
 import (
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
@@ -9,33 +10,40 @@ import (
 	"strapwork/pkg/unit"
 )
 
-// pieces returns the pieces of one layer of a strand.
+// pieces returns the pieces of one layer of a strand, by distance along it.
 func (b *builder) pieces(t *track, layer int) []Piece {
 	var all []Piece
 	for i := range t.stretches {
 		st := &t.stretches[i]
-		if len(st.others) > 0 {
-			all = append(all, b.fitted(t, st, layer)...)
-			continue
+		ps := b.piecesOf(t, st, layer)
+		for k := range ps {
+			ps[k].Stretch = i
 		}
-		if st.arm.ring && st.cuts[0] == nil {
-			all = append(all, b.ring(st.arm, layer))
-			continue
-		}
-		p, state := b.plainPiece(st, layer)
-		switch {
-		case state == whole:
-			all = append(all, p)
-		case st.cuts[0] != nil || st.cuts[1] != nil:
-			all = append(all, b.fitted(t, st, layer)...)
-		default:
-			b.tooShort(t, st.arm)
-			if state == tip {
-				all = append(all, p)
-			}
-		}
+		all = append(all, ps...)
 	}
 	return all
+}
+
+// piecesOf returns those of one stretch.
+func (b *builder) piecesOf(t *track, st *stretch, layer int) []Piece {
+	switch {
+	case len(st.others) > 0:
+		return b.fitted(t, st, layer)
+	case st.arm.ring && st.cuts[0] == nil:
+		return []Piece{b.ring(st.arm, layer)}
+	}
+	p, state := b.plainPiece(st, layer)
+	switch {
+	case state == whole:
+		return []Piece{p}
+	case st.cuts[0] != nil || st.cuts[1] != nil:
+		return b.fitted(t, st, layer)
+	}
+	b.tooShort(t, st.arm)
+	if state == tip {
+		return []Piece{p}
+	}
+	return nil
 }
 
 // ring is the whole of one layer of a closed strand without corners or unders.
@@ -52,6 +60,7 @@ func (b *builder) ring(a *arm, layer int) Piece {
 		To: a.lap(), Area: region.New(right, left.Reverse()),
 		Left: lengths[0], Length: lengths[1], Right: lengths[2],
 		Segments: segments(sides[1]), At: sides[1][0].A,
+		Ends: [2]End{{Kind: EndSquare, Angle: math.Pi / 2}, {Kind: EndSquare, Angle: math.Pi / 2}},
 	}
 }
 
@@ -114,9 +123,27 @@ func (b *builder) plainPiece(st *stretch, layer int) (Piece, shape) {
 	outline = append(outline, reversed(start)...)
 	p.Area = enclosed(outline)
 	l, m, r := sides[0], sides[1], sides[2]
-	p.Ends[0] = endOf(st.kind(0), m[0].Tangent(0), r[0].A, l[0].A, start)
-	p.Ends[1] = endOf(st.kind(1), m[len(m)-1].Tangent(1), r[len(r)-1].B, l[len(l)-1].B, finish)
+	p.Ends[0] = b.end(st, 0, layer, m[0].Tangent(0), r[0].A, l[0].A, start)
+	p.Ends[1] = b.end(st, 1, layer, m[len(m)-1].Tangent(1), r[len(r)-1].B, l[len(l)-1].B, finish)
 	return p, whole
+}
+
+// end describes an end of a plain piece.
+func (b *builder) end(st *stretch, at, layer int, along, right, left geom.Point, cut []geom.Edge) End {
+	kind := st.arm.ends[at]
+	c := st.cuts[at]
+	if c != nil {
+		kind = EndButt
+	}
+	if kind == EndMitre {
+		middle := st.arm.point(b.lines.at[2*layer+1], [2]float64{st.arm.start[2*layer+1], st.arm.finish[2*layer+1]}[at])
+		cut = []geom.Edge{through(right, middle, left)}
+	}
+	e := endOf(kind, along, right, left, cut, at == 1)
+	if c != nil {
+		e.On, e.Tee = []On{c.on()}, c.tee
+	}
+	return e
 }
 
 // cutAt is the cut at an end of a layer, from its right side to its left one,
@@ -133,20 +160,14 @@ func (st *stretch) cutAt(end, layer int) []geom.Edge {
 	return c.cut(exits[2*layer+2], exits[2*layer])
 }
 
-func (st *stretch) kind(end int) EndKind {
-	if c := st.cuts[end]; c != nil {
-		return c.kind
-	}
-	return st.arm.ends[end]
-}
-
-// endOf describes a cut from the right side of a piece to its left one, where
-// its centre line runs in the direction of along.
-func endOf(kind EndKind, along, right, left geom.Point, cut []geom.Edge) End {
-	v := left.Sub(right)
-	e := End{Kind: kind, Angle: math.Atan2(along.Cross(v), along.Dot(v))}
-	if bends := segments(cut); len(bends) == 1 {
-		e.Radius = math.Abs(bends[0].Radius)
+// through is the arc from a to b that passes the middle at m, a straight where m is between
+// them to less than a micrometre.
+func through(a, m, b geom.Point) geom.Edge {
+	const flat = 1e-6
+	e := geom.Line(a, b)
+	n := b.Sub(a).Unit().Left()
+	if off := m.Sub(a).Dot(n); math.Abs(off) > flat {
+		e.Bulge = -2 * off / e.Chord() // the sagitta is bulge x chord / 2, to the right of travel where it turns left
 	}
 	return e
 }
@@ -154,8 +175,16 @@ func endOf(kind EndKind, along, right, left geom.Point, cut []geom.Edge) End {
 // tipPiece is the triangle that two mitres leave of a layer where they meet
 // within it.
 func (b *builder) tipPiece(st *stretch, layer int, left, right []geom.Edge) (Piece, shape) {
-	if st.cuts[0] != nil || st.cuts[1] != nil || (len(left) == 0) == (len(right) == 0) {
+	area := b.tipArea(st, layer, left, right)
+	if area.Empty() {
 		return Piece{}, nothing
+	}
+	return b.measured(st, layer, area, nil), tip
+}
+
+func (b *builder) tipArea(st *stretch, layer int, left, right []geom.Edge) region.Region {
+	if st.cuts[0] != nil || st.cuts[1] != nil || (len(left) == 0) == (len(right) == 0) {
+		return region.Region{}
 	}
 	a, dl, dr := st.arm, b.lines.at[2*layer], b.lines.at[2*layer+2]
 	l0, l1 := st.span(2 * layer)
@@ -164,18 +193,13 @@ func (b *builder) tipPiece(st *stretch, layer int, left, right []geom.Edge) (Pie
 	finish := geom.Line(a.point(dr, r1), a.point(dl, l1))
 	ms := geom.Crossings(start, finish, geom.Coincident)
 	if len(ms) == 0 {
-		return Piece{}, nothing
+		return region.Region{}
 	}
-	p := Piece{From: a.begin(), To: a.end(), Left: total(left), Right: total(right), Ends: [2]End{{Kind: EndFitted}, {Kind: EndFitted}}}
+	edges := right
 	if len(left) > 0 {
-		left = reversed(left)
+		edges = reversed(left)
 	}
-	edges := append(left, right...)
-	top := ms[0].At
-	p.Area = enclosed(append(edges, geom.Line(edges[len(edges)-1].B, top)))
-	p.Length = p.Area.Area() / (dl - dr)
-	p.At = top.Lerp(edges[0].At(0.5), 0.5)
-	return p, tip
+	return enclosed(append(slices.Clone(edges), geom.Line(edges[len(edges)-1].B, ms[0].At)))
 }
 
 func (b *builder) tooShort(t *track, a *arm) {

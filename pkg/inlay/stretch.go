@@ -70,9 +70,9 @@ func (b *builder) splitArm(t *track, a *arm, marks []mark) {
 	for _, m := range marks {
 		m.c.next = len(t.stretches)
 		switch {
-		case m.c.kind == EndTee && m.s == a.begin():
+		case m.c.tee && m.s == a.begin():
 			m.c.split, st.cuts[0] = true, m.c
-		case m.c.kind == EndTee:
+		case m.c.tee:
 			m.c.split, st.cuts[1] = true, m.c
 			m.c.next++ // there is none after it
 		case m.s > first && m.s < last:

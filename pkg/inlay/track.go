@@ -32,7 +32,7 @@ type arm struct {
 	at            []float64   // stations of the edges' ends: one more than there are edges
 	ring          bool
 	start, finish []float64  // for each line, the stations where it begins and ends
-	ends          [2]EndKind // EndFlat, EndMitre, or EndNone for a ring
+	ends          [2]EndKind // EndFree, EndMitre, or EndSquare for a ring
 	short         bool       // it has been reported that this arm is too short
 }
 
@@ -62,7 +62,7 @@ func newTrack(strand int, st motif.Strand) *track {
 	for i := range len(stops) - 1 {
 		t.arms = append(t.arms, newArm(st, stops[i], stops[i+1]))
 	}
-	t.arms[0].ends[0], t.arms[len(t.arms)-1].ends[1] = EndFlat, EndFlat
+	t.arms[0].ends[0], t.arms[len(t.arms)-1].ends[1] = EndFree, EndFree
 	return t
 }
 

@@ -18,8 +18,8 @@ import (
 
 // An under is a place where a strand is cut by another one's stack.
 type under struct {
-	order int     // of all unders, as they are found
-	kind  EndKind // EndButt or EndTee
+	order int  // of all unders, as they are found
+	tee   bool // the strand ends on the upper one
 	upper *track
 	s, u  float64 // stations on the lower and on the upper strand
 	at    geom.Point
@@ -34,6 +34,9 @@ type under struct {
 	next   int            // the stretch that begins here, or that holds s
 }
 
+// on is where it lies on the upper strand.
+func (c *under) on() On { return On{c.upper.strand, c.u} }
+
 // An exit is where a line of the lower strand leaves the upper stack.
 type exit struct {
 	ds   float64 // station, from the crossing's
@@ -46,14 +49,14 @@ type exit struct {
 func (b *builder) findUnders() {
 	for i, c := range b.weave.Crossings {
 		lo, up := c.Lower(), c.Upper()
-		b.addUnder(lo.Strand, up.Strand, &under{kind: EndButt, s: lo.S, u: up.S, at: c.At}, i)
+		b.addUnder(lo.Strand, up.Strand, &under{s: lo.S, u: up.S, at: c.At}, i)
 	}
 	for _, tee := range b.weave.Tees {
 		s := 0.0
 		if tee.AtEnd {
 			s = b.motif.Strands[tee.Strand].Length()
 		}
-		b.addUnder(tee.Strand, tee.Host, &under{kind: EndTee, s: s, u: tee.HostS, at: tee.At}, -1)
+		b.addUnder(tee.Strand, tee.Host, &under{tee: true, s: s, u: tee.HostS, at: tee.At}, -1)
 	}
 	for _, t := range b.tracks {
 		slices.SortFunc(t.unders, func(a, b *under) int { return cmp.Compare(a.s, b.s) })
@@ -105,7 +108,7 @@ func (b *builder) cutOut(t *track, c *under, crossing int) {
 	c.half = math.Min(c.half, most)
 	b.wall(c)
 	c.reach = [2]float64{r, r}
-	if c.kind == EndTee {
+	if c.tee {
 		c.reach[c.over()] = 0
 	}
 }
@@ -191,7 +194,7 @@ func (b *builder) follow(a *arm, c *under, s, limit float64) bool {
 	c.behind, c.ahead, c.reach = nil, nil, [2]float64{}
 	all := true
 	for dir := range 2 {
-		if c.kind == EndTee && ((dir == 0) == (s == a.begin())) {
+		if c.tee && ((dir == 0) == (s == a.begin())) {
 			continue // the strand has ended on this side
 		}
 		exits := make([]exit, n)

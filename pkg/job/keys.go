@@ -171,6 +171,9 @@ var format = conf.Format{
 			{Name: "clearance", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0"}, Help: "how much wider the groove is than the strips together"},
 			{Name: "width", Is: conf.Length, Range: conf.Positive, Example: conf.Typed{"5", `"3/16"`}, Help: "width of the groove, in place of strips"},
 			{Name: "strips", Is: conf.List(0, conf.TableOf("inlay.strips")), Example: stripsExample, Help: "the lay-up across the groove, left to right looking along the strand as its first element is drawn"},
+			{Name: "laid", Is: conf.Word, Words: words(work.LaidStrips, work.LaidSandwich), Default: conf.Typed{`"strips"`}, Quiet: true, Help: "strip by strip, or as a sandwich: the lay-up glued first and cut as one"},
+			// A saw's width or two (common practice).
+			{Name: "allowance", Is: conf.Length, Range: conf.UpTo(maxAllowance), Default: conf.Typed{"1", "1/32"}, Quiet: true, Help: "how much longer than listed every piece is cut, to be trimmed to fit"},
 		}},
 		{Path: "inlay.strips", About: "One strip of the lay-up.", Keys: []conf.Key{
 			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "the strip's material; woods, dyed ones too, metals and shell have their colours in pictures"},

@@ -18,6 +18,8 @@ const (
 	// maxKerf in mm is more than any cutter for sheet; what suits a laser and what a
 	// router is judged where the shop's profile is known.
 	maxKerf = 50
+	// maxAllowance in mm is more than anybody trims off a strip.
+	maxAllowance = 100
 )
 
 // bad is a length that is missing or wrong, and reported.
@@ -46,6 +48,7 @@ func (r *reader) readWeave(top conf.Section) work.Weaving {
 func (r *reader) readInlay(top conf.Section) work.Inlay {
 	t, ok := top.Sub("inlay")
 	in := work.Inlay{Depth: t.Length("depth"), Proud: t.Length("proud"), Clearance: t.Length("clearance"), Width: bad}
+	in.Laid, in.Allowance = work.Laid(max(0, t.Word("laid"))), t.Length("allowance")
 	strips, width := t.Get("strips"), t.Get("width")
 	switch {
 	case !ok: // reported
@@ -58,6 +61,7 @@ func (r *reader) readInlay(top conf.Section) work.Inlay {
 	case width != nil:
 		in.Width = t.Length("width")
 		t.NoEffect("clearance", "width is the whole width of the groove")
+		t.NoEffect("laid", "the job names no strips")
 		t.Assume("", "clearance")
 	default:
 		in.Strips, in.Width = r.strips(t, strips)

@@ -25,11 +25,13 @@ const (
 	ManifestPath = "manifest.json"
 	SetupPath    = "setup.md"
 	MachinePath  = "machine.md"      // the machine's part, where a program was written
+	StripsPath   = "strips.md"       // how the strips are cut, bent and laid
 	SetupPDFPath = "paper/setup.pdf" // the set-up sheet for printing
 	CardPath     = "received.toml"
 	manifestRole = "manifest"
 	setupRole    = "setup"
 	machineRole  = "machine"
+	stripsRole   = "cutting-list"
 	cardRole     = "card"
 )
 
@@ -63,6 +65,13 @@ func gather(r build.Result) (*facts, []build.File, error) {
 			return nil, nil, err
 		}
 		r.Files = append(r.Files, build.File{Path: MachinePath, Kind: build.Markdown, Role: machineRole, Data: own})
+	}
+	if len(r.List.Pieces) > 0 && hasFile(r, build.StripsPath) {
+		own, err := f.sheet(r, StripsPath)
+		if err != nil {
+			return nil, nil, err
+		}
+		r.Files = append(r.Files, build.File{Path: StripsPath, Kind: build.Markdown, Role: stripsRole, Data: own})
 	}
 	card, err := f.benchCard(r)
 	if err != nil {

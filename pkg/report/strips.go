@@ -59,9 +59,8 @@ type pieceFacts struct {
 
 // pieceEnd is the cut at a piece's end.
 type pieceEnd struct {
-	Kind   string // "none", "flat", "mitre", "butt", "tee", "fitted"
+	Kind   string // "square", "free", "mitre", "butt", "cope"
 	Angles []num  // degrees, strip by strip; one where all are the same, none where the kind says it
-	Curved bool
 }
 
 // alike is by how much in mm the lengths of two pieces may differ for one
@@ -195,7 +194,7 @@ func (p pieceFacts) beside(o pieceFacts) (pieceFacts, bool) {
 	p.Sides = append(slices.Clone(p.Sides), o.Sides[1])
 	for k := range p.Ends {
 		a, b := p.Ends[k], o.Ends[k]
-		if a.Kind != b.Kind || a.Curved != b.Curved {
+		if a.Kind != b.Kind {
 			return p, false
 		}
 		p.Ends[k].Angles = slices.Concat(a.Angles, b.Angles)
@@ -219,9 +218,9 @@ func newPiece(s inlay.Strip, p inlay.Piece) pieceFacts {
 func newPieceEnd(e inlay.End) pieceEnd {
 	out := pieceEnd{Kind: e.Kind.String()}
 	switch e.Kind {
-	case inlay.EndMitre, inlay.EndButt, inlay.EndTee:
-		out.Angles, out.Curved = []num{num(math.Round(e.Angle*180/math.Pi*10) / 10)}, e.Radius != 0
-	case inlay.EndNone, inlay.EndFlat, inlay.EndFitted:
+	case inlay.EndMitre, inlay.EndButt, inlay.EndCope:
+		out.Angles = []num{num(math.Round(e.Angle*180/math.Pi*10) / 10)}
+	case inlay.EndSquare, inlay.EndFree:
 	}
 	return out
 }
@@ -246,7 +245,7 @@ func (p pieceFacts) sameAs(o pieceFacts) bool {
 }
 
 func (e pieceEnd) sameAs(o pieceEnd) bool {
-	return e.Kind == o.Kind && e.Curved == o.Curved && slices.Equal(e.Angles, o.Angles)
+	return e.Kind == o.Kind && slices.Equal(e.Angles, o.Angles)
 }
 
 // reversed is the same piece, turned round end for end: its sides and its ends

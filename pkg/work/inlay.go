@@ -1,5 +1,7 @@
 package work
 
+import "strapwork/pkg/unit"
+
 // Inlay is what the groove is filled with.
 type Inlay struct {
 	Depth     float64 // of the groove
@@ -7,7 +9,27 @@ type Inlay struct {
 	Clearance float64 // the groove's width beyond the strips' total
 	Width     float64 // of the groove: the strips and the clearance, or as given
 	Strips    []Strip // across the groove, left to right along the strand; none when Width was given
+	Laid      Laid    // how they are cut and laid
+	Allowance float64 // what every piece is cut longer, to be trimmed to fit
 }
+
+// Laid says how the lay-up is cut and laid.
+type Laid int
+
+const (
+	// LaidStrips lays strip by strip: each has pieces of its own.
+	LaidStrips Laid = iota
+	// LaidSandwich has the lay-up glued first and cut as one.
+	LaidSandwich
+)
+
+var laidWords = [...]string{
+	LaidStrips:   "strips",
+	LaidSandwich: "sandwich",
+}
+
+// String is the word in the job file.
+func (l Laid) String() string { return unit.Word(laidWords[:], l, "laid") }
 
 // A Strip is one layer of the stack that stands in the groove.
 type Strip struct {
