@@ -8,6 +8,7 @@ import (
 
 	"strapwork/pkg/groove"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/season"
 	"strapwork/pkg/template"
 	"strapwork/pkg/work"
 )
@@ -25,9 +26,6 @@ const (
 	// FacingHeld is the angle in radians within which a hand keeps a mark facing
 	// the same way: 10 degrees.
 	FacingHeld = 10 * math.Pi / 180
-	// MoistureMove is the part of its length that MDF moves for one per cent of
-	// moisture: 0.05 per cent.
-	MoistureMove = 0.0005
 	// MoistureChange is the change in per cent of moisture between the shop and
 	// the bench.
 	MoistureChange = 2
@@ -106,8 +104,7 @@ func (m *maker) rider() {
 	if !m.Router.Guide.RunsTrue() {
 		m.offCenter()
 	}
-	swell := MoistureMove * MoistureChange
-	m.add(Term{Source: Moisture, From: MoistureChange, Assumed: true, Wander: swell * m.halfSize(), Widen: swell * 2 * m.size.Reach()})
+	m.add(Term{Source: Moisture, From: MoistureChange, Assumed: true, Wander: swell(m.halfSize()), Widen: swell(2 * m.size.Reach())})
 	m.add(Term{Source: Rider, From: Measured, Assumed: true, Widen: Measured})
 	m.add(Term{Source: Bit, From: Measured, Assumed: true, Widen: Measured})
 	if m.Router.Guide.Stands(m.Floor) != work.OnWork {
@@ -127,6 +124,9 @@ func (m *maker) offCenter() {
 	}
 }
 
+// swell is how much a length of sheet moves between the shop and the bench.
+func swell(mm float64) float64 { return season.Movement(mm, season.MDF, MoistureChange) }
+
 // halfSize is half of the longest side of the panels.
 func (m *maker) halfSize() float64 {
 	half := 0.0
@@ -140,7 +140,7 @@ func (m *maker) halfSize() float64 {
 // pivot adds what comes of a bar on a pin: each side of a ring is cut from a
 // hole of its own.
 func (m *maker) pivot() {
-	m.add(Term{Source: Moisture, From: MoistureChange, Assumed: true, Wander: MoistureMove * MoistureChange * m.longest()})
+	m.add(Term{Source: Moisture, From: MoistureChange, Assumed: true, Wander: swell(m.longest())})
 	m.add(Term{Source: Bit, From: Measured, Assumed: true, Widen: Measured})
 	m.add(Term{Source: Holes, From: m.holds, Assumed: m.plain, Times: 2, Wander: m.holds / 2, Widen: m.holds})
 	m.add(Term{Source: Pin, From: PinSlack, Assumed: true, Times: 2, Wander: PinSlack / 2, Widen: PinSlack})

@@ -40,6 +40,7 @@ pkg/drawing/from    < pkg/drawing pkg/drawing/fromsvg pkg/drawing/fromdxf pkg/di
 pkg/measured        < pkg/conf pkg/unit pkg/diag
 pkg/work            < pkg/geom pkg/unit pkg/diag
 pkg/wood            < pkg/work pkg/diag
+pkg/season          < pkg/wood pkg/work pkg/geom pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
@@ -60,7 +61,7 @@ pkg/template        < pkg/fixture pkg/plan pkg/groove pkg/motif pkg/work pkg/geo
 pkg/marks           < pkg/label pkg/template pkg/fixture pkg/plan pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/diag
 pkg/aids            < pkg/label pkg/template pkg/proof pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/lettering pkg/unit pkg/profile pkg/diag
 pkg/heights         < pkg/aids pkg/template pkg/fixture pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
-pkg/budget          < pkg/unit pkg/template pkg/groove pkg/work pkg/profile
+pkg/budget          < pkg/season pkg/unit pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/measured pkg/conf pkg/plan pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/setup           < pkg/wood pkg/label pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit

@@ -21,6 +21,7 @@ type Job struct {
 	Router   work.Router
 	Template work.Template
 	Wood     work.Wood
+	Seasons  *work.Seasons  // nil when the file says nothing of moisture
 	Board    *work.Board    // nil when the file says nothing of the board
 	Cutting  *Cutting       // nil when the file says nothing of the shop
 	Paper    *Paper         // nil when the file says nothing of paper

@@ -37,6 +37,17 @@ var (
 	thicknessExample = conf.Typed{"0.9", `"1/32"`}
 )
 
+// The bounds of what is wood at all: none is drier in a room nor wetter than the tree; no
+// wood moves less than half as much as the least, or twice as much as the most, of the Wood
+// Handbook's table.
+const (
+	leastMoisture, mostMoisture       = 1, 30
+	leastHumidity, mostHumidity       = 2, 98
+	leastCoefficient, mostCoefficient = 0.0003, 0.01
+
+	coefficientAsk = `, for 1 % of moisture; of a shrinkage of S % from green to dry write "S / (3000 - 20*S)"`
+)
+
 var format = conf.Format{
 	Name: "job", What: "a job file", Title: "The job file", MaxSize: MaxSize, Rule: conf.Named("job"),
 	Tables: slices.Concat([]conf.Table{
@@ -51,7 +62,7 @@ var format = conf.Format{
 			{Name: "router", Is: conf.TableOf("router"), Must: true, Ask: "add [router] with guide, rider and bit", Help: "the router, its bit and what rides the template"},
 			{Name: "template", Is: conf.TableOf("template"), Help: "the panels and their frame"},
 			{Name: "board", Is: conf.TableOf("board"), Help: "the work"},
-			{Name: "wood", Is: conf.TableOf("wood"), Help: "the board's wood, for pictures"},
+			{Name: "wood", Is: conf.TableOf("wood"), Help: "the board's wood, and the seasons that it goes through"},
 			{Name: "cutting", Is: conf.TableOf("cutting"), Help: "who cuts the templates, and who allows for the kerf"},
 			{Name: "paper", Is: conf.TableOf("paper"), Help: "the printer and its paper"},
 			{Name: "program", Is: conf.TableOf("program"), Help: "the machine that grooves the board, and how"},
@@ -193,9 +204,15 @@ var format = conf.Format{
 			{Name: "grain", Is: conf.Angle, Default: conf.Typed{"0"}, Said: "along x", Help: "direction of the grain, counter-clockwise from +x"},
 			{Name: "origin", Is: conf.Point, Said: "in the middle", Example: conf.Typed{"[300, 200]", "[12, 8]"}, Help: "where the motif's origin lies, from the board's lower left corner"},
 		}},
-		{Path: "wood", About: "The board's wood, as pictures of the finished work show it; pictures of set-ups and the page have a pale tint of it, to be drawn upon.", Keys: []conf.Key{
+		{Path: "wood", About: "The board's wood, as pictures of the finished work show it; pictures of set-ups and the page have a pale tint of it, to be drawn upon. With moisture, or humidity, given it is worked out which strips cross too much of its grain.", Keys: []conf.Key{
 			{Name: "species", Is: conf.Text, Default: conf.Typed{`"` + wood.Board + `"`}, Help: "the board's wood"},
 			colorKey,
+			{Name: "moisture", Is: conf.List(2, conf.Number), Range: conf.From(leastMoisture, mostMoisture), Said: "seasons aren't worked out", Quiet: true, Example: conf.Typed{"[8, 11]"}, Ask: "per cent, when it is inlaid and as expected in use", Help: "moisture of the wood in per cent, when it is inlaid and at worst in use: which strips its movement loosens"},
+			{Name: "humidity", Is: conf.List(2, conf.Number), Range: conf.From(leastHumidity, mostHumidity), Said: "by moisture", Quiet: true, Example: conf.Typed{"[45, 60]"}, Ask: "per cent, of the shop and of the room where it will be", Help: "in place of moisture: relative humidity in per cent of the rooms, at 21 °C (70 °F), in which the board is inlaid and used; wood takes weeks to come to it"},
+			{Name: "sawn", Is: conf.Word, Words: words(work.SawnFlat, work.SawnQuarter), Default: conf.Typed{`"flat"`}, Quiet: true, Help: "how the board is sawn: flat moves tangentially across its width, quarter radially, about half as much"},
+			{Name: "radial", Is: conf.Ratio, Range: conf.From(leastCoefficient, mostCoefficient), Said: "the Wood Handbook's for the species", Quiet: true, Example: conf.Typed{"0.0019"}, Ask: coefficientAsk, Help: "a coefficient of your own, of a board sawn on the quarter: its change of width for 1 % of moisture, as a part of the width"},
+			{Name: "tangential", Is: conf.Ratio, Range: conf.From(leastCoefficient, mostCoefficient), Said: "the Wood Handbook's for the species", Quiet: true, Example: conf.Typed{"0.0027"}, Ask: coefficientAsk, Help: "the same of a board sawn flat"},
+			{Name: "source", Is: conf.Text, Quiet: true, Example: conf.Typed{`"measured, winter to summer"`}, Ask: ": where radial or tangential is from", Help: "where radial or tangential is from; it is printed with them"},
 		}},
 		{
 			Path:  "cutting",

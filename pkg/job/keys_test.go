@@ -121,6 +121,8 @@ bit = 2
 [board]
 size = [40, 30]
 thickness = 9
+[wood]
+moisture = [8, 11]
 [cutting]
 kerf_by = "shop"
 [paper]
@@ -157,7 +159,7 @@ func TestDefaults(t *testing.T) {
 			"template.web": length(j.Template.Web), "template.margin": length(j.Template.Margin), "template.wall": length(j.Template.Wall),
 			"template.floor": length(j.Template.Floor), "template.turn": truth(j.Template.Turn), "template.flip": truth(j.Template.Flip),
 			"template.prefer": word(j.Template.Prefer.String()), "template.frame": length(j.Template.Frame), "template.play": length(j.Template.Play),
-			"board.grain": length(j.Board.Grain), "wood.species": word(j.Wood.Species), "paper.paper": word(j.DefaultPaper()),
+			"board.grain": length(j.Board.Grain), "wood.species": word(j.Wood.Species), "wood.sawn": word(j.Seasons.Sawn.String()), "paper.paper": word(j.DefaultPaper()),
 			"program.zero": map[bool]string{true: `"board"`, false: `"motif"`}[p.ZeroBoard], "program.climb": truth(p.Climb), "program.rough": length(p.Rough),
 			"program.ramp": strconv.FormatFloat(math.Round(p.Ramp*180/math.Pi*1e9)/1e9, 'f', -1, 64), "program.safe": length(p.Safe),
 			"program.order": word(p.Order), "program.widen": length(p.Widen), "program.split": word(p.Split.String()), "program.comments": truth(p.Comments),

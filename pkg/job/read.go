@@ -151,7 +151,7 @@ func (r *reader) job() *Job {
 	j.Weave = r.readWeave(top)
 	j.Weave.Drawn, j.Drawings = r.shown(j.Motif), r.sources
 	j.Board = r.readBoard(top)
-	j.Wood = r.readWood(top)
+	j.Wood, j.Seasons = r.readWood(top)
 	if r.purpose == toDraw && !top.Given("router") {
 		return j // what else there is depends on it
 	}

@@ -10,7 +10,7 @@ import (
 
 const ruleMaterial = "material-unknown"
 
-func (r *reader) readWood(top conf.Section) work.Wood {
+func (r *reader) readWood(top conf.Section) (work.Wood, *work.Seasons) {
 	t, _ := top.Sub("wood")
 	w := work.Wood{Species: wood.Board, Color: r.color(t)}
 	if t.Given("species") {
@@ -18,7 +18,50 @@ func (r *reader) readWood(top conf.Section) work.Wood {
 		r.checkMaterial(t, "species", w.Species, w.Color)
 	}
 	t.Assume("")
-	return w
+	return w, r.readSeasons(t)
+}
+
+// readSeasons is what the wood goes through; nil where the job says nothing of moisture.
+func (r *reader) readSeasons(t conf.Section) *work.Seasons {
+	s := work.Seasons{Sawn: work.Sawn(max(0, t.Word("sawn"))), Radial: t.Ratio("radial"), Tangential: t.Ratio("tangential"), Source: t.Name("source")}
+	moisture, humidity := t.Get("moisture"), t.Get("humidity")
+	switch {
+	case moisture != nil && humidity != nil:
+		r.Errorf(humidity, ruleConflict, "moisture and humidity are both given").Hintf("the room's humidity makes the wood's moisture; remove one of them")
+	case humidity != nil:
+		t.Fill("humidity", s.Change[:])
+		s.ByHumidity = true
+	case moisture != nil:
+		t.Fill("moisture", s.Change[:])
+	default:
+		for _, key := range []string{"sawn", "radial", "tangential", "source"} {
+			t.NoEffect(key, "without moisture, or humidity, seasons aren't worked out")
+		}
+		return nil
+	}
+	if !t.Given("sawn") {
+		t.Assumed(`sawn "flat": across its width the board moves tangentially`)
+	}
+	r.ownCoefficients(t, s)
+	return &s
+}
+
+// ownCoefficients checks coefficients that the job gives: a figure without its source helps nobody.
+func (r *reader) ownCoefficients(t conf.Section, s work.Seasons) {
+	unused, why := "radial", "a board sawn flat moves tangentially across its width"
+	if s.Sawn == work.SawnQuarter {
+		unused, why = "tangential", "a quarter-sawn board moves radially across its width"
+	}
+	t.NoEffect(unused, why)
+	for _, key := range []string{"radial", "tangential"} {
+		if v := t.Get(key); v != nil && s.Source == "" && t.Get("source") == nil && !t.Misspelt("source") {
+			r.Faultf(v, conf.Missing, "%s is given without its source", key).Hintf("%s", t.Hint("source"))
+			return
+		}
+	}
+	if s.Radial == 0 && s.Tangential == 0 {
+		t.NoEffect("source", "it is of radial and tangential, which aren't given")
+	}
 }
 
 // color is a colour of one's own; "" where none is given, or it was wrong and reported.
