@@ -80,7 +80,7 @@ pkg/watch           < pkg/build pkg/preview pkg/diag fsnotify
 pkg/cli             < pkg/watch pkg/measured pkg/work pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/words pkg/unit pkg/diag pflag pkg/drawing pkg/drawing/from pkg/trace
 cmd/strapwork       < pkg/cli
 
-pkg/internal/witness < chromedp
+pkg/internal/witness < chromedp cdproto
 pkg/internal/plait   < pkg/geom
 pkg/internal/thrown < pkg/geom
 pkg/internal/walljudge < pkg/ngc pkg/geom
@@ -91,6 +91,7 @@ pkg/internal/byhand  < pkg/work pkg/job pkg/geom pkg/unit pkg/internal/plait
 // modules gives third-party modules their names in the policy.
 var modules = map[string]string{
 	"canvas":         "github.com/tdewolff/canvas",
+	"cdproto":        "github.com/chromedp/cdproto",
 	"chromedp":       "github.com/chromedp/chromedp",
 	"fsnotify":       "github.com/fsnotify/fsnotify",
 	"go-toml":        "github.com/pelletier/go-toml/v2",

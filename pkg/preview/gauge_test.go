@@ -16,10 +16,10 @@ func (b *browser) press(keys ...string) {
 	b.Helper()
 	for _, key := range keys {
 		if rest, ok := strings.CutPrefix(key, "shift "); ok {
-			b.do(chromedp.KeyEvent(rest, chromedp.KeyModifiers(chromedp.ModifierShift)))
+			b.Do(chromedp.KeyEvent(rest, chromedp.KeyModifiers(chromedp.ModifierShift)))
 			continue
 		}
-		b.do(chromedp.KeyEvent(key))
+		b.Do(chromedp.KeyEvent(key))
 	}
 }
 
@@ -47,7 +47,7 @@ func TestBoard(t *testing.T) {
 // hasScale: the zero's mark is dark in two quarters and light in two, and the axes have
 // ticks at round places and none between.
 func hasScale(t *testing.T, b *browser) {
-	wait(b, `strapwork.state().painted`)
+	b.Wait(`strapwork.state().painted`)
 	// lightness of the canvas so many CSS pixels from a place of the work; y null: as far from the lower edge
 	light := func(x, y string, dx, dy float64) float64 {
 		c := eval[[]int](b, sprintf(`(() => { const c = document.getElementById("board"), q = c.width / c.clientWidth, [x, y] = strapwork.pixel(%s, %s ?? 0);

@@ -18,7 +18,7 @@ func TestLong(t *testing.T) {
 	b := open(t, p, 1280, 900)
 	for _, part := range []float64{0.5, 1, 0.25, 0} {
 		eval[any](b, sprintf(`strapwork.seek(%g * strapwork.state().total), null`, part))
-		wait(b, `strapwork.state().painted`)
+		b.Wait(`strapwork.state().painted`)
 		s := b.state()
 		if want := part * s.Total; s.Time < want-0.01 || s.Time > want+0.01 {
 			t.Errorf("got time %g, want %g", s.Time, want)
@@ -26,7 +26,7 @@ func TestLong(t *testing.T) {
 	}
 	// back over a checkpoint: what is before it is cut again, what is behind it is whole
 	eval[any](b, `strapwork.seek(strapwork.state().total), null`)
-	wait(b, `strapwork.state().painted`)
+	b.Wait(`strapwork.state().painted`)
 	early, late := geom.Pt(60, 15), geom.Pt(60, 90)
 	cut := bright(b.pixel(late))
 	eval[any](b, `strapwork.seek(0.3 * strapwork.state().total), null`)
@@ -54,7 +54,7 @@ func BenchmarkFrames(b *testing.B) {
 	eval[any](page, `(() => { const s = document.getElementById("speed"); s.value = "100"; s.dispatchEvent(new Event("change")); return null })()`)
 	for b.Loop() {
 		eval[any](page, `strapwork.seek(0), document.getElementById("play").click(), null`)
-		wait(page, `strapwork.state().time > 0.3 * strapwork.state().total`)
+		page.Wait(`strapwork.state().time > 0.3 * strapwork.state().total`)
 		page.click("play")
 	}
 	frames := page.state().Frames

@@ -44,7 +44,7 @@ func TestLooks(t *testing.T) {
 	box := eval[[]float64](b, `(() => { const r = document.getElementById("board").getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2] })()`)
 	x, y := box[0], box[1]
 	mouse := func(p input.DispatchMouseEventParams) {
-		b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		b.Do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 			_, err := cdp.Call(ctx, t, input.DispatchMouseEvent, p)
 			return err
 		}))
@@ -54,21 +54,21 @@ func TestLooks(t *testing.T) {
 	}
 	whole, top := b.state().View, eval[float64](b, `scrollY`)
 	wheel(100)
-	wait(b, sprintf(`scrollY > %g`, top))
+	b.Wait(sprintf(`scrollY > %g`, top))
 	if b.state().View != whole {
 		t.Error("the wheel zooms though the picture has no focus")
 	}
 	eval[any](b, `document.getElementById("bench").scrollIntoView({block: "start", behavior: "instant"}), document.getElementById("bench").focus(), null`)
 	wheel(-300)
-	wait(b, sprintf(`strapwork.state().view.k > %g`, whole.K*1.2))
+	b.Wait(sprintf(`strapwork.state().view.k > %g`, whole.K*1.2))
 	near := b.state().View
 	const left = input.MouseButtonLeft
 	mouse(input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMousePressed, X: x, Y: y, Button: left, Buttons: 1, ClickCount: 1})
 	mouse(input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMouseMoved, X: x + 40, Y: y, Button: left, Buttons: 1})
 	mouse(input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMouseReleased, X: x + 40, Y: y, Button: left, ClickCount: 1})
-	wait(b, sprintf(`Math.abs(strapwork.state().view.x - %.9f) < 1e-3`, near.X-40/near.K))
+	b.Wait(sprintf(`Math.abs(strapwork.state().view.x - %.9f) < 1e-3`, near.X-40/near.K))
 	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
-		b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		b.Do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 			_, err := cdp.Call(ctx, t, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
 			return err
 		}))
@@ -81,5 +81,5 @@ func TestLooks(t *testing.T) {
 	touch(input.DispatchTouchEventTypeTouchStart, two(40)...)
 	touch(input.DispatchTouchEventTypeTouchMove, two(80)...)
 	touch(input.DispatchTouchEventTypeTouchEnd)
-	wait(b, sprintf(`Math.abs(strapwork.state().view.k / %.9f - 2) < 0.01`, near.K))
+	b.Wait(sprintf(`Math.abs(strapwork.state().view.k / %.9f - 2) < 0.01`, near.K))
 }

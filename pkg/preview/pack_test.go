@@ -83,7 +83,7 @@ func TestUnpacked(t *testing.T) {
 		t.Errorf("got %d arcs", arcs)
 	}
 	eval[any](b, `document.getElementById("lines-open").open = true, strapwork.seek(strapwork.state().total), null`)
-	wait(b, `document.querySelector("#lines [aria-current]")`)
+	b.Wait(`document.querySelector("#lines [aria-current]")`)
 }
 
 // crowdedProgram is of strands of lines and arcs at places without any order, each cut

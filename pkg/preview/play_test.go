@@ -43,7 +43,7 @@ func (b *browser) state() state {
 // pixel is the colour of a canvas at a place of the work.
 func (b *browser) pixel(p geom.Point) [3]int {
 	b.Helper()
-	wait(b, `strapwork.state().painted`)
+	b.Wait(`strapwork.state().painted`)
 	c := eval[[]int](b, pixelAt(p))
 	return [3]int{c[0], c[1], c[2]}
 }
@@ -76,7 +76,7 @@ func TestPlays(t *testing.T) {
 	b := open(t, page(t), 1280, 900)
 	quiet := b.text("said")
 	b.click("play")
-	wait(b, `strapwork.state().time > 6`)
+	b.Wait(`strapwork.state().time > 6`)
 	if got := b.text("said"); got != quiet {
 		t.Errorf("the live region speaks while the program plays: %q", got)
 	}
@@ -90,7 +90,7 @@ func TestPlays(t *testing.T) {
 	}
 	eval[any](b, `strapwork.seek(strapwork.state().total - 1), null`)
 	b.click("play")
-	wait(b, `!strapwork.state().playing && strapwork.state().time === strapwork.state().total`)
+	b.Wait(`!strapwork.state().playing && strapwork.state().time === strapwork.state().total`)
 }
 
 // TestScrubs holds that the wood is gone where the program has been, and back
@@ -172,7 +172,7 @@ func TestSteps(t *testing.T) {
 // that the place is marked.
 func TestFindsFault(t *testing.T) {
 	b := open(t, page(t), 1280, 900)
-	b.do(chromedp.Click(chromedp.CSS(`#faults .error button`)))
+	b.Do(chromedp.Click(chromedp.CSS(`#faults .error button`)))
 	s := b.state()
 	if s.Line != faultLine || s.X == nil || math.Abs(*s.X-faultPlace.X) > 0.01 {
 		t.Errorf("got line %d, x %v, want %d, %g", s.Line, s.X, faultLine, faultPlace.X)
@@ -187,7 +187,7 @@ func TestFindsFault(t *testing.T) {
 		t.Errorf("got focus on %q", got)
 	}
 	eval[any](b, `document.getElementById("lines-open").open = true, null`)
-	wait(b, `document.querySelector("#lines [aria-current]")`)
+	b.Wait(`document.querySelector("#lines [aria-current]")`)
 	if got := eval[string](b, `document.querySelector("#lines [aria-current] code").textContent`); got != "X110 Y58.9975" {
 		t.Errorf("got line %q", got)
 	}
@@ -200,7 +200,7 @@ func TestKeyboard(t *testing.T) {
 		.filter((e) => e.checkVisibility() && e.tabIndex === 0).map((e, i) => e.id || (e.id = "it-" + i))`)
 	var reached []string
 	for range len(want) {
-		b.do(chromedp.KeyEvent(kb.Tab))
+		b.Do(chromedp.KeyEvent(kb.Tab))
 		reached = append(reached, eval[string](b, `document.activeElement.id`))
 		if eval[bool](b, `getComputedStyle(document.activeElement).outlineStyle === "none"`) {
 			t.Errorf("the focus on %q isn't seen", reached[len(reached)-1])
@@ -211,9 +211,9 @@ func TestKeyboard(t *testing.T) {
 	}
 	focus := func(id string) { eval[any](b, `document.getElementById("`+id+`").focus(), null`) }
 	focus("bench")
-	b.do(chromedp.KeyEvent(" "))
-	wait(b, `strapwork.state().time > 2`)
-	b.do(chromedp.KeyEvent(" "))
+	b.Do(chromedp.KeyEvent(" "))
+	b.Wait(`strapwork.state().time > 2`)
+	b.Do(chromedp.KeyEvent(" "))
 	press := func(key string) { b.press(key) }
 	for _, k := range []struct{ key, holds string }{
 		{kb.Home, `s.done === 0 && !s.playing`},
@@ -266,13 +266,13 @@ func TestKeyboard(t *testing.T) {
 	press(kb.End)
 	focus("scrub")
 	before := b.state().Time
-	b.do(chromedp.KeyEvent(kb.ArrowLeft))
+	b.Do(chromedp.KeyEvent(kb.ArrowLeft))
 	if after := b.state().Time; !(after < before) {
 		t.Errorf("got time %g after an arrow to the left from %g", after, before)
 	}
 	b.view("hand")
 	eval[any](b, `document.querySelector("#setups li:nth-child(2) button").focus(), null`)
-	b.do(chromedp.KeyEvent(kb.Enter))
+	b.Do(chromedp.KeyEvent(kb.Enter))
 	if got := b.state().Hand.Setup; got != 2 {
 		t.Errorf("got set-up %d", got)
 	}
@@ -311,7 +311,7 @@ func TestNames(t *testing.T) {
 // named counts by role what can be worked, or seen, all of which must have a name.
 func (b *browser) named() map[string]int {
 	b.Helper()
-	tree, err := chromedp.Run(b.ctx, func(ctx context.Context, t *chromedp.Target) (accessibility.GetFullAXTreeResult, error) {
+	tree, err := chromedp.Run(b.Context, func(ctx context.Context, t *chromedp.Target) (accessibility.GetFullAXTreeResult, error) {
 		return cdp.Call(ctx, t, accessibility.GetFullAXTree, accessibility.GetFullAXTreeParams{})
 	})
 	if err != nil {
@@ -372,7 +372,7 @@ func TestHand(t *testing.T) {
 	}
 	at := b.state().Hand.Along
 	b.click("hand-play")
-	wait(b, sprintf(`strapwork.state().hand.along > %g`, at+20))
+	b.Wait(sprintf(`strapwork.state().hand.along > %g`, at+20))
 	b.click("hand-play")
 	if b.state().Hand.Playing {
 		t.Error("the hand run goes on after a pause")
@@ -389,8 +389,8 @@ func TestThemes(t *testing.T) {
 	}
 	corner := geom.Pt(215, 125)
 	light, before := page(), b.pixel(corner)
-	b.do(media("", "prefers-color-scheme", "dark"))
-	wait(b, sprintf(`%s[0] < %d`, pixelAt(corner), before[0])) // the picture turns dark a little after the page
+	b.Do(media("", "prefers-color-scheme", "dark"))
+	b.Wait(sprintf(`%s[0] < %d`, pixelAt(corner), before[0])) // the picture turns dark a little after the page
 	if got := page(); light < 200 || got > 60 {
 		t.Errorf("got a page of lightness %g, and %g in the dark", light, got)
 	}
@@ -398,13 +398,13 @@ func TestThemes(t *testing.T) {
 		t.Errorf("got wood of lightness %g in the dark, %g in the light", got, bright(before))
 	}
 	dark := b.pixel(corner)
-	if _, err := chromedp.Run(b.ctx, chromedp.PrintToPDF()); err != nil {
+	if _, err := chromedp.Run(b.Context, chromedp.PrintToPDF()); err != nil {
 		t.Fatal(err)
 	}
 	if got := b.pixel(corner); got != dark {
 		t.Errorf("got colour %v after printing, %v before", got, dark)
 	}
-	b.do(media("print", "prefers-color-scheme", "light"))
+	b.Do(media("print", "prefers-color-scheme", "light"))
 	eval[any](b, `window.dispatchEvent(new Event("beforeprint")), null`)
 	for id, want := range map[string]bool{
 		"verdict-words": true, "faults": true, "cautions": true, "map": true, "numbers": true, "spots": true, "board": true, "inlay-holder": true, "panel-list": true, "strips-1": true,
@@ -438,8 +438,8 @@ func TestStill(t *testing.T) {
 	eval[any](b, `(() => { const was = Element.prototype.scrollIntoView; window.glides = [];
 		Element.prototype.scrollIntoView = function (o) { window.glides.push(o.behavior); was.call(this, o) }; return null })()`)
 	for _, value := range []string{"no-preference", "reduce"} {
-		b.do(media("", "prefers-reduced-motion", value))
-		wait(b, `matchMedia("(prefers-reduced-motion: `+value+`)").matches`)
+		b.Do(media("", "prefers-reduced-motion", value))
+		b.Wait(`matchMedia("(prefers-reduced-motion: ` + value + `)").matches`)
 		eval[any](b, `document.querySelector("#faults .error button").click(), null`)
 	}
 	got := eval[[]string](b, `window.glides.filter(Boolean)`)
@@ -494,7 +494,7 @@ func TestStrandOverItself(t *testing.T) {
 	}
 	b := open(t, p, 1280, 900)
 	eval[any](b, `document.getElementById("weave-0").open = true, null`)
-	wait(b, `document.querySelector("#weave-0 li")`)
+	b.Wait(`document.querySelector("#weave-0 li")`)
 	got := eval[[]string](b, `[...document.querySelectorAll("#weave-0 button")].map((e) => e.textContent)`)
 	want := []string{"under ring (same strand)", "over ring (same strand)", "over bar (same strand)", "under bar (same strand)"}
 	if slices.Sort(got[2:]); !slices.Equal(got, want) { // the bar's, in its order, then the ring's

@@ -40,7 +40,7 @@ func TestSection(t *testing.T) {
 	p.Program.Text, p.Program.Steps = text, steps(t, text, faultLine)
 	b := open(t, p, 1280, 900)
 	eval[any](b, `document.getElementById("lines-open").open = true, null`)
-	wait(b, `document.querySelector("#lines [aria-current]")`)
+	b.Wait(`document.querySelector("#lines [aria-current]")`)
 	source := strings.Split(string(text), "\n")
 	for _, c := range cuts {
 		eval[any](b, sprintf(`(() => { for (let i = 0, from = 0; ; from = strapwork.move(i++).end) {

@@ -99,8 +99,8 @@ func TestFirstScreen(t *testing.T) {
 			t.Errorf("1400 x 900: box %d is %v of %v", i, r, seen)
 		}
 	}
-	b.do(chromedp.EmulateViewport(390, 844))
-	wait(b, `innerWidth === 390`)
+	b.Do(chromedp.EmulateViewport(390, 844))
+	b.Wait(`innerWidth === 390`)
 	seen = boxes()
 	for i, r := range seen {
 		if r[bottom] > 844 || r[right] > 390 || i > 0 && r[top] < seen[i-1][bottom]-1 {
@@ -149,8 +149,8 @@ func TestHostileNames(t *testing.T) {
 	p.Program.Facts = []Fact{{hostile, hostile}}
 	b := open(t, p, 1400, 900)
 	for _, size := range [][2]int64{{1400, 900}, {390, 844}} {
-		b.do(chromedp.EmulateViewport(size[0], size[1]))
-		wait(b, sprintf(`innerWidth === %d`, size[0]))
+		b.Do(chromedp.EmulateViewport(size[0], size[1]))
+		b.Wait(sprintf(`innerWidth === %d`, size[0]))
 		for _, v := range viewNames {
 			b.view(v)
 			out := eval[[]string](b, `(document.querySelectorAll("details").forEach((d) => { d.open = true }), document.documentElement.scrollWidth <= document.documentElement.clientWidth ? [] :
@@ -176,7 +176,7 @@ func TestAxe(t *testing.T) {
 	b := open(t, faulty, 1400, 900)
 	eval[any](b, string(script)+"; null")
 	for _, scheme := range []string{"light", "dark"} {
-		b.do(media("", "prefers-color-scheme", scheme))
+		b.Do(media("", "prefers-color-scheme", scheme))
 		for name, p := range map[string]Page{"faults": faulty, "no fault": fine, "no program": none} {
 			b.show(p)
 			b.judge(scheme + ", " + name)

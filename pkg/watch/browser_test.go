@@ -9,15 +9,12 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/heapprofiler"
-	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/memory"
-	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
@@ -28,90 +25,32 @@ import (
 // minute, on a busy machine some.
 const long = 10 * time.Minute
 
-// A browser has a watched job's page open, and what it was seen to do.
-type browser struct {
-	*watched
-	ctx  context.Context
-	mu   sync.Mutex
-	seen []string // addresses asked for
-	told []string // errors of the console, exceptions
-}
+// A browser has a watched job's page open.
+type browser struct{ *witness.Page }
 
 // open opens the page in a browser of its own. When the test ends, it must have asked
 // for nothing but its own three addresses and have told no error.
 func (w *watched) open(width, height int) *browser {
 	w.Helper()
-	b := &browser{watched: w, ctx: witness.BrowserWithin(w, long, width, height)}
-	b.do(chromedp.EmulateViewport(int64(width), int64(height)))
-	if err := chromedp.Listen(b.ctx, b.note); err != nil {
-		w.Fatal(err)
-	}
-	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		if _, err := cdp.Call(ctx, t, network.Enable, network.EnableParams{}); err != nil {
-			return err
-		}
-		_, err := cdp.Call(ctx, t, log.Enable, cdp.Empty{})
-		return err
-	}), chromedp.Navigate(w.address))
+	b := &browser{witness.NewPage(w, witness.BrowserWithin(w, long, width, height), long, width, height)}
+	b.Do(chromedp.Navigate(w.address))
 	w.Cleanup(func() {
-		b.mu.Lock()
-		defer b.mu.Unlock()
-		for _, a := range b.seen {
+		for _, a := range b.Asked() {
 			if !slices.Contains([]string{w.address, w.address + "events", w.address + "page"}, a) {
 				w.Errorf("the page asks for %q", a)
 			}
 		}
-		if len(b.told) > 0 {
-			w.Errorf("the page tells of errors: %s", strings.Join(b.told, "\n"))
+		if wrong := b.Wrong(); len(wrong) > 0 {
+			w.Errorf("the page tells of errors: %s", strings.Join(wrong, "\n"))
 		}
 	})
 	return b
 }
 
-func (b *browser) note(event any) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	switch e := event.(type) {
-	case *network.EventRequestWillBeSent:
-		b.seen = append(b.seen, e.Request.URL)
-	case *runtime.EventExceptionThrown:
-		b.told = append(b.told, fmt.Sprintf("exception: %s %v", e.ExceptionDetails.Text, e.ExceptionDetails.Exception))
-	case *runtime.EventConsoleAPICalled:
-		if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeWarning {
-			b.told = append(b.told, fmt.Sprintf("console: %v", e.Args))
-		}
-	case *log.EventEntryAdded:
-		if e.Entry.Level == log.EntryLevelError {
-			b.told = append(b.told, "log: "+e.Entry.Text)
-		}
-	}
-}
-
-func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
-	b.Helper()
-	if err := chromedp.Do(b.ctx, steps...); err != nil {
-		b.Fatal(err)
-	}
-}
-
 // eval is the value of an expression in the page, or of its promise.
 func eval[T any](b *browser, expression string) T {
 	b.Helper()
-	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression))
-	if err != nil {
-		b.Fatalf("%s: %v", expression, err)
-	}
-	return v
-}
-
-// wait waits until an expression is true in the page.
-func (b *browser) wait(expression string) {
-	b.Helper()
-	if _, err := chromedp.Run(b.ctx, chromedp.Poll[bool]("!!("+expression+")", chromedp.WithPollingTimeout(long))); err != nil {
-		b.mu.Lock()
-		defer b.mu.Unlock()
-		b.Fatalf("waiting for %s: %v\n%s", expression, err, strings.Join(b.told, "\n"))
-	}
+	return witness.Eval[T](b.Page, expression)
 }
 
 // shot saves what is to be seen as a picture, if the environment has SHOTS, a folder.
@@ -120,7 +59,7 @@ func (b *browser) shot(name string) {
 	if dir == "" {
 		return
 	}
-	data, err := chromedp.Run(b.ctx, chromedp.CaptureScreenshot())
+	data, err := chromedp.Run(b.Context, chromedp.CaptureScreenshot())
 	if err == nil {
 		err = os.WriteFile(filepath.Join(dir, name+".png"), data, 0o600)
 	}
@@ -153,10 +92,10 @@ func TestPage(t *testing.T) {
 	good := string(text)
 	w := start(t, good)
 	b := w.open(1400, 900)
-	b.wait(`document.documentElement.dataset.motif === "1"`)
+	b.Wait(`document.documentElement.dataset.motif === "1"`)
 	b.shot("first")
-	b.wait(`document.documentElement.dataset.page === "1"`)
-	b.wait(of(1))
+	b.Wait(`document.documentElement.dataset.page === "1"`)
+	b.Wait(of(1))
 	if g, s := eval[string](b, grey), eval[string](b, words); g != "" || s != "" {
 		t.Errorf("of a good job %q is grey, and it says %q", g, s)
 	}
@@ -169,7 +108,7 @@ func TestPage(t *testing.T) {
 	// Far too small a rider: the motif is as before, what is found is shown, the last
 	// program stays.
 	w.save(strings.Replace(good, "rider = 90", "rider = 400", 1))
-	b.wait(of(2))
+	b.Wait(of(2))
 	found := eval[string](b, `document.getElementById("motif-findings").textContent`)
 	if g, s := eval[string](b, grey), eval[string](b, words); !strings.Contains(g, "view-machine") || !strings.Contains(s, "can’t be made") || !strings.Contains(found, "error, line") {
 		t.Errorf("of a job with an error %q is grey, it says %q and has the findings %q", g, s, found)
@@ -184,27 +123,25 @@ func TestPage(t *testing.T) {
 	b.shot("error")
 
 	w.save(good[:len(good)/3] + "\nfrom = [")
-	b.wait(of(3))
+	b.Wait(of(3))
 	if s := eval[string](b, `document.getElementById("live").textContent`); !strings.Contains(s, "can’t be made") || !strings.Contains(s, "line") {
 		t.Errorf("of half a job it says %q", s)
 	}
 	b.shot("half")
 
 	w.save(strings.Replace(good, "Looped", "Knotted", 1))
-	b.wait(`document.documentElement.dataset.page === "4"`)
-	b.wait(of(4))
+	b.Wait(`document.documentElement.dataset.page === "4"`)
+	b.Wait(of(4))
 	if g, title := eval[string](b, grey), eval[string](b, `document.querySelector("h1").textContent`); g != "" || !strings.Contains(title, "Knotted") {
 		t.Errorf("of a job that is good again %q is grey, with the title %q", g, title)
 	}
 	w.end()
-	b.wait(`document.documentElement.dataset.state === "ended"`)
+	b.Wait(`document.documentElement.dataset.state === "ended"`)
 	if s := eval[string](b, words); !strings.Contains(s, "has ended") {
 		t.Errorf("when it has ended it says %q", s)
 	}
 	b.shot("ended")
-	b.mu.Lock()
-	b.told = slices.DeleteFunc(b.told, func(s string) bool { return strings.Contains(s, "ERR_CONNECTION_REFUSED") })
-	b.mu.Unlock()
+	b.Forgive("ERR_CONNECTION_REFUSED")
 }
 
 // TestPageDoesNotGrow: after saves without number the page holds what it held. SAVES is
@@ -219,7 +156,7 @@ func TestPageDoesNotGrow(t *testing.T) {
 	b := w.open(1400, 900)
 	held := func() (objects, nodes, listeners int64) {
 		time.Sleep(time.Second) // until all is painted, for which there are objects too
-		b.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		b.Do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 			of, err := cdp.Call(ctx, target, runtime.Evaluate, runtime.EvaluateParams{Expression: "Object.prototype", ObjectGroup: "held"})
 			if err != nil {
 				return err
@@ -302,7 +239,7 @@ func saveToBrowser(b *testing.B, kinds ...string) {
 	}
 	w := start(b, ring)
 	page := w.open(1400, 900)
-	page.wait(of(1))
+	page.Wait(of(1))
 	eval[bool](page, painted)
 	save := 1
 	times := map[string]map[string][]float64{}
@@ -321,7 +258,7 @@ func saveToBrowser(b *testing.B, kinds ...string) {
 			w.save(string(text))
 			for _, kind := range kinds {
 				seen := fmt.Sprintf("seen[%q]", fmt.Sprint(kind, save))
-				page.wait(seen + " > 0")
+				page.Wait(seen + " > 0")
 				took := eval[float64](page, seen) - float64(began.UnixMicro())/1000
 				times[name][kind] = append(times[name][kind], took)
 			}
