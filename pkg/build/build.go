@@ -158,9 +158,9 @@ func (a *asking) write(r *Result) {
 			}
 		},
 		func() {
+			picture.listStrips()
 			if a.Only == 0 {
 				picture.picture()
-				picture.listStrips()
 			}
 			if a.wants(PaperPatterns) && r.templates() {
 				picture.clientSheet()

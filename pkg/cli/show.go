@@ -16,7 +16,7 @@ const allNotes = "notes"
 func (e *env) show(found diag.Findings) error {
 	found = found.InOrder()
 	if !e.notes {
-		found = found.FoldNotes("--"+allNotes, noteWords, ruleRepaired, ruleKept, ruleReplaced, build.RuleWhyMany)
+		found = found.FoldNotes("--"+allNotes, noteWords, ruleRepaired, ruleKept, ruleReplaced, build.RuleWhyMany, ruleSharp)
 	}
 	return diag.Fprint(e.stderr, found)
 }
@@ -28,6 +28,10 @@ const (
 	ruleKept     = "kept"
 	ruleReplaced = "replaced"
 )
+
+// ruleSharp is of ends of strips that are hard to make: the maker may still change the
+// drawing.
+const ruleSharp = "strip-sharp"
 
 // noteWords says what a note is about.
 func noteWords(rule string) string {
