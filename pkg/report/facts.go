@@ -50,9 +50,7 @@ type facts struct {
 	Broken    bool         // over and under fail to alternate somewhere
 	Layers    []layerFacts // of the lay-up, equal ones together
 	Stack     stackFacts
-	Pieces    []pieceFacts
-	Stacked   bool         // an entry of them is of all strips side by side
-	Stock     []stockFacts // of strip, by layer
+	Cut       listFacts
 	Plan      planFacts
 
 	CutsPlanned int
@@ -80,6 +78,9 @@ func newFacts(r build.Result) *facts {
 	if f.MachineSheet {
 		f.paths = append(f.paths, MachinePath)
 	}
+	if hasStrips(r) {
+		f.paths = append(f.paths, StripsPath)
+	}
 	if f.Name == "" {
 		f.Name = f.Job
 	}
@@ -91,7 +92,7 @@ func newFacts(r build.Result) *facts {
 	f.Flipped = slices.ContainsFunc(f.SetUps, func(s setUpJSON) bool { return s.Flip })
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
-	f.Pieces, f.Stock, f.Stacked = newPieces(r.Job.Inlay.Strips, r.Inlay)
+	f.Cut = newList(r.List)
 	return f
 }
 
@@ -100,6 +101,7 @@ func newFacts(r build.Result) *facts {
 const (
 	mostCuts = 30
 	mostLeft = 12
+	mostRows = 12 // of kinds of pieces: more stand on the strips' own sheet
 )
 
 // Rules of notes that stand at their step, and not among the others: on what the job doesn't

@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"strapwork/pkg/cutlist"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
@@ -385,43 +386,67 @@ func TestSetupPrints(t *testing.T) {
 	}
 }
 
-func TestSetupPieces(t *testing.T) {
+// Every piece is on the strips' sheet once, by its number; on the bench sheet too where they
+// are few, and if not it says where they are.
+func TestPiecesAreListed(t *testing.T) {
+	row := regexp.MustCompile(`(?m)\| (\d+): ([\d, -]+?) +\|`)
 	for name, r := range examples(t) {
-		strips := 0
-		for _, s := range r.Inlay.Strips {
-			strips += len(s.Pieces)
+		numbers := func(text string) (all []int) {
+			for _, m := range row.FindAllStringSubmatch(text, -1) {
+				before := len(all)
+				for _, part := range strings.Split(m[2], ", ") {
+					first, last, several := strings.Cut(part, "-")
+					from, _ := strconv.Atoi(first)
+					to := from
+					if several {
+						to, _ = strconv.Atoi(last)
+					}
+					for n := from; n <= to; n++ {
+						all = append(all, n)
+					}
+				}
+				if n, _ := strconv.Atoi(m[1]); n != len(all)-before {
+					t.Errorf("%s: %s for %d pieces", name, m[0], len(all)-before)
+				}
+			}
+			slices.Sort(all)
+			return all
 		}
-		listed := 0
+		want := each(r.List.Pieces, func(p cutlist.Piece) int { return p.Number })
+		if got := numbers(sections(t, fileOf(t, r.withOwn(), StripsPath))["Pieces"]); len(want) == 0 || !slices.Equal(got, want) {
+			t.Errorf("%s: the strips' sheet lists %v of %d pieces", name, got, len(want))
+		}
 		section := sections(t, r.sheet)["The strips"]
-		layers := 1
-		if r.facts.Stacked {
-			layers = max(1, len(r.Job.Inlay.Strips))
-		}
-		for _, m := range regexp.MustCompile(`(?m)\| (\d+) x +\|`).FindAllStringSubmatch(section, -1) {
+		listed := 0
+		for _, m := range regexp.MustCompile(`(?m)^\| (\d+)(: [\d, -]+)? +\|.*\|.*\|.*\|.*\|`).FindAllStringSubmatch(section, -1) {
 			n, _ := strconv.Atoi(m[1])
-			listed += n * layers
+			listed += n
 		}
-		if listed != strips || strips == 0 {
-			t.Errorf("%s: %d pieces are listed of %d", name, listed, strips)
+		if want := map[bool]int{true: len(want)}[r.facts.Cut.Short]; listed != want {
+			t.Errorf("%s: the bench sheet lists %d pieces of %d", name, listed, want)
+		}
+		if !strings.Contains(section, "[strips.md](strips.md)") {
+			t.Errorf("%s: the bench sheet doesn't say where its pieces are", name)
 		}
 	}
 }
 
 // Of the two bars the long one runs through; the short one's filling is cut to
 // either side of it, (200 - 5.08)/2 = 97.46 mm long (derived). The two pieces
-// are one, turned round.
+// are one, turned round. With 1 mm each for fitting, 498 mm are cut.
 func TestSetupPieceLengths(t *testing.T) {
-	section := sections(t, whole(t, bars).sheet)["The strips"]
+	r := whole(t, bars)
+	section := sections(t, r.sheet)["The strips"]
 	var got []string
-	for _, m := range regexp.MustCompile(`(?m)^\| (\d+) x +\| (.*?) +\| (.*?) +\| (.*?) +\|`).FindAllStringSubmatch(section, -1) {
+	for _, m := range regexp.MustCompile(`(?m)^\| (\d+): (.*?) +\| .*? +\| (.*?) +\| (.*?) +\| (.*?) +\|`).FindAllStringSubmatch(section, -1) {
 		got = append(got, strings.Join(m[1:], "; "))
 	}
-	want := []string{"1; 300/300; square; square", "2; 97.5/97.5; square; butt 90"}
+	want := []string{"1; 1; 300.0; square; square", "2; 2-3; 97.5; square; square"}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
-	if !strings.Contains(flat(section), "Without waste: 0.49 m.") {
-		t.Error("300 and 195 mm don't add up to 0.49 m")
+	if s := sections(t, fileOf(t, r.withOwn(), StripsPath))["Pieces"]; !strings.Contains(s, "| 0.49 m   | 0.5 m  |") {
+		t.Errorf("300 and 195 mm don't add up to 0.49 m, with 3 mm for fitting 0.5 m: %s", s)
 	}
 }
 

@@ -78,6 +78,10 @@ func newOrdered(parts []partFacts) (list []orderFacts) {
 	return list
 }
 
+// alike is by how much in mm the sizes of two parts that are ordered as one may differ: what
+// no saw holds.
+const alike = 0.05
+
 func sameSize(a, b xy) bool {
 	return math.Abs(float64(a[0]-b[0])) < alike && math.Abs(float64(a[1]-b[1])) < alike
 }

@@ -83,7 +83,7 @@ func functions(u unit.System) texttemplate.FuncMap {
 	w := words{u}
 	return texttemplate.FuncMap{
 		// lengths: as measured, without the unit, as laid out with a rule, a proof's
-		"size": w.size, "own": w.own, "number": w.number, "rough": w.rough, "coarse": w.coarse, "fine": w.fine, "cutTo": w.cutTo, "deep": w.deep, "meters": w.meters,
+		"size": w.size, "own": w.own, "number": w.number, "rough": w.rough, "coarse": w.coarse, "fine": w.fine, "cutTo": w.cutTo, "gap": w.gap, "deep": w.deep, "tenth": tenth, "meters": w.meters,
 		// those of the budget, without and with the unit
 		"out": w.out, "figure": w.figure,
 		// places, rectangles and areas
@@ -108,6 +108,6 @@ func functions(u unit.System) texttemplate.FuncMap {
 		// cuts' numbers: "1 and 3"; "1 to 4"
 		"numbers": func(all []int) string { return list(each(all, strconv.Itoa)) }, "numbersTo": numbersTo,
 		// words
-		"plain": plain, "list": list, "sep": separator, "sentence": sentence, "typed": diag.Typed,
+		"plain": plain, "list": list, "sep": separator, "sentence": sentence, "capital": capital, "typed": diag.Typed,
 	}
 }

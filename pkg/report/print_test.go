@@ -92,7 +92,7 @@ type saying struct {
 func sayings(t *testing.T) (list []saying) {
 	t.Helper()
 	sheet := func(f facts) {
-		list = append(list, saying{"setup.md.tmpl", &f}, saying{"machine.md.tmpl", &f})
+		list = append(list, saying{"setup.md.tmpl", &f}, saying{"machine.md.tmpl", &f}, saying{"strips.md.tmpl", &f})
 		if f.Alone {
 			return // nothing is cut by hand
 		}
@@ -137,7 +137,7 @@ func sayings(t *testing.T) (list []saying) {
 		f := triangle
 		frame, heights, program := *f.Frame, *f.Heights, *f.Program
 		f.Frame, f.Heights, f.Program = &frame, &heights, &program
-		f.SetUps, f.Panels, f.Pieces = slices.Clone(f.SetUps), slices.Clone(f.Panels), slices.Clone(f.Pieces)
+		f.SetUps, f.Panels = slices.Clone(f.SetUps), slices.Clone(f.Panels)
 		change(&f)
 		sheet(f)
 	}
@@ -200,7 +200,7 @@ var changes = []func(*facts){
 		f.SetUps[0].Edge, f.Cuts, f.Turned = "", f.SetUps[0].Made, true
 		f.SetUps[1].Edge, f.SetUps[2].Edge = "right", "left"
 		f.Splits = []splitFacts{{Cuts: []string{"a", "b"}}, {Hidden: true, Under: "c"}}
-		f.Pieces[0].Ends, f.Stacked = [2]pieceEnd{{Kind: "fitted"}, {Kind: "none"}}, false
+		f.Cut = listFacts{Short: true, Sandwich: true, OneWay: true, AnyCope: true, Batches: []batchFacts{{Whole: true, Strips: make([]totalFacts, 1), Stops: []stopFacts{{Kinds: []kindFacts{{Ends: [2]cutFacts{{Cope: true}, {Cope: true, Radius: 1, Hollow: true}}}}}}}}}
 		f.Compact, f.Unstated = false, []findingJSON{{Message: "a"}}
 	},
 	func(f *facts) { // what the bit could have reached

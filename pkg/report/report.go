@@ -66,7 +66,7 @@ func gather(r build.Result) (*facts, []build.File, error) {
 		}
 		r.Files = append(r.Files, build.File{Path: MachinePath, Kind: build.Markdown, Role: machineRole, Data: own})
 	}
-	if len(r.List.Pieces) > 0 && hasFile(r, build.StripsPath) {
+	if hasStrips(r) {
 		own, err := f.sheet(r, StripsPath)
 		if err != nil {
 			return nil, nil, err
@@ -87,6 +87,11 @@ func gather(r build.Result) (*facts, []build.File, error) {
 		return nil, nil, err
 	}
 	return f, append(r.Files[before:], build.File{Path: ManifestPath, Kind: build.JSON, Role: manifestRole, Data: data}), nil
+}
+
+// hasStrips reports whether the strips have a sheet of their own.
+func hasStrips(r build.Result) bool {
+	return len(r.List.Pieces) > 0 && hasFile(r, build.StripsPath)
 }
 
 // cardFile is the empty card to copy; a job without tracks has none.

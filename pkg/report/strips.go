@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"strapwork/pkg/cutlist"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/motif"
@@ -47,95 +48,127 @@ func heads(c geom.Contour) string {
 	}
 }
 
-// pieceFacts is a number of pieces that are alike: of all strips side by side, or of one.
-type pieceFacts struct {
-	Strip    int // from 1; of all strips the first
-	Material string
-	Count    int
-	Sides    []num // lengths along the strips' sides, from the left
-	Ends     [2]pieceEnd
-	Bend     num // the tightest radius; 0 for a straight piece
+// batchFacts is what is cut of one material and thickness.
+type batchFacts struct {
+	Strips    []totalFacts // each strip that is of it
+	Material  string
+	Thickness num
+	Whole     bool // it is the sandwich of all strips
+	Pieces    int
+	Cut       num // the lengths of all as they are cut at first
+	Stops     []stopFacts
 }
 
-// pieceEnd is the cut at a piece's end.
-type pieceEnd struct {
-	Kind   string // "square", "free", "mitre", "butt", "cope"
-	Angles []num  // degrees, strip by strip; one where all are the same, none where the kind says it
+// totalFacts is what is cut of one strip.
+type totalFacts struct {
+	Strip       int
+	Pieces      int
+	Length, Cut num // net, and as they are cut at first
 }
 
-// alike is by how much in mm the lengths of two pieces may differ for one
-// entry in the list: what a strip is cut to before it is fitted.
-const alike = 0.05
-
-// stockFacts is the length of all pieces of strips of one material and thickness.
-type stockFacts struct {
-	Strips   []int
-	Material string
-	Length   num
+// stopFacts is kinds of pieces that are cut at one setting of the stop.
+type stopFacts struct {
+	Length num // from long point to long point, without allowance
+	Bent   bool
+	Kinds  []kindFacts
 }
 
-// newPieces is the cutting list, alike pieces together in the order in which each is
-// first met, and the lengths of strip, as long as its longer side is. Where all strips of
-// a strand end in the same way the entries are of all side by side, since neighbours share
-// a side: stacked. Else they are strip by strip.
-func newPieces(lay []work.Strip, in inlay.Inlay) (list []pieceFacts, stock []stockFacts, stacked bool) {
-	var layers [][]pieceFacts // of each strip, in the order of the strands
-	for _, s := range in.Strips {
-		for len(layers) <= s.Layer {
-			layers = append(layers, nil)
+// kindFacts is pieces that are cut alike.
+type kindFacts struct {
+	Numbers string // "1-3, 7, 9"
+	Few     string // the same where they are few; else empty
+	Count   int
+	Sides   [3]num // left, middle and right, of the first of them
+	Ends    [2]cutFacts
+	Bend    num // radius of the tightest bend; 0 for a straight piece
+}
+
+// cutFacts is a cut at a piece's end, angles in degrees.
+type cutFacts struct {
+	Square, Cope          bool
+	FromStrip, FromSquare num
+	Hand                  string // "L" or "R", where the long point is; none of a square end
+	Radius                num    // of the curve that a cope meets; 0 where it is no single one
+	Hollow                bool
+	Gap                   num // that a straight cut would leave
+}
+
+// listFacts is the pieces as they are cut.
+type listFacts struct {
+	Batches   []batchFacts
+	Short     bool // they are few enough for the bench sheet
+	Sandwich  bool // the lay-up is cut as one
+	OneWay    bool // and its strips don't lie the same from the right
+	AnyBent   bool
+	AnyMitre  bool
+	AnyCope   bool
+	Allowance num // what a straight piece is cut longer
+	Held      num // what a bent one is
+}
+
+func newList(l cutlist.List) listFacts {
+	f := listFacts{Allowance: num(l.Allowance), Held: num(l.Allowance + cutlist.Bent), OneWay: !l.Turns()}
+	rows := 0
+	for _, b := range l.Batches() {
+		batch := newBatch(b)
+		for _, s := range batch.Stops {
+			rows += len(s.Kinds)
+			f.AnyBent = f.AnyBent || s.Bent
+			f.AnyMitre = f.AnyMitre || slices.ContainsFunc(s.Kinds, func(k kindFacts) bool { return !k.Ends[0].Square || !k.Ends[1].Square })
+			f.AnyCope = f.AnyCope || slices.ContainsFunc(s.Kinds, func(k kindFacts) bool { return k.Ends[0].Cope || k.Ends[1].Cope })
 		}
-		for _, p := range s.Pieces {
-			layers[s.Layer] = append(layers[s.Layer], newPiece(s, p))
-		}
+		f.Sandwich = f.Sandwich || batch.Whole
+		f.Batches = append(f.Batches, batch)
 	}
-	stock = newStock(lay, layers)
-	mirrored := slices.EqualFunc(lay, backwards(lay), equal) // the lay-up is the same from the right
-	if all, ok := sideBySide(layers); ok {
-		for _, p := range all {
-			list = addPiece(list, p, mirrored)
-		}
-		return list, stock, true
-	}
-	for _, own := range layers {
-		var alone []pieceFacts
-		for _, p := range own {
-			alone = addPiece(alone, p, true)
-		}
-		list = append(list, alone...)
-	}
-	return list, stock, false
+	f.Short = rows <= mostRows
+	return f
 }
 
-func equal(a, b work.Strip) bool { return a.Material == b.Material && a.Thickness == b.Thickness }
-
-func backwards(lay []work.Strip) []work.Strip {
-	lay = slices.Clone(lay)
-	slices.Reverse(lay)
-	return lay
+func newBatch(b cutlist.Batch) batchFacts {
+	f := batchFacts{
+		Material: b.Strips[0].Material, Thickness: num(b.Strips[0].Thickness), Whole: b.Strips[0].Strip == 0,
+		Strips: each(b.Strips, func(t cutlist.Total) totalFacts {
+			return totalFacts{t.Strip, t.Pieces, num(t.Length), num(t.Cut)}
+		}),
+		Stops: each(b.Stops, func(s cutlist.Stop) stopFacts {
+			return stopFacts{num(s.Length), s.Bent, each(s.Kinds, newKind)}
+		}),
+	}
+	for _, t := range f.Strips {
+		f.Pieces += t.Pieces
+		f.Cut += t.Cut
+	}
+	return f
 }
 
-// newStock adds up the pieces of each strip, those of equal strips together.
-func newStock(lay []work.Strip, layers [][]pieceFacts) (stock []stockFacts) {
-	first := map[int]int{} // of a strip's entry, by the first strip that is equal to it
-	for n, own := range layers {
-		if len(own) == 0 {
-			continue
-		}
-		kind := n
-		if n < len(lay) {
-			kind = slices.IndexFunc(lay, func(s work.Strip) bool { return equal(s, lay[n]) })
-		}
-		i, ok := first[kind]
-		if !ok {
-			i, first[kind] = len(stock), len(stock)
-			stock = append(stock, stockFacts{Material: own[0].Material})
-		}
-		stock[i].Strips = append(stock[i].Strips, n+1)
-		for _, p := range own {
-			stock[i].Length += max(p.Sides[0], p.Sides[1])
-		}
+// fewNumbers is how many characters the numbers of a row may take up on the bench sheet.
+const fewNumbers = 20
+
+func newKind(k cutlist.Kind) kindFacts {
+	numbers := ranges(k.Numbers)
+	few := numbers
+	if len(few) > fewNumbers {
+		few = ""
 	}
-	return stock
+	return kindFacts{
+		Numbers: numbers, Few: few, Count: len(k.Numbers), Bend: num(k.Bend),
+		Sides: [3]num{num(k.Left), num(k.Middle), num(k.Right)},
+		Ends:  [2]cutFacts{newEnd(k.Ends[0]), newEnd(k.Ends[1])},
+	}
+}
+
+func newEnd(e inlay.End) cutFacts {
+	m := cutlist.MitreOf(e)
+	degrees := func(a float64) num { return num(a * 180 / math.Pi) }
+	f := cutFacts{
+		Cope: e.Kind == inlay.EndCope, FromStrip: degrees(m.FromStrip), FromSquare: degrees(m.FromSquare),
+		Hand: [...]string{cutlist.Neither: "", cutlist.LongLeft: "L", cutlist.LongRight: "R"}[m.Hand],
+	}
+	f.Square = m.Hand == cutlist.Neither
+	if f.Cope {
+		f.Radius, f.Hollow, f.Gap = num(e.Radius), e.Hollow, num(e.Gap)
+	}
+	return f
 }
 
 // layerFacts are strips of one material and thickness.
@@ -158,105 +191,4 @@ func newLayers(lay []work.Strip) (list []layerFacts) {
 	return list
 }
 
-// sideBySide puts the pieces of all strips together that lie side by side; false where
-// some don't end in the same way.
-func sideBySide(layers [][]pieceFacts) (all []pieceFacts, ok bool) {
-	for n, own := range layers {
-		if n == 0 {
-			all = slices.Clone(own)
-			continue
-		}
-		if len(own) != len(all) {
-			return nil, false
-		}
-		for i, p := range own {
-			if all[i], ok = all[i].beside(p); !ok {
-				return nil, false
-			}
-		}
-	}
-	for i := range all {
-		for k, e := range all[i].Ends {
-			if len(slices.Compact(slices.Clone(e.Angles))) == 1 {
-				all[i].Ends[k].Angles = e.Angles[:1]
-			}
-		}
-	}
-	return all, true
-}
-
-// beside adds a piece at the right.
-func (p pieceFacts) beside(o pieceFacts) (pieceFacts, bool) {
-	last := len(p.Sides) - 1
-	if math.Abs(float64(p.Sides[last]-o.Sides[0])) > alike {
-		return p, false
-	}
-	p.Sides = append(slices.Clone(p.Sides), o.Sides[1])
-	for k := range p.Ends {
-		a, b := p.Ends[k], o.Ends[k]
-		if a.Kind != b.Kind {
-			return p, false
-		}
-		p.Ends[k].Angles = slices.Concat(a.Angles, b.Angles)
-	}
-	if o.Bend > 0 && (p.Bend == 0 || o.Bend < p.Bend) {
-		p.Bend = o.Bend
-	}
-	return p, true
-}
-
-func newPiece(s inlay.Strip, p inlay.Piece) pieceFacts {
-	out := pieceFacts{Strip: s.Layer + 1, Material: s.Material, Count: 1, Sides: []num{num(p.Left), num(p.Right)}, Bend: num(p.Bend())}
-	for i, e := range p.Ends {
-		out.Ends[i] = newPieceEnd(e)
-	}
-	return out
-}
-
-// newPieceEnd is an end as it is listed: an angle to the tenth of a degree, and none
-// where the kind says it.
-func newPieceEnd(e inlay.End) pieceEnd {
-	out := pieceEnd{Kind: e.Kind.String()}
-	switch e.Kind {
-	case inlay.EndMitre, inlay.EndButt, inlay.EndCope:
-		out.Angles = []num{num(math.Round(e.Angle*180/math.Pi*10) / 10)}
-	case inlay.EndSquare, inlay.EndFree:
-	}
-	return out
-}
-
-// addPiece counts a piece with those that are cut alike, turned round end for end too if
-// that is the same.
-func addPiece(list []pieceFacts, p pieceFacts, turned bool) []pieceFacts {
-	for i, o := range list {
-		if o.sameAs(p) || turned && o.sameAs(p.reversed()) {
-			list[i].Count++
-			return list
-		}
-	}
-	return append(list, p)
-}
-
-// sameAs reports whether two pieces are cut alike.
-func (p pieceFacts) sameAs(o pieceFacts) bool {
-	near := func(a, b num) bool { return math.Abs(float64(a-b)) <= alike }
-	return o.Material == p.Material && slices.EqualFunc(o.Sides, p.Sides, near) && near(o.Bend, p.Bend) &&
-		o.Ends[0].sameAs(p.Ends[0]) && o.Ends[1].sameAs(p.Ends[1])
-}
-
-func (e pieceEnd) sameAs(o pieceEnd) bool {
-	return e.Kind == o.Kind && slices.Equal(e.Angles, o.Angles)
-}
-
-// reversed is the same piece, turned round end for end: its sides and its ends
-// change places, and the cuts' angles stay what they are.
-func (p pieceFacts) reversed() pieceFacts {
-	p.Sides = slices.Clone(p.Sides)
-	slices.Reverse(p.Sides)
-	p.Ends = [2]pieceEnd{p.Ends[1], p.Ends[0]}
-	for i, e := range p.Ends {
-		p.Ends[i].Angles = slices.Clone(e.Angles)
-		slices.Reverse(p.Ends[i].Angles)
-	}
-	return p
-}
+func equal(a, b work.Strip) bool { return a.Material == b.Material && a.Thickness == b.Thickness }

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"strapwork/pkg/unit"
 )
@@ -54,11 +55,17 @@ func (w words) deep(mm num) string {
 	return w.digits(mm, places, places)
 }
 
-// cutTo is the length of a piece, which is cut with something over and fitted.
+// cutTo is the length that a piece is cut to, with all its decimals, as a stop is set.
 func (w words) cutTo(mm num) string {
 	const inInch = 3
-	return w.digits(mm, roughMM, inInch)
+	if w.u == unit.Inch {
+		return strconv.FormatFloat(float64(mm/unit.MMPerInch), 'f', inInch, 64)
+	}
+	return strconv.FormatFloat(float64(mm), 'f', roughMM, 64)
 }
+
+// gap is what is seen of a joint, in the job's units without naming them.
+func (w words) gap(mm num) string { return w.digits(mm, budgetMM, placeIn) }
 
 // meters is the length of stock.
 func (w words) meters(mm num) string {
@@ -147,6 +154,9 @@ func (w words) sheetArea(mm2 num) string {
 // degrees is an angle given in degrees: "120°".
 func degrees(d num) string { return decimal(d, 3) + "°" }
 
+// tenth is an angle to set a gauge to: "45.0", "51.3".
+func tenth(d num) string { return strconv.FormatFloat(float64(d), 'f', 1, 64) }
+
 // decimal is a number with at most so many decimals.
 func decimal(v num, places int) string { return fixed(float64(v), places) }
 
@@ -182,10 +192,34 @@ func numbersTo(first, last int) string {
 	return strconv.Itoa(first) + " to " + strconv.Itoa(last)
 }
 
+// capital is a name as a heading begins with it.
+func capital(s string) string {
+	_, n := utf8.DecodeRuneInString(s)
+	return strings.ToUpper(s[:n]) + s[n:]
+}
+
+// ranges are numbers in ascending order, those that follow one another as one: "1-3, 7, 9".
+func ranges(all []int) string {
+	var parts []string
+	for i := 0; i < len(all); {
+		k := i
+		for k+1 < len(all) && all[k+1] == all[k]+1 {
+			k++
+		}
+		part := strconv.Itoa(all[i])
+		if k > i {
+			part += "-" + strconv.Itoa(all[k])
+		}
+		parts = append(parts, part)
+		i = k + 1
+	}
+	return strings.Join(parts, ", ")
+}
+
 // sentence is words with a capital at their beginning and a full stop.
 func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:] + "."
+	return capital(s) + "."
 }
