@@ -100,7 +100,7 @@ func (g *Graph) Build(file string, data []byte, o Options) Result {
 
 func (a *asking) build(file string, data []byte) Result {
 	r := a.check(file, data)
-	r.Revision = revision(data, r.Job)
+	r.Alone, r.Revision = a.forProgram(), revision(data, r.Job)
 	switch {
 	case r.Job == nil:
 	case r.templates():

@@ -6,6 +6,7 @@ import (
 	"strapwork/pkg/aids"
 	"strapwork/pkg/budget"
 	"strapwork/pkg/cutlist"
+	"strapwork/pkg/fit"
 	"strapwork/pkg/fixture"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/heights"
@@ -58,6 +59,9 @@ func AidsParams(j *job.Job) aids.Params {
 func SetupParams(j *job.Job) setup.Params {
 	return setup.Params{Title: j.Title, Units: j.Units, Router: j.Router, Margin: j.Template.Margin, Board: j.Board, Wood: j.Wood}
 }
+
+// FitParams are what the job's strips and grooves are held to, as measured.
+func FitParams(j *job.Job) fit.Params { return fit.Params{Inlay: j.Inlay, Bit: j.Router.Bit} }
 
 // BudgetParams are what of the job its error budget depends on.
 func BudgetParams(j *job.Job) budget.Params {

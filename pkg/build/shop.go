@@ -106,6 +106,7 @@ type File struct {
 type Result struct {
 	File    string   // the job file's name as given
 	Reached Stage    // which of the fields below hold
+	Alone   bool     // its program alone was asked for, and it was read for that
 	Dropped bool     // nobody waited for it (Options.Dropped), so nothing else of it holds
 	Job     *job.Job // nil when it has errors
 	// Revision distinguishes one state of the job file from another: it is marked on

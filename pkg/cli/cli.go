@@ -44,7 +44,7 @@ type command struct {
 
 // commands lists them in the order in which a job goes through them.
 func commands() []command {
-	return []command{patternCommand, traceCommand, drawCommand, watchCommand, checkCommand, buildCommand, receivedCommand, dryRunCommand, profilesCommand, helpCommand, completionCommand, versionCommand}
+	return []command{patternCommand, traceCommand, drawCommand, watchCommand, checkCommand, buildCommand, receivedCommand, fitCommand, dryRunCommand, profilesCommand, helpCommand, completionCommand, versionCommand}
 }
 
 // env is where a command reads and writes.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"strapwork/pkg/conf"
+	"strapwork/pkg/fit"
 	"strapwork/pkg/job"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/received"
@@ -12,7 +13,7 @@ import (
 
 // files are the kinds of file that people write.
 func files() []*conf.Format {
-	return append(append([]*conf.Format{job.Format()}, profile.Formats()...), received.Format())
+	return append(append([]*conf.Format{job.Format()}, profile.Formats()...), received.Format(), fit.Format())
 }
 
 func fileNames() []string {

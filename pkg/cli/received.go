@@ -35,6 +35,12 @@ narrow, or is not measured; 2 a file that cannot be read
 }
 
 func runReceived(e *env, c command, args []string) int {
+	return e.withCard(c, args, e.judge)
+}
+
+// withCard reads what commands about a card need, a job that can be made and the card's
+// text, and goes on with them. Findings from before come first.
+func (e *env) withCard(c command, args []string, then func(c command, r build.Result, cardPath string, text []byte, before diag.Findings) int) int {
 	fs := e.flagSet(c)
 	e.noteFlag(fs)
 	if status, done := e.parse(fs, c, args, 1, 2); done {
@@ -64,7 +70,7 @@ func runReceived(e *env, c command, args []string) int {
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)
 	}
-	return e.judge(c, r, cardPath, text, repaired)
+	return then(c, r, cardPath, text, repaired)
 }
 
 // judge reads the card against a job that can be made, and reports what becomes
@@ -85,7 +91,7 @@ func (e *env) judge(c command, r build.Result, cardPath string, text []byte, bef
 	case found.HasErrors():
 		return e.fail(c.name, statusFailed, found)
 	}
-	found = slices.Concat(before, found, otherJob(card, r.File))
+	found = slices.Concat(before, found, otherJob(c, card.Card, r.File))
 	grooves, judged := received.Judge(received.WorkOf(r.Job.Inlay, r.GivenKerf(), build.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop), card, openings)
 	found = append(found, judged...).In(r.Job.Units)
 	status := statusDone
@@ -107,12 +113,12 @@ func (e *env) readCard(path string) ([]byte, diag.Findings) {
 }
 
 // otherJob warns of a card that names another job.
-func otherJob(card received.Card, jobFile string) diag.Findings {
+func otherJob(c command, card measured.Card, jobFile string) diag.Findings {
 	var found diag.Findings
 	name := filepath.Base(jobFile)
 	if card.Job != "" && card.Job != name && jobFile != jobName(fromStdin) {
 		found.WarnAt(diag.Position{File: card.File}, "other-job", "the card is for %s, and not for %s", card.Job, name).
-			Hintf("strapwork received %s %s", diag.Typed(card.Job), diag.Typed(card.File))
+			Hintf("strapwork %s %s %s", c.name, diag.Typed(card.Job), diag.Typed(card.File))
 	}
 	return found
 }
@@ -135,7 +141,7 @@ func grooveTable(j *job.Job, grooves []received.Groove) string {
 		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", g.ID, cutNumbers(g.Cuts), measured, width, off, g.Advice().In(j.Units))
 	}
 	_ = w.Flush() // to a strings.Builder, which takes everything
-	for _, line := range received.Footer(grooves) {
+	for _, line := range received.Footer(received.Tapings(grooves)) {
 		fmt.Fprintf(&b, "%s\n", line.In(j.Units))
 	}
 	return b.String()

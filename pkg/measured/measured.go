@@ -72,6 +72,16 @@ func (r Reading) Span() (lo, hi float64) {
 	return slices.Min(r.Values), slices.Max(r.Values)
 }
 
+// With is a reading with another's added to it; its place is the first's.
+func (r Reading) With(o Reading) Reading {
+	if r.Pos.File == "" {
+		r.Pos = o.Pos
+	}
+	r.Values = slices.Concat(r.Values, o.Values)
+	r.marks = slices.Concat(r.marks, o.marks)
+	return r
+}
+
 // Errorf adds an error at a reading's place.
 func (c Card) Errorf(found *diag.Findings, r Reading, rule, format string, args ...any) *diag.Finding {
 	f := found.ErrorAt(c.place(r), rule, format, args...)

@@ -3,6 +3,7 @@ package received
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -24,7 +25,7 @@ func (g Groove) Advice() unit.Text {
 		}
 		return unit.Say("nothing")
 	case Tape:
-		return g.tapeAdvice()
+		return g.Taped(g.Off, g.Tape)
 	case Narrow, NoEntry:
 		return unit.Say("too narrow by %s: file the wall", short)
 	case Wide:
@@ -35,22 +36,22 @@ func (g Groove) Advice() unit.Text {
 	return unit.Say("")
 }
 
-// tapeAdvice says which tape goes where: half of it on each wall, as near as the
-// usual ones come to that.
-func (g Groove) tapeAdvice() unit.Text {
-	left, right := g.Tape.Left, g.Tape.Right
-	shift := unit.Len(math.Abs(g.Tape.Shift()))
+// Taped says which tape goes where for a groove that is off by so many mm: half of it on
+// each wall, as near as the usual ones come to that.
+func (o Opening) Taped(off float64, t Taping) unit.Text {
+	left, right := t.Left, t.Right
+	shift := unit.Len(math.Abs(t.Shift()))
 	switch {
 	case len(left) == 0:
-		return unit.Say("tape of %s on both walls, which no usual tape is close to", unit.Len(g.Off/2))
+		return unit.Say("tape of %s on both walls, which no usual tape is close to", unit.Len(off/2))
 	case len(right) == 0:
 		return unit.Say("tape of %s on the %s wall alone, %s; no layers are thin enough for both, and the groove's middle moves %s away from it",
-			unit.Len(g.Off), g.wall(true), nearestLayers(left), shift)
-	case math.Abs(g.Tape.Shift()) > rounding:
+			unit.Len(off), o.wall(true), nearestLayers(left), shift)
+	case math.Abs(t.Shift()) > rounding:
 		return unit.Say("tape of %s on both walls, nearest: %s on the %s one, %s on the other; the groove's middle moves %s towards that",
-			unit.Len(g.Off/2), pile(left), g.wall(true), pile(right), shift)
+			unit.Len(off/2), pile(left), o.wall(true), pile(right), shift)
 	}
-	return unit.Say("tape of %s on both walls, %s", unit.Len(g.Off/2), nearestLayers(left))
+	return unit.Say("tape of %s on both walls, %s", unit.Len(off/2), nearestLayers(left))
 }
 
 // nearestLayers names what lies about in workshops and comes near.
@@ -72,14 +73,14 @@ func pile(layers []float64) unit.Text {
 
 // wall says which wall is the left or the right one along the cut, as it lies on
 // the panel's drawing at the place where the track is measured.
-func (g Groove) wall(left bool) string {
+func (o Opening) wall(left bool) string {
 	switch {
-	case g.Curved && left == g.Inner:
+	case o.Curved && left == o.Inner:
 		return "inner"
-	case g.Curved:
+	case o.Curved:
 		return "outer"
 	}
-	to := g.Across
+	to := o.Across
 	if !left {
 		to = to.Scale(-1)
 	}
@@ -100,14 +101,9 @@ func compass(v geom.Point) string {
 }
 
 // Footer is what holds for all the tracks that take tape: nothing where none does.
-func Footer(grooves []Groove) []unit.Text {
-	taped, uneven := false, false
-	for _, g := range grooves {
-		taped = taped || g.Verdict == Tape
-		uneven = uneven || g.Verdict == Tape && math.Abs(g.Tape.Shift()) > rounding
-	}
+func Footer(taped []Taping) []unit.Text {
 	var lines []unit.Text
-	if taped {
+	if len(taped) > 0 {
 		var usual []string
 		args := []any{}
 		for _, t := range Tapes() {
@@ -116,8 +112,18 @@ func Footer(grooves []Groove) []unit.Text {
 		}
 		lines = append(lines, unit.Say(fmt.Sprintf("The usual tapes are %s thick: measure ten layers of yours and divide by ten. Tape the walls as far as they guide, not the round ends.", strings.Join(usual, ", ")), args...))
 	}
-	if uneven {
+	if slices.ContainsFunc(taped, func(t Taping) bool { return math.Abs(t.Shift()) > rounding }) {
 		lines = append(lines, unit.Say("Where one wall gets more it is the left one along the strand, so that cuts that meet are out to the same side."))
 	}
 	return lines
+}
+
+// Tapings are those of the tracks that take tape.
+func Tapings(grooves []Groove) (taped []Taping) {
+	for _, g := range grooves {
+		if g.Verdict == Tape {
+			taped = append(taped, g.Tape)
+		}
+	}
+	return taped
 }

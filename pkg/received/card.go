@@ -29,7 +29,7 @@ func Blank(u unit.System, router work.Router, jobName string, openings []Opening
 	fmt.Fprintf(&b, "# Copy it before you fill it in: the next build writes it anew, empty. Then type\n")
 	fmt.Fprintf(&b, "#   strapwork received %s CARD.toml\n", diag.Typed(measured.Comment(jobName)))
 	fmt.Fprintf(&b, "# A bare number is in %s; another unit goes in quotes: \"4.015 in\". What was\n", u.Name())
-	fmt.Fprintf(&b, "# measured at several places is a list: [%s, %s].\n\n", say(nominal(openings)), say(nominal(openings)+uneven))
+	fmt.Fprintf(&b, "# measured at several places is a list: [%s, %s].\n\n", say(nominal(openings)), say(nominal(openings)+Uneven))
 	fmt.Fprintf(&b, "job = %s\nunits = %q\n", measured.Quoted(jobName), u)
 	fmt.Fprintf(&b, "rider = [\"\", \"\", \"\"]  # across it in three directions; planned %s\n", say(router.RiderDiameter))
 	fmt.Fprintf(&b, "bit = \"\"              # the slot that it cuts in scrap; planned %s\n\n", say(router.Bit))

@@ -116,10 +116,10 @@ func (g *judge) opening(o Opening) Groove {
 	out.Off = out.Width - g.wanted
 	out.Verdict, out.Why = g.verdict(out)
 	if out.Verdict == Tape {
-		out.Tape = taping(out.Off)
+		out.Tape = TapeFor(out.Off)
 	}
 	g.report(out, r)
-	if spread := out.Broad - out.Track; spread > uneven+rounding && out.Verdict != Wide {
+	if spread := out.Broad - out.Track; spread > Uneven+rounding && out.Verdict != Wide {
 		g.uneven(out, r)
 	}
 	return out
@@ -149,13 +149,13 @@ func (g *judge) verdict(o Groove) (v Verdict, why unit.Text) {
 		return BitWide, why // reported once, with the bit
 	case o.Track < g.rider-rounding && o.Off < -slack:
 		return NoEntry, why
-	case o.Off < -small-rounding:
+	case o.Off < -Small-rounding:
 		return Narrow, why
-	case o.Off > mostTape, o.Broad-o.Track > mostTape && o.Widest-g.wanted > mostTape:
+	case o.Off > MostTape, o.Broad-o.Track > MostTape && o.Widest-g.wanted > MostTape:
 		return Wide, why
 	case math.Abs(o.Off) <= slack:
 		return Good, why
-	case math.Abs(o.Off) <= small+rounding:
+	case math.Abs(o.Off) <= Small+rounding:
 		return g.smallness(o.Off)
 	}
 	return Tape, why
@@ -201,7 +201,7 @@ func (g *judge) report(o Groove, r measured.Reading) {
 // smaller is the way out of a wide track with a smaller bit, where there is one.
 func (g *judge) smaller(o Groove) unit.Text {
 	const much = 0.5 // of the bit: a thinner one is another tool altogether
-	if slot := g.bit - o.Off; o.Off > mostTape && slot >= much*g.bit {
+	if slot := g.bit - o.Off; o.Off > MostTape && slot >= much*g.bit {
 		return unit.Say("take a bit that cuts a slot of %s, or ", unit.Len(slot))
 	}
 	return unit.Say("")

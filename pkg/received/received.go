@@ -22,15 +22,15 @@ const (
 	// Tolerance is by how much in mm a groove may be out and need no repairing:
 	// what makers work to.
 	Tolerance = 0.02
-	// uneven is by how much in mm one track's width may vary before it is reported:
+	// Uneven is by how much in mm one track's width may vary before it is reported:
 	// tape, which goes along a whole wall, doesn't repair it.
-	uneven = 0.05
-	// mostTape is the thickness in mm, of both walls' together, beyond which tape is
+	Uneven = 0.05
+	// MostTape is the thickness in mm, of both walls' together, beyond which tape is
 	// too soft a wall.
-	mostTape = 0.5
-	// small is by how much in mm a groove may be out and be left alone for a reason:
+	MostTape = 0.5
+	// Small is by how much in mm a groove may be out and be left alone for a reason:
 	// the thinnest tape would make it narrower than it is to be.
-	small = 0.05
+	Small = 0.05
 )
 
 // An Opening is one track of a panel, and where its width is measured.

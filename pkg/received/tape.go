@@ -41,12 +41,12 @@ func (t Taping) out(off float64) float64 {
 	return math.Abs(t.Shift()) + math.Abs(off-t.Total())/2
 }
 
-// taping chooses the tape for a track that is too wide by off: what brings the
+// TapeFor chooses the tape for a track that is too wide by off: what brings the
 // width within Tolerance and both walls of the groove within Tolerance of their
 // places with the fewest layers; where no tapes do that, what leaves the walls
 // nearest to them. The wall that gets more is the left one. The zero Taping
 // where no layers bring the width within Tolerance.
-func taping(off float64) Taping {
+func TapeFor(off float64) Taping {
 	var best Taping
 	found := false
 	for _, left := range piles(Tapes(), mostLayers) {

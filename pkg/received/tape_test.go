@@ -85,7 +85,7 @@ func TestAdvice(t *testing.T) {
 			t.Errorf("%s\n got %q\nwant %q\n got %q\nwant %q", c.track, got.In(unit.MM), c.mm, got.In(unit.Inch), c.inch)
 		}
 		taped := strings.HasPrefix(c.mm, "tape")
-		if lines := received.Footer(grooves); (len(lines) > 0) != taped {
+		if lines := received.Footer(received.Tapings(grooves)); (len(lines) > 0) != taped {
 			t.Errorf("%s: %v", c.track, lines)
 		}
 	}

@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"strapwork/pkg/build"
+	"strapwork/pkg/fit"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/pdf"
 	"strapwork/pkg/plan"
@@ -28,6 +29,7 @@ const (
 	StripsPath   = "strips.md"       // how the strips are cut, bent and laid
 	SetupPDFPath = "paper/setup.pdf" // the set-up sheet for printing
 	CardPath     = "received.toml"
+	MeasuredPath = "measured.toml" // the card for strips and test grooves
 	manifestRole = "manifest"
 	setupRole    = "setup"
 	machineRole  = "machine"
@@ -35,8 +37,8 @@ const (
 	cardRole     = "card"
 )
 
-// Files returns the bench sheet, the machine's where there is a program, the receiving card where the job has tracks to
-// measure, and the manifest of a built job, the manifest last, since it lists
+// Files returns the bench sheet, the machine's where there is a program, the cards to fill
+// in, and the manifest of a built job, the manifest last, since it lists
 // all others. It is an error to ask for those of a job that was not proved, or when
 // a number of the manifest isn't finite.
 func Files(r build.Result) ([]build.File, error) {
@@ -51,8 +53,10 @@ func gather(r build.Result) (*facts, []build.File, error) {
 	}
 	before := len(r.Files)
 	r.Files = slices.Clip(r.Files)
-	if card, ok := cardFile(r); ok {
-		r.Files = append(r.Files, card)
+	for _, blank := range []func(build.Result) (build.File, bool){cardFile, measuredFile} {
+		if card, ok := blank(r); ok {
+			r.Files = append(r.Files, card)
+		}
 	}
 	f := newFacts(r)
 	text, err := f.sheet(r, SetupPath)
@@ -101,6 +105,16 @@ func cardFile(r build.Result) (build.File, bool) {
 		return build.File{}, false
 	}
 	return build.File{Path: CardPath, Kind: build.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks)}, true
+}
+
+// measuredFile is the empty card for strips and test grooves. One whose program alone was
+// asked for has none, since the whole job may have tracks.
+func measuredFile(r build.Result) (build.File, bool) {
+	if r.Job == nil || r.Alone {
+		return build.File{}, false
+	}
+	ways := fit.Ways(r.Set, r.Groove.Size, r.Motif)
+	return build.File{Path: MeasuredPath, Kind: build.TOML, Role: cardRole, Data: fit.Blank(r.Job.Units, r.Job.Inlay, jobName(r.File), ways)}, true
 }
 
 // setupPDF is the cutting card and the bench sheet as pages, where patterns for

@@ -1,0 +1,88 @@
+package fit
+
+import (
+	"math"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/groove"
+	"strapwork/pkg/proof"
+	"strapwork/pkg/template"
+	"strapwork/pkg/unit"
+)
+
+// ruleUnproved is the rule of a plan that the rolled rider doesn't bear out.
+const ruleUnproved = "fit-unproved"
+
+// A Check is what the rider finds that is rolled in the panels' walls as they are to be,
+// against grooves of the wanted width.
+type Check struct {
+	Width    float64 // of the grooves, mm
+	Overcut  float64 // greatest distance cut beyond them
+	Missed   float64 // greatest distance that the bit could reach and doesn't
+	Expected float64 // what either may be by the tape that is chosen, mm
+}
+
+// Prove rolls the rider in the tracks with their tape on, or filed, as far out as their
+// grooves were measured. Where one wall has more tape than the other, what is cut beyond
+// the groove is found with the thinner on both, and what is missed with the thicker: so
+// each wall is where it really is. The tracks' ends are taken for taped as well: where they
+// lie was not measured.
+func Prove(g groove.Groove, set template.Set, p Plan) (c Check, found diag.Findings) {
+	size := g.Size
+	size.Width = p.Wanted()
+	wanted, found := groove.Build(size, g.Motif, g.Weave)
+	if found.HasErrors() {
+		return c, found
+	}
+	c.Width = size.Width
+	uneven := false
+	for _, o := range p.Grooves {
+		c.Expected = math.Max(c.Expected, p.Out(o))
+		uneven = uneven || o.Tape.Shift() != 0
+	}
+	rolled := proof.Prove(wanted, placed(g.Size, set, p, false), 0)
+	c.Overcut, c.Missed = rolled.OvercutMax, rolled.MissedMax
+	if uneven {
+		c.Missed = proof.Prove(wanted, placed(g.Size, set, p, true), 0).MissedMax
+	}
+	var faults diag.Findings
+	if slack := groove.Overcut + rolled.Off; c.Overcut > c.Expected+slack || c.Missed > c.Expected+slack {
+		faults.ErrorAt(diag.Position{}, ruleUnproved, "rolled in the walls as they are to be, the rider lets the bit cut %s beyond a groove of %s and leaves %s, where %s is expected",
+			unit.Len(c.Overcut), unit.Len(c.Width), unit.Len(c.Missed), unit.Len(c.Expected)).
+			Hintf("don't tape by this plan: shim track after track in scrap, and measure")
+	}
+	return c, faults
+}
+
+// placed are the panels with their walls as they are to be; thicker: with the thicker pile
+// of tape on both walls, else the thinner.
+func placed(size groove.Size, set template.Set, p Plan, thicker bool) []proof.Placed {
+	out := map[string]float64{} // by track, of each wall
+	for _, g := range p.Grooves {
+		tape := (g.Tape.Total() / 2) - math.Abs(g.Tape.Shift())
+		if thicker {
+			tape = (g.Tape.Total() / 2) + math.Abs(g.Tape.Shift())
+		}
+		out[g.ID] = (g.Narrow-size.Width+g.File)/2 - tape
+	}
+	var list []proof.Placed
+	for _, panel := range set.Panels {
+		var openings []geom.Contour
+		for _, o := range panel.Openings {
+			openings = append(openings, o.Area.Grow(out[o.ID]).Loops()...)
+		}
+		list = append(list, proof.Placed{ID: panel.ID, Openings: openings, Positions: panel.Positions})
+	}
+	return list
+}
+
+// Said is the check in a sentence.
+func (c Check) Said() unit.Text {
+	left := unit.Say("leaves nothing of them")
+	if c.Missed > groove.Overcut {
+		left = unit.Say("leaves at most %s of them", unit.Len(c.Missed))
+	}
+	return unit.Say("Checked: rolled in the walls as they are to be, the rider lets the bit cut at most %s beyond grooves of %s, each in its place, and %s.",
+		unit.Len(c.Overcut), unit.Len(c.Width), left)
+}
