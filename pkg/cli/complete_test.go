@@ -39,6 +39,7 @@ func TestComplete(t *testing.T) {
 		"build --out x lid.toml --dx":  "--dxf",
 		"received a.toml ":             ":files toml",
 		"received a.toml b.toml ":      "",
+		"fit a.toml ":                  ":files toml",
 		"dryrun --job ":                ":files toml",
 		"dryrun --as ":                 "groove part widen coupon",
 		"trace ":                       ":files svg dxf",

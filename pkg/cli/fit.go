@@ -36,7 +36,7 @@ something can't be made to fit, or is not measured; 2 a file that cannot be read
 // Findings from before come first.
 func (e *env) fit(c command, r build.Result, cardPath string, text []byte, before diag.Findings) int {
 	ways := fit.Ways(r.Set, r.Groove.Size, r.Motif)
-	card, found := fit.Read(jobName(cardPath), text, r.Job.Units, r.Job.Inlay.Strips, ways)
+	card, found := fit.Read(jobName(cardPath), text, r.Job.Units, r.Job.Inlay, ways)
 	switch {
 	case fit.Unreadable(found):
 		return e.fail(c.name, statusUsage, found)

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"fmt"
 	"math"
 
 	"strapwork/pkg/received"
@@ -12,6 +13,10 @@ func (s Strip) Advice() unit.Text {
 	switch {
 	case s.Thin == 0:
 		return unit.Say("nothing")
+	case len(s.Faces) > 1:
+		return unit.Say("thin by %s, to %s: half off each face", unit.Len(s.Thin), unit.Len(s.After()))
+	case len(s.Faces) == 1:
+		return unit.Say("thin by %s, to %s: off the face of strip %s", unit.Len(s.Thin), unit.Len(s.After()), fmt.Sprint(s.Faces[0]))
 	case s.Count() > 1:
 		return unit.Say("thin each by %s, to %s", unit.Len(s.Thin), unit.Len(s.After()))
 	}
@@ -51,7 +56,7 @@ func (p Plan) Footer() []unit.Text {
 	var lines []unit.Text
 	thin, metal := false, false
 	for _, s := range p.Strips {
-		thin, metal = thin || s.Thin > 0, metal || s.Thin > 0 && isMetal(s.Material)
+		thin, metal = thin || s.Thin > 0, metal || s.Thin > 0 && s.metal()
 	}
 	if thin {
 		lines = append(lines, unit.Say("Thin a strip over its whole length before it is cut into pieces, with a scraper or a sanding block, and measure it at three places."))

@@ -4,6 +4,7 @@ package fit
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -45,13 +46,17 @@ func Blank(u unit.System, in work.Inlay, jobName string, ways []Way) []byte {
 	fmt.Fprintf(&b, "# places; one reading will do: width = %s\n\n", say(in.Width))
 	fmt.Fprintf(&b, "job = %s\nunits = %q\n", measured.Quoted(jobName), u)
 	kinds := kindsOf(in.Strips)
-	if len(kinds) == 0 {
+	switch {
+	case glued(in):
+		fmt.Fprintf(&b, "\n# Measured when it is glued. Before that, a block for each kind of strip: material, thickness.\n")
+		kinds = []Strip{sandwich(in.Strips)}
+	case len(kinds) == 0:
 		fmt.Fprintf(&b, "\n# The job gives the groove's width, %s, and no strips: a block for each, left to right.\n", say(in.Width))
 		kinds = []Strip{{}}
 	}
 	for _, s := range kinds {
 		head := "[[strip]]"
-		if s.Count() > 0 {
+		if len(s.Numbers) > 0 {
 			head = fmt.Sprintf("%-22s# %s of the lay-up, planned %s", head, numbered(s), say(s.Planned))
 		}
 		fmt.Fprintf(&b, "\n%s\nmaterial = %s\nthickness = [\"\", \"\", \"\"]\n", head, measured.Quoted(s.Material))
@@ -86,9 +91,18 @@ func same(a, b string) bool { return strings.EqualFold(strings.TrimSpace(a), str
 
 // numbered says which strips they are: "strip 2", "strips 1 and 3".
 func numbered(s Strip) string {
-	says := make([]string, s.Count())
+	says := make([]string, len(s.Numbers))
 	for i, n := range s.Numbers {
 		says[i] = strconv.Itoa(n)
 	}
 	return words(says, "strip")
+}
+
+// glued reports whether a lay-up is glued before it is cut.
+func glued(in work.Inlay) bool { return in.Laid == work.LaidSandwich && len(in.Strips) > 1 }
+
+// sandwich reports whether a card has the lay-up measured as one: where it is glued first,
+// and the card has no strips of their own.
+func (c Card) sandwich(in work.Inlay) bool {
+	return glued(in) && !slices.ContainsFunc(c.strips, func(s stripRow) bool { return !same(s.material, sandwiched) })
 }

@@ -44,6 +44,9 @@ type Params struct {
 	Bit   float64 // the slot that the bit cuts
 }
 
+// sandwiched is what a card calls a lay-up that is glued first.
+const sandwiched = "sandwich"
+
 // A Strip is the strips of a lay-up that are alike.
 type Strip struct {
 	Numbers     []int // in the lay-up, from 1 at the left
@@ -51,12 +54,21 @@ type Strip struct {
 	Planned     float64 // 0 where the job gives no strips
 	Least, Most float64 // of what was measured
 	Thin        float64 // to be taken off each
+	Sandwich    bool    // they are glued together already, and one
+	Faces       []int   // of a sandwich: the strips at its faces that can be thinned
 
+	room    float64 // of a sandwich: what its faces can give together
+	hard    bool    // and whether they are of metal
 	reading measured.Reading
 }
 
-// Count is how many of the lay-up's strips they are.
-func (s Strip) Count() int { return len(s.Numbers) }
+// Count is how many are laid side by side.
+func (s Strip) Count() int {
+	if s.Sandwich {
+		return 1
+	}
+	return len(s.Numbers)
+}
 
 // After is the thickness, where it is thickest, that each is to be brought to.
 func (s Strip) After() float64 { return s.Most - s.Thin }

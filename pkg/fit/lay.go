@@ -35,6 +35,9 @@ type fitter struct {
 // strips puts the card's blocks to the strips of the lay-up.
 func (f *fitter) strips() {
 	f.plan.Strips = kindsOf(f.Inlay.Strips)
+	if f.card.sandwich(f.Inlay) {
+		f.plan.Strips = []Strip{sandwich(f.Inlay.Strips)}
+	}
 	if len(f.plan.Strips) == 0 {
 		f.own()
 		return
@@ -117,6 +120,9 @@ func (f *fitter) oneByOne(kinds []*Strip, rows []measured.Reading) {
 
 // name is what findings call strips.
 func (s Strip) name() string {
+	if s.Sandwich {
+		return "the sandwich"
+	}
 	if s.Material == "" {
 		return numbered(s)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/proof"
 	"strapwork/pkg/template"
@@ -26,8 +27,8 @@ type Check struct {
 // Prove rolls the rider in the tracks with their tape on, or filed, as far out as their
 // grooves were measured. Where one wall has more tape than the other, what is cut beyond
 // the groove is found with the thinner on both, and what is missed with the thicker: so
-// each wall is where it really is. The tracks' ends are taken for taped as well: where they
-// lie was not measured.
+// each wall is where it really is. A track's ends stay as they are drawn: where they lie was
+// not measured, and they get no tape.
 func Prove(g groove.Groove, set template.Set, p Plan) (c Check, found diag.Findings) {
 	size := g.Size
 	size.Width = p.Wanted()
@@ -47,12 +48,24 @@ func Prove(g groove.Groove, set template.Set, p Plan) (c Check, found diag.Findi
 		c.Missed = proof.Prove(wanted, placed(g.Size, set, p, true), 0).MissedMax
 	}
 	var faults diag.Findings
-	if slack := groove.Overcut + rolled.Off; c.Overcut > c.Expected+slack || c.Missed > c.Expected+slack {
+	// At a corner two walls are out at once, and the tip between them by more.
+	if slack := groove.Overcut + rolled.Off; c.Overcut > c.Expected+slack || c.Missed > c.Expected*tip(wanted)+slack {
 		faults.ErrorAt(diag.Position{}, ruleUnproved, "rolled in the walls as they are to be, the rider lets the bit cut %s beyond a groove of %s and leaves %s, where %s is expected",
 			unit.Len(c.Overcut), unit.Len(c.Width), unit.Len(c.Missed), unit.Len(c.Expected)).
 			Hintf("don't tape by this plan: shim track after track in scrap, and measure")
 	}
 	return c, faults
+}
+
+// tip is how much farther than its walls the tip of a groove's sharpest corner moves.
+func tip(g groove.Groove) float64 {
+	most := 1.0
+	for i := range g.Motif.Strands {
+		for _, c := range g.Corners(i) {
+			most = math.Max(most, 1/math.Sin(c.Included()/2))
+		}
+	}
+	return most
 }
 
 // placed are the panels with their walls as they are to be; thicker: with the thicker pile
@@ -70,11 +83,44 @@ func placed(size groove.Size, set template.Set, p Plan, thicker bool) []proof.Pl
 	for _, panel := range set.Panels {
 		var openings []geom.Contour
 		for _, o := range panel.Openings {
-			openings = append(openings, o.Area.Grow(out[o.ID]).Loops()...)
+			openings = append(openings, moved(o, size, out[o.ID]).Loops()...)
 		}
 		list = append(list, proof.Placed{ID: panel.ID, Openings: openings, Positions: panel.Positions})
 	}
 	return list
+}
+
+// moved is a track's opening with its walls moved out by so many mm, its free ends staying
+// where they are.
+func moved(o template.Opening, size groove.Size, by float64) region.Region {
+	all := o.Area.Grow(by)
+	line := o.Cut.Line
+	if line.Len() == 0 || line.Closed {
+		return all
+	}
+	_, first := line.At(0)
+	_, last := line.At(line.Length())
+	for _, end := range []struct {
+		stop groove.Stop
+		at   geom.Point
+		out  geom.Point // away from the cut
+	}{{o.Cut.From, line.Start(), first.Scale(-1)}, {o.Cut.To, line.End(), last}} {
+		if end.stop.Kind == groove.StopFree {
+			beyond := past(end.at, end.out, size.Reach()+math.Abs(by))
+			back := all.Transform(geom.Shifting(end.out.Scale(-by)))
+			all = region.Union(region.Subtract(all, beyond), region.Intersect(back, beyond))
+		}
+	}
+	return all
+}
+
+// past is the square beyond the end of a track at p that holds all of its round end, which
+// reaches no farther than the walls are from the middle.
+func past(p, out geom.Point, reach float64) region.Region {
+	const room = 0.5 // mm, less than any web
+	ahead := out.Scale(reach + room)
+	left := geom.Pt(-ahead.Y, ahead.X)
+	return region.New(geom.Polygon(p.Sub(left), p.Sub(left).Add(ahead), p.Add(left).Add(ahead), p.Add(left)))
 }
 
 // Said is the check in a sentence.

@@ -51,9 +51,9 @@ func Unreadable(found diag.Findings) bool { return format.Unreadable(found) }
 var example = measured.Example{Bare: "4.68", Quoted: `"0.184 in"`}
 
 // Read reads a card. file is its name in findings, units what a bare number means where
-// the card doesn't say, lay the job's strips and ways what makes its grooves. The card
+// the card doesn't say, lay the job's lay-up and ways what makes its grooves. The card
 // means nothing when the findings have errors.
-func Read(file string, data []byte, units unit.System, lay []work.Strip, ways []Way) (Card, diag.Findings) {
+func Read(file string, data []byte, units unit.System, lay work.Inlay, ways []Way) (Card, diag.Findings) {
 	in, ok := measured.Open(&format, file, data, units)
 	r := &reader{Reader: in, lay: lay, ways: ways}
 	if ok {
@@ -65,7 +65,7 @@ func Read(file string, data []byte, units unit.System, lay []work.Strip, ways []
 
 type reader struct {
 	measured.Reader
-	lay  []work.Strip
+	lay  work.Inlay
 	ways []Way
 	card Card
 }
@@ -94,20 +94,20 @@ func (r *reader) measure(s conf.Section, name string) measured.Reading {
 
 func (r *reader) strip(s conf.Section) stripRow {
 	row := stripRow{material: strings.TrimSpace(s.Text("material")), thickness: r.measure(s, "thickness")}
-	if v := s.Value.Get("material"); v != nil && v.Kind == conf.KindString && len(r.lay) > 0 && !r.known(row.material) {
+	if v := s.Value.Get("material"); v != nil && v.Kind == conf.KindString && len(r.lay.Strips) > 0 && !r.known(row.material) {
 		r.Errorf(v, ruleStrip, "there is no strip of %q in the lay-up", row.material).Hintf("%s", r.meantStrip(row.material))
 	}
 	return row
 }
 
 func (r *reader) known(material string) bool {
-	return slices.ContainsFunc(r.lay, func(s work.Strip) bool { return same(s.Material, material) })
+	return glued(r.lay) && same(material, sandwiched) || slices.ContainsFunc(r.lay.Strips, func(s work.Strip) bool { return same(s.Material, material) })
 }
 
 // meantStrip is the hint for a material that the lay-up lacks.
 func (r *reader) meantStrip(material string) string {
 	var names []string
-	for _, s := range r.lay {
+	for _, s := range r.lay.Strips {
 		if !slices.Contains(names, s.Material) {
 			names = append(names, s.Material)
 		}

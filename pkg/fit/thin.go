@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/wood"
+	"strapwork/pkg/work"
 )
 
 // thinned takes need off the lay-up, if it can be done, in whole steps of the calipers.
@@ -17,7 +18,7 @@ func (f *fitter) thinned(need float64) bool {
 		for _, excess := range []bool{true, false} {
 			for _, i := range byThickness(strips) {
 				s := &strips[i]
-				if isMetal(s.Material) == metal {
+				if s.metal() == metal {
 					need -= s.give(need, excess)
 				}
 			}
@@ -37,6 +38,9 @@ func (s *Strip) give(need float64, excess bool) float64 {
 		return 0
 	}
 	room := s.After() - math.Max(leastStrip, (1-mostThin)*s.Most)
+	if s.Sandwich {
+		room = s.room - s.Thin
+	}
 	if excess {
 		room = math.Min(room, s.After()-s.Planned)
 	}
@@ -59,6 +63,31 @@ func byThickness(strips []Strip) []int {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(strips[b].After(), strips[a].After()) })
 	return order
 }
+
+// sandwich is a lay-up that is glued first and measured as one. Only the strips at its faces
+// can be thinned: wood, where either is.
+func sandwich(lay []work.Strip) Strip {
+	s := Strip{Material: sandwiched, Sandwich: true}
+	for n, strip := range lay {
+		s.Numbers = append(s.Numbers, n+1)
+		s.Planned += strip.Thickness
+	}
+	ends := []int{0, len(lay) - 1}
+	if isMetal(lay[0].Material) != isMetal(lay[len(lay)-1].Material) {
+		ends = slices.DeleteFunc(ends, func(n int) bool { return isMetal(lay[n].Material) })
+	}
+	least := math.Inf(1) // each gives alike
+	for _, n := range ends {
+		s.Faces = append(s.Faces, n+1)
+		t := lay[n].Thickness
+		least = math.Min(least, math.Max(0, t-math.Max(leastStrip, (1-mostThin)*t)))
+	}
+	s.room, s.hard = float64(len(ends))*least, isMetal(lay[ends[0]].Material)
+	return s
+}
+
+// metal reports whether thinning the strips is thinning metal: of a sandwich, its faces.
+func (s Strip) metal() bool { return s.hard || isMetal(s.Material) }
 
 func isMetal(material string) bool {
 	m, ok := wood.Find(material)
