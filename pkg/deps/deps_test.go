@@ -63,7 +63,7 @@ pkg/aids            < pkg/label pkg/template pkg/proof pkg/groove pkg/motif pkg/
 pkg/heights         < pkg/aids pkg/template pkg/fixture pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
 pkg/budget          < pkg/season pkg/unit pkg/template pkg/groove pkg/work pkg/profile
 pkg/received        < pkg/measured pkg/conf pkg/plan pkg/budget pkg/profile pkg/template pkg/groove pkg/work pkg/geom pkg/unit pkg/diag
-pkg/fit             < pkg/measured pkg/received pkg/wood pkg/proof pkg/conf pkg/plan pkg/template pkg/groove pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
+pkg/fit             < pkg/measured pkg/received pkg/wood pkg/proof pkg/conf pkg/plan pkg/template pkg/groove pkg/motif pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/setup           < pkg/wood pkg/label pkg/fixture pkg/plan pkg/template pkg/groove pkg/work pkg/geom pkg/geom/region pkg/sheet pkg/unit
 pkg/toolpath        < pkg/groove pkg/geom pkg/geom/region pkg/unit
 pkg/dxf             < pkg/dxf/tags pkg/sheet pkg/geom yofu/dxf
