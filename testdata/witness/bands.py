@@ -250,15 +250,40 @@ class Strand:
     def laps(self):
         return (-self.length, 0, self.length) if self.closed else (0,)
 
-    def band(self, half, a, b):
-        """Polygons of the strand's whole lay-up between two stations."""
-        found = []
+    def way(self, s, t):
+        """How far it is from one station to another, the short way round a closed strand."""
+        return math.remainder(t - s, self.length) if self.closed else t - s
+
+    def window(self, half, s, reach):
+        """The band as far back and ahead of a station as reach says, and its ends."""
+        a, b = s - reach[0], s + reach[1]
+        return self.band(half, *((a, b) if self.closed else (max(a, 0), min(b, self.length))))
+
+    def parts(self, a, b):
+        """(arm, from, to) of all arms between two stations."""
         for arm in self.arms:
             for lap in (0,) if arm.ring else self.laps():
                 low, high = max(a + lap, arm.begin), min(b + lap, arm.end)
                 if low < high:
-                    found += [c.area for c in chunks(arm, half, -half, low, high)]
-        return unary_union(found)
+                    yield arm, low, high
+
+    def band(self, half, a, b):
+        """The area of the strand's whole lay-up between two stations, or little more, and
+        its ends but for the strand's own."""
+        areas, ends = [], []
+        for arm, low, high in self.parts(a, b):
+            found = chunks(arm, half, -half, low, high)
+            areas += [c.area for c in found]
+            for end, chunk, asked, own in ((0, found[0], low, arm.begin), (1, found[-1], high, arm.end)):
+                # An arm that is there up to a corner goes on in the next one.
+                if asked != own or (arm.corners[end] and not self.goes_on(arm, end, a, b)):
+                    ends.append(LineString(chunk.ends[end]))
+        return unary_union(areas), ends
+
+    def goes_on(self, arm, end, a, b):
+        after = self.arms[(self.arms.index(arm) + 2 * end - 1) % len(self.arms)]
+        at = (after.end, after.begin)[end]
+        return any(part is after and at in (low, high) for part, low, high in self.parts(a, b))
 
 
 class Chunk:
@@ -307,13 +332,25 @@ def winding(ring, p):
     return round(total / (2 * math.pi))
 
 
-def chunks(arm, left, right, a, b):
-    """The chunks from one station to another; no mitre is parted."""
+def clear(arm, left, right):
+    """The stations between which no mitre shortens a strip; the first above the second
+    where the mitres of both ends reach into one another."""
     low = max(arm.begin, *(arm.limit(0, d) for d in (left, right)))
     high = min(arm.end, *(arm.limit(1, d) for d in (left, right)))
+    return low, high
+
+
+def unparted(arm, left, right, a, b):
+    """Two stations moved apart so that they part no mitre."""
+    low, high = clear(arm, left, right)
     if low >= high:
-        return [Chunk(arm, left, right, arm.begin, arm.end)]
-    a = arm.begin if a < low else min(a, high)
-    b = arm.end if b > high else max(b, low)
+        return arm.begin, arm.end
+    return arm.begin if a < low else min(a, high), arm.end if b > high else max(b, low)
+
+
+def chunks(arm, left, right, a, b):
+    """The chunks from one station to another; no mitre is parted."""
+    low, high = clear(arm, left, right)
+    a, b = unparted(arm, left, right, a, b)
     stops = [a, *(s for s in arm.grid() if max(a, low) + TIE < s < min(b, high) - TIE), b]
     return [Chunk(arm, left, right, s, t) for s, t in zip(stops, stops[1:])]

@@ -22,6 +22,7 @@ INPUT.json, lengths in mm, stations along a strand's centre line from its start:
       "strips": [{"material": "holly", "thickness": 1.2}],
                                     the lay-up, left to right along the strand, centred on it
       "laid": "strips",             or "sandwich": the lay-up is cut as one, its strip is 0
+                                    (where it is more than one)
       "csv": "strips.csv"           the list to judge, relative to INPUT.json; optional
     }
 
@@ -31,6 +32,8 @@ Output:
                  "ends": [{"kind", "deg", "gap"}]}],
      "odd"                   pieces that lack a side, or have one in several parts: of these
                              only the lengths are judged
+     "shared"                covers that run into those of another crossing of the same two
+                             strands: each is taken to reach half-way to the other
      "rows", "length_error", "angle_error",      what the list has, and its worst
      "faults": ["piece 3: ..."]}                 disagreements
 
@@ -55,6 +58,7 @@ import sys
 from bands import TIE, Strand, chunks
 from roll import Fault, pieces as polygons
 from shapely.geometry import LineString, Point
+from shapely.geometry.polygon import orient
 from shapely.ops import unary_union
 
 # How far (mm) inside a side it is measured: outside of what the chords leave of it.
@@ -85,33 +89,35 @@ class Cover:
         u, at = given["upper"]["s"], Point(given["at"])
         angle = direction(low, self.s) - direction(up, u)
         reach = 1.5 * half * (1 + abs(math.cos(angle))) / max(abs(math.sin(angle)), SHALLOW)
-        most = [low.length / (2 if low.closed else 1), up.length / (2 if up.closed else 1)]
+        # How far it may reach back and ahead on both.
+        most = [[strand.length / (2 if strand.closed else 1)] * 2 for strand in (low, up)]
+        self.shared = False
         while True:
-            self.reach, upper = min(reach, most[0]), min(reach, most[1])
-            one, two = window(low, half + WIDER, self.s, self.reach), window(up, half, u, upper)
-            parts = polygons(one[0].intersection(two[0]))
-            self.area = min(parts, key=lambda p: p.distance(at))
+            self.reach, upper = ([min(reach, m) for m in way] for way in most)
+            one = low.window(half + WIDER, self.s, self.reach)
+            two = up.window(half, u, upper)
+            self.area = min(polygons(one[0].intersection(two[0])), key=lambda p: p.distance(at))
             if self.area.distance(at) > TIE:
                 raise Fault(f"the strands' bands don't meet at {given['at']}")
             joined = [o for o in others if self.area.distance(Point(o["at"])) < TIE]
-            if joined:
-                # Half of the way to the other crossing of the same two.
-                for o in joined:
-                    for i, (strand, mine) in enumerate(((low, self.s), (up, u))):
-                        ways = [apart(strand, mine, v["s"]) for v in (o["upper"], o["lower"])
-                                if strands[v["strand"]] is strand]  # fmt: skip
-                        most[i] = min([most[i], *(w / 2 for w in ways if w > TIE)])
-                others = [o for o in others if o not in joined]
-                continue
+            for o in joined:
+                # Half of the way to the other crossing of the same two is this one's.
+                self.shared = True
+                others = [x for x in others if x is not o]
+                for strand, mine, limits in ((low, self.s, most[0]), (up, u, most[1])):
+                    ways = [strand.way(mine, v["s"]) for v in (o["upper"], o["lower"]) if strands[v["strand"]] is strand]
+                    way = min((w for w in ways if abs(w) > TIE), key=abs)
+                    limits[way > 0] = min(limits[way > 0], abs(way) / 2)
             open_ends = [e for e in one[1] + two[1] if e.distance(self.area) < 1e-6]
-            if not open_ends or (self.reach >= most[0] and upper >= most[1]):
+            if not joined and (not open_ends or reach >= max(most[0] + most[1])):
                 return
-            reach *= 2
-
+            if not joined:
+                reach *= 2
 
     def lies_over(self, chunk, strand):
         """Whether a chunk of its lower strand comes near."""
-        return any(abs(2 * (self.s + lap) - chunk.a - chunk.b) < 2 * self.reach + chunk.b - chunk.a for lap in strand.laps())
+        back, ahead = self.reach
+        return any(self.s + lap - back < chunk.b and self.s + lap + ahead > chunk.a for lap in strand.laps())
 
 
 def direction(strand, s):
@@ -121,26 +127,6 @@ def direction(strand, s):
             if arm.begin <= s + lap <= arm.end:
                 return arm.heading(s + lap)
     raise Fault(f"no station {s} on strand {strand.name}")
-
-
-def apart(strand, s, t):
-    d = abs(s - t)
-    return min(d, strand.length - d) if strand.closed else d
-
-
-def window(strand, half, s, reach):
-    """The band within reach of a station, and its two ends where they aren't the strand's."""
-    a, b = s - reach, s + reach
-    ends = []
-    if not strand.closed:
-        a, b = max(a, 0), min(b, strand.length)
-    for t in (a, b):
-        if strand.closed or 0 < t < strand.length:
-            for arm in strand.arms:
-                for lap in strand.laps():
-                    if arm.begin <= t + lap <= arm.end and not (arm.ring and lap):
-                        ends.append(LineString([arm.point(half, t + lap), arm.point(-half, t + lap)]))
-    return strand.band(half, a, b), ends
 
 
 # Pieces ---------------------------------------------------------------------
@@ -157,8 +143,20 @@ class Part:
         return self.chunk.area if self.whole else self.known
 
     def corners(self):
-        """Its corners, all those that aren't on its sides among them."""
-        return [p for end in self.chunk.ends for p in end] if self.whole else self.known.exterior.coords
+        """(station, offset, place, end) of its corners that may be an end's; the end is 0 or
+        1, or None where it isn't known."""
+        arm, chunk = self.chunk.arm, self.chunk
+        if self.whole:
+            return [(*arm.chart(p, chunk.a, chunk.b), p, end) for end in (0, 1) for p in chunk.ends[end]]
+        ring = [(*arm.chart(p, chunk.a, chunk.b), p) for p in orient(self.known, -1).exterior.coords[:-1]]
+        # Clockwise the left side leads to the end ahead, and the right one to that behind.
+        sides = [1 if chunk.left - d < INSET else 0 if d - chunk.right < INSET else None for _, d, _ in ring]
+        found, n = [], len(ring)
+        for i, corner in enumerate(ring):
+            before = next((sides[i - k] for k in range(n) if sides[i - k] is not None), None)
+            after = next((sides[(i + k) % n] for k in range(n) if sides[(i + k) % n] is not None), None)
+            found.append((*corner, before if after != before else None))
+        return found
 
     def border(self, end):
         """Where it lies on a chunk's end, as fractions of the way across."""
@@ -233,7 +231,7 @@ def measured(arm, strip, parts):
     spans = [seen(arm, parts, d, left, right) for d in offsets]
     lengths = [sum(arm.length(d, a, b) for a, b in s) for d, s in zip(offsets, spans)]
     out = {"strip": strip["number"], "left": lengths[0], "middle": lengths[1], "right": lengths[2]}
-    corners = [(*arm.chart(p, q.chunk.a, q.chunk.b), p, q) for q in parts for p in q.corners()]
+    corners = [(s, d, p, part, end) for part in parts for s, d, p, end in part.corners()]
     out["from"] = min(c[0] for c in corners)
     out["odd"] = any(len(s) != 1 for s in spans)
     if not spans[1]:
@@ -261,19 +259,24 @@ def measured(arm, strip, parts):
 
 
 def gap(chords, end, corners, offsets):
-    """How far a straight cut along an end's chord would be off the piece's own end."""
-    worst = 0.0
-    lines = [LineString(c) if c[0] != c[1] else Point(c[0]) for c in chords]
-    for s, d, p, part in corners:
+    """How wide a gap a straight cut along an end's chord leaves: how far the end strays from
+    the chord to both sides together."""
+    low = high = 0.0
+    (x, y), (u, v) = chords[end]
+    length = math.dist((x, y), (u, v)) or 1.0
+    for s, d, p, part, belongs in corners:
         if min(offsets[0] - d, d - offsets[2]) < INSET:
             continue  # on a side
         chunk = part.chunk
         if any(not m and abs(s - t) < 1e-7 for m, t in zip(chunk.mitred, (chunk.a, chunk.b))):
             continue  # on a chunk's end
-        far = [line.distance(Point(p)) for line in lines]
-        if far[end] <= far[1 - end]:
-            worst = max(worst, far[end])
-    return worst
+        if belongs is None:
+            far = [LineString(c).distance(Point(p)) if c[0] != c[1] else math.dist(c[0], p) for c in chords]
+            belongs = int(far[1] < far[0])
+        if belongs == end:
+            off = ((p[0] - x) * (v - y) - (p[1] - y) * (u - x)) / length
+            low, high = min(low, off), max(high, off)
+    return high - low
 
 
 def ring_piece(arm, strip, strand):
@@ -291,7 +294,7 @@ def ring_piece(arm, strip, strand):
 def layers(job):
     """The strips that are cut, by offset: all of the lay-up, or it as one."""
     total = sum(s["thickness"] for s in job["strips"])
-    if job["laid"] == "sandwich":
+    if job["laid"] == "sandwich" and len(job["strips"]) > 1:
         return [{"number": 0, "left": total / 2, "right": -total / 2}]
     found, at = [], total / 2
     for i, s in enumerate(job["strips"]):
@@ -301,7 +304,7 @@ def layers(job):
 
 
 def all_pieces(job):
-    """The pieces of all strips, by strand, arm and strip."""
+    """The pieces of all strips, by strand, arm and strip, and how many covers are shared."""
     strands = [Strand(s) for s in job["strands"]]
     half = sum(s["thickness"] for s in job["strips"]) / 2
     covers = []
@@ -323,7 +326,7 @@ def all_pieces(job):
                     groups = split(arm, strip["left"], strip["right"], mine, strand)
                     parts = sorted((measured(arm, strip, g) for g in groups), key=lambda p: p["from"])
                 found += [{"strand": strand.name, **p} for p in parts]
-    return found
+    return found, sum(c.shared for c in covers)
 
 
 # The verdict ----------------------------------------------------------------
@@ -417,8 +420,8 @@ def compare(piece, row, strip, worst):
 def run(path):
     with open(path, encoding="utf-8") as f:
         job = json.load(f)
-    found = all_pieces(job)
-    out = {"pieces": found, "odd": sum(p["odd"] for p in found)}
+    found, shared = all_pieces(job)
+    out = {"pieces": found, "odd": sum(p["odd"] for p in found), "shared": shared}
     if "csv" in job:
         rows = read_list(os.path.join(os.path.dirname(path), job["csv"]))
         faults, worst = judge(job, found, rows)

@@ -70,7 +70,7 @@ class Pieces(unittest.TestCase):
     def cut(self, given):
         """The pieces by strand and strip."""
         found = {}
-        for p in pieces.all_pieces(given):
+        for p in pieces.all_pieces(given)[0]:
             self.assertFalse(p["odd"])
             found.setdefault((p["strand"], p["strip"]), []).append(p)
         return found
@@ -238,7 +238,7 @@ class Judge(unittest.TestCase):
         self.path = os.path.join(keep.name, "strips.csv")
         self.job = cross(60)
         self.job["strands"].append(strand("r", arc([0, 90], 30, 0, 180), arc([0, 90], 30, 180, 180), closed=True))
-        self.found = pieces.all_pieces(self.job)
+        self.found = pieces.all_pieces(self.job)[0]
         self.rows = []
         for i, p in enumerate(self.found, 1):
             strip = LAYUP[p["strip"] - 1]
