@@ -94,11 +94,12 @@ func listPieces(name string, j *job.Job) (l listed, found diag.Findings) {
 			return found
 		},
 	} {
-		if found := stage(); found.HasErrors() {
-			return l, found
+		more := stage()
+		if found = append(found, more...); more.HasErrors() {
+			break
 		}
 	}
-	return l, nil
+	return l, found
 }
 
 func (l listed) input() piecesInput {
@@ -126,8 +127,8 @@ func (l listed) input() piecesInput {
 	return in
 }
 
-// askPieces has the witness judge lists, all in one go.
-func askPieces(t *testing.T, all []listed, edit func(in *piecesInput)) []piecesOutput {
+// askPieces has the witness judge lists, all in one go, with what it is asked for each edited.
+func askPieces(t *testing.T, all []listed, edits ...func(in *piecesInput)) []piecesOutput {
 	t.Helper()
 	python := witness.Python(t, "ezdxf", "shapely")
 	dir := t.TempDir()
@@ -135,18 +136,19 @@ func askPieces(t *testing.T, all []listed, edit func(in *piecesInput)) []piecesO
 		dir = keep
 	}
 	args := []string{witness.Script(t, "pieces.py")}
-	for _, l := range all {
+	for i, l := range all {
+		name := fmt.Sprintf("%d-%s", i, l.name)
 		in := l.input()
-		in.CSV = l.name + ".csv"
-		if edit != nil {
-			edit(&in)
+		in.CSV = name + ".csv"
+		if edits != nil {
+			edits[i](&in)
 		}
 		data, err := json.Marshal(in)
 		if err != nil {
 			t.Fatal(err)
 		}
-		writeFiles(t, dir, []build.File{{Path: in.CSV, Data: l.list.CSV()}, {Path: l.name + ".json", Data: data}})
-		args = append(args, filepath.Join(dir, l.name+".json"))
+		writeFiles(t, dir, []build.File{{Path: in.CSV, Data: l.list.CSV()}, {Path: name + ".json", Data: data}})
+		args = append(args, filepath.Join(dir, name+".json"))
 	}
 	out, err := witness.Run(python, args...)
 	if err != nil {
@@ -170,7 +172,7 @@ func askPieces(t *testing.T, all []listed, edit func(in *piecesInput)) []piecesO
 func holdPieces(t *testing.T, all []listed) {
 	t.Helper()
 	rows, length, angle, odd := 0, 0.0, 0.0, 0
-	for i, o := range askPieces(t, all, nil) {
+	for i, o := range askPieces(t, all) {
 		rows, odd = rows+o.Rows, odd+o.Odd
 		length, angle = math.Max(length, o.LengthError), math.Max(angle, o.AngleError)
 		if o.Rows == 0 {
@@ -228,8 +230,10 @@ func TestWitnessCutsMotifs(t *testing.T) {
 			t.Fatalf("%s: %v\n%s", name, found, text)
 		}
 		l, found := listPieces(name, j)
-		if found.HasErrors() {
-			i := slices.IndexFunc(found, func(f diag.Finding) bool { return f.Severity == diag.Error })
+		// What ends beside a strand that it was meant to end on lies on it, and neither is over.
+		if i := slices.IndexFunc(found, func(f diag.Finding) bool {
+			return f.Severity == diag.Error || f.Rule == "tee-near" || f.Rule == "ends-near"
+		}); i >= 0 {
 			reasons[found[i].Rule]++
 			continue
 		}
@@ -286,25 +290,30 @@ func laidUp(r *rand.Rand, text string, laid work.Laid) string {
 	return widthLine.ReplaceAllString(text, fmt.Sprintf("clearance = \"%g mm\"\nlaid = %q\nstrips = [%s]", clearance, laid, strings.Join(strips, ", ")))
 }
 
-// TestWitnessSeesAWrongList makes sure that the witness is no rubber stamp: butts that run
-// to the groove's wall, and strips laid from right to left, are found.
+// TestWitnessSeesAWrongList makes sure that the witness is no rubber stamp: strips laid from
+// right to left, of other thickness, and a crossing the other way are found.
 func TestWitnessSeesAWrongList(t *testing.T) {
 	t.Parallel()
-	j, found := job.Read("box-lid.toml", []byte(jobs(t)["box-lid.toml"]))
+	j, found := job.Read("looped-triangle.toml", []byte(jobs(t)["looped-triangle.toml"]))
 	if found.HasErrors() {
 		t.Fatal(found)
 	}
-	l, _ := listPieces("box-lid", j)
-	for what, edit := range map[string]func(in *piecesInput){
-		"backward": func(in *piecesInput) { slices.Reverse(in.Strips) },
-		"thicker":  func(in *piecesInput) { in.Strips[0].Thickness += 0.05 },
-		"the other way": func(in *piecesInput) {
+	l, found := listPieces("looped-triangle", j)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	what := []string{"as it is", "backward", "thicker", "the other way"}
+	got := askPieces(t, []listed{l, l, l, l},
+		func(*piecesInput) {},
+		func(in *piecesInput) { slices.Reverse(in.Strips) },
+		func(in *piecesInput) { in.Strips[0].Thickness += 0.05 },
+		func(in *piecesInput) {
 			c := &in.Crossings[0]
 			c.Upper, c.Lower = c.Lower, c.Upper
-		},
-	} {
-		if o := askPieces(t, []listed{l}, edit)[0]; len(o.Faults) == 0 {
-			t.Errorf("%s: nothing is found", what)
+		})
+	for i, o := range got {
+		if sound := len(o.Faults) == 0; sound != (i == 0) {
+			t.Errorf("%s: %d faults are found", what[i], len(o.Faults))
 		}
 	}
 }

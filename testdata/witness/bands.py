@@ -250,13 +250,9 @@ class Strand:
     def laps(self):
         return (-self.length, 0, self.length) if self.closed else (0,)
 
-    def way(self, s, t):
-        """How far it is from one station to another, the short way round a closed strand."""
-        return math.remainder(t - s, self.length) if self.closed else t - s
-
     def window(self, half, s, reach):
-        """The band as far back and ahead of a station as reach says, and its ends."""
-        a, b = s - reach[0], s + reach[1]
+        """The band within reach of a station, and its ends."""
+        a, b = s - reach, s + reach
         return self.band(half, *((a, b) if self.closed else (max(a, 0), min(b, self.length))))
 
     def parts(self, a, b):

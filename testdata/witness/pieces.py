@@ -33,7 +33,7 @@ Output:
      "odd"                   pieces that lack a side, or have one in several parts: of these
                              only the lengths are judged
      "shared"                covers that run into those of another crossing of the same two
-                             strands: each is taken to reach half-way to the other
+                             strands: each is taken to have what is nearer to it
      "rows", "length_error", "angle_error",      what the list has, and its worst
      "faults": ["piece 3: ..."]}                 disagreements
 
@@ -57,7 +57,7 @@ import sys
 
 from bands import TIE, Strand, chunks
 from roll import Fault, pieces as polygons
-from shapely.geometry import LineString, Point
+from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.polygon import orient
 from shapely.ops import unary_union
 
@@ -89,35 +89,37 @@ class Cover:
         u, at = given["upper"]["s"], Point(given["at"])
         angle = direction(low, self.s) - direction(up, u)
         reach = 1.5 * half * (1 + abs(math.cos(angle))) / max(abs(math.sin(angle)), SHALLOW)
-        # How far it may reach back and ahead on both.
-        most = [[strand.length / (2 if strand.closed else 1)] * 2 for strand in (low, up)]
-        self.shared = False
+        most = max(strand.length / (2 if strand.closed else 1) for strand in (low, up))
         while True:
-            self.reach, upper = ([min(reach, m) for m in way] for way in most)
-            one = low.window(half + WIDER, self.s, self.reach)
-            two = up.window(half, u, upper)
-            self.area = min(polygons(one[0].intersection(two[0])), key=lambda p: p.distance(at))
+            one = low.window(half + WIDER, self.s, reach)
+            two = up.window(half, u, reach)
+            self.area = at_place(one[0].intersection(two[0]), at)
             if self.area.distance(at) > TIE:
                 raise Fault(f"the strands' bands don't meet at {given['at']}")
-            joined = [o for o in others if self.area.distance(Point(o["at"])) < TIE]
-            for o in joined:
-                # Half of the way to the other crossing of the same two is this one's.
-                self.shared = True
-                others = [x for x in others if x is not o]
-                for strand, mine, limits in ((low, self.s, most[0]), (up, u, most[1])):
-                    ways = [strand.way(mine, v["s"]) for v in (o["upper"], o["lower"]) if strands[v["strand"]] is strand]
-                    way = min((w for w in ways if abs(w) > TIE), key=abs)
-                    limits[way > 0] = min(limits[way > 0], abs(way) / 2)
-            open_ends = [e for e in one[1] + two[1] if e.distance(self.area) < 1e-6]
-            if not joined and (not open_ends or reach >= max(most[0] + most[1])):
-                return
-            if not joined:
-                reach *= 2
+            if reach >= most or all(e.distance(self.area) > 1e-6 for e in one[1] + two[1]):
+                break
+            reach = min(2 * reach, most)
+        self.reach = reach
+        joined = [o["at"] for o in others if self.area.distance(Point(o["at"])) < TIE]
+        self.shared = len(joined) > 0
+        for other in joined:
+            self.area = at_place(self.area.intersection(nearer(given["at"], other)), at)
 
     def lies_over(self, chunk, strand):
         """Whether a chunk of its lower strand comes near."""
-        back, ahead = self.reach
-        return any(self.s + lap - back < chunk.b and self.s + lap + ahead > chunk.a for lap in strand.laps())
+        return any(self.s + lap - self.reach < chunk.b and self.s + lap + self.reach > chunk.a for lap in strand.laps())
+
+
+def at_place(area, at):
+    """Of the parts of an area the one at a place."""
+    return min(polygons(area), key=lambda p: p.distance(at))
+
+
+def nearer(p, q):
+    """All that is nearer to p than to q."""
+    far = 1e5 / math.dist(p, q)
+    (x, y), u, v = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2), (p[0] - q[0]) * far, (p[1] - q[1]) * far
+    return Polygon([(x - v, y + u), (x - v + u, y + u + v), (x + v + u, y - u + v), (x + v, y - u)])
 
 
 def direction(strand, s):
