@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/aids"
 	"strapwork/pkg/cutlist"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/glue"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
@@ -140,6 +141,8 @@ func (a *asking) check(file string, data []byte) Result {
 	if r.templates() {
 		r.Findings.Add(letters(r.Job)...)
 	}
+	r.judgeSeasons()
+	r.Findings.Add(glue.Check(r.Job.Inlay)...)
 	a.plane(&r)
 	if !r.beyondBounds() && !a.unshared {
 		a.share(&r)
@@ -177,6 +180,7 @@ func (a *asking) share(r *Result) {
 	}
 	r.Inlay, r.List = a.strips.Value, cutlist.New(ListParams(r.Job), a.strips.Value, r.Motif)
 	r.Findings.Add(a.strips.Found...)
+	r.moveSeasons()
 	r.Reached = Planned
 	r.Findings.Add(a.bed(*r, &s)...)
 	if len(r.Set.Panels) > 0 && r.OK() {

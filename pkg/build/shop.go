@@ -123,6 +123,7 @@ type Result struct {
 	Pivot      aids.Pivot   // the bar then, else without holes
 	Inlay      inlay.Inlay
 	List       cutlist.List         // the pieces of its strips
+	Seasons    *Seasons             // how the board moves under them; nil where the job says nothing of its moisture
 	Parts      []sheet.Part         // the sheets as written, by panel, wall before floor; aids last
 	Proof      proof.Proof          // of the wall openings, or the bar's holes, as read back from the DXF files
 	Pictures   []paper.Illustration // of the inlay and the set-ups, by path

@@ -185,6 +185,7 @@ var format = conf.Format{
 			{Name: "laid", Is: conf.Word, Words: words(work.LaidStrips, work.LaidSandwich), Default: conf.Typed{`"strips"`}, Quiet: true, Help: "strip by strip, or as a sandwich: the lay-up glued first and cut as one"},
 			// A saw's width or two (common practice).
 			{Name: "allowance", Is: conf.Length, Range: conf.UpTo(maxAllowance), Default: conf.Typed{"1", "1/32"}, Quiet: true, Help: "how much longer than listed every piece is cut, to be trimmed to fit"},
+			{Name: "glue", Is: conf.Word, Words: words(work.Glues()...), Said: "any", Quiet: true, Example: conf.Typed{`"epoxy"`}, Help: "what the strips are glued with, for advice and cautions: hide glue, white or yellow wood glue (pva), epoxy, cyanoacrylate (ca), polyurethane"},
 		}},
 		{Path: "inlay.strips", About: "One strip of the lay-up.", Keys: []conf.Key{
 			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "the strip's material; woods, dyed ones too, metals and shell have their colours in pictures"},

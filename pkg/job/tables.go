@@ -49,11 +49,12 @@ func (r *reader) readInlay(top conf.Section) work.Inlay {
 	t, ok := top.Sub("inlay")
 	in := work.Inlay{Depth: t.Length("depth"), Proud: t.Length("proud"), Clearance: t.Length("clearance"), Width: bad}
 	in.Laid, in.Allowance = work.Laid(max(0, t.Word("laid"))), t.Length("allowance")
+	in.Glue = work.Glue(1 + t.Word("glue"))
 	strips, width := t.Get("strips"), t.Get("width")
 	switch {
 	case !ok: // reported
 	case strips != nil && width != nil:
-		r.Errorf(width, ruleConflict, "strips and width are both given").Hintf("the strips make the width; remove one of them")
+		r.widthTwice(t, strips, width)
 	case strips == nil && width == nil && (t.Misspelt("strips") || t.Misspelt("width")): // reported
 	case strips == nil && width == nil:
 		r.Faultf(t.Value, conf.Missing, "neither strips nor width is given").
@@ -69,6 +70,18 @@ func (r *reader) readInlay(top conf.Section) work.Inlay {
 		t.Assume("")
 	}
 	return in
+}
+
+// widthTwice reports strips and a width that are both given.
+func (r *reader) widthTwice(t conf.Section, strips, width *conf.Value) {
+	_, sum := r.strips(t, strips)
+	if groove := t.Length("width"); sum > groove+geom.Coincident {
+		together, wide := unit.Apart(sum, groove)
+		r.Errorf(width, ruleFit, "the strips are %s together, thicker than the groove of %s", together.In(r.Units), wide.In(r.Units)).
+			Hintf("remove width: the strips and clearance make it; or use thinner strips, and remove width too")
+		return
+	}
+	r.Errorf(width, ruleConflict, "strips and width are both given").Hintf("the strips make the width; remove one of them")
 }
 
 // strips reads the lay-up and adds it up.

@@ -32,6 +32,8 @@ type manifest struct {
 	Proof     proofJSON     `json:"proof"`
 	Program   *programJSON  `json:"program,omitempty"` // absent where no program was written
 	Budget    budgetJSON    `json:"budget"`
+	Seasons   *seasonsJSON  `json:"seasons,omitempty"` // absent where the job says nothing of moisture, or they were left out
+	Glue      glueJSON      `json:"glue"`
 	Crossings []crossJSON   `json:"crossings"`
 	Files     []fileJSON    `json:"files"`
 	Findings  []findingJSON `json:"findings"`
@@ -58,6 +60,8 @@ func newManifest(r build.Result) manifest {
 		Proof:     newProof(r),
 		Program:   newProgram(r),
 		Budget:    newBudget(r),
+		Seasons:   newSeasons(r),
+		Glue:      newGlue(r),
 		Crossings: newCrossings(r),
 		Findings:  newFindings(r.Findings),
 	}

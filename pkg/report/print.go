@@ -6,6 +6,7 @@ package report
 import (
 	"embed"
 	"fmt"
+	"math"
 	"path"
 	"regexp"
 	"strconv"
@@ -92,6 +93,8 @@ func functions(u unit.System) texttemplate.FuncMap {
 		"say":      func(a unit.Amount) string { return a.In(u) },
 		"length":   func(mm num) string { return unit.Len(float64(mm)).In(u) },
 		"lengthUp": func(mm num) string { return unit.Len(float64(mm)).Up().In(u) },
+		"volume":   func(mm3 num) string { return unit.Volume(float64(mm3)).In(u) },
+		"percent":  func(v num) string { return decimal(num(math.Abs(float64(v))), 2) + " %" },
 		"surface":  func(mm2 num) string { return unit.Area(float64(mm2)).In(u) },
 		"rate":     func(mm num) string { return unit.Rate(float64(mm)).In(u) },
 		// the units: "mm" or "in"; "mm" or "inches"; whether they are inches

@@ -114,6 +114,8 @@ func sayings(t *testing.T) (list []saying) {
 	for _, of := range ofGuides() {
 		list = append(list, of...)
 	}
+	list = append(list, seasonSayings()...)
+	list = append(list, glueSayings()...)
 	list = append(list,
 		saying{"card spare", spareJSON{By: make([]overlapJSON, 2)}},
 		saying{"check", summaryFacts{Errors: 1}}, saying{"check", summaryFacts{OK: true, Depths: 2}},

@@ -142,17 +142,17 @@ func (m Moved) breaks(grain float64, box geom.Box) (at []geom.Point) {
 const sameBreak = 0.01
 
 // Report says which pieces the wood moves too far under: one finding for metal, and one for
-// wood, about the worst of each. key is what of the job gives the moisture.
-func Report(key diag.Key, c Change, over []Moved) (found diag.Findings) {
+// wood, about the worst of each.
+func Report(c Change, over []Moved) (found diag.Findings) {
 	first := slices.IndexFunc(over, func(m Moved) bool { return !m.Rigid })
 	if first < 0 {
 		first = len(over)
 	}
 	if metal := over[:first]; len(metal) > 0 {
-		reportOne(found.Warnf(key, "season-metal", "%s", c.say(metal)), c, metal)
+		reportOne(found.Warnf(c.Key, "metal-across-grain", "%s", c.say(metal)), c, metal)
 	}
 	if timber := over[first:]; len(timber) > 0 {
-		reportOne(found.Notef(key, "season-wood", "%s", c.say(timber)), c, timber)
+		reportOne(found.Notef(c.Key, "wood-across-grain", "%s", c.say(timber)), c, timber)
 	}
 	return found
 }
@@ -170,9 +170,9 @@ func (c Change) say(over []Moved) unit.Text {
 	across, near := unit.Len(worst.Across).Rough(), placed(worst.At)
 	of := unit.Say("%s crosses %s of the grain without a break, near %s", worst.called(), across, near)
 	if n := len(over); n > 1 {
-		of = unit.Say("%d pieces cross much of the grain without a break, most of it %s: %s, near %s", n, worst.called(), across, near)
+		of = unit.Say("%d pieces cross too much of the grain without a break, %s near %s most, %s", n, worst.called(), near, across)
 	}
-	return unit.Say("%s; from %s to %s %% of moisture the %s %s by %s there, and %s", of, percent(c.Moisture[0]), percent(c.Moisture[1]), c.Species, does, unit.AtLeast(Known(worst.Movement)), moves)
+	return unit.Say("%s: from %s to %s %% of moisture the %s %s by %s there, and %s", of, percent(c.Moisture[0]), percent(c.Moisture[1]), c.Species, does, unit.AtLeast(Known(worst.Movement)), moves)
 }
 
 // reportOne adds what helps.

@@ -42,8 +42,9 @@ func FromShrinkage(percent float64) float64 {
 
 // A Change is what the board's wood goes through.
 type Change struct {
-	Species     string // as the job has it
-	As          string // the table's row that was taken for it; "" for coefficients of one's own
+	Key         diag.Key // of the job, that gives its moisture
+	Species     string   // as the job has it
+	As          string   // the table's row that was taken for it; "" for coefficients of one's own
 	Sawn        work.Sawn
 	Coefficient float64    // across the board's width
 	Source      string     // of the coefficient
@@ -76,16 +77,16 @@ func Judge(w work.Wood, s *work.Seasons, board *work.Board) (c Change, ok bool, 
 	}
 	c = Change{Species: w.Species, Sawn: s.Sawn}
 	named := c.name(w.Species, s, &found)
-	key := c.moisture(s)
+	c.moisture(s)
 	if board == nil {
-		found.Warnf(key, "season-board", "seasons are left out: without [board] the direction of the grain isn't known").
+		found.Warnf(c.Key, "grain-unknown", "seasons are left out: without [board] the direction of the grain isn't known").
 			Hintf("add [board] with size, thickness and grain, in degrees from +x")
 		return Change{}, false, found
 	}
 	if out := slices.ContainsFunc(c.Moisture[:], func(m float64) bool { return m < Driest || m > Wettest }); out {
-		f := found.Warnf(key, "season-moisture", "seasons are left out: the coefficients hold from %s to %s %% of moisture, and the wood goes from %s to %s %%",
+		f := found.Warnf(c.Key, "moisture-range", "seasons are left out: the coefficients hold from %s to %s %% of moisture, and the wood goes from %s to %s %%",
 			percent(Driest), percent(Wettest), percent(c.Moisture[0]), percent(c.Moisture[1]))
-		if key == "wood.humidity" {
+		if s.ByHumidity {
 			f.Hintf("that is %s to %s %% of a room's humidity", percent(Humidity(Driest)), percent(Humidity(Wettest)))
 		} else {
 			f.Hintf("write both between %s and %s: what the board has now, and what it comes to where it will be", percent(Driest), percent(Wettest))
@@ -98,20 +99,19 @@ func Judge(w work.Wood, s *work.Seasons, board *work.Board) (c Change, ok bool, 
 // percent is a number of them for people.
 func percent(v float64) string { return unit.Decimal(v, 1) }
 
-// moisture takes what the job gives, and returns its key.
-func (c *Change) moisture(s *work.Seasons) diag.Key {
+// moisture takes what the job gives, and works out the other.
+func (c *Change) moisture(s *work.Seasons) {
 	if s.ByHumidity {
-		c.Humidity = s.Change
+		c.Key, c.Humidity = "wood.humidity", s.Change
 		for i, h := range s.Change {
 			c.Moisture[i] = Equilibrium(h, Indoors)
 		}
-		return "wood.humidity"
+		return
 	}
-	c.Moisture = s.Change
+	c.Key, c.Moisture = "wood.moisture", s.Change
 	for i, m := range s.Change {
 		c.Humidity[i] = Humidity(m)
 	}
-	return "wood.moisture"
 }
 
 // name finds the coefficient, and reports whether there is one.
@@ -130,7 +130,7 @@ func (c *Change) name(species string, s *work.Seasons, found *diag.Findings) boo
 		c.As, c.Source, c.Recalled = row.Name(), Handbook, row.Recalled
 		return true
 	}
-	f := found.Errorf("wood.species", "season-species", "no coefficients are known for %q, and seasons can't be worked out without", species)
+	f := found.Errorf("wood.species", "species-unknown", "no coefficients are known for %q, and seasons can't be worked out without", species)
 	const give = `give its own: %s = 0.003, for 1 %% of moisture, with source = "where it is from"`
 	across := "tangential"
 	if s.Sawn == work.SawnQuarter {

@@ -208,15 +208,15 @@ func TestJudge(t *testing.T) {
 		{"quarter", "walnut", &quarter, board, 0.00190, "", ""},
 		{"own", "pear", &own, board, 0.0031, "", ""},
 		{"by humidity", "walnut", &room, board, 0.00274, "", ""},
-		{"not in the table", "pear", moist(8, 11), board, 0, "season-species", "tangential = 0.003"},
-		{"not in the table, quarter", "pear", &quarter, board, 0, "season-species", "radial = 0.003"},
-		{"which pine", "pine", moist(8, 11), board, 0, "season-species", `"eastern white pine", "western white pine"`},
-		{"misspelt", "wallnut", moist(8, 11), board, 0, "season-species", `"walnut"`},
-		{"another continent's", "European walnut", moist(8, 11), board, 0, "season-species", `"black walnut"`},
-		{"too dry", "walnut", moist(4, 11), board, 0, "season-moisture", "between 6 and 14"},
-		{"too wet", "walnut", moist(8, 18), board, 0, "season-moisture", "between 6 and 14"},
-		{"damp room", "walnut", &damp, board, 0, "season-moisture", "of a room's humidity"},
-		{"no board", "walnut", moist(8, 11), nil, 0, "season-board", "[board]"},
+		{"not in the table", "pear", moist(8, 11), board, 0, "species-unknown", "tangential = 0.003"},
+		{"not in the table, quarter", "pear", &quarter, board, 0, "species-unknown", "radial = 0.003"},
+		{"which pine", "pine", moist(8, 11), board, 0, "species-unknown", `"eastern white pine", "western white pine"`},
+		{"misspelt", "wallnut", moist(8, 11), board, 0, "species-unknown", `"walnut"`},
+		{"another continent's", "European walnut", moist(8, 11), board, 0, "species-unknown", `"black walnut"`},
+		{"too dry", "walnut", moist(4, 11), board, 0, "moisture-range", "between 6 and 14"},
+		{"too wet", "walnut", moist(8, 18), board, 0, "moisture-range", "between 6 and 14"},
+		{"damp room", "walnut", &damp, board, 0, "moisture-range", "of a room's humidity"},
+		{"no board", "walnut", moist(8, 11), nil, 0, "grain-unknown", "[board]"},
 		{"nothing asked", "walnut", nil, board, 0, "", ""},
 	} {
 		got, ok, found := season.Judge(work.Wood{Species: c.species}, c.s, c.board)
@@ -228,7 +228,7 @@ func TestJudge(t *testing.T) {
 			t.Errorf("%s: %v", c.name, found)
 		case c.rule != "" && (len(found) != 1 || found[0].Rule != c.rule || !strings.Contains(found[0].Hint, c.hint)):
 			t.Errorf("%s: %v", c.name, found)
-		case c.rule == "season-species" && found[0].Severity != diag.Error, c.rule == "season-moisture" && found[0].Severity != diag.Warning:
+		case c.rule == "species-unknown" && found[0].Severity != diag.Error, c.rule == "moisture-range" && found[0].Severity != diag.Warning:
 			t.Errorf("%s: a %s", c.name, found[0].Severity)
 		}
 	}
@@ -242,13 +242,13 @@ func TestReport(t *testing.T) {
 	short := line(geom.Line(geom.Pt(50, 0), geom.Pt(50, 40)))
 	dry := walnut
 	dry.Moisture = [2]float64{11, 8}
-	found := season.Report("wood.moisture", dry, season.Move(dry, 0, []season.Run{short, timber, line(geom.Line(geom.Pt(9, 0), geom.Pt(9, 60)))}))
+	found := season.Report(dry, season.Move(dry, 0, []season.Run{short, timber, line(geom.Line(geom.Pt(9, 0), geom.Pt(9, 60)))}))
 	if len(found) != 2 || found[0].Severity != diag.Warning || found[1].Severity != diag.Note {
 		t.Fatal(found)
 	}
 	text := found[0].In(unit.MM)
 	for _, want := range []string{
-		"2 pieces cross much of the grain without a break, most of it piece 7 (bronze, in bar): 60 mm, near (9, 30) mm",
+		"2 pieces cross too much of the grain without a break, piece 7 (bronze, in bar) near (9, 30) mm most, 60 mm: from 11",
 		"from 11 to 8 % of moisture the walnut shrinks by 0.5 mm there, and they don't", // 60 x 0.00274 x 3 = 0.493
 	} {
 		if !strings.Contains(text.Message, want) {

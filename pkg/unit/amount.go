@@ -33,14 +33,15 @@ const (
 	rate
 	chip
 	edgeSpeed
+	volume
 )
 
-// A Quantity is a length, an area, a feed or a speed, printed with its unit: "3.175 mm",
+// A Quantity is a length, an area, a volume, a feed or a speed, printed with its unit: "3.175 mm",
 // "1/8 in", "18.36 mm²", "250 mm/min". Inches are a fraction where it is exact,
 // else decimals to a thousandth. It is an Amount, and in a plain fmt verb is
 // printed in mm.
 type Quantity struct {
-	mm       float64 // mm, mm² or mm/min
+	mm       float64 // mm, mm², mm³ or mm/min
 	dim      dimension
 	side     side
 	bare     bool // without the unit, as a number is typed
@@ -53,6 +54,9 @@ func Len(mm float64) Quantity { return Quantity{mm: mm} }
 
 // Area is an area in mm².
 func Area(mm2 float64) Quantity { return Quantity{mm: mm2, dim: area} }
+
+// Volume is a volume in mm³, of what is poured: "1.9 ml", "0.12 in³".
+func Volume(mm3 float64) Quantity { return Quantity{mm: mm3, dim: volume} }
 
 // Rate is a feed in mm/min.
 func Rate(mm float64) Quantity { return Quantity{mm: mm, dim: rate} }
@@ -111,7 +115,8 @@ const (
 	thousandths = 3
 	// exactly is how near in inches a length must be to a fraction to be one: what
 	// arithmetic in binary loses of lengths up to a hundred metres.
-	exactly = 1e-9
+	exactly  = 1e-9
+	mm3PerMl = 1000
 	// mmPerMetre and mmPerFoot are exact by definition.
 	mmPerMetre, mmPerFoot = 1000, 12 * MMPerInch
 	// roundSlack takes a number as being on a step of its last decimal, in steps.
@@ -142,6 +147,11 @@ func (q Quantity) In(s System) string {
 	case rate:
 		suffix += "/min"
 	case chip:
+	case volume:
+		v, suffix = q.mm/mm3PerMl, " ml"
+		if s == Inch {
+			v, suffix = q.mm/(MMPerInch*MMPerInch*MMPerInch), " in³"
+		}
 	case edgeSpeed:
 		v, suffix = v/mmPerMetre, " m/min"
 		if s == Inch {
@@ -204,6 +214,8 @@ func (q Quantity) places(v float64, s System) int {
 		}
 	case edgeSpeed:
 		return 0
+	case volume:
+		d = roughDecimals
 	case chip:
 		digits = 3
 	}

@@ -11,7 +11,41 @@ type Inlay struct {
 	Strips    []Strip // across the groove, left to right along the strand; none when Width was given
 	Laid      Laid    // how they are cut and laid
 	Allowance float64 // what every piece is cut longer, to be trimmed to fit
+	Glue      Glue    // GlueAny where the job doesn't say
 }
+
+// Glue is a kind of glue, by the trade's name.
+type Glue int
+
+const (
+	// GlueAny is a glue that isn't stated.
+	GlueAny Glue = iota
+	// GlueHide is hide glue, hot or liquid.
+	GlueHide
+	// GluePVA is white or yellow wood glue.
+	GluePVA
+	// GlueEpoxy is of two parts.
+	GlueEpoxy
+	// GlueCA is cyanoacrylate, or superglue.
+	GlueCA
+	// GluePolyurethane cures with moisture, and foams.
+	GluePolyurethane
+)
+
+var glueWords = [...]string{
+	GlueAny:          "any",
+	GlueHide:         "hide",
+	GluePVA:          "pva",
+	GlueEpoxy:        "epoxy",
+	GlueCA:           "ca",
+	GluePolyurethane: "polyurethane",
+}
+
+// String is the word in the job file.
+func (g Glue) String() string { return unit.Word(glueWords[:], g, "glue") }
+
+// Glues are the kinds that a job can state.
+func Glues() []Glue { return []Glue{GlueHide, GluePVA, GlueEpoxy, GlueCA, GluePolyurethane} }
 
 // Laid says how the lay-up is cut and laid.
 type Laid int
