@@ -3,15 +3,16 @@ package build
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"slices"
 
+	"strapwork/pkg/cutlist"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
+	"strapwork/pkg/motif"
 	"strapwork/pkg/preview"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/setup"
@@ -20,6 +21,7 @@ import (
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/wood"
+	"strapwork/pkg/work"
 )
 
 // PreviewPath is the path of the page.
@@ -46,7 +48,8 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 	r := Result{File: j.File, Job: j, Revision: in.Revision, Grooving: in.Grooving, Motif: g.Motif, Weave: g.Weave, Groove: g, Set: in.Set.Value}
 	var b bytes.Buffer
 	page := r.page(in.Run.Value)
-	page.Findings, page.Strips = in.Findings, stripsOf(in.Laid.Value)
+	page.Findings = in.Findings
+	page.Strips = stripsOf(cutlist.New(ListParams(j), in.Laid.Value, g.Motif), g.Motif, j.Units)
 	page.Pictures = map[string]string{}
 	for name, svg := range map[string][]byte{preview.MotifPicture: in.Motif.Value, preview.InlayPicture: in.Inlay.Value.svg} {
 		if len(svg) > 0 {
@@ -104,30 +107,32 @@ func (r Result) page(run judged) preview.Page {
 	return p
 }
 
-// stripsOf are the pieces to cut, as setup.md lists them.
-func stripsOf(in inlay.Inlay) (list []preview.Strip) {
-	for _, s := range in.Strips {
-		out := preview.Strip{Strand: s.Strand, Layer: s.Layer, Material: s.Material}
-		for _, p := range s.Pieces {
-			out.Pieces = append(out.Pieces, preview.Piece{
-				Left: p.Left, Middle: p.Length, Right: p.Right, Bend: p.Bend(), Ends: [2]string{endWords(p.Ends[0]), endWords(p.Ends[1])}, At: p.At,
-			})
+// stripsOf are the pieces to cut.
+func stripsOf(l cutlist.List, m motif.Motif, units unit.System) preview.Strips {
+	out := preview.Strips{Sandwich: l.Laid == work.LaidSandwich, Allowance: l.Allowance}
+	kinds := map[int]int{} // by the pieces' numbers
+	for i, k := range l.Kinds() {
+		for _, n := range k.Numbers {
+			kinds[n] = i
 		}
-		list = append(list, out)
 	}
-	return list
-}
-
-// endWords says how a piece is cut at an end.
-func endWords(e inlay.End) string {
-	switch e.Kind {
-	case inlay.EndMitre, inlay.EndButt, inlay.EndCope:
-		return fmt.Sprintf("%s %s°", e.Kind, unit.Decimal(e.Angle*180/math.Pi, 1))
-	case inlay.EndFree:
-		return "square"
-	case inlay.EndSquare:
+	for _, p := range l.Pieces {
+		q := preview.Piece{
+			Strand: p.Strand, Stretch: p.Stretch, Strip: p.Strip, Material: p.Material, Thickness: p.Thickness,
+			Left: p.Left, Middle: p.Middle, Right: p.Right, Cut: l.Cut(p), Bend: p.Bend, Kind: kinds[p.Number],
+			Outline: p.Area.Loops(), At: p.At,
+		}
+		for i, e := range p.Ends {
+			q.Ends[i] = preview.PieceEnd{Short: cutlist.EndMark(e), Whole: cutlist.EndWords(e).In(units)}
+		}
+		station := (p.From + p.To) / 2
+		if p.Ends[0].Kind == inlay.EndSquare { // a ring's place is its joint
+			station = p.From
+		}
+		_, q.Along = m.Strands[p.Strand].Contour.At(station)
+		out.Pieces = append(out.Pieces, q)
 	}
-	return ""
+	return out
 }
 
 func (r Result) passage(v weave.Visit) preview.Passage {

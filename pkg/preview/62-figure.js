@@ -38,15 +38,23 @@ class Figure {
     this.text = "";
     this.svg = null;
     this.pointers = new Map();
+    this.looked = () => {}; // another part of the drawing, or at another scale
+    this.anchor = () => null; // a place that keys and buttons zoom about
+    this.press = () => {}; // of a place of the drawing, without dragging
+    this.over = () => {}; // a place of the drawing, or null
+    const sizes = new ResizeObserver(() => this.looked());
+    sizes.observe(holder);
+    ENDED.addEventListener("abort", () => sizes.disconnect());
     this.listen();
   }
 
-  // put shows a drawing, and keeps the view if it is as large as the one before.
-  put(text) {
+  // put shows a drawing, or a part of it, and keeps the view if it is as large as the one
+  // before.
+  put(text, part = null) {
     if (text === this.text) return;
     const svg = text ? drawing(text) : null;
     this.text = text;
-    const box = svg ? svg.getAttribute("viewBox").split(/[ ,]+/).map(Number) : null;
+    const box = svg ? part || svg.getAttribute("viewBox").split(/[ ,]+/).map(Number) : null;
     const view = this.svg && String(box) === String(this.box) ? this.view : box;
     this.holder.querySelector("svg")?.remove();
     this.svg = svg;
@@ -63,13 +71,30 @@ class Figure {
     this.view = [inside(view[0], x, x + w - wide), inside(view[1], y, y + h - high), wide, high];
     this.svg.setAttribute("viewBox", this.view.map((v) => +v.toFixed(4)).join(" "));
     this.holder.style.touchAction = wide < w ? "none" : "pan-y";
+    this.looked();
   }
+
+  // scale is how many CSS pixels there are to a length of the drawing; 0: it isn't seen.
+  scale() { return (this.svg?.clientWidth && this.svg.getScreenCTM()?.a) || 0; }
+
+  // at is the place of the drawing under a pointer.
+  at(e) { return new DOMPoint(e.clientX, e.clientY).matrixTransform(this.svg.getScreenCTM().inverse()); }
 
   // zoom changes the scale about a place of the picture, 0 to 1 across and down.
   zoom(by, across = 0.5, down = 0.5) {
     if (!this.svg) return;
     const [x, y, w, h] = this.view, wide = Math.min(w / by, this.box[2]), high = wide * h / w;
     this.look([x + (w - wide) * across, y + (h - high) * down, wide, high]);
+  }
+
+  // zoomHere zooms about the anchor, which comes into the middle where it isn't seen;
+  // without one, about the middle.
+  zoomHere(by) {
+    const p = this.svg && this.anchor();
+    if (!p) { this.zoom(by); return; }
+    const [x, y, w, h] = this.view, across = (p.x - x) / w, down = (p.y - y) / h;
+    if (across >= 0 && across <= 1 && down >= 0 && down <= 1) this.zoom(by, across, down);
+    else this.show(p.x, p.y, w / by);
   }
 
   // pan moves what is shown by parts of the picture.
@@ -95,13 +120,19 @@ class Figure {
       e.preventDefault();
       this.zoom(Math.exp(-e.deltaY * (e.deltaMode ? 0.05 : 0.002)), ...part(e));
     }, { passive: false });
+    let still = null; // where the only pointer went down, while it stays there
     holder.addEventListener("pointerdown", (e) => {
+      still = this.pointers.size === 0 ? e : null;
       this.pointers.set(e.pointerId, part(e));
       holder.setPointerCapture(e.pointerId);
     });
+    holder.addEventListener("pointerup", (e) => { if (still && this.svg && e.button === 0) this.press(this.at(e)); });
+    holder.addEventListener("pointerleave", () => this.over(null));
     holder.addEventListener("pointermove", (e) => {
       const was = this.pointers.get(e.pointerId), now = part(e);
-      if (!was) return;
+      if (!was && this.svg) this.over(this.at(e));
+      if (!was || (still && Math.hypot(e.clientX - still.clientX, e.clientY - still.clientY) <= STILL_PRESS)) return;
+      still = null;
       const other = [...this.pointers].find(([id]) => id !== e.pointerId)?.[1];
       const gap = (p) => Math.hypot(p[0] - other[0], p[1] - other[1]) || 1;
       if (other) this.zoom(gap(now) / gap(was), (now[0] + other[0]) / 2, (now[1] + other[1]) / 2);
@@ -110,7 +141,7 @@ class Figure {
     });
     for (const name of ["pointerup", "pointercancel"]) holder.addEventListener(name, (e) => this.pointers.delete(e.pointerId));
     const pans = { ArrowLeft: () => this.pan(0.15, 0), ArrowRight: () => this.pan(-0.15, 0), ArrowUp: () => this.pan(0, 0.15), ArrowDown: () => this.pan(0, -0.15) };
-    const zooms = { "+": () => this.zoom(ZOOM_STEP), "=": () => this.zoom(ZOOM_STEP), "-": () => this.zoom(1 / ZOOM_STEP), "0": () => this.whole() };
+    const zooms = { "+": () => this.zoomHere(ZOOM_STEP), "=": () => this.zoomHere(ZOOM_STEP), "-": () => this.zoomHere(1 / ZOOM_STEP), "0": () => this.whole() };
     holder.addEventListener("keydown", (e) => pressed(e, holder, { ...zooms, ...pans }));
   }
 }

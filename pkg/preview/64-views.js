@@ -14,7 +14,7 @@ const VIEWS = [
   { name: "panels", from: "done", has: () => DATA.setups.length > 0 },
   { name: "machine", from: "done", has: () => COUNT > 0 },
   { name: "hand", from: "done", has: () => LEGS.length > 0 },
-  { name: "strips", from: "done", has: () => DATA.strips.length > 0 },
+  { name: "strips", from: "done", has: () => PIECES.length > 0 },
 ];
 
 // given is what is shown besides the page's data: what comes while a job is watched.
@@ -97,8 +97,7 @@ function showMotif(svg, findings) {
 
 function showInlay(svg) {
   inlayFigure.put(svg || "");
-  stripFigure.put(svg || "");
-  $("strip-figure").hidden = !stripFigure.svg;
+  showStrips(svg || "");
   offer();
 }
 

@@ -1,14 +1,16 @@
 // The page is put together. window.strapwork is for tests and for whoever wants
 // to drive the page: view(name) chooses one, live are the functions of what comes before
 // the whole page, seek(t) goes to a time in seconds, seekHand(mm) along the
-// hand run, state() gives all that is to be known, pixel(x, y) where a place
+// hand run, piece(number) chooses a piece of the strips and pieces() are all of them,
+// state() gives all that is to be known, pixel(x, y) where a place
 // of the work is on the board's canvas, in its own pixels; move(i) is a move
 // as it was unpacked.
 //
 // What else may be relied on: the ids in page.html; data-ready="true" on the
 // root element once the page can be used; data-verdict on the body: yes, no or
 // none; data-line, and data-at as "x,y" in mm, on the buttons of findings;
-// data-line on a strand's bars, data-strand on its name, data-index on set-ups.
+// data-line on a strand's bars, data-strand on its name, data-index on set-ups; data-piece on
+// the rows of the strips' pieces.
 
 readInks();
 const stage = new Stage($("board"), workBox(), RULES);
@@ -47,7 +49,7 @@ function paper(on) {
     document.documentElement.dataset.ink = "print";
     for (const unfold of unfolds) unfold();
     for (const v of VIEWS) $(`view-${v.name}`).hidden = !v.has() || v.name === "hand" || (v.name === "motif" && given.findings.every((f) => f.severity === "note"));
-    folded.push(...document.querySelectorAll("#strips-list details:not([open]), #verdict details:not([open])"));
+    folded.push(...document.querySelectorAll("#strips-list details:not([open]):not(.left-out), #verdict details:not([open])"));
     for (const s of [stage, mapStage]) s.measure();
   } else {
     delete document.documentElement.dataset.ink;
@@ -102,6 +104,8 @@ window.strapwork = {
   move: (i) => ({ ...endOf(i), end: MOVES.end[i], feed: MOVES.feed[i], line: MOVES.line[i], flags: MOVES.flags[i],
     arc: MOVES.arcOf[i] < 0 ? null : ["cx", "cy", "sweep"].map((n) => MOVES[n][MOVES.arcOf[i]]) }),
   view: (name) => view(name, true),
+  piece: (number) => choose(pieceOf(number) || null),
+  pieces: () => PIECES,
   pixel: (x, y) => [stage.toX(x), stage.toY(y)],
   state() {
     const p = place(), i = current(), s = COUNT ? sectionOf(i) : null, leg = LEGS[legNow()];
@@ -115,6 +119,7 @@ window.strapwork = {
 };
 if (KEPT) {
   for (const [id, open] of KEPT.open) if ($(id)) $(id).open = open;
+  if (KEPT.strips) keepStrips(KEPT.strips);
   $(KEPT.focus)?.focus({ preventScroll: true });
   window.scrollTo({ top: KEPT.scroll, behavior: "instant" });
   if (COUNT && KEPT.time) seekTime(Math.min(KEPT.time, TOTAL));
@@ -125,7 +130,7 @@ document.documentElement.dataset.ready = "true";
 // What the next page is to keep of this one, and how to show what comes before it.
 return {
   kept: () => ({
-    time: timeNow(), view: stage.view, box: stage.box, chosen: views.chosen, state: given.state,
+    time: timeNow(), view: stage.view, box: stage.box, chosen: views.chosen, state: given.state, strips: keptStrips(),
     open: [...document.querySelectorAll("main details[id]")].map((e) => [e.id, e.open]), focus: document.activeElement?.id, scroll: window.scrollY,
   }),
   ...live,

@@ -14,7 +14,7 @@ func TestShownAgain(t *testing.T) {
 	eval[any](b, `(strapwork.seek(3), null)`)
 	before, children := b.state(), eval[int](b, `document.querySelectorAll("*").length`)
 	p.Title = "Another title"
-	packed := moves(p.Program)
+	packed := packed(p)
 	head, err := json.Marshal(headOf(p, packed.Index))
 	if err != nil {
 		t.Fatal(err)

@@ -30,7 +30,7 @@ type head struct {
 	Rider     num          `json:"rider"`
 	Base      num          `json:"base"`
 	RouterBit num          `json:"routerBit"`
-	Strips    []headStrip  `json:"strips"`
+	Strips    headStrips   `json:"strips"`
 	Origin    []num        `json:"origin"`
 	Cautions  []string     `json:"cautions"`
 	Findings  []Finding    `json:"findings"` // on the job
@@ -49,26 +49,6 @@ type headBoard struct {
 type headStrand struct {
 	Name string  `json:"name"`
 	Line outline `json:"line"`
-}
-
-type headStrip struct {
-	Strand   int         `json:"strand"`
-	Layer    int         `json:"layer"`
-	Material string      `json:"material"`
-	Pieces   []headPiece `json:"pieces"`
-}
-
-type headPiece struct {
-	Lengths []num     `json:"lengths"` // left, middle, right
-	Bend    num       `json:"bend"`
-	Ends    [2]string `json:"ends"`
-	At      []num     `json:"at"`
-}
-
-func stripOf(s Strip) headStrip {
-	return headStrip{s.Strand, s.Layer, s.Material, each(s.Pieces, func(p Piece) headPiece {
-		return headPiece{[]num{num(p.Left), num(p.Middle), num(p.Right)}, num(p.Bend), p.Ends, place(p.At)}
-	})}
 }
 
 type headCross struct {
@@ -149,7 +129,7 @@ func headOf(p Page, arrays []array) head {
 		Frame:   outlines(p.Frame),
 		Labels:  labelsOf(p),
 		Rider:   num(p.Rider), Base: num(p.Base), RouterBit: num(routerBit(p)),
-		Strips: each(p.Strips, stripOf), Origin: place(p.Origin),
+		Strips: stripsOf(p.Strips, p.Units), Origin: place(p.Origin),
 		Cautions: each(p.Cautions, func(s string) string { return s }),
 		Findings: FindingsOf(p.Findings),
 		Pictures: p.Pictures,

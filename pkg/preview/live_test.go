@@ -93,7 +93,7 @@ func TestBefore(t *testing.T) {
 // show shows a page in place of the one that is shown, as a save does.
 func (b *browser) show(p Page) {
 	b.Helper()
-	packed := moves(p.Program)
+	packed := packed(p)
 	head, err := json.Marshal(headOf(p, packed.Index))
 	if err != nil {
 		b.Fatal(err)

@@ -12,7 +12,8 @@
 // the whole width and nothing has to be scrolled past: the motif with what was
 // found on it; the inlay in its woods; the panels as they are laid; by machine,
 // the board with its player beside it; by hand, the router's base rolling round
-// its tracks; the strips to be cut. By machine comes first where there is a
+// its tracks; the strips' pieces, each by its number on the inlay and in a list,
+// with how it is cut. By machine comes first where there is a
 // program, since the verdict is about it and its faults lead there; else by
 // hand. While a job is watched, how it looks comes first, and what is wrong
 // with it if it can't be made; what is not of the last save is grey.
@@ -66,7 +67,7 @@ type Page struct {
 	Base      float64        // diameter of the router's base
 	RouterBit float64        // width of the slot that the hand router's bit cuts; 0: that of Bit
 
-	Strips []Strip    // of the inlay: by strand, then from left to right along it
+	Strips Strips     // what is cut of the inlay's strips
 	Origin geom.Point // the motif's origin in the program's coordinates
 
 	Cautions []string // whole sentences, printed as they are
@@ -90,22 +91,34 @@ type Strand struct {
 	Line geom.Contour // its centre line; closed for a ring
 }
 
-// Strip is one layer of a strand's inlay: the pieces that it is cut into.
-type Strip struct {
-	Strand   int    // index in Page.Strands
-	Layer    int    // 0 is the leftmost, facing along the strand
-	Material string // may be empty
-	Pieces   []Piece
+// Strips are the pieces that the strips of an inlay are cut to.
+type Strips struct {
+	Sandwich  bool    // the strips are glued to one another first, and cut as one
+	Allowance float64 // that a piece is cut longer, to be trimmed to fit; no length has it in it
+	Pieces    []Piece // by their numbers, which count from 1
 }
 
-// Piece is a piece of a strip, with its lengths along its left side, middle and right
-// side.
+// Piece is a piece of a strip, in the motif's coordinates.
 type Piece struct {
-	Left, Middle, Right float64
-	Bend                float64    // radius of its tightest bend along the middle; 0: straight
-	Ends                [2]string  // how it is cut at either end, in words: "mitre 45°"; empty: it is a ring
-	At                  geom.Point // a place of it
+	Strand    int    // index in Page.Strands
+	Stretch   int    // of the strand, from 0: pieces of one stretch lie side by side, with numbers that follow each other
+	Strip     int    // from 1 at the left, looking along the strand; 0: the sandwich of all
+	Material  string // may be empty
+	Thickness float64
+
+	Left, Middle, Right float64     // lengths along its sides and its middle
+	Cut                 float64     // that it is cut to at first, from long point to long point
+	Bend                float64     // radius of its tightest bend along the middle; 0: straight
+	Ends                [2]PieceEnd // where the strand comes from, and where it goes to
+	Kind                int         // pieces of a kind are cut alike; numbered from 0 as each is met
+
+	Outline []geom.Contour
+	At      geom.Point // the middle of its middle line
+	Along   geom.Point // which way its strand runs there, a unit vector
 }
+
+// PieceEnd is how a piece is cut at an end, in words: in a table, and whole.
+type PieceEnd struct{ Short, Whole string }
 
 // Crossing is where one strand goes over another, or over itself.
 type Crossing struct {

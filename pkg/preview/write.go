@@ -49,7 +49,7 @@ func WriteLive(w io.Writer, title, events, whole string) error {
 }
 
 func write(w io.Writer, p Page, from live) error {
-	moves := moves(p.Program)
+	moves := packed(p)
 	data, err := json.Marshal(headOf(p, moves.Index))
 	if err != nil {
 		return err
