@@ -10,6 +10,19 @@ import (
 // maker measures ten layers of his own and divides.
 func Tapes() []float64 { return []float64{0.13, 0.10, 0.06} }
 
+// fine is what a shop must hold in mm for finer steps than a tenth to show anything: where
+// it holds no better, a track is out by more than they are.
+const fine = 0.05
+
+// Step is the tape in mm by which a trial with one track goes from groove to groove, where
+// the shop that cut it holds so much: a layer of the thinnest, or of a tenth.
+func Step(holds float64) float64 {
+	if holds < fine {
+		return 0.06
+	}
+	return 0.10
+}
+
 // mostLayers is how many layers of tape on one wall still make a wall.
 const mostLayers = 4
 

@@ -2,6 +2,7 @@ package received_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -167,6 +168,15 @@ func TestKerfForgotten(t *testing.T) {
 		_, found := received.Judge(w, card, openings("A1"))
 		if len(found) != 1 || !strings.HasSuffix(found[0].Hint, "; "+c.want) {
 			t.Errorf("%v: %v %q", c.off, found, found[0].Hint)
+		}
+	}
+}
+
+// A trial's step is a tape that there is.
+func TestStep(t *testing.T) {
+	for holds, want := range map[float64]float64{0.02: 0.06, 0.05: 0.1, 0.15: 0.1} {
+		if got := received.Step(holds); got != want || !slices.Contains(received.Tapes(), got) {
+			t.Errorf("a shop that holds %v: %v, want %v", holds, got, want)
 		}
 	}
 }

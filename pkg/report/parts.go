@@ -9,6 +9,7 @@ import (
 	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/received"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/template"
 )
@@ -30,6 +31,7 @@ type partsFacts struct {
 	Slot        slotFacts
 	LooseFit    num    // what slots and the frame's opening may be out by
 	Holds       num    // what a cutting shop holds
+	Step        num    // of tape, by which a trial goes from groove to groove
 	Drawings    bool   // there are drawings for a machine that cuts the parts
 	Patterns    string // path of the patterns for printing
 	Thicknesses []num  // of sheet, as they first occur
@@ -146,7 +148,7 @@ func newParts(r build.Result) partsFacts {
 	out := partsFacts{
 		Aids: newAids(r), PanelKey: pieceOf(r, "panel-"+fixture.JointKeyName),
 		Marked: marked(r), Floors: slices.ContainsFunc(r.Parts, func(p sheet.Part) bool { return p.Ply == sheet.Floor }),
-		Slot: slotFacts{num(width), num(width-size.Width) / 2}, LooseFit: looseFit, Holds: num(tolerance(r.Shop)),
+		Slot: slotFacts{num(width), num(width-size.Width) / 2}, LooseFit: looseFit, Holds: num(tolerance(r.Shop)), Step: num(received.Step(tolerance(r.Shop))),
 		SheetNeeds: each(r.SheetNeeds, func(s build.SheetNeed) needFacts {
 			return needFacts{num(s.Thickness), s.Parts, num(s.Area), num(s.Longest)}
 		}),
