@@ -111,7 +111,15 @@ func (b *builder) between(st *stretch, layer int, from, to float64) region.Regio
 	}
 	switch gone {
 	case 0:
-		return enclosed(append(sides[1], reversed(sides[0])...))
+		outline := sides[1]
+		if to == st.to && st.cuts[1] == nil {
+			outline = append(outline, b.cutAt(st, 1, layer)...)
+		}
+		outline = append(outline, reversed(sides[0])...)
+		if from == st.from && st.cuts[0] == nil {
+			outline = append(outline, reversed(b.cutAt(st, 0, layer))...)
+		}
+		return enclosed(outline)
 	case 1:
 		return b.tipArea(&part, layer, sides[0], sides[1])
 	}

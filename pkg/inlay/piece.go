@@ -117,7 +117,7 @@ func (b *builder) plainPiece(st *stretch, layer int) (Piece, shape) {
 	}
 	p.At = st.arm.point(b.lines.at[2*layer+1], (from[1]+to[1])/2)
 	outline := append([]geom.Edge(nil), sides[2]...)
-	finish, start := st.cutAt(1, layer), st.cutAt(0, layer)
+	finish, start := b.cutAt(st, 1, layer), b.cutAt(st, 0, layer)
 	outline = append(outline, finish...)
 	outline = append(outline, reversed(sides[0])...)
 	outline = append(outline, reversed(start)...)
@@ -135,10 +135,6 @@ func (b *builder) end(st *stretch, at, layer int, along, right, left geom.Point,
 	if c != nil {
 		kind = EndButt
 	}
-	if kind == EndMitre {
-		middle := st.arm.point(b.lines.at[2*layer+1], [2]float64{st.arm.start[2*layer+1], st.arm.finish[2*layer+1]}[at])
-		cut = []geom.Edge{through(right, middle, left)}
-	}
 	e := endOf(kind, along, right, left, cut, at == 1)
 	if c != nil {
 		e.On, e.Tee = []On{c.on()}, c.tee
@@ -146,18 +142,33 @@ func (b *builder) end(st *stretch, at, layer int, along, right, left geom.Point,
 	return e
 }
 
-// cutAt is the cut at an end of a layer, from its right side to its left one,
-// along an upper stack; none at the strand's own ends and corners.
-func (st *stretch) cutAt(end, layer int) []geom.Edge {
+// cutAt is the cut at an end of a layer, from its right side to its left one: along an
+// upper stack, or the mitre at a corner; none at the strand's own ends.
+func (b *builder) cutAt(st *stretch, end, layer int) []geom.Edge {
 	c := st.cuts[end]
 	if c == nil {
-		return nil
+		if st.arm.ends[end] != EndMitre {
+			return nil
+		}
+		return []geom.Edge{b.mitreCut(st.arm, end, layer)}
 	}
 	exits := c.ahead
 	if end == 1 {
 		exits = c.behind
 	}
 	return c.cut(exits[2*layer+2], exits[2*layer])
+}
+
+// mitreCut is the mitre of a layer at an end of an arm, from its right side to its left one.
+// Its true curve has all places that are as far from both arms' centre lines; between the
+// sides of a strip or a lay-up the arc through its middle is that within micrometres.
+func (b *builder) mitreCut(a *arm, end, layer int) geom.Edge {
+	var at [3]geom.Point
+	for i := range at {
+		k := 2*layer + i
+		at[i] = a.point(b.lines.at[k], [2]float64{a.start[k], a.finish[k]}[end])
+	}
+	return through(at[2], at[1], at[0])
 }
 
 // through is the arc from a to b that passes the middle at m, a straight where m is between
@@ -186,20 +197,16 @@ func (b *builder) tipArea(st *stretch, layer int, left, right []geom.Edge) regio
 	if st.cuts[0] != nil || st.cuts[1] != nil || (len(left) == 0) == (len(right) == 0) {
 		return region.Region{}
 	}
-	a, dl, dr := st.arm, b.lines.at[2*layer], b.lines.at[2*layer+2]
-	l0, l1 := st.span(2 * layer)
-	r0, r1 := st.span(2*layer + 2)
-	start := geom.Line(a.point(dr, r0), a.point(dl, l0))
-	finish := geom.Line(a.point(dr, r1), a.point(dl, l1))
+	start, finish := b.mitreCut(st.arm, 0, layer), b.mitreCut(st.arm, 1, layer)
 	ms := geom.Crossings(start, finish, geom.Coincident)
 	if len(ms) == 0 {
 		return region.Region{}
 	}
-	edges := right
+	at := ms[0]
 	if len(left) > 0 {
-		edges = reversed(left)
+		return enclosed(append(reversed(left), start.Part(at.E, 1).Reverse(), finish.Part(at.F, 1)))
 	}
-	return enclosed(append(slices.Clone(edges), geom.Line(edges[len(edges)-1].B, ms[0].At)))
+	return enclosed(append(slices.Clone(right), finish.Part(0, at.F), start.Part(0, at.E).Reverse()))
 }
 
 func (b *builder) tooShort(t *track, a *arm) {

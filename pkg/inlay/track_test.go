@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/geom/region"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/weave"
 )
@@ -117,10 +118,8 @@ func TestCutOfAWall(t *testing.T) {
 	}
 }
 
-// Where the lower strand ends within the crossing on both sides, the stretch of the
-// upper one that counts is as long as a plain crossing's: two stacks 2h wide at the
-// angle a share a rhombus that reaches (h + h cos a) / sin a from its middle, and a
-// quarter more (derived: half its longer diagonal, along the other's outer line).
+// Where the lower strand ends within the crossing on both sides, all of it that lies
+// under the upper one's stack is covered.
 func TestCrossingLongerThanTheStrand(t *testing.T) {
 	for _, degrees := range []float64{90, 60, 45, 30} {
 		s, c := math.Sincos(degrees * deg)
@@ -129,9 +128,26 @@ func TestCrossingLongerThanTheStrand(t *testing.T) {
 			t.Fatal("the short strand is not the lower one")
 		}
 		h, u := b.lines.half(), b.tracks[1].unders[0]
-		near(t, "half of the stretch", u.half, 1.25*(h+h*c)/s, 1e-9)
 		if !u.odd {
 			t.Error("the short strand leaves plainly")
 		}
+		upper := region.New(polygon(-100, -h, 100, -h, 100, h, -100, h))
+		at := func(x, y float64) geom.Point { return geom.Pt(x*c-y*s, x*s+y*c) }
+		lower := region.New(geom.Polygon(at(-1.2, -h), at(1.2, -h), at(1.2, h), at(-1.2, h)))
+		near(t, "covered", u.stack().Area(), region.Intersect(upper, lower).Area(), 2*2.4*wider)
+	}
+}
+
+// Where two crossings of the same strands run into one another, what is between them is
+// shared out: nothing is left with both strands, and nothing with none.
+func TestCrossingsThatRunTogether(t *testing.T) {
+	for _, y := range []float64{1, 2, 3, 5, 8} { // of the straight, from the other one's tip
+		j := jobOf(unequal(), 1, polyline(-60, -y, 60, -y), polyline(-40, -50, 0, 0, 40, -50))
+		j.Inlay.Clearance, j.Inlay.Width = 0, 3.5
+		in, w, found := build(t, j)
+		if found.HasErrors() || len(w.Crossings) != 2 {
+			t.Fatalf("y %g: %d crossings, %v", y, len(w.Crossings), found)
+		}
+		near(t, "what the strips leave of the groove", in.Grooves().Area()-disjoint(t, in), 0, leastPiece)
 	}
 }

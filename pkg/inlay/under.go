@@ -28,7 +28,8 @@ type under struct {
 	walls  [2][]geom.Edge // the left and right sides of the upper stack there
 	behind []exit         // for each line of a strip, where it comes in
 	ahead  []exit         // and where it leaves
-	odd    bool           // some line doesn't leave plainly
+	odd    bool           // some line doesn't leave plainly: behind and ahead are not known
+	area   region.Region  // what the upper stack covers, where it is odd; the walls are its outline
 	reach  [2]float64     // how far behind and ahead of s the upper stack covers something
 	split  bool           // stretches end here
 	next   int            // the stretch that begins here, or that holds s
@@ -97,19 +98,12 @@ func (b *builder) cutOut(t *track, c *under, crossing int) {
 			break
 		}
 	}
-	// Somewhere a line meets a corner or an end before it leaves. As far as it
-	// is known, the stretch that counts is kept short: round a corner the same
-	// strands may come near again.
+	// Somewhere a line meets a corner or an end before it leaves.
 	c.odd = true
-	plain := h * (1 + math.Sqrt(math.Max(0, 1-sine*sine))) / math.Max(sine, leastSine)
-	c.half = spare * math.Max(plain, math.Max(c.reach[0], c.reach[1]))
-	most, mostLower := b.most(t, c, crossing, c.half)
-	r := math.Min(c.half, mostLower)
-	c.half = math.Min(c.half, most)
-	b.wall(c)
-	c.reach = [2]float64{r, r}
-	if c.tee {
-		c.reach[c.over()] = 0
+	b.overlap(t, c, crossing, first)
+	c.walls = [2][]geom.Edge{}
+	for _, loop := range c.area.Loops() {
+		c.walls[0] = append(c.walls[0], loop.Edges()...)
 	}
 }
 
@@ -127,9 +121,6 @@ const leastSine = 0.05
 // longest is how many times the stretch for two straights is tried before a
 // crossing is taken as odd: an arc that leaves later runs beside the other.
 const longest = 16
-
-// spare is what an odd crossing is taken longer than what is known of it.
-const spare = 1.25
 
 // over is the side, 0 behind or 1 ahead, on which a tee's strand has ended.
 func (c *under) over() int {
@@ -284,6 +275,9 @@ func reversed(edges []geom.Edge) []geom.Edge {
 
 // stack is the part of the upper strand's stack that cuts here.
 func (c *under) stack() region.Region {
+	if c.odd {
+		return c.area
+	}
 	return enclosed(append(slices.Clone(c.walls[1]), reversed(c.walls[0])...))
 }
 

@@ -90,6 +90,11 @@ class Cover:
         angle = direction(low, self.s) - direction(up, u)
         reach = 1.5 * half * (1 + abs(math.cos(angle))) / max(abs(math.sin(angle)), SHALLOW)
         most = max(strand.length / (2 if strand.closed else 1) for strand in (low, up))
+        if low is up:
+            # Half of the way between the two passages: beyond it every place is both.
+            way = abs(self.s - u)
+            most = min(way, low.length - way if low.closed else way) / 2
+            reach = min(reach, most)
         while True:
             one = low.window(half + WIDER, self.s, reach)
             two = up.window(half, u, reach)
