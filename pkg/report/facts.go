@@ -6,6 +6,7 @@ import (
 	"strapwork/pkg/build"
 	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/laying"
 	"strapwork/pkg/wood"
 	"strapwork/pkg/work"
 )
@@ -51,6 +52,7 @@ type facts struct {
 	Layers    []layerFacts // of the lay-up, equal ones together
 	Stack     stackFacts
 	Cut       listFacts
+	Order     layFacts
 	Plan      planFacts
 
 	CutsPlanned int
@@ -92,7 +94,7 @@ func newFacts(r build.Result) *facts {
 	f.Flipped = slices.ContainsFunc(f.SetUps, func(s setUpJSON) bool { return s.Flip })
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
-	f.Cut = newList(r.List)
+	f.Cut, f.Order = newList(r.List), newOrder(laying.New(r.List, r.Motif))
 	return f
 }
 

@@ -202,6 +202,7 @@ var changes = []func(*facts){
 		f.SetUps[0].Edge, f.Cuts, f.Turned = "", f.SetUps[0].Made, true
 		f.SetUps[1].Edge, f.SetUps[2].Edge = "right", "left"
 		f.Splits = []splitFacts{{Cuts: []string{"a", "b"}}, {Hidden: true, Under: "c"}}
+		f.Order = layFacts{Dummies: 1, Placed: true, Steps: []layStep{{Plain: "1", Dummies: make([]dummyFacts, 1)}}}
 		f.Cut = listFacts{Short: true, Sandwich: true, OneWay: true, AnyCope: true, Batches: []batchFacts{{Whole: true, Strips: make([]totalFacts, 1), Stops: []stopFacts{{Kinds: []kindFacts{{Ends: [2]cutFacts{{Cope: true}, {Cope: true, Radius: 1, Hollow: true}}}}}}}}}
 		f.Compact, f.Unstated = false, []findingJSON{{Message: "a"}}
 	},
