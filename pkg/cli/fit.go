@@ -168,7 +168,8 @@ type checkJSON struct {
 	Width    float64 `json:"width"` // of the grooves that the walls are rolled for
 	Overcut  float64 `json:"overcut_max"`
 	Missed   float64 `json:"missed_max"`
-	Expected float64 `json:"expected"` // what either may be by the tape that is chosen
+	Expected float64 `json:"expected"` // what either may be at the walls by the tape that is chosen
+	Corners  float64 `json:"corners"`  // and what may be missed at corners and ends
 }
 
 func newFit(j *job.Job, p fit.Plan, check *fit.Check, found diag.Findings) fitDocument {
@@ -194,7 +195,7 @@ func newFit(j *job.Job, p fit.Plan, check *fit.Check, found diag.Findings) fitDo
 		doc.Grooves = append(doc.Grooves, newFitJSON(j, g))
 	}
 	if check != nil {
-		doc.Proof = &checkJSON{micron(check.Width), micron(check.Overcut), micron(check.Missed), micron(check.Expected)}
+		doc.Proof = &checkJSON{micron(check.Width), micron(check.Overcut), micron(check.Missed), micron(check.Expected), micron(check.Corners)}
 	}
 	return doc
 }

@@ -65,10 +65,15 @@ func (p Plan) Footer() []unit.Text {
 		lines = append(lines, unit.Say("Metal: draw it over abrasive on a flat plate. It gets hot, its edges cut, and its dust is not for lungs."))
 	}
 	var taped []received.Taping
+	least := math.Inf(1)
 	for _, g := range p.Grooves {
 		if g.Remedy == Tape {
 			taped = append(taped, g.Tape)
+			least = math.Min(least, g.Off)
 		}
+	}
+	if len(taped) > 1 && len(taped) == len(p.Grooves) {
+		lines = append(lines, unit.Say("Every groove is too wide, by %s or more: strips that are as much thicker together, or a veneer of that beside them, save you most of the tape.", unit.Len(least)))
 	}
 	lines = append(lines, received.Footer(taped)...)
 	if p.Repairs() {

@@ -142,6 +142,16 @@ func TestMetal(t *testing.T) {
 	}
 }
 
+// Where every groove is too wide there is less work in the strips.
+func TestAllTooWide(t *testing.T) {
+	for want, grooves := range map[bool][]float64{true: {4.8, 4.9}, false: {4.68, 4.9}} {
+		p, _ := planOf(t, params(), tracks(2), card(0.9, 2.8, grooves...))
+		if got := strings.Contains(fmt.Sprint(p.Footer()), "Every groove is too wide, by 0.12 mm or more: "); got != want {
+			t.Errorf("%v: %v", grooves, p.Footer())
+		}
+	}
+}
+
 // A strip is never made so thin that it breaks.
 func TestThinStripsStay(t *testing.T) {
 	fine := params()

@@ -21,7 +21,8 @@ type Check struct {
 	Width    float64 // of the grooves, mm
 	Overcut  float64 // greatest distance cut beyond them
 	Missed   float64 // greatest distance that the bit could reach and doesn't
-	Expected float64 // what either may be by the tape that is chosen, mm
+	Expected float64 // what either may be at the walls by the tape that is chosen, mm
+	Corners  float64 // and what may be missed at corners and ends
 }
 
 // Prove rolls the rider in the tracks with their tape on, or filed, as far out as their
@@ -37,8 +38,9 @@ func Prove(g groove.Groove, set template.Set, p Plan) (c Check, found diag.Findi
 		return c, found
 	}
 	c.Width = size.Width
-	uneven := false
+	uneven, grown := false, 0.0
 	for _, o := range p.Grooves {
+		grown = math.Max(grown, (o.Narrow+o.changed()-g.Size.Width)/2)
 		c.Expected = math.Max(c.Expected, p.Out(o))
 		uneven = uneven || o.Tape.Shift() != 0
 	}
@@ -47,19 +49,21 @@ func Prove(g groove.Groove, set template.Set, p Plan) (c Check, found diag.Findi
 	if uneven {
 		c.Missed = proof.Prove(wanted, placed(g.Size, set, p, true), 0).MissedMax
 	}
+	c.Corners = c.Expected + (tip(wanted)-1)*(c.Expected+grown)
 	var faults diag.Findings
-	// At a corner two walls are out at once, and the tip between them by more.
-	if slack := groove.Overcut + rolled.Off; c.Overcut > c.Expected+slack || c.Missed > c.Expected*tip(wanted)+slack {
-		faults.ErrorAt(diag.Position{}, ruleUnproved, "rolled in the walls as they are to be, the rider lets the bit cut %s beyond a groove of %s and leaves %s, where %s is expected",
-			unit.Len(c.Overcut), unit.Len(c.Width), unit.Len(c.Missed), unit.Len(c.Expected)).
+	if slack := groove.Overcut + rolled.Off; c.Overcut > c.Expected+slack || c.Missed > c.Corners+slack {
+		faults.ErrorAt(diag.Position{}, ruleUnproved, "rolled in the walls as they are to be, the rider lets the bit cut %s beyond a groove of %s and leaves %s, where %s is expected, and %s at corners",
+			unit.Len(c.Overcut), unit.Len(c.Width), unit.Len(c.Missed), unit.Len(c.Expected), unit.Len(c.Corners)).
 			Hintf("don't tape by this plan: shim track after track in scrap, and measure")
 	}
 	return c, faults
 }
 
-// tip is how much farther than its walls the tip of a groove's sharpest corner moves.
+// tip is how much farther than its walls the tip of a groove's sharpest corner moves: a
+// right angle's at an end, or more. A track that is wider all round has round corners at its
+// ends, and leaves as much less of what it is wider by.
 func tip(g groove.Groove) float64 {
-	most := 1.0
+	most := math.Sqrt2
 	for i := range g.Motif.Strands {
 		for _, c := range g.Corners(i) {
 			most = math.Max(most, 1/math.Sin(c.Included()/2))

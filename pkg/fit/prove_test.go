@@ -63,6 +63,7 @@ func TestProve(t *testing.T) {
 			{0, []float64{0.06, 0.16, 0}},
 			{-0.05, []float64{0, 0.01}},
 			{0.02, []float64{0.06, 0.13, -0.2}},
+			{0.1, []float64{0.38, 0.46, 0.41}}, // tracks wider all round, whose ends' corners are round
 		} {
 			plan, err := measuredAs(r, c.strips, c.grooves...)
 			if err != nil {
