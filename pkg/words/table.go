@@ -26,6 +26,7 @@ var table = [...]Word{
 	{Word: "position", Also: []string{"positions"}, Ours: true, Means: "How a panel is laid in the frame: turned by so much, face up or turned over. A number and an arrow on the panel show which edge goes up."},
 	{Word: "proud", Means: "Standing a little above the surface around it, to be levelled when the glue has set."},
 	{Word: "purfling", Means: "A fine lay-up of thin strips, often dark, light, dark, bent round the edge or the rosette of an instrument."},
+	{Word: "quarter-sawn", Also: []string{"on the quarter"}, Means: "Cut from the log so that the growth rings stand upright in the board, which then moves about half as much across its width as one that is sawn flat."},
 	{Word: "rider", Also: []string{"riders"}, Ours: true, Means: "What touches the template and steers the router by it: the base's rim, a bushing round the bit, or a bearing on it. What counts is its diameter as measured."},
 	{Word: "set-up", Also: []string{"set-ups"}, Ours: true, Means: "A panel laid in the frame in one position. All that is cut there is cut before the next panel goes in."},
 	{Word: "station", Also: []string{"stations"}, Ours: true, Means: "A place on the work where the frame is fixed."},
