@@ -120,7 +120,7 @@ func stripsOf(l cutlist.List, m motif.Motif, units unit.System) preview.Strips {
 		q := preview.Piece{
 			Strand: p.Strand, Stretch: p.Stretch, Strip: p.Strip, Material: p.Material, Thickness: p.Thickness,
 			Left: p.Left, Middle: p.Middle, Right: p.Right, Cut: l.Cut(p), Bend: p.Bend, Kind: kinds[p.Number],
-			Outline: p.Area.Loops(), At: p.At,
+			From: p.From, To: p.To, Outline: p.Area.Loops(), At: p.At,
 		}
 		for i, e := range p.Ends {
 			q.Ends[i] = preview.PieceEnd{Short: cutlist.EndMark(e), Whole: cutlist.EndWords(e).In(units)}

@@ -171,6 +171,34 @@ function partOfArc(a, x, y) {
   return to - size < turn - to ? 1 : 0; // beyond it: the end that is next in angle is so in distance
 }
 
+// measuredEdges are a contour's edges with their lengths and circles.
+function measuredEdges(c) {
+  return edgesOf(c).map((e) => {
+    const arc = e.bulge ? arcOfBulge(e) : null;
+    return { ...e, arc, length: arc ? arc.r * Math.abs(arc.sweep) : Math.hypot(e.bx - e.ax, e.by - e.ay) };
+  });
+}
+
+// onEdges is the place s mm along measured edges, and the way there: a unit vector.
+function onEdges(edges, s) {
+  for (const e of edges) {
+    if (s > e.length && e !== edges[edges.length - 1]) { s -= e.length; continue; }
+    return onEdge(e, s);
+  }
+  return { x: NaN, y: NaN, dx: 1, dy: 0 };
+}
+
+// onEdge is the place so many mm along an edge, and the way there.
+function onEdge(e, s) {
+  const t = e.length ? Math.min(1, s / e.length) : 0;
+  if (!e.arc) {
+    const n = e.length || 1;
+    return { x: e.ax + (e.bx - e.ax) * t, y: e.ay + (e.by - e.ay) * t, dx: (e.bx - e.ax) / n, dy: (e.by - e.ay) / n };
+  }
+  const angle = e.arc.start + e.arc.sweep * t, way = Math.sign(e.arc.sweep);
+  return { x: e.arc.cx + e.arc.r * Math.cos(angle), y: e.arc.cy + e.arc.r * Math.sin(angle), dx: -way * Math.sin(angle), dy: way * Math.cos(angle) };
+}
+
 function edgeDistance(e, x, y) {
   const n = nearestOnEdge(e, x, y);
   return Math.hypot(x - n.x, y - n.y);

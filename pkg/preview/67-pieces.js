@@ -15,7 +15,7 @@ function piecesOf(c) {
       outline.push({ closed: true, v });
     }
     return { number: i + 1, strand, stretch: of("stretch"), layer: DATA.strips.layers[of("layer")], kind: of("kind"), lengths: ["left", "middle", "right"].map(of), cut: of("cut"),
-      bend: of("bend"), ends: [ends[of("from")], ends[of("to")]], at: { x: of("x"), y: of("y") }, along: of("along"), outline, box: outline.map(contourBox).reduce(joinBox, EMPTY) };
+      bend: of("bend"), ends: [ends[of("from")], ends[of("to")]], at: { x: of("x"), y: of("y") }, along: of("along"), span: [of("start"), of("stop")], outline, box: outline.map(contourBox).reduce(joinBox, EMPTY) };
   });
 }
 
@@ -31,6 +31,26 @@ function grouped(list, key) {
   }
   return [...groups.values()];
 }
+
+const strandEdges = new Map();
+
+// placesOf are places of a piece where its number may stand, the middle first, and the
+// strand's direction there: as far beside its strand's line as the middle is.
+function placesOf(p) {
+  if (p.places) return p.places;
+  if (!strandEdges.has(p.strand)) {
+    const edges = measuredEdges(DATA.strands[p.strand].line);
+    strandEdges.set(p.strand, { edges, length: edges.reduce((t, e) => t + e.length, 0) });
+  }
+  const { edges, length } = strandEdges.get(p.strand), [from, to] = p.span, [ox, oy] = DATA.origin;
+  const on = (part) => onEdges(edges, (from + (to - from) * part) % (length || 1));
+  const ring = to - from > length - 1e-3, m = on(ring ? 0 : 0.5); // a ring's middle is its joint
+  const beside = (p.at.x + ox - m.x) * -m.dy + (p.at.y + oy - m.y) * m.dx;
+  p.places = [{ at: p.at, along: p.along }, ...PARTS.map(on).map((q) => ({ at: { x: q.x - ox - q.dy * beside, y: q.y - oy + q.dx * beside }, along: Math.atan2(q.dy, q.dx) }))];
+  return p.places;
+}
+
+const PARTS = [0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
 
 // pieceAt is the piece at a place, or nearest to it within reach; undefined: none.
 function pieceAt(list, { x, y }, reach) {

@@ -62,7 +62,8 @@ function ranges(list) {
   return `${last - first + 1 === list.length ? "numbers" : "between"} ${first} ${last - first + 1 === list.length ? "to" : "and"} ${last}`;
 }
 
-const bendWords = (p) => (p.bend ? `R\u00a0${shortNumber(p.bend)}` : "straight");
+const bendRadius = (p) => plain(inUnits(p.bend), INCH ? 2 : 1);
+const bendWords = (p) => (p.bend ? `R\u00a0${bendRadius(p)}` : "straight");
 
 function pieceRow(p) {
   const cell = (label, text) => { const td = el("td", {}, text); td.dataset.label = label; return td; };
@@ -161,7 +162,7 @@ function pieceCard() {
     ["Cut first to", `${cutLength(p.cut)}\u00a0${UNIT}${far}${p.bend ? "; trimmed once it is bent" : ""}`],
     ["First end", p.ends[0][1]],
     ["Second end", p.ends[1][1]],
-    ["Bend", p.bend ? `R\u00a0${short(p.bend)} at its tightest` : "straight"],
+    ["Bend", p.bend ? `R\u00a0${withUnit(bendRadius(p))} at its tightest` : "straight"],
     ["Cut alike", alike.length === 1 ? "no other" : el("span", {}, `${alike.length} pieces: `, ...alike.slice(0, ALIKE_MOST).map(show), alike.length > ALIKE_MOST ? `and ${alike.length - ALIKE_MOST} more` : "")],
   ];
   $("piece-title").textContent = `Piece ${p.number}`;
@@ -237,7 +238,10 @@ function wirePicture() {
   stripFigure.anchor = () => chosen.piece && { x: chosen.piece.at.x, y: -chosen.piece.at.y };
   const at = ({ x, y }) => pieceAt(listed(), { x, y: -y }, NEAR_PIECE / (stripFigure.scale() || 1));
   stripFigure.press = (q) => { if (stripFigure.own) choose(at(q) || null, "picture"); };
-  stripFigure.over = (q) => { if (stripFigure.own) point(q && at(q), q && { x: q.x, y: -q.y }); };
+  stripFigure.over = (q) => {
+    const p = stripFigure.own && q && at(q);
+    point(p, p && { x: q.x, y: -q.y });
+  };
   stripFigure.looked = later(drawPieces);
   stripFigure.holder.addEventListener("keydown", (e) => pressed(e, stripFigure.holder, { PageDown: () => stepPiece(1), PageUp: () => stepPiece(-1), Escape: () => choose(null) }));
 }

@@ -25,57 +25,97 @@ function pieceMarks(k) {
   }
   if (piece) put("piece-alike", alikes(piece).filter((p) => p !== piece));
   for (const p of new Set([over, piece])) if (p) for (const kind of ["piece-rim", p === piece ? "piece-line" : "piece-over"]) put(kind, [p]);
-  if (piece) for (const kind of ["arrow-rim", "arrow"]) g.append(shape("path", { class: kind, d: arrowAt(piece, k) }));
+  const place = piece && placesOf(piece).find((q) => sees(q.at));
+  if (place) for (const kind of ["arrow-rim", "arrow"]) g.append(shape("path", { class: kind, d: arrowAt(place, String(piece.number), k) }));
   return g;
 }
 
 // arrowAt points along a piece's strand, beside its number.
-function arrowAt({ at, along, number }, k) {
-  const from = plateSize(String(number)).w * 0.5 + 5, to = from + 24, q = (a, b) => `${at.x + (Math.cos(along) * a - Math.sin(along) * b) / k} ${at.y + (Math.sin(along) * a + Math.cos(along) * b) / k}`;
+function arrowAt({ at, along }, text, k) {
+  const from = plateSize(text).w * 0.5 + 5, to = from + 24, q = (a, b) => `${at.x + (Math.cos(along) * a - Math.sin(along) * b) / k} ${at.y + (Math.sin(along) * a + Math.cos(along) * b) / k}`;
   return `M ${q(from, 0)} L ${q(to, 0)} M ${q(to - 7, 5)} L ${q(to, 0)} L ${q(to - 7, -5)}`;
 }
 
 const plateSize = (text) => ({ w: PLATE.letter * text.length + 2 * PLATE.side, h: PLATE.high });
 
-// plates are the numbers that can be read where one looks, those of the piece and the strand that are
-// asked for first.
-function plates(k) {
-  const [x, y, w, h] = stripFigure.view, g = shape("g", { class: "plates", "aria-hidden": "true" }), taken = [];
-  const seen = (p) => p.at.x >= x && p.at.x <= x + w && -p.at.y >= y && -p.at.y <= y + h;
-  const inside = (v, lo, hi) => Math.min(Math.max(v, lo), hi);
-  const put = (p, text, now, at = p.at) => {
-    const s = plateSize(text), left = inside(at.x * k - s.w / 2, x * k + 1, (x + w) * k - s.w - 1), top = inside(-at.y * k - s.h / 2, y * k + 1, (y + h) * k - s.h - 1), box = [left - 1, top - 1, left + s.w + 1, top + s.h + 1];
-    if (!now && (taken.length >= PLATES_MOST || taken.some((b) => b[0] < box[2] && b[2] > box[0] && b[1] < box[3] && b[3] > box[1]))) return;
-    taken.push(box);
-    const words = shape("text", { x: (left + s.w / 2) / k, y: (top + s.h / 2) / k, dy: "0.36em", "font-size": PLATE.size / k });
-    words.textContent = text;
-    g.append(shape("rect", { class: now ? "plate now" : "plate", x: left / k, y: top / k, width: s.w / k, height: s.h / k, rx: 3 / k }), words);
-    if (now) words.setAttribute("class", "now");
-  };
-  const { piece, over, overAt } = chosen;
-  if (piece && seen(piece)) put(piece, String(piece.number), true);
-  if (over && over !== piece && (seen(over) || overAt !== over.at)) put(over, String(over.number), true, seen(over) ? over.at : overAt);
-  const asks = piece?.strand ?? chosen.strand;
-  const order = (list) => (list[0].strand === asks ? 0 : 1);
-  for (const list of grouped(listed().filter(seen), (p) => `${p.strand} ${p.stretch}`).sort((a, b) => order(a) - order(b))) {
-    if (list.every((p) => fits(p, String(p.number), p.layer.thickness, k))) for (const p of list) put(p, String(p.number), false);
-    else together(list, k, asks, put);
+// sees reports whether a place is in view.
+function sees({ x, y }) {
+  const [left, top, w, h] = stripFigure.view;
+  return x >= left && x <= left + w && -y >= top && -y <= top + h;
+}
+
+// Plates are the numbers that are seen at a scale, none of which covers another.
+class Plates {
+  constructor(k) {
+    this.k = k;
+    this.view = stripFigure.view;
+    this.taken = [];
+    this.group = shape("g", { class: "plates", "aria-hidden": "true" });
   }
-  return g;
+
+  // box is where a plate lies, in pixels, within the picture.
+  box(text, { x, y }) {
+    const s = plateSize(text), [left, top, w, h] = this.view.map((v) => v * this.k), inside = (v, lo, hi) => Math.min(Math.max(v, lo), hi);
+    return [inside(x * this.k - s.w / 2, left + 1, left + w - s.w - 1), inside(-y * this.k - s.h / 2, top + 1, top + h - s.h - 1), s.w, s.h];
+  }
+
+  free([x, y, w, h]) { return this.taken.length < PLATES_MOST && !this.taken.some((b) => b[0] < x + w + 2 && b[0] + b[2] + 2 > x && b[1] < y + h + 2 && b[1] + b[3] + 2 > y); }
+
+  put(text, at, now = false) {
+    const box = this.box(text, at), [x, y, width, height] = box.map((v) => v / this.k), kind = now ? "now" : "";
+    const words = shape("text", { class: kind, x: x + width / 2, y: y + height / 2, dy: "0.36em", "font-size": PLATE.size / this.k });
+    words.textContent = text;
+    this.taken.push(box);
+    this.group.append(shape("rect", { class: `plate ${kind}`, x, y, width, height, rx: 3 / this.k }), words);
+  }
+
+  // apart puts a plate on each of some pieces side by side, where all have room in a row;
+  // all says whether all of them have to be seen.
+  apart(list, all) {
+    return placesOf(list[0]).some((_, i) => {
+      const row = list.map((p) => ({ p, text: String(p.number), ...placesOf(p)[i] })).filter((q) => sees(q.at));
+      if (row.length < (all ? list.length : 1) || !row.every((q) => fits(q, q.text, q.p.lengths[1] * this.k, q.p.layer.thickness * this.k) && this.free(this.box(q.text, q.at)))) return false;
+      for (const q of row) this.put(q.text, q.at);
+      return true;
+    });
+  }
+
+  // together puts one plate on pieces side by side, where it is no longer than they are, or
+  // their strand is asked for.
+  together(list, asked) {
+    const middle = list[list.length >> 1], text = numbersOf(list);
+    const q = placesOf(middle).find(({ at, along }) => sees(at) && (asked || fits({ along }, text, middle.lengths[1] * this.k, Infinity)) && this.free(this.box(text, at)));
+    if (q) this.put(text, q.at);
+  }
 }
 
-// together is one plate for pieces side by side, where it is no longer than they are, or
-// their strand is asked for.
-function together(list, k, asks, put) {
-  const middle = list[list.length >> 1], first = list[0].number, last = list[list.length - 1].number;
-  const text = first === last ? String(first) : last - first + 1 === list.length ? `${first}\u2013${last}` : list.map((p) => p.number).join(" ");
-  if (list[0].strand === asks || fits(middle, text, Infinity, k)) put(middle, text, false);
+// numbersOf are the numbers of pieces side by side: 37–39, or each.
+function numbersOf(list) {
+  const first = list[0].number, last = list[list.length - 1].number;
+  if (list.length > 1 && last - first + 1 === list.length) return `${first}\u2013${last}`;
+  return list.map((p) => p.number).join(" ");
 }
 
-// fits reports whether a plate lies within a piece: along it, and across what is so wide.
-function fits(p, text, wide, k) {
-  const s = plateSize(text), c = Math.abs(Math.cos(p.along)), n = Math.abs(Math.sin(p.along));
-  return c * s.w + n * s.h <= p.lengths[1] * k && n * s.w + c * s.h <= wide * k;
+// plates are the numbers that can be read where one looks, those of the piece and the
+// strand that are asked for first.
+function plates(k) {
+  const all = new Plates(k), { piece, over, overAt } = chosen, asked = piece?.strand ?? chosen.strand;
+  for (const p of new Set([piece, over])) {
+    const at = p && (placesOf(p).find((q) => sees(q.at))?.at ?? (p === over && sees(overAt) ? overAt : null));
+    if (at) all.put(String(p.number), at, true);
+  }
+  const [x, y, w, h] = stripFigure.view, near = ({ box: b }) => b[0] < x + w && b[2] > x && -b[3] < y + h && -b[1] > y;
+  const rows = grouped(listed().filter((p) => near(p) && p !== piece && p !== over), (p) => `${p.strand} ${p.stretch}`);
+  for (const list of [...rows.filter((r) => r[0].strand === asked), ...rows.filter((r) => r[0].strand !== asked)]) {
+    if (!all.apart(list, true) && !all.apart(list, false)) all.together(list, list[0].strand === asked);
+  }
+  return all.group;
+}
+
+// fits reports whether a plate lies within so many pixels along a strand, and across it.
+function fits({ along }, text, long, wide) {
+  const s = plateSize(text), c = Math.abs(Math.cos(along)), n = Math.abs(Math.sin(along));
+  return c * s.w + n * s.h <= long && n * s.w + c * s.h <= wide;
 }
 
 // bringPiece moves the view so far that a piece is seen, and zooms in on one too small to be found.

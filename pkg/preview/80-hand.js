@@ -11,9 +11,7 @@ const LEGS = [];
   DATA.setups.forEach((setup, index) => {
     for (const track of setup.tracks) {
       if (track.spare) continue;
-      const edges = edgesOf(track.ride).map((e) => ({ ...e, arc: e.bulge ? arcOfBulge(e) : null }));
-      for (const e of edges) e.length = e.arc ? e.arc.r * Math.abs(e.arc.sweep) : Math.hypot(e.bx - e.ax, e.by - e.ay);
-      const length = edges.reduce((t, e) => t + e.length, 0);
+      const edges = measuredEdges(track.ride), length = edges.reduce((t, e) => t + e.length, 0);
       LEGS.push({ setup, index, track, edges, length, from, path: contoursPath([track.ride]) });
       from += length;
     }
@@ -31,24 +29,7 @@ function legNow() {
 
 // riderAt is where the rider's centre is when s mm of a leg are done, and which
 // way it goes.
-function riderAt(leg, s) {
-  for (const e of leg.edges) {
-    if (s > e.length && e !== leg.edges[leg.edges.length - 1]) { s -= e.length; continue; }
-    return onEdge(e, s);
-  }
-  return { x: NaN, y: NaN, dx: 1, dy: 0 };
-}
-
-// onEdge is the place so many mm along an edge, and the way there.
-function onEdge(e, s) {
-  const t = e.length ? Math.min(1, s / e.length) : 0;
-  if (!e.arc) {
-    const n = e.length || 1;
-    return { x: e.ax + (e.bx - e.ax) * t, y: e.ay + (e.by - e.ay) * t, dx: (e.bx - e.ax) / n, dy: (e.by - e.ay) / n };
-  }
-  const angle = e.arc.start + e.arc.sweep * t, way = Math.sign(e.arc.sweep);
-  return { x: e.arc.cx + e.arc.r * Math.cos(angle), y: e.arc.cy + e.arc.r * Math.sin(angle), dx: -way * Math.sin(angle), dy: way * Math.cos(angle) };
-}
+const riderAt = (leg, s) => onEdges(leg.edges, s);
 
 // gone is the path of the first s mm of a leg.
 function gone(leg, s) {

@@ -112,9 +112,10 @@ type Piece struct {
 	Ends                [2]PieceEnd // where the strand comes from, and where it goes to
 	Kind                int         // pieces of a kind are cut alike; numbered from 0 as each is met
 
-	Outline []geom.Contour
-	At      geom.Point // the middle of its middle line
-	Along   geom.Point // which way its strand runs there, a unit vector
+	From, To float64 // distances along the strand's line; To may be beyond a closed one's length
+	Outline  []geom.Contour
+	At       geom.Point // the middle of its middle line
+	Along    geom.Point // which way its strand runs there, a unit vector
 }
 
 // PieceEnd is how a piece is cut at an end, in words: in a table, and whole.

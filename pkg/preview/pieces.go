@@ -98,6 +98,8 @@ func (p *pack) pieces(s Strips) {
 	whole("from", 1, func(q Piece) float64 { return float64(slices.Index(ends, q.Ends[0])) })
 	whole("to", 1, func(q Piece) float64 { return float64(slices.Index(ends, q.Ends[1])) })
 	rise("kind", 1, func(q Piece) float64 { return float64(q.Kind) })
+	rise("start", perMM, func(q Piece) float64 { return q.From })
+	rise("stop", perMM, func(q Piece) float64 { return q.To })
 	rise("x", perMM, func(q Piece) float64 { return q.At.X })
 	rise("y", perMM, func(q Piece) float64 { return q.At.Y })
 	whole("along", perTurnOfArrow, func(q Piece) float64 { return math.Atan2(q.Along.Y, q.Along.X) })

@@ -30,7 +30,7 @@ func strips() Strips {
 			add(Piece{
 				Stretch: i, Left: l, Middle: l, Right: l, Ends: [2]PieceEnd{{"mitre 45°", "mitre, 45° from the strip (45° from square), long point left"}, butt}, Kind: 2*(i%2) + k,
 				Outline: []geom.Contour{geom.Rect(geom.Box{Min: geom.Pt(x[0], y), Max: geom.Pt(x[1], y+2.54)})},
-				At:      geom.Pt((x[0]+x[1])/2, y+1.27), Along: geom.Pt(1, 0),
+				From:    x[0] + 80, To: x[1] + 80, At: geom.Pt((x[0]+x[1])/2, y+1.27), Along: geom.Pt(1, 0),
 			}, []string{"pear", "holly"}[k])
 		}
 	}
@@ -38,7 +38,7 @@ func strips() Strips {
 		add(Piece{
 			Strand: 1, Left: 2 * math.Pi * (r - 1.27), Middle: 2 * math.Pi * r, Right: 2 * math.Pi * (r + 1.27), Bend: r, Ends: [2]PieceEnd{{"square", "square"}, {"square", "square"}}, Kind: 4 + k,
 			Outline: []geom.Contour{geom.Circle(geom.Pt(0, 0), r+1.27), geom.Circle(geom.Pt(0, 0), r-1.27).Reverse()},
-			At:      geom.Pt(r, 0), Along: geom.Pt(0, 1),
+			To:      2 * math.Pi * 40, At: geom.Pt(r, 0), Along: geom.Pt(0, 1),
 		}, []string{"pear", "holly"}[k])
 	}
 	return s
@@ -80,7 +80,7 @@ func TestPieces(t *testing.T) {
 	b.press("7")
 	want := []string{
 		"Strand: ring", "Strip: 1 from the left, pear, 2.54 mm", "Left / middle / right: 235.4 / 243.3 / 251.3\u00a0mm", "Cut first to: 244.3\u00a0mm; trimmed once it is bent",
-		"First end: square", "Second end: square", "Bend: R\u00a038.73\u00a0mm at its tightest", "Cut alike: no other",
+		"First end: square", "Second end: square", "Bend: R\u00a038.7\u00a0mm at its tightest", "Cut alike: no other",
 	}
 	if got := eval[[]string](b, facts); !slices.Equal(got, want) || b.text("piece-title") != "Piece 7" {
 		t.Errorf("piece 7 is %q, want %q", got, want)
@@ -161,6 +161,13 @@ func TestPieceNumbers(t *testing.T) {
 	if got := eval[[]string](b, plated); !slices.Equal(got, []string{"3", "4"}) {
 		t.Errorf("near the middle the plates are %q", got)
 	}
+	// Those whose middles aren't seen have theirs where they are.
+	eval[any](b, `document.getElementById("strip-holder").focus(), null`)
+	b.press(kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight)
+	b.Wait(plated + `.length === 6`)
+	if got := eval[[]string](b, plated); !slices.Equal(got, []string{"3", "4", "5", "6", "7", "8"}) {
+		t.Errorf("where the ring crosses the bar the plates are %q", got)
+	}
 	b.click("strip-whole")
 	if got := eval[[]string](b, `[...document.querySelectorAll("#strips-of option")].map((e) => e.textContent)`); !slices.Equal(got, []string{"all strips", "strip 1 pear", "strip 2 holly"}) {
 		t.Errorf("may be shown: %q", got)
@@ -177,11 +184,17 @@ func TestPieceNumbers(t *testing.T) {
 		t.Errorf("of strip 2 are listed %q", got)
 	}
 
+	// Over another inlay, of a save whose pieces aren't known yet, nothing is drawn.
+	eval[any](b, sprintf(`strapwork.live.inlay(%q), null`, motifSVG))
+	if got := eval[[]string](b, plated); len(got) != 0 {
+		t.Errorf("over another inlay stand %q", got)
+	}
+
 	// All that stays at the next save, in the units that the job has then.
 	eval[any](b, `strapwork.piece(8), null`)
 	p.Units = unit.Inch
 	b.show(p)
-	if got := eval[[]string](b, facts); len(got) != 8 || got[1] != "Strip: 2 from the left, holly, 1/10 in" && got[1] != "Strip: 2 from the left, holly, 0.1 in" || got[6] != "Bend: R\u00a01.625\u00a0in at its tightest" {
+	if got := eval[[]string](b, facts); len(got) != 8 || got[1] != "Strip: 2 from the left, holly, 1/10 in" && got[1] != "Strip: 2 from the left, holly, 0.1 in" || got[6] != "Bend: R\u00a01.62\u00a0in at its tightest" {
 		t.Errorf("piece 8 is %q", got)
 	}
 	if got := eval[string](b, `document.getElementById("strips-of").value`); got != "strip 2" {
@@ -211,7 +224,7 @@ func TestManyPieces(t *testing.T) {
 			long := 1.5 + 0.1*math.Sin(float64(i*k))
 			p.Strips.Pieces = append(p.Strips.Pieces, Piece{
 				Strand: i, Stretch: k, Strip: 1, Thickness: 1, Left: long, Middle: long, Right: long, Cut: long + 1, Kind: i*pieces + k, Ends: [2]PieceEnd{{"free", "free"}, {"free", "free"}},
-				Outline: []geom.Contour{geom.Rect(geom.Box{Min: geom.Pt(x, y), Max: geom.Pt(x+long, y+1)})}, At: geom.Pt(x+long/2, y+0.5), Along: geom.Pt(1, 0),
+				Outline: []geom.Contour{geom.Rect(geom.Box{Min: geom.Pt(x, y), Max: geom.Pt(x+long, y+1)})}, From: x + 100, To: x + 100 + long, At: geom.Pt(x+long/2, y+0.5), Along: geom.Pt(1, 0),
 			})
 		}
 	}
