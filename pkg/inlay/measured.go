@@ -189,6 +189,9 @@ func (m *shaped) between(i, k int) (list []geom.Edge) {
 // is the furthest from that side.
 func (m *shaped) upTo(at int, only sideRun) []geom.Edge {
 	others := m.between(only.last, only.first)
+	if len(others) == 1 { // one cut from end to end of the side: its middle is the tip
+		others = []geom.Edge{others[0].Part(0, 0.5), others[0].Part(0.5, 1)}
+	}
 	tip, most := 0, -1.0
 	for i, e := range others[:max(0, len(others)-1)] {
 		far := math.Inf(1)

@@ -85,3 +85,30 @@ func same(t *testing.T, want, got Piece) {
 		}
 	}
 }
+
+// What a straight leaves of an arc beyond it, when it turns off before it crosses the arc
+// again, is a segment of a circle: its one side is the arc, and its one cut the chord, whose
+// halves are its ends.
+func TestSegmentOfACircle(t *testing.T) {
+	j := jobOf(nil, 1, polyline(-60, -38.5, 9.5, -38.5, -5.5, -38.5+15*math.Sqrt(3)), arc(0, 0, 40, 200, 120))
+	j.Inlay.Width = 3.5
+	in, w, found := build(t, j)
+	if found.HasErrors() || len(w.Crossings) != 1 {
+		t.Fatal(w.Crossings, found)
+	}
+	pieces := strip(t, in, 1, 0).Pieces
+	if len(pieces) != 3 {
+		t.Fatalf("%d pieces, want one on either side and the segment: %v", len(pieces), pieces)
+	}
+	p := pieces[1]
+	half := math.Acos((38.5 + 1.75) / 41.75)
+	near(t, "right", p.Right, 2*41.75*half, 1e-6)
+	near(t, "left", p.Left, 0, 0)
+	near(t, "area", p.Area.Area(), 41.75*41.75*(half-math.Sin(half)*math.Cos(half)), 1e-6)
+	for i, e := range p.Ends {
+		near(t, "end", e.Angle, [2]float64{half, math.Pi - half}[i], 1e-6)
+		if e.Kind != EndButt || e.Gap > 1e-6 {
+			t.Errorf("end %d is %+v", i, e)
+		}
+	}
+}

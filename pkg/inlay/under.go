@@ -203,8 +203,26 @@ func (b *builder) follow(a *arm, c *under, s, limit float64) bool {
 		} else {
 			c.ahead = exits
 		}
+		all = all && !c.entersAgain(a, b.lines, exits, s, dir)
 	}
 	return all
+}
+
+// entersAgain reports whether a line that has left the upper stack comes back to it before
+// the last one has left: no one cut then ends the strips.
+func (c *under) entersAgain(a *arm, ls lines, exits []exit, s float64, dir int) bool {
+	const clear = 1e-4 // mm past an exit: out of reach of the wall it was through
+	sign := float64(2*dir - 1)
+	for k, x := range exits {
+		rest := c.reach[dir] - math.Abs(x.ds) - clear
+		if rest <= 0 {
+			continue
+		}
+		if _, again := c.leave(a, k, ls.at[k], s+x.ds+sign*clear, rest, dir == 1); again {
+			return true
+		}
+	}
+	return false
 }
 
 // leave follows line k of the arm, at offset d, from station s, ahead or back,
