@@ -82,6 +82,7 @@ var wrongs = []wrong{
 	{"collar-long", `template.wall = <3..5>; router.collar = <5.1..6>; template.web = <9>`},
 	{"collar-short", `router.collar = <0.3..1.9>`},
 	{"collar-thin", `router.rider = <3.2..3.9>; router.shank = <3.175>`},
+	{"glue-metal", `inlay.width = -; inlay.glue = "pva"; inlay.strips = [{ material = "bronze", thickness = <5.08> }]`},
 	{"flute-short", `router.flute = <2..2.99>`},
 	{"flute-short", `router.flute = <5..11.9>; router.shank = <15.5..20>`},
 	{"flute-short", `router.guide = "base"; router.rider = <90>; router.flute = <3.1..5.9>; template.floor = <3>; router.shank = <12..13>`},
