@@ -51,8 +51,11 @@ func (g Groove) left() unit.Text {
 	return unit.Say("nothing")
 }
 
-// Footer is what holds for all that is to be done: nothing where nothing is.
+// Footer is what holds for all that is to be done.
 func (p Plan) Footer() []unit.Text {
+	if !p.Repairs() {
+		return []unit.Text{unit.Say("Every groove takes the strips as they are.")}
+	}
 	var lines []unit.Text
 	thin, metal := false, false
 	for _, s := range p.Strips {
@@ -76,10 +79,7 @@ func (p Plan) Footer() []unit.Text {
 		lines = append(lines, unit.Say("Every groove is too wide, by %s or more: strips that are as much thicker together, or a veneer of that beside them, save you most of the tape.", unit.Len(least)))
 	}
 	lines = append(lines, received.Footer(taped)...)
-	if p.Repairs() {
-		lines = append(lines, unit.Say("Then cut the grooves that were changed in scrap again, and try the strips dry."))
-	}
-	return lines
+	return append(lines, unit.Say("Then cut the grooves that were changed in scrap again, and try the strips dry."))
 }
 
 // Repairs reports whether anything is to be done.

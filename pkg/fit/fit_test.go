@@ -443,3 +443,34 @@ func TestBlocks(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the card, its mistakes are at their places, and what is read of it is a length.
+func FuzzRead(f *testing.F) {
+	in, ways := params().Inlay, tracks(2)
+	for _, text := range []string{
+		string(fit.Blank(unit.MM, in, "job.toml", ways)), card(0.9, 2.8, 4.68, 4.7), "[[groove]]\ncut = [1]\n[[groove]]\ncut = 99999999999999999999\nwidth = {}",
+		"[strip]\nmaterial = 1", "strip = 3\ngroove = [1]", "[[strip]]\n[[strip]]\nmaterial = \"holly\"\nthickness = [\"\", 1e-9]\n[[groove]]\ncut = \" 2 \"",
+	} {
+		f.Add([]byte(text))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		read, found := fit.Read("c", data, unit.MM, in, ways)
+		if !found.HasErrors() {
+			var plan fit.Plan
+			if plan, found = fit.Of(params(), read, ways); len(plan.Grooves) == 0 && !found.HasErrors() {
+				t.Error("no plan, and no error")
+			}
+			for _, g := range plan.Grooves {
+				if !(g.Narrow > 0 && g.Narrow <= g.Broad && g.Broad <= 10_000) || math.IsNaN(g.Tight+g.Loose+g.Off) {
+					t.Errorf("%+v", g)
+				}
+			}
+		}
+		lines := strings.Count(strings.TrimPrefix(string(data), "\ufeff"), "\n") + 1
+		for _, g := range found {
+			if g.Pos.Line < 0 || g.Pos.Line > lines || g.Message == "" || strings.Contains(g.Message+g.Hint, "%!") {
+				t.Errorf("%+v in %d lines", g, lines)
+			}
+		}
+	})
+}
