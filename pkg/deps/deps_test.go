@@ -39,6 +39,7 @@ pkg/drawing/fromsvg < pkg/drawing pkg/geom pkg/diag tdewolff/parse x/image
 pkg/drawing/from    < pkg/drawing pkg/drawing/fromsvg pkg/drawing/fromdxf pkg/diag
 pkg/measured        < pkg/conf pkg/unit pkg/diag
 pkg/work            < pkg/geom pkg/unit pkg/diag
+pkg/stock           <
 pkg/wood            < pkg/work pkg/diag
 pkg/glue            < pkg/wood pkg/work pkg/unit pkg/diag
 pkg/season          < pkg/wood pkg/work pkg/geom pkg/unit pkg/diag
