@@ -26,6 +26,7 @@ type Job struct {
 	Cutting  *Cutting       // nil when the file says nothing of the shop
 	Paper    *Paper         // nil when the file says nothing of paper
 	Program  *Program       // nil when the file says nothing of a program
+	Stock    work.Stock     // what the strips are cut from
 	Clamping *work.Clamping // nil when the file says nothing of clamps
 	Drawings []Source       // the drawings that its motif is traced from
 	Notes    diag.Findings  // what was assumed, and what has no effect

@@ -66,7 +66,7 @@ var format = conf.Format{
 			{Name: "cutting", Is: conf.TableOf("cutting"), Help: "who cuts the templates, and who allows for the kerf"},
 			{Name: "paper", Is: conf.TableOf("paper"), Help: "the printer and its paper"},
 			{Name: "program", Is: conf.TableOf("program"), Help: "the machine that grooves the board, and how"},
-			{Name: "stock", Is: conf.TableOf("stock"), Help: "how the board is held on the machine"},
+			{Name: "stock", Is: conf.TableOf("stock"), Help: "what the strips are cut from; and how the board is held on the machine"},
 		}},
 		{
 			Path: "let", Any: &conf.Length,
@@ -238,6 +238,20 @@ var format = conf.Format{
 			// More than a clamp is put out of place by (common practice).
 			{Name: "clearance", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"3", "1/8"}, Example: conf.Typed{"3", "0.125"}, Ask: "what stays clear between bit and clamps", Help: "what must stay clear between the bit and the clamps"},
 			{Name: "clamp", Is: conf.List(0, conf.TableOf("stock.clamp")), Help: "a clamp; give one table for each"},
+			{Name: "board", Is: conf.List(0, conf.TableOf("stock.board")), Help: "a kind of board, sheet or veneer that strips are cut from; give one table for each"},
+			// A thin saw blade's kerf, and a few strokes on each sawn face (common practice).
+			{Name: "kerf", Is: conf.Length, Range: conf.Range{Low: true, Most: maxKerf}, Default: conf.Typed{"1", "0.04"}, Example: conf.Typed{"1", "0.04"}, Help: "kerf of the saw that rips the boards and cuts strips to length"},
+			{Name: "sanding", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0.1", "0.004"}, Example: conf.Typed{"0.1", "0.004"}, Help: "what is sanded or planed off each sawn face"},
+			{Name: "spares", Is: conf.Ratio, Range: conf.From(0, 1), Default: conf.Typed{"0.1"}, Example: conf.Typed{"0.1"}, Help: "share of the pieces of each strip that are cut twice, by length from the longest down: 0.1 is one in ten; 0 for none"},
+			{Name: "match", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "all pieces of a strip along one strand come from one board, for colour"},
+		}},
+		{Path: "stock.board", About: "Boards, sheets or veneers that are alike. Grain runs along their length, as it does along the strips.", Keys: []conf.Key{
+			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "its material, as [inlay] strips names it"},
+			{Name: "length", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"900", "36"}, Ask: "how long it is, along the grain", Help: "how long it is, along the grain"},
+			{Name: "width", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"100", "4"}, Help: "how wide it is"},
+			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"12", `"1/2"`}, Help: "how thick it is; one as thick as the strip needs no thicknessing"},
+			{Name: "price", Is: conf.Number, Range: conf.From(0, maxPrice), Example: conf.Typed{"18.5"}, Help: "price of one; where every board of a material has one the cheapest are taken, else the fewest"},
+			{Name: "count", Is: conf.Whole, Range: conf.From(1, maxBoards), Said: "as many as are wanted", Quiet: true, Example: conf.Typed{"3"}, Help: "how many there are"},
 		}},
 		{Path: "stock.clamp", About: "A box that stands on the work, in the motif's coordinates.", Keys: []conf.Key{
 			{Name: "from", Is: conf.Place, Must: true, Example: conf.Typed{"[-300, -200]", "[-12, -8]"}, Ask: "the corner's place", Help: "one corner of the clamp, from the motif's origin"},

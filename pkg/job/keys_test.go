@@ -163,7 +163,8 @@ func TestDefaults(t *testing.T) {
 			"program.zero": map[bool]string{true: `"board"`, false: `"motif"`}[p.ZeroBoard], "program.climb": truth(p.Climb), "program.rough": length(p.Rough),
 			"program.ramp": strconv.FormatFloat(math.Round(p.Ramp*180/math.Pi*1e9)/1e9, 'f', -1, 64), "program.safe": length(p.Safe),
 			"program.order": word(p.Order), "program.widen": length(p.Widen), "program.split": word(p.Split.String()), "program.comments": truth(p.Comments),
-			"stock.clearance": length(j.Clamping.Clearance),
+			"stock.clearance": length(j.Clamping.Clearance), "stock.kerf": length(j.Stock.Kerf), "stock.sanding": length(j.Stock.Sanding),
+			"stock.spares": strconv.FormatFloat(j.Stock.Spares, 'f', -1, 64), "stock.match": truth(j.Stock.Match),
 		}
 		// The same keys of other elements are read by the same lines.
 		for _, same := range []string{"motif.arc.open", "motif.path.open", "motif.strand.open"} {

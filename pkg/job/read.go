@@ -165,7 +165,7 @@ func (r *reader) job() *Job {
 		}
 	}
 	j.Program = r.readProgram(top)
-	j.Clamping = r.readStock(top)
+	j.Stock, j.Clamping = r.readStock(top, j.Inlay)
 	r.fits(j)
 	return j
 }

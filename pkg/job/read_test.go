@@ -91,6 +91,7 @@ func TestReadTable(t *testing.T) {
 		Router:   work.Router{Guide: work.GuideBase, RiderDiameter: 100, Bit: 3.175, Plunge: true},
 		Template: work.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Frame: 60, Play: 0.1},
 		Wood:     work.Wood{Species: "walnut"},
+		Stock:    work.Stock{Kerf: 1, Sanding: 0.1, Spares: 0.1},
 	}
 	if d := cmp.Diff(want, *j, near, cmpopts.IgnoreUnexported(job.Job{}), cmpopts.IgnoreFields(job.Job{}, "Notes")); d != "" {
 		t.Errorf("-want +got\n%s", d)
@@ -196,6 +197,7 @@ func TestReadEveryKey(t *testing.T) {
 		Template: work.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: work.PreferPanels},
 		Board:    &work.Board{Size: geom.Pt(508, 254), Thickness: 19.05, Grain: math.Pi / 2, Origin: geom.Pt(25.4, 50.8)},
 		Wood:     work.Wood{Species: "quilted maple", Color: "#D8b070"},
+		Stock:    work.Stock{Kerf: 1.016, Sanding: 0.1016, Spares: 0.1},
 		Cutting: &job.Cutting{
 			Profile: "laser-900x600", Kerf: 0.18, KerfGiven: true, KerfBy: work.KerfByMe,
 		},

@@ -47,8 +47,8 @@ type Pattern struct {
 	Left  int   // what is left of each bar
 }
 
-// A Plan is how an order is cut. Cost and Bound are prices, or, where no bar has one, bars.
-type Plan struct {
+// A Cutting is how an order is cut. Cost and Bound are prices, or, where no bar has one, bars.
+type Cutting struct {
 	Patterns []Pattern
 	Bars     int // that are cut
 	Cost     int
@@ -57,7 +57,7 @@ type Plan struct {
 }
 
 // Proved reports whether no plan costs less.
-func (p Plan) Proved() bool { return p.Cost == p.Bound }
+func (p Cutting) Proved() bool { return p.Cost == p.Bound }
 
 // ErrTooShort is that an item fits no kind of bar of which there are as many as are wanted.
 var ErrTooShort = errors.New("no bar is long enough")
@@ -70,20 +70,23 @@ type Progress struct {
 // Solve plans an order at the least cost that it finds, in a number of steps that is
 // bounded by counting. Each item must fit a kind of bar that isn't limited. goOn, which may be nil, is
 // called now and then and may panic to end the search.
-func Solve(o Order, goOn func(Progress)) (Plan, error) {
+func Solve(o Order, goOn func(Progress)) (Cutting, error) { return solve(o, mostSteps, goOn) }
+
+// solve does the same in so many steps.
+func solve(o Order, steps int, goOn func(Progress)) (Cutting, error) {
 	p, err := newProblem(o)
 	if err != nil {
-		return Plan{}, err
+		return Cutting{}, err
 	}
-	s := &solver{problem: p, goOn: goOn, steps: mostSteps}
+	s := &solver{problem: p, goOn: goOn, steps: steps}
 	s.bound = s.cheapest(s.demand, s.limits())
 	s.best = nil
 	s.offer(s.filled(s.demand, s.limits(), true))
 	s.offer(s.filled(s.demand, s.limits(), false))
-	if !s.done() {
+	if !s.done() && s.steps > 0 {
 		s.linear()
 	}
-	if !s.done() {
+	if !s.done() && s.steps > 0 {
 		s.search()
 	}
 	return s.plan(o), nil
@@ -319,8 +322,8 @@ func (p *problem) used(n []int) (sum int) {
 }
 
 // plan is the best plan in the order's own terms: the fullest bars first, equal ones together.
-func (s *solver) plan(o Order) Plan {
-	out := Plan{Cost: s.cost, Bound: min(s.bound, s.cost), Linear: s.lp}
+func (s *solver) plan(o Order) Cutting {
+	out := Cutting{Cost: s.cost, Bound: min(s.bound, s.cost), Linear: s.lp}
 	left := slices.Clone(s.best)
 	slices.SortStableFunc(left, func(a, b cut) int {
 		return cmp.Or(cmp.Compare(a.bar, b.bar), -slices.Compare(a.n, b.n))
@@ -351,7 +354,7 @@ func (s *solver) handed(c cut, todo []int) Pattern {
 }
 
 // add adds a bar's pattern to those of before.
-func (p *Plan) add(o Order, c Pattern) {
+func (p *Cutting) add(o Order, c Pattern) {
 	c.Left = o.Bars[c.Bar].Length
 	pieces := 0
 	for i, n := range c.Cuts {

@@ -22,7 +22,7 @@ func items(list ...int) (all []Item) {
 }
 
 // checkPlan holds a plan to its order: all is cut, no bar is longer than it is, none is taken too often.
-func checkPlan(t *testing.T, o Order, p Plan) {
+func checkPlan(t *testing.T, o Order, p Cutting) {
 	t.Helper()
 	done, bars, cost := make([]int, len(o.Items)), make([]int, len(o.Bars)), 0
 	for _, c := range p.Patterns {
@@ -57,7 +57,7 @@ func checkPlan(t *testing.T, o Order, p Plan) {
 	}
 }
 
-func solve(t *testing.T, o Order) Plan {
+func solved(t *testing.T, o Order) Cutting {
 	t.Helper()
 	p, err := Solve(o, nil)
 	if err != nil {
@@ -94,7 +94,7 @@ func TestPublished(t *testing.T) {
 		{Order{Items: items(1380, 22, 1520, 25, 1560, 12, 1710, 14, 1820, 18, 1880, 18, 1930, 20, 2000, 10, 2050, 12, 2100, 14, 2140, 16, 2150, 18, 2200, 20), Bars: []Bar{{Length: 5600}}}, 73, 0},
 		{Order{Items: items(45, 97, 36, 610, 31, 395, 14, 211), Bars: []Bar{{Length: 100}}}, 453, 452.25},
 	} {
-		p := solve(t, c.o)
+		p := solved(t, c.o)
 		t.Logf("cost %d bound %d linear %v patterns %d", p.Cost, p.Bound, p.Linear, len(p.Patterns))
 		if p.Cost != c.cost || !p.Proved() {
 			t.Errorf("%d bars, proved %d, want %d", p.Cost, p.Bound, c.cost)
@@ -175,7 +175,7 @@ func TestAgainstExhaustiveSearch(t *testing.T) {
 			o.Items = append(o.Items, Item{12 + r.IntN(70), n})
 			left -= n
 		}
-		p := solve(t, o)
+		p := solved(t, o)
 		if want := exhaustive(o); p.Cost != want || !p.Proved() {
 			t.Errorf("seed %d: a cost of %d, proved %d, want %d: %+v", seed, p.Cost, p.Bound, want, o)
 		}
@@ -261,12 +261,12 @@ func TestLarge(t *testing.T) {
 // TestSameAgain: the same order is cut in the same way, in whatever order its items are given.
 func TestSameAgain(t *testing.T) {
 	o := large(3, 40)
-	want := solve(t, o)
-	if diff := cmp.Diff(want, solve(t, o)); diff != "" {
+	want := solved(t, o)
+	if diff := cmp.Diff(want, solved(t, o)); diff != "" {
 		t.Error(diff)
 	}
 	slices.Reverse(o.Items)
-	if got := solve(t, o); got.Cost != want.Cost || got.Bound != want.Bound {
+	if got := solved(t, o); got.Cost != want.Cost || got.Bound != want.Bound {
 		t.Errorf("the other way round %d of %d, and not %d of %d", got.Cost, got.Bound, want.Cost, want.Bound)
 	}
 }
@@ -278,10 +278,10 @@ func TestTooLong(t *testing.T) {
 			t.Errorf("%v: %v", bars, err)
 		}
 	}
-	if p := solve(t, Order{Kerf: 2, Items: items(100, 3), Bars: []Bar{{Length: 100}}}); p.Cost != 3 || !p.Proved() {
+	if p := solved(t, Order{Kerf: 2, Items: items(100, 3), Bars: []Bar{{Length: 100}}}); p.Cost != 3 || !p.Proved() {
 		t.Errorf("bars as long as the pieces need no cut: %+v", p)
 	}
-	if p := solve(t, Order{Items: items(100, 0), Bars: []Bar{{Length: 50}}}); p.Cost != 0 || !p.Proved() {
+	if p := solved(t, Order{Items: items(100, 0), Bars: []Bar{{Length: 50}}}); p.Cost != 0 || !p.Proved() {
 		t.Errorf("nothing is wanted: %+v", p)
 	}
 }

@@ -31,3 +31,23 @@ type Clamp struct {
 	Height float64  // up from the top of the work
 	Key    diag.Key // of the table that describes it; empty where there is no file
 }
+
+// Stock is what strips are got from, and how.
+type Stock struct {
+	Boards  []StockBoard
+	Kerf    float64 // of the saw that rips boards and cuts strips to length
+	Sanding float64 // taken off each sawn face
+	Spares  float64 // share of pieces that are cut twice
+	Match   bool    // all pieces of a run come from one board
+}
+
+// A StockBoard is one kind of board, sheet or veneer that strips are got from, of equal ones.
+type StockBoard struct {
+	Material  string
+	Length    float64 // along the strips, and so along the grain
+	Width     float64
+	Thickness float64
+	Price     float64  // of one; 0 where none is given
+	Count     int      // how many there are; 0: as many as are wanted
+	Key       diag.Key // of the table that describes it
+}
