@@ -181,6 +181,7 @@ func (a *asking) share(r *Result) {
 	r.Inlay, r.List = a.strips.Value, cutlist.New(ListParams(r.Job), a.strips.Value, r.Motif)
 	r.Findings.Add(a.strips.Found...)
 	r.moveSeasons()
+	a.planStock(r)
 	r.Reached = Planned
 	r.Findings.Add(a.bed(*r, &s)...)
 	if len(r.Set.Panels) > 0 && r.OK() {
@@ -196,6 +197,14 @@ func (a *asking) layStrips(r Result) {
 	}
 	a.Step("laying the strips")
 	a.strips = ask(a.Graph, "strips", inlayIn{InlayParams(r.Job), a.motif, a.weave}, makeInlay)
+}
+
+// planStock plans what the strips are cut from.
+func (a *asking) planStock(r *Result) {
+	a.Step("planning how the strips are cut from boards")
+	s := askUntil(a.Graph, "stock", StockParams(r.Job, r.List), a.goOn, makeStock)
+	r.Stock = s.Value
+	r.Findings.Add(s.Found...)
 }
 
 // planPanels shares the groove out over panels, or finds the circles to swing.

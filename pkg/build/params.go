@@ -15,6 +15,7 @@ import (
 	"strapwork/pkg/marks"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/setup"
+	"strapwork/pkg/stock"
 )
 
 // GrooveSize is how wide the job's groove is, and what cuts it.
@@ -32,6 +33,25 @@ func InlayParams(j *job.Job) inlay.Params {
 
 // ListParams are what the job's pieces are listed by.
 func ListParams(j *job.Job) cutlist.Params { return cutlist.Params{Inlay: j.Inlay} }
+
+// StockParams are what the job's strips are cut from, and to which pieces. Where the job names no strips
+// there is nothing to buy.
+func StockParams(j *job.Job, l cutlist.List) stock.Params {
+	p := stock.Params{Stock: j.Stock, Height: l.Height}
+	if len(l.Layup) == 0 {
+		return p
+	}
+	for _, q := range l.Pieces {
+		p.Pieces = append(p.Pieces, stock.Piece{
+			Number: q.Number, Run: stock.Run{Strand: q.Strand, Strip: q.Strip},
+			Material: q.Material, Thickness: q.Thickness, Length: l.Cut(q),
+		})
+		if q.Strip == 0 {
+			p.Layup = l.Layup
+		}
+	}
+	return p
+}
 
 // HeightsParams are what of the job has heights.
 func HeightsParams(j *job.Job) heights.Params {

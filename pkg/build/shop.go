@@ -18,6 +18,7 @@ import (
 	"strapwork/pkg/profile"
 	"strapwork/pkg/proof"
 	"strapwork/pkg/sheet"
+	"strapwork/pkg/stock"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
@@ -40,7 +41,7 @@ const (
 	Grooved
 	// Stretched: Cuts holds.
 	Stretched
-	// Planned: Set, Inlay and List hold. Check ends here.
+	// Planned: Set, Inlay, List and Stock hold. Check ends here.
 	Planned
 	// Proved: Parts and Proof hold, and Files if there is no error. Build ends
 	// here.
@@ -124,6 +125,7 @@ type Result struct {
 	Inlay      inlay.Inlay
 	List       cutlist.List         // the pieces of its strips
 	Seasons    *Seasons             // how the board moves under them; nil where the job says nothing of its moisture
+	Stock      stock.Plan           // how they are got from boards
 	Parts      []sheet.Part         // the sheets as written, by panel, wall before floor; aids last
 	Proof      proof.Proof          // of the wall openings, or the bar's holes, as read back from the DXF files
 	Pictures   []paper.Illustration // of the inlay and the set-ups, by path

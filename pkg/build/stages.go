@@ -20,6 +20,7 @@ import (
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/stock"
 	"strapwork/pkg/template"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/trace"
@@ -182,4 +183,8 @@ type inlayIn struct {
 
 func makeInlay(in inlayIn) (inlay.Inlay, diag.Findings) {
 	return inlay.Build(in.Params, in.Motif.Value, in.Weave.Value)
+}
+
+func makeStock(in stock.Params, goOn func()) (stock.Plan, diag.Findings) {
+	return stock.Make(in, func(stock.Progress) { goOn() })
 }

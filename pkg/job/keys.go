@@ -247,9 +247,9 @@ var format = conf.Format{
 		}},
 		{Path: "stock.board", About: "Boards, sheets or veneers that are alike. Grain runs along their length, as it does along the strips.", Keys: []conf.Key{
 			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "its material, as [inlay] strips names it"},
-			{Name: "length", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"900", "36"}, Ask: "how long it is, along the grain", Help: "how long it is, along the grain"},
-			{Name: "width", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"100", "4"}, Help: "how wide it is"},
-			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"12", `"1/2"`}, Help: "how thick it is; one as thick as the strip needs no thicknessing"},
+			{Name: "length", Is: conf.Length, Must: true, Range: conf.UpTo(maxBoard), Example: conf.Typed{"900", "36"}, Ask: "how long it is, along the grain", Help: "how long it is, along the grain"},
+			{Name: "width", Is: conf.Length, Must: true, Range: conf.UpTo(maxBoard), Example: conf.Typed{"100", "4"}, Help: "how wide it is"},
+			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.UpTo(maxBoard), Example: conf.Typed{"12", `"1/2"`}, Help: "how thick it is; one as thick as the strip needs no thicknessing"},
 			{Name: "price", Is: conf.Number, Range: conf.From(0, maxPrice), Example: conf.Typed{"18.5"}, Help: "price of one; where every board of a material has one the cheapest are taken, else the fewest"},
 			{Name: "count", Is: conf.Whole, Range: conf.From(1, maxBoards), Said: "as many as are wanted", Quiet: true, Example: conf.Typed{"3"}, Help: "how many there are"},
 		}},

@@ -59,8 +59,10 @@ func (r *reader) idleStock(t conf.Section, in work.Inlay) {
 	}
 }
 
-// Bounds of what boards are said to cost, and of how many there are: more is a slip of the pen.
+// Bounds of how large boards are in mm, what they are said to cost and how many there are: more is a slip of
+// the pen.
 const (
+	maxBoard  = 20_000
 	maxPrice  = 1_000_000
 	maxBoards = 10_000
 )

@@ -24,6 +24,7 @@ type manifest struct {
 	Template  templateJSON  `json:"template"`
 	Cutting   cuttingJSON   `json:"cutting"`
 	Heights   *heightsJSON  `json:"heights,omitempty"` // absent where there are no templates
+	Boards    *stockJSON    `json:"stock,omitempty"`   // absent where the job names no strips
 	Strands   []strandJSON  `json:"strands"`
 	Cuts      []cutJSON     `json:"cuts"`
 	Panels    []panelJSON   `json:"panels"`
@@ -52,6 +53,7 @@ func newManifest(r build.Result) manifest {
 		Template:  newTemplate(j),
 		Cutting:   newCutting(r.Shop),
 		Heights:   newHeights(r),
+		Boards:    newBoards(r),
 		Strands:   newStrands(r.Motif),
 		Cuts:      []cutJSON{},
 		Panels:    newPanels(r),

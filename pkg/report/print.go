@@ -88,7 +88,7 @@ func functions(u unit.System) texttemplate.FuncMap {
 		// those of the budget, without and with the unit
 		"out": w.out, "figure": w.figure,
 		// places, rectangles and areas
-		"place": w.place, "point": w.point, "height": w.height, "by": w.by, "across": w.across, "area": w.area, "sheetArea": w.sheetArea,
+		"place": w.place, "point": w.point, "height": w.height, "by": w.by, "across": w.across, "area": w.area, "sheetArea": w.sheetArea, "veneerArea": w.veneerArea,
 		// amounts as findings have them
 		"say":      func(a unit.Amount) string { return a.In(u) },
 		"length":   func(mm num) string { return unit.Len(float64(mm)).In(u) },
@@ -107,7 +107,8 @@ func functions(u unit.System) texttemplate.FuncMap {
 			}
 			return unit.Count(n, one)
 		},
-		"inc": func(i int) int { return i + 1 },
+		"inc":   func(i int) int { return i + 1 },
+		"recip": func(share num) num { return 1 / share }, // one in so many
 		// cuts' numbers: "1 and 3"; "1 to 4"
 		"numbers": func(all []int) string { return list(each(all, strconv.Itoa)) }, "numbersTo": numbersTo,
 		// words

@@ -134,6 +134,9 @@ func sayings(t *testing.T) (list []saying) {
 	for _, of := range []string{"seat", "outline", "walls", "kerf", "off_center", "moisture", "rider", "bit", "sheet", "holes", "pin", "other"} {
 		list = append(list, saying{"source", termJSON{Source: of, Assumed: of == "bit"}})
 	}
+	for _, s := range stocks(t) {
+		list = append(list, saying{"strips-stock", &facts{manifest: manifest{Boards: s}}})
+	}
 	triangle := *whole(t, loopedTriangle).facts
 	for _, change := range changes {
 		f := triangle

@@ -151,6 +151,14 @@ func (w words) sheetArea(mm2 num) string {
 	return decimal(mm2/1e6, 2) + " m²"
 }
 
+// veneerArea is an area of what strips are slit from: "44 cm²", "6.8 in²".
+func (w words) veneerArea(mm2 num) string {
+	if w.u == unit.Inch {
+		return decimal(mm2/unit.MMPerInch/unit.MMPerInch, 1) + " in²"
+	}
+	return decimal(mm2/100, 0) + " cm²"
+}
+
 // degrees is an angle given in degrees: "120°".
 func degrees(d num) string { return decimal(d, 3) + "°" }
 

@@ -194,8 +194,19 @@ func baskets(prices []int, least, most int) (all []basket, ok bool) {
 	return all, true
 }
 
-// tooFew reports whether it is proved that some boards don't do: for one of the strips by itself.
+// tooFew reports whether it is proved that some boards don't do: where they are of one kind, for all strips
+// together, else for one of the strips by itself.
 func (w *planner) tooFew(counts []int, strips []Strip, own [][]Piece, boards []int) bool {
+	kinds, one := 0, 0
+	for n, c := range counts {
+		if c > 0 {
+			kinds, one = kinds+1, n
+		}
+	}
+	if kinds == 1 {
+		t, ok := w.try(strips, own, boards[one:one+1], false)
+		return !ok || t.bound > counts[one]
+	}
 	const more = 1000
 	for i, s := range strips {
 		o, _ := w.order(own[i])

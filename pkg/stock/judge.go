@@ -71,7 +71,7 @@ func (w *planner) long(pieces []Piece, board float64, of string, key diag.Key) b
 		if up(p.Length, tenth) <= down(board, tenth) {
 			continue
 		}
-		if most = math.Max(most, p.Length); p.Number > 0 {
+		if most = math.Max(most, float64(up(p.Length, tenth))/tenth); p.Number > 0 {
 			list = append(list, fmt.Sprint(p.Number))
 		}
 	}

@@ -1,9 +1,7 @@
 package stock
 
 import (
-	"cmp"
 	"math"
-	"math/big"
 	"slices"
 )
 
@@ -17,6 +15,8 @@ const (
 	refactored = 60
 	// mostKinds is of how many lengths a linear program is solved: its inverse has the square of them.
 	mostKinds = 400
+	// mostTable is of how many kinds times sizes a knapsack's table is made: some hundred megabytes at the most.
+	mostTable = 50_000_000
 )
 
 // A column is a pattern of the linear program, or what makes its rows hold: an item too
@@ -354,177 +354,4 @@ func (m *master) value() (sum float64) {
 		sum += c.cost * m.x[i]
 	}
 	return sum
-}
-
-// finest is how finely prices are rounded for a proof: their sum has as many parts.
-const finest = 1 << 40
-
-// prove raises the bound to what prices of the items prove. They are rounded to whole
-// numbers, made so small that no pattern of an unlimited bar is worth more than the bar, and
-// what limited bars are worth more than they cost is taken off.
-func (s *solver) prove(y []float64) {
-	sum := 0.0
-	for i, v := range y {
-		sum += math.Max(0, v) * float64(s.demand[i])
-	}
-	if sum <= 0 {
-		return
-	}
-	scale := int64(finest / math.Max(1, sum))
-	whole := make([]int64, len(y))
-	for i, v := range y {
-		whole[i] = int64(math.Max(0, v) * float64(scale))
-	}
-	for range 3 {
-		k := newKnapsack(s.size, s.demand, whole, s.largest())
-		s.spend(k.cells())
-		worth, cost := int64(0), int64(1) // of the unlimited bar that is worth the most for its cost
-		for _, b := range s.bars {
-			if v := k.best[b.size]; b.limit < 0 && over(v, cost, worth, int64(b.cost)) {
-				worth, cost = v, int64(b.cost)
-			}
-		}
-		if !over(worth, 1, scale, cost) {
-			s.take(whole, scale, k)
-			return
-		}
-		for i, v := range whole {
-			whole[i] = scaled(v, scale*cost, worth)
-		}
-	}
-}
-
-// over reports whether a*b is more than c*d.
-func over(a, b, c, d int64) bool {
-	return new(big.Int).Mul(big.NewInt(a), big.NewInt(b)).Cmp(new(big.Int).Mul(big.NewInt(c), big.NewInt(d))) > 0
-}
-
-// scaled is v*by/to, rounded down.
-func scaled(v, by, to int64) int64 {
-	p := new(big.Int).Mul(big.NewInt(v), big.NewInt(by))
-	return p.Div(p, big.NewInt(to)).Int64()
-}
-
-// take takes the bound of prices that are feasible.
-func (s *solver) take(y []int64, scale int64, k *knapsack[int64]) {
-	var sum int64
-	for i, v := range y {
-		sum += v * int64(s.demand[i])
-	}
-	limited := false
-	for _, b := range s.bars {
-		if b.limit > 0 {
-			more := max(0, k.best[b.size]-scale*int64(b.cost))
-			limited = limited || more > 0
-			sum -= int64(b.limit) * more
-		}
-	}
-	if sum <= 0 {
-		return
-	}
-	if bound := s.payable(int((sum + scale - 1) / scale)); bound > s.bound {
-		s.bound = bound
-	}
-	if !limited {
-		s.dual, s.scale = slices.Clone(y), scale
-	}
-}
-
-// linear solves the linear program, and makes plans of its solution.
-func (s *solver) linear() {
-	if len(s.size) > mostKinds {
-		return
-	}
-	demand, limits := slices.Clone(s.demand), s.limits()
-	var fixed []cut
-	for first := true; ; first = false {
-		m := s.newMaster(demand, limits)
-		if !first {
-			m.optimize(0, s.steps/2)
-		} else if m.stock(); m.optimize(s.cost, s.steps/2) {
-			s.lp = m.value()
-			s.prove(m.prices()[:len(demand)])
-		} else if m.proof != nil {
-			s.prove(m.proof)
-		}
-		if s.done() || s.steps <= 0 {
-			return
-		}
-		taken := s.round(m, fixed)
-		if len(taken) == 0 || s.done() {
-			return
-		}
-		for _, c := range taken {
-			for i, n := range c.n {
-				demand[i] = max(0, demand[i]-n*c.times)
-			}
-			limits[c.bar] = freed(limits[c.bar], -c.times)
-		}
-		fixed = append(fixed, taken...)
-		if s.cheapest(demand, limits)+s.costOf(fixed) >= s.cost {
-			return
-		}
-	}
-}
-
-// round makes plans of a solution: what of it is whole, then one bar more after another, the
-// nearest to a whole one first, and the rest filled. It returns what is whole, or if nothing is, the
-// first of the others.
-func (s *solver) round(m *master, fixed []cut) (taken []cut) {
-	var parts []cut
-	var part []float64
-	for i, c := range m.basis {
-		if c.slack >= 0 {
-			continue
-		}
-		n := math.Floor(m.x[i] + fractional)
-		if n > 0 {
-			taken = append(taken, cut{c.bar, int(n), c.n})
-		}
-		if f := m.x[i] - n; f > fractional {
-			at, _ := slices.BinarySearchFunc(part, f, func(a, b float64) int { return cmp.Compare(b, a) })
-			part, parts = slices.Insert(part, at, f), slices.Insert(parts, at, cut{c.bar, 1, c.n})
-		}
-	}
-	more := slices.Clone(taken)
-	todo := s.complete(m, fixed, more)
-	for _, c := range parts {
-		if s.done() || !s.spend(perTried*len(m.demand)) {
-			return nil
-		}
-		if s.repeats(c, todo, 1) > 0 {
-			more = append(more, c)
-			todo = s.complete(m, fixed, more)
-		}
-	}
-	if len(taken) == 0 && len(parts) > 0 {
-		return parts[:1]
-	}
-	return taken
-}
-
-// complete offers what is fixed, some cuts less what they make too many, and the rest filled. It returns the rest.
-func (s *solver) complete(m *master, fixed, cuts []cut) (todo []int) {
-	todo, free := slices.Clone(m.demand), slices.Clone(m.limits)
-	all := slices.Clone(fixed)
-	for _, c := range cuts {
-		for range c.times {
-			n := make([]int, len(c.n))
-			for i, k := range c.n {
-				n[i] = min(k, todo[i])
-			}
-			if s.used(n) == 0 || free[c.bar] == 0 {
-				continue
-			}
-			for i, k := range n {
-				todo[i] -= k
-			}
-			free[c.bar] = freed(free[c.bar], -1)
-			all = append(all, cut{c.bar, 1, n})
-		}
-	}
-	for _, longest := range []bool{true, false} {
-		s.offer(slices.Concat(all, s.filled(todo, free, longest)))
-	}
-	return todo
 }

@@ -1,6 +1,7 @@
 package stock
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -103,10 +104,12 @@ type Slice struct {
 // ripped are boards of one kind and what is ripped off each, all in one way.
 type ripped struct {
 	boards []Board
-	bound  int // no fewer do, ripped in either way: proved
+	used   float64 // of the boards, across their slices
+	bound  int     // no fewer do, ripped in either way: proved
 }
 
-// rip finds the way that takes the fewest boards for so many of each strip; of equals off the edge.
+// rip finds the way that takes the fewest boards for so many of each strip; of equals that which leaves more
+// of them whole.
 func (s saw) rip(b work.StockBoard, thickness []float64, wanted []int, goOn func(Progress)) (best ripped, ok bool) {
 	for _, w := range []Way{OffEdge, OffFace} {
 		r, can := s.ripWay(b, thickness, wanted, w, goOn)
@@ -117,7 +120,7 @@ func (s saw) rip(b work.StockBoard, thickness []float64, wanted []int, goOn func
 		if ok {
 			bound = min(bound, best.bound)
 		}
-		if !ok || len(r.boards) < len(best.boards) {
+		if !ok || cmp.Or(cmp.Compare(len(r.boards), len(best.boards)), cmp.Compare(r.used, best.used)) < 0 {
 			best = r
 		}
 		best.bound, ok = bound, true
@@ -154,6 +157,7 @@ func (s saw) ripWay(b work.StockBoard, thickness []float64, wanted []int, w Way,
 				if n > 0 {
 					got := min(left[i], n*each[i])
 					left[i] -= got
+					r.used += float64(n) * (thickness[i] + s.gap()) / (across + s.gap())
 					board.Slices = append(board.Slices, Slice{Strip: i, Count: n, Each: each[i], Strips: got})
 				}
 			}

@@ -310,7 +310,7 @@ func freed(n, by int) int {
 	if n < 0 {
 		return n
 	}
-	return n + by
+	return max(0, n+by)
 }
 
 // used is how much of a bar some items take.
