@@ -162,8 +162,12 @@ func (a *asking) write(r *Result) {
 			if a.Only == 0 {
 				picture.picture()
 			}
+			if a.wants(PaperPatterns) && a.wants(Templates) {
+				picture.stripsForMachine()
+			}
 			if a.wants(PaperPatterns) && r.templates() {
 				picture.clientSheet()
+				picture.stripsOnPaper()
 			}
 		},
 	)
@@ -175,6 +179,7 @@ func (a *asking) write(r *Result) {
 	if !r.templates() {
 		r.Proof = programs.Proof
 	}
+	r.Figures = picture.Figures
 	r.take(picture)
 	if r.take(programs); !r.OK() {
 		r.Files = nil

@@ -10,6 +10,7 @@ import (
 	"strapwork/pkg/aids"
 	"strapwork/pkg/cutlist"
 	"strapwork/pkg/diag"
+	"strapwork/pkg/fullsize"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
@@ -126,6 +127,7 @@ type Result struct {
 	List       cutlist.List         // the pieces of its strips
 	Seasons    *Seasons             // how the board moves under them; nil where the job says nothing of its moisture
 	Stock      stock.Plan           // how they are got from boards
+	Figures    []fullsize.Figure    // the kinds of pieces at full size; none unless they are to be printed
 	Parts      []sheet.Part         // the sheets as written, by panel, wall before floor; aids last
 	Proof      proof.Proof          // of the wall openings, or the bar's holes, as read back from the DXF files
 	Pictures   []paper.Illustration // of the inlay and the set-ups, by path

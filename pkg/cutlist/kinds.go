@@ -10,6 +10,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/work"
@@ -216,3 +218,21 @@ func sameRadius(a, b float64) bool {
 const rounding = 1e-9
 
 func near(a, b, most float64) bool { return math.Abs(a-b) <= most+rounding }
+
+// Numbers are numbers in ascending order, those that follow one another as one: "1-3, 7, 9".
+func Numbers(all []int) string {
+	var parts []string
+	for i := 0; i < len(all); {
+		k := i
+		for k+1 < len(all) && all[k+1] == all[k]+1 {
+			k++
+		}
+		part := strconv.Itoa(all[i])
+		if k > i {
+			part += "-" + strconv.Itoa(all[k])
+		}
+		parts = append(parts, part)
+		i = k + 1
+	}
+	return strings.Join(parts, ", ")
+}

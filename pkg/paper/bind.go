@@ -53,6 +53,7 @@ type binder struct {
 	first    []int            // page of each pattern, from 1
 	pages    map[string][]int // of each piece
 	leaves   []leaf
+	before   int // pages of text that come before all leaves
 }
 
 // A leaf is a page and what its title block says it is.
@@ -102,7 +103,7 @@ func (b *binder) block(p *leaf, number int) {
 	p.box(penBlock, box)
 	const inset, line = 1.5, 4.1
 	left, right, y := box.Min.X+inset, box.Max.X-inset, box.Max.Y-line+0.4
-	sheet := fmt.Sprintf("page %d of %d", number, len(b.leaves))
+	sheet := fmt.Sprintf("page %d of %d", b.before+number, b.before+len(b.leaves))
 	if p.label != "" {
 		sheet = p.label + ", " + sheet
 	}

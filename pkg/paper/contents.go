@@ -196,7 +196,7 @@ func (p Pattern) drawMap(on *Page, at geom.Point, wide, tall float64) {
 	for _, l := range p.d.Lines {
 		switch l.Use {
 		case Mark, Note, Chisel: // too small to be made out
-		case Cut, FloorCut, Edge, GrooveEdge, Centre, Upper:
+		case Cut, FloorCut, Edge, GrooveEdge, Centre, Upper, Strip, Blank:
 			// As areas, which lie under the names' plates.
 			on.Areas = append(on.Areas, Area{Loops: []geom.Contour{mapped(l.Contour, to)}, Empty: true, Pen: Pen{Width: 0.15, Gray: 0.45}})
 		}

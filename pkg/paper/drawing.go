@@ -32,10 +32,16 @@ const (
 	Note
 	// Chisel is round a corner that the bit leaves.
 	Chisel
+	// Strip is the outline of a piece of the strips.
+	Strip
+	// Blank is what a piece is cut to before it is bent and trimmed.
+	Blank
 )
 
 // uses lists every use in the order of the legend.
-func uses() []Use { return []Use{Cut, FloorCut, Edge, GrooveEdge, Centre, Upper, Chisel, Mark, Note} }
+func uses() []Use {
+	return []Use{Cut, FloorCut, Edge, GrooveEdge, Centre, Upper, Chisel, Strip, Blank, Mark, Note}
+}
 
 var useWords = [...]string{
 	Cut:        "opening or hole: cut on the line's centre",
@@ -47,6 +53,8 @@ var useWords = [...]string{
 	Mark:       "lettering and marks on the part: not cut",
 	Note:       "for the reader: not cut",
 	Chisel:     "round a corner or end that is left for the chisel",
+	Strip:      "outline of a piece",
+	Blank:      "cut to this length first: bent, then trimmed to its ends",
 }
 
 // String is what the line means, for the legend.
@@ -71,6 +79,10 @@ func (u Use) pen() Pen {
 		return penNote
 	case Chisel:
 		return Pen{Width: 0.2, Dash: []float64{0.5, 0.7}, Gray: 0.35}
+	case Strip:
+		return penStrip
+	case Blank:
+		return penBlank
 	}
 	return penThin
 }
@@ -93,7 +105,7 @@ func (u Use) waste() (within, beyond bool) {
 		return true, false
 	case Edge:
 		return false, true
-	case GrooveEdge, Centre, Upper, Mark, Note, Chisel:
+	case GrooveEdge, Centre, Upper, Mark, Note, Chisel, Strip, Blank:
 	}
 	return false, false
 }

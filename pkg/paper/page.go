@@ -130,6 +130,8 @@ var (
 	penFrame  = Pen{Width: 0.2}
 	penBlock  = Pen{Width: 0.15, Gray: 0.4}
 	penThin   = Pen{Width: 0.13}
+	penStrip  = Pen{Width: 0.13} // a strip may be 0.3 mm thick
+	penBlank  = Pen{Width: 0.13, Dash: []float64{1.6, 0.8}, Gray: 0.3}
 	penLeader = Pen{Width: 0.08, Gray: 0.35}
 )
 

@@ -38,6 +38,13 @@ func Prose(title string, text []byte, pictures []Illustration, o Options) Docume
 
 // SetUpSheet is such a text after a cutting card.
 func SetUpSheet(title string, card Card, text []byte, pictures []Illustration, o Options) Document {
+	w := newProse(card, text, pictures, o)
+	w.footers(o, len(w.pages))
+	return Document{Title: title, Pages: w.pages}
+}
+
+// newProse sets a text, after a card if there is one.
+func newProse(card Card, text []byte, pictures []Illustration, o Options) *prose {
 	p := o.Paper
 	// Text is read and not measured: it isn't corrected for the printer.
 	p.Measured = [2]float64{}
@@ -49,10 +56,14 @@ func SetUpSheet(title string, card Card, text []byte, pictures []Illustration, o
 	w.begin()
 	w.write(strings.Split(string(text), "\n"))
 	w.rest()
+	return w
+}
+
+// footers writes the line at each page's foot, of so many pages in all.
+func (w *prose) footers(o Options, of int) {
 	for i := range w.pages {
-		w.footer(&w.pages[i], fmt.Sprintf("%s, revision %s", o.Block.Job, o.Block.Revision), i+1)
+		w.footer(&w.pages[i], fmt.Sprintf("%s, revision %s", o.Block.Job, o.Block.Revision), fmt.Sprintf("page %d of %d", i+1, of))
 	}
-	return Document{Title: title, Pages: w.pages}
 }
 
 // Measures of the sheets' pages, mm.
@@ -82,11 +93,11 @@ func (w *prose) rest() {
 	}
 }
 
-func (w *prose) footer(p *Page, say string, number int) {
+func (w *prose) footer(p *Page, say, number string) {
 	b := p.free(w.margin)
 	b.Min.X = math.Max(b.Min.X, punchMargin)
 	p.text(Text{At: b.Min, String: fit(Legible(say), small, false, b.Size().X-40), Size: small})
-	p.text(Text{At: geom.Pt(b.Max.X, b.Min.Y), String: fmt.Sprintf("page %d of %d", number, len(w.pages)), Size: small, Align: Right})
+	p.text(Text{At: geom.Pt(b.Max.X, b.Min.Y), String: number, Size: small, Align: Right})
 }
 
 var (

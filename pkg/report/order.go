@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 
+	"strapwork/pkg/cutlist"
 	"strapwork/pkg/laying"
 )
 
@@ -57,5 +58,5 @@ func numbersOf(list []laying.Stretch) string {
 		}
 	}
 	slices.Sort(all)
-	return ranges(all)
+	return cutlist.Numbers(all)
 }

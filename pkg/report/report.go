@@ -71,11 +71,11 @@ func gather(r build.Result) (*facts, []build.File, error) {
 		r.Files = append(r.Files, build.File{Path: MachinePath, Kind: build.Markdown, Role: machineRole, Data: own})
 	}
 	if hasStrips(r) {
-		own, err := f.sheet(r, StripsPath)
+		own, err := f.stripFiles(r)
 		if err != nil {
 			return nil, nil, err
 		}
-		r.Files = append(r.Files, build.File{Path: StripsPath, Kind: build.Markdown, Role: stripsRole, Data: own})
+		r.Files = append(r.Files, own...)
 	}
 	card, err := f.benchCard(r)
 	if err != nil {

@@ -145,7 +145,7 @@ func newBatch(b cutlist.Batch) batchFacts {
 const fewNumbers = 20
 
 func newKind(k cutlist.Kind) kindFacts {
-	numbers := ranges(k.Numbers)
+	numbers := cutlist.Numbers(k.Numbers)
 	few := numbers
 	if len(few) > fewNumbers {
 		few = ""

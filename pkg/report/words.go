@@ -206,24 +206,6 @@ func capital(s string) string {
 	return strings.ToUpper(s[:n]) + s[n:]
 }
 
-// ranges are numbers in ascending order, those that follow one another as one: "1-3, 7, 9".
-func ranges(all []int) string {
-	var parts []string
-	for i := 0; i < len(all); {
-		k := i
-		for k+1 < len(all) && all[k+1] == all[k]+1 {
-			k++
-		}
-		part := strconv.Itoa(all[i])
-		if k > i {
-			part += "-" + strconv.Itoa(all[k])
-		}
-		parts = append(parts, part)
-		i = k + 1
-	}
-	return strings.Join(parts, ", ")
-}
-
 // sentence is words with a capital at their beginning and a full stop.
 func sentence(s string) string {
 	if s == "" {
