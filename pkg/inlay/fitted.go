@@ -43,9 +43,79 @@ func (t *track) covers(st *stretch) []cover {
 	return all
 }
 
-// fitted returns the pieces of a layer that are left of a stretch.
+// fitted returns the pieces of a layer that are left of a stretch. The longest part of it
+// that nothing lies over is taken as it is, and what is left before and after it is
+// measured apart: the stretch may touch itself, where it runs over its own end.
 func (b *builder) fitted(t *track, st *stretch, layer int) []Piece {
 	covers := t.covers(st)
+	q0, q1, ok := b.free(st, covers)
+	if !ok {
+		return b.shapes(st, layer, covers)
+	}
+	before, after := *st, *st
+	before.to, before.cuts[1], before.parted[1] = q0, nil, true
+	after.from, after.cuts[0], after.parted[0] = q1, nil, true
+	first, rest := b.shapes(&before, layer, covers), b.shapes(&after, layer, covers)
+	n := len(first) - 1
+	if n < 0 || len(rest) == 0 || math.Abs(first[n].To-q0) > onLine || math.Abs(rest[0].From-q1) > onLine {
+		return b.shapes(st, layer, covers)
+	}
+	joined := b.joined(st, layer, first[n], rest[0])
+	return append(append(first[:n], joined), rest[1:]...)
+}
+
+// free returns the ends of the longest part of a stretch that nothing lies over, off what
+// does and off its mitres.
+func (b *builder) free(st *stretch, covers []cover) (from, to float64, ok bool) {
+	const off, least = 0.1, 0.5 // mm; of anything shorter there is no need
+	first, last := st.from, st.to
+	if !st.arm.ring {
+		f, l := b.plain(st.arm)
+		first, last = math.Max(first, f), math.Min(last, l)
+	}
+	stops := append(b.stops(st, covers), first, last)
+	slices.Sort(stops)
+	for i := range len(stops) - 1 {
+		s0, s1 := stops[i]+off, stops[i+1]-off
+		under := slices.ContainsFunc(covers, func(v cover) bool { return v.from < s1 && v.to > s0 })
+		if !under && s0 > first && s1 < last && s1-s0 > math.Max(least, to-from) {
+			from, to, ok = s0, s1, true
+		}
+	}
+	return from, to, ok
+}
+
+// joined is the piece that two pieces are the ends of, with the whole strip between them.
+func (b *builder) joined(st *stretch, layer int, first, last Piece) Piece {
+	var sides [3][]geom.Edge
+	for i := range sides {
+		sides[i] = st.arm.side(b.lines.at[2*layer+i], first.To, last.From)
+	}
+	between := enclosed(append(slices.Clone(sides[2]), reversed(sides[0])...))
+	p := Piece{
+		From: first.From, To: last.To, Ends: [2]End{first.Ends[0], last.Ends[1]},
+		Area: region.Union(first.Area, between, last.Area),
+		Left: first.Left + total(sides[0]) + last.Left, Length: first.Length + total(sides[1]) + last.Length,
+		Right: first.Right + total(sides[2]) + last.Right,
+		At:    st.arm.point(b.lines.at[2*layer+1], (first.To+last.From)/2),
+	}
+	for _, more := range [][]Segment{first.Segments, segments(sides[1]), last.Segments} {
+		p.Segments = followed(p.Segments, more)
+	}
+	return p
+}
+
+// followed is segments that go on in others.
+func followed(all, more []Segment) []Segment {
+	if n := len(all); n > 0 && len(more) > 0 && sameBend(all[n-1].curvature(), more[0].curvature()) {
+		all[n-1].Length += more[0].Length
+		more = more[1:]
+	}
+	return append(all, more...)
+}
+
+// shapes returns what the covers leave of a layer of a stretch, measured by its shape.
+func (b *builder) shapes(st *stretch, layer int, covers []cover) []Piece {
 	stops := b.stops(st, covers)
 	var areas []region.Region
 	for i := range len(stops) - 1 {
@@ -112,11 +182,11 @@ func (b *builder) between(st *stretch, layer int, from, to float64) region.Regio
 	switch gone {
 	case 0:
 		outline := sides[1]
-		if to == st.to && st.cuts[1] == nil {
+		if st.ownEnd(1, to) {
 			outline = append(outline, b.cutAt(st, 1, layer)...)
 		}
 		outline = append(outline, reversed(sides[0])...)
-		if from == st.from && st.cuts[0] == nil {
+		if st.ownEnd(0, from) {
 			outline = append(outline, reversed(b.cutAt(st, 0, layer))...)
 		}
 		return enclosed(outline)
@@ -130,13 +200,18 @@ func (b *builder) between(st *stretch, layer int, from, to float64) region.Regio
 // own ends at corners as far as it is mitred.
 func (st *stretch) within(k int, from, to float64) (s, e float64) {
 	s, e = from, to
-	if from == st.from && st.cuts[0] == nil {
+	if st.ownEnd(0, from) {
 		s = st.arm.start[k]
 	}
-	if to == st.to && st.cuts[1] == nil {
+	if st.ownEnd(1, to) {
 		e = st.arm.finish[k]
 	}
 	return s, e
+}
+
+// ownEnd reports whether a stretch's end is its arm's, at station s.
+func (st *stretch) ownEnd(end int, s float64) bool {
+	return s == [2]float64{st.from, st.to}[end] && st.cuts[end] == nil && !st.parted[end]
 }
 
 // groove is the groove of one arm.

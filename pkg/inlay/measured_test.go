@@ -112,3 +112,55 @@ func TestSegmentOfACircle(t *testing.T) {
 		}
 	}
 }
+
+// A strand that ends under itself is measured as far as it comes to its own side, though
+// its piece then touches itself.
+func TestEndUnderItself(t *testing.T) {
+	loop := geom.Chain(false, append(append([]geom.Edge{geom.Line(geom.Pt(-60, 0), geom.Pt(0, 0))},
+		geom.Arc(geom.Pt(0, 12), 12, -math.Pi/2, 1.5*math.Pi)...), geom.Line(geom.Pt(-12, 12), geom.Pt(-12, -1.2)))...)
+	in, w, found := build(t, jobOf(unequal(), 1, loop))
+	if found.HasErrors() || len(w.Crossings) != 1 {
+		t.Fatal(w.Crossings, found)
+	}
+	for _, s := range in.Strips {
+		if len(s.Pieces) != 1 {
+			t.Fatalf("%d pieces, want 1", len(s.Pieces))
+		}
+		p, d := s.Pieces[0], (s.Left+s.Right)/2
+		length := func(d float64) float64 { return 60 + 1.5*math.Pi*(12-d) + 12 - 1.75 }
+		near(t, "left", p.Left, length(s.Left), 1e-6)
+		near(t, "middle", p.Length, length(d), 1e-6)
+		near(t, "right", p.Right, length(s.Right), 1e-6)
+		if e := p.Ends[1]; e.Kind != EndButt || math.Abs(e.Angle-math.Pi/2) > 1e-6 || len(p.Segments) != 3 {
+			t.Errorf("ends %+v in segments %v", e, p.Segments)
+		}
+	}
+}
+
+// The arc through three points has its centre as far from all of them.
+func TestThrough(t *testing.T) {
+	at := func(deg float64) geom.Point { return geom.Pt(3, 4).Add(geom.Polar(7, deg*math.Pi/180)) }
+	for _, c := range [][3]float64{{10, 40, 150}, {150, 40, 10}, {-20, 80, 90}, {90, 80, -20}} {
+		e := through(at(c[0]), at(c[1]), at(c[2]))
+		near(t, "radius", e.Radius(), 7, 1e-9)
+		near(t, "distance of the middle point", e.Dist(at(c[1])), 0, 1e-9)
+	}
+	if e := through(geom.Pt(0, 0), geom.Pt(1, 1e-8), geom.Pt(5, 0)); !e.IsLine() {
+		t.Errorf("three points in a line: %v", e)
+	}
+}
+
+// A bend too short to be seen is none.
+func TestSegmentsWithoutSplinters(t *testing.T) {
+	arc := geom.Arc(geom.Pt(20, 8), 8, -math.Pi/2, 0.001)[0]
+	for _, edges := range [][]geom.Edge{
+		{geom.Line(geom.Pt(0, 0), geom.Pt(20, 0)), arc},
+		reversed([]geom.Edge{geom.Line(geom.Pt(0, 0), geom.Pt(20, 0)), arc}),
+	} {
+		got := segments(edges)
+		if len(got) != 1 || got[0].Radius != 0 {
+			t.Fatalf("%v", got)
+		}
+		near(t, "length", got[0].Length, 20.008, 1e-9)
+	}
+}

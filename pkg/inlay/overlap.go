@@ -42,10 +42,14 @@ func (b *builder) overlap(t *track, c *under, crossing int, first float64) {
 	if c.tee {
 		c.reach[c.over()] = 0
 	}
+	var joined []geom.Point
 	for _, at := range b.others(t, c, crossing) {
 		if c.area.Dist(at) < wider {
-			c.area = pieceAt(region.Intersect(c.area, nearer(c.at, at, c.area.Bounds())), c.at)
+			joined = append(joined, at)
 		}
+	}
+	for _, at := range joined {
+		c.area = pieceAt(region.Intersect(c.area, nearer(c.at, at, c.area.Bounds())), c.at)
 	}
 }
 

@@ -171,14 +171,15 @@ func (b *builder) mitreCut(a *arm, end, layer int) geom.Edge {
 	return through(at[2], at[1], at[0])
 }
 
-// through is the arc from a to b that passes the middle at m, a straight where m is between
+// through is the arc from a to b that passes through m, a straight where m is between
 // them to less than a micrometre.
 func through(a, m, b geom.Point) geom.Edge {
 	const flat = 1e-6
 	e := geom.Line(a, b)
-	n := b.Sub(a).Unit().Left()
-	if off := m.Sub(a).Dot(n); math.Abs(off) > flat {
-		e.Bulge = -2 * off / e.Chord() // the sagitta is bulge x chord / 2, to the right of travel where it turns left
+	if math.Abs(m.Sub(a).Cross(b.Sub(a).Unit())) > flat {
+		// The chords to m and on turn by half of the arc's own turn (Euclid III 20).
+		u, v := m.Sub(a), b.Sub(m)
+		e.Bulge = math.Tan(math.Atan2(u.Cross(v), u.Dot(v)) / 2)
 	}
 	return e
 }
@@ -228,24 +229,37 @@ func (b *builder) tooShort(t *track, a *arm) {
 }
 
 // segments lists the straights and bends of a centre line, those that go on
-// with one curvature as one.
+// with one curvature as one. What is as short as a splinter goes with what is beside it.
 func segments(edges []geom.Edge) []Segment {
 	var all []Segment
-	bend := 0.0
+	bend, before := 0.0, 0.0
 	for i, e := range edges {
 		n := len(all)
-		if i > 0 && sameBend(e.Curvature(), bend) && e.Tangent(0).Dot(edges[i-1].Tangent(1)) > 0 {
-			all[n-1].Length += e.Length()
-			continue
+		if i > 0 && e.Tangent(0).Dot(edges[i-1].Tangent(1)) > 0 {
+			if sameBend(e.Curvature(), bend) || e.Length() < leastPiece {
+				all[n-1].Length += e.Length()
+				continue
+			}
+			if all[n-1].Length < leastPiece {
+				before, all = all[n-1].Length, all[:n-1]
+			}
 		}
 		bend = e.Curvature()
-		s := Segment{Length: e.Length()}
-		if bend != 0 {
+		s := Segment{Length: before + e.Length()}
+		if before = 0; bend != 0 {
 			s.Radius = 1 / bend
 		}
 		all = append(all, s)
 	}
 	return all
+}
+
+// curvature is 1/Radius, 0 for a straight.
+func (g Segment) curvature() float64 {
+	if g.Radius == 0 {
+		return 0
+	}
+	return 1 / g.Radius
 }
 
 // sameBend reports whether two curvatures are one bend: over 100 mm the two

@@ -12,6 +12,7 @@ type stretch struct {
 	arm      *arm
 	from, to float64   // stations of the arm
 	cuts     [2]*under // what cuts its ends; nil for the arm's own ends
+	parted   [2]bool   // it ends there for the measuring alone: it goes on
 	others   []*under  // further unders that reach into it, and its own if they are odd
 }
 

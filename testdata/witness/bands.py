@@ -21,6 +21,8 @@ CHUNK = math.radians(20)
 ACROSS = 8
 # Stations (mm) nearer than this are one: ten times what the chords make of a slanting end.
 TIE = 1e-3
+# Pieces (mm long) under this are splinters, as the list's own rules say.
+SPLINTER = 0.02
 # The parallels of a corner meet to this (mm), or not at all.
 MET = 1e-6
 
@@ -138,9 +140,10 @@ class Arm:
         return sum((s1 - s0) * (1 - curvature(c) * d) for c, s0, s1 in self.spans(d, a, b))
 
     def bend(self, d, a, b):
-        """The least radius between two stations; 0 for straight."""
+        """The least radius between two stations; 0 for straight, or for bends no longer than
+        a splinter."""
         spans = self.spans(d, a, b)
-        radii = [radius_at(c, d) for c, s0, s1 in spans if s1 - s0 > TIE and isinstance(c, Arc)]
+        radii = [radius_at(c, d) for c, s0, s1 in spans if s1 - s0 > SPLINTER and isinstance(c, Arc)]
         return min(radii, default=0.0)
 
     def point(self, d, s):

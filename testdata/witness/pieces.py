@@ -55,7 +55,7 @@ import math
 import os
 import sys
 
-from bands import TIE, Strand, chunks
+from bands import SPLINTER, TIE, Strand, chunks
 from roll import Fault, pieces as polygons
 from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.polygon import orient
@@ -65,8 +65,6 @@ from shapely.ops import unary_union
 INSET = 3e-5
 # How much wider (mm) the lower strand is taken, so that nothing is left along its sides.
 WIDER = 0.001
-# Pieces (mm long) under this are splinters, as the list's own rules say.
-SPLINTER = 0.02
 # The least sine of two strands that is taken for the first guess of what they cover.
 SHALLOW = 0.05
 # A straight cut gapes by more than this (mm): the list's own rule for a cope.
