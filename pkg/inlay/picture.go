@@ -24,21 +24,10 @@ import (
 // crossings, if there are any.
 func (in Inlay) Picture(title string, numbers ...work.Numbers) sheet.Picture {
 	p := in.Top(title)
-	board := p.Bounds
-	size := math.Max(board.Size().X, board.Size().Y)
-	colors := wood.Palette(in.layers, wood.BoardColor(in.wood))
-	seen := board.Join(in.number(&p, numbers, size))
-	bottom := in.legend(&p, colors, seen, size)
-	page := seen.Include(geom.Pt(seen.Min.X, bottom))
-	for _, t := range p.Texts {
-		if !t.Middle {
-			page = page.Include(t.At.Add(geom.Pt(t.Width(), 0)))
-		}
-	}
-	page = page.Expand(pageMargin * size)
-	p.Bounds = page
-	p.Fills = append([]sheet.Fill{{Loops: []geom.Contour{geom.Rect(page)}, Color: pageShade}}, p.Fills...)
-	return p
+	size := math.Max(p.Bounds.Size().X, p.Bounds.Size().Y)
+	l := in.number(numbers, size)
+	p.Fills, p.Texts = append(p.Fills, l.Fills...), append(p.Texts, l.Texts...)
+	return in.paged(p, l, size)
 }
 
 // Top draws the board with the finished inlay and nothing else.
@@ -83,31 +72,34 @@ func (in Inlay) Materials() []Material {
 	return list
 }
 
-// number writes the numbers of crossings on plates over the inlay, and returns what they
-// take up.
-func (in Inlay) number(p *sheet.Picture, numbers []work.Numbers, size float64) (taken geom.Box) {
+// number writes the numbers of crossings on plates over the inlay.
+func (in Inlay) number(numbers []work.Numbers, size float64) (all numbering.Lettering) {
 	const tall, small, apart, line = 0.7, 0.4, 0.2, 0.06 // of the legend's capitals
 	h := capitals * size
-	s := numbering.Style{Heights: []float64{tall * h, small * h}, Apart: apart * h, To: geom.Identity(), Color: lineShade, Ink: wood.Line(wood.BoardColor(in.wood)).Hex(), Plate: pageShade, Line: line * h}
+	s := numbering.Style{Heights: []float64{tall * h, small * h}, Half: in.half(), Apart: apart * h, To: geom.Identity(), Color: lineShade, Ink: wood.Line(wood.BoardColor(in.wood)).Hex(), Plate: pageShade, Line: line * h}
+	room := in.room(apart * h / 2)
+	for _, n := range numbers {
+		l := s.Of(n, room)
+		all.Fills, all.Texts = append(all.Fills, l.Fills...), append(all.Texts, l.Texts...)
+	}
+	return all
+}
+
+// room is where numbers find room: so far off every groove.
+func (in Inlay) room(clear float64) *label.Room {
 	var room label.Room
 	for _, g := range in.grooves {
-		room.KeepOff(apart*h/2, 1, g.Loops()...)
+		room.KeepOff(clear, 1, g.Loops()...)
 	}
+	return &room
+}
+
+// half is half of the lay-up's thickness.
+func (in Inlay) half() (sum float64) {
 	for _, l := range in.layers {
-		s.Half += l.Thickness / 2
+		sum += l.Thickness / 2
 	}
-	taken = geom.EmptyBox()
-	for _, n := range numbers {
-		l := s.Of(n, &room)
-		p.Fills = append(p.Fills, l.Fills...)
-		p.Texts = append(p.Texts, l.Texts...)
-		for _, f := range l.Fills {
-			for _, c := range f.Loops {
-				taken = taken.Join(c.Bounds())
-			}
-		}
-	}
-	return taken
+	return sum
 }
 
 // Shades that are of no material: gaps are dark.

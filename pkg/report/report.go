@@ -134,7 +134,7 @@ func setupPDF(r build.Result, card paper.Card, text []byte) (f build.File, ok bo
 // setUpPages are those pages.
 func setUpPages(r build.Result, card paper.Card, text []byte) paper.Document {
 	pictures := slices.DeleteFunc(slices.Clone(r.Pictures), func(p paper.Illustration) bool {
-		return slices.ContainsFunc(r.Set.Plan.SetUps, func(s plan.SetUp) bool { return p.Path == build.SetUpPath(s.Number) })
+		return p.Path == build.PiecesPath || slices.ContainsFunc(r.Set.Plan.SetUps, func(s plan.SetUp) bool { return p.Path == build.SetUpPath(s.Number) })
 	})
 	return paper.SetUpSheet(r.Job.Title+" - set-up sheet", card, text, pictures, r.PaperOptions())
 }
