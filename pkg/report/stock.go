@@ -10,6 +10,9 @@ import (
 // short, and fingers need as much to hold (common practice).
 const useful = 50
 
+// gauged is by how much in mm a board may be thicker than the strip and still pass for it.
+const gauged = 0.02
+
 // stockJSON is what the strips are cut from. Pieces' lengths are those to which they are cut, with
 // the allowance; boards and strips count from 1.
 type stockJSON struct {
@@ -38,6 +41,7 @@ type materialJSON struct {
 	Proved bool             `json:"proved,omitempty"`
 
 	Kinds     []giving    `json:"-"`
+	Choice    bool        `json:"-"` // there are several kinds of boards of it
 	ForLayups bool        `json:"-"` // its strips are cut for these, and not to pieces
 	Cut       []stickJSON `json:"-"` // all strips of it, by board
 }
@@ -84,8 +88,9 @@ type sliceJSON struct {
 	Each      int `json:"each"`   // strips that each is slit to
 	Strips    int `json:"strips"` // that are cut to pieces
 
-	Sawn  num `json:"-"` // how thick it is ripped; 0 where it isn't
-	Spare int `json:"-"` // strips that are left whole
+	Sawn  num  `json:"-"` // how thick it is ripped; 0 where it isn't
+	Thin  bool `json:"-"` // it isn't, and is thicker than the strip
+	Spare int  `json:"-"` // strips that are left whole
 }
 
 type buyJSON struct {
@@ -134,7 +139,7 @@ func newBoards(r build.Result) *stockJSON {
 }
 
 func newMaterial(m stock.Material, in work.Stock, height float64) materialJSON {
-	out := materialJSON{Name: m.Name, Cost: num(m.Cost), Bound: num(m.Bound)}
+	out := materialJSON{Name: m.Name, Cost: num(m.Cost), Bound: num(m.Bound), Choice: m.Kinds > 1}
 	if len(m.Boards) > 0 {
 		out.By, out.Proved = "boards", m.Proved()
 		if m.Priced {
@@ -184,6 +189,7 @@ func newRip(b stock.Board, number int, m stock.Material, in work.Stock) ripJSON 
 		if across > t+in.Kerf+2*in.Sanding || all > 1 {
 			own.Sawn = num(t + 2*in.Sanding)
 		}
+		own.Thin = own.Sawn == 0 && across-t > gauged
 		out.Slices = append(out.Slices, own)
 	}
 	return out

@@ -47,7 +47,7 @@ func stocks(t *testing.T) []*stockJSON {
 		{Kerf: 1},
 		{Kerf: 1, Sanding: 0.1, Spares: 0.5, Boards: []work.StockBoard{board, sheet}},
 		{Kerf: 1, Match: true, Boards: []work.StockBoard{small, board}},
-		{Kerf: 1, Boards: []work.StockBoard{{Material: "holly", Length: 600, Width: 2, Thickness: 40}}},
+		{Kerf: 1, Boards: []work.StockBoard{{Material: "holly", Length: 600, Width: 2, Thickness: 40}, {Material: "bronze", Length: 600, Width: 90, Thickness: 1.5}}},
 	} {
 		all = append(all, stocked(t, s, 12, false))
 	}
@@ -69,7 +69,7 @@ func TestStockIsPrinted(t *testing.T) {
 		{"| holly | 1 thick, 3 high | 14 | 2.29 m | 92 cm² of sheet or veneer 1 thick |", "as [[stock.board]]"},
 		{"one in 2 is cut twice", "14 + 7 spare", "x 1.2: 1 slice of 2 strips off its face: 2.", "not: it is as thick as the strip", "no fewer boards do", "2 off the face, 1.2 thick; sand to 1", "| board | thick | cut, mm: pieces | left |"},
 		{"The strips of one run come from one board."},
-		{"600 x 2 x 40, strips 1 thick: 1 slice of 10 strips off its edge: 10."},
+		{"600 x 2 x 40, strips 1 thick: 1 slice of 10 strips off its edge: 10.", "not: thin it to 1.2"},
 		{"Lay-ups are glued 600 mm long", "| 1 | 300.0: 1; 140.0: 3, 4 |", "cut, mm: lay-ups"},
 		{"ruled out, and nothing between was found"},
 		{"no choice of these boards costs less"},

@@ -13,7 +13,7 @@ const (
 	mostChosen = 4
 	// mixedSteps bounds the search where several kinds of boards are mixed: their prices by the
 	// strip are fractions, whose last part isn't worth a long search.
-	mixedSteps = 200_000_000
+	mixedSteps = 50_000_000
 	// fine is in how many parts a board's price is divided there.
 	fine = 1_000_000
 	// cents is in how many parts prices are whole numbers.

@@ -44,6 +44,7 @@ type Material struct {
 	Strips []Strip // by thickness
 	Boards []Board // that are ripped; none where the job has none of the material
 	Bought []Bought
+	Kinds  int     // of boards that the job has of it
 	Cost   float64 // of the boards; where not all have a price, how many they are
 	Bound  float64 // no plan costs less, ripped and cut in this way: proved
 	Priced bool
@@ -280,6 +281,7 @@ func (w *planner) material(name string, pieces []Piece) Material {
 	if w.Stock.Match && len(w.Layup) == 0 {
 		t = w.matched(m.Strips, own, boards, t.bound)
 	}
+	m.Kinds = len(boards)
 	t.fill(&m, w.Stock.Boards)
 	w.checkCount(m)
 	return m

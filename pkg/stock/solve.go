@@ -240,9 +240,9 @@ type solver struct {
 }
 
 // Steps are cells of a knapsack's table and patterns tried, about a nanosecond and a
-// microsecond; both bounds are some seconds.
+// microsecond; the bound is a second or two.
 const (
-	mostSteps = 4_000_000_000
+	mostSteps = 1_000_000_000
 	perTried  = 500
 	perKind   = 20
 )
