@@ -168,6 +168,7 @@ type place struct {
 	flat       geom.Box
 	wide, high float64
 	names      []string
+	nameSize   float64 // of their letters
 	facts      [][]weighted
 	factsAt    geom.Point // first base line, from the upper left corner
 	flatAt     geom.Point // of the lower left corner, from the upper left corner
@@ -202,17 +203,22 @@ func newPlace(bar Bar, room float64) *place {
 
 // words sets the numbers and the facts, and returns where they end.
 func (p *place) words() (y float64) {
-	p.names = wrap(p.Name, large, true, p.wide)
+	const most = 2 // lines of large numbers
+	p.nameSize = large
+	if p.names = wrap(p.Name, large, true, p.wide); len(p.names) > most {
+		p.nameSize = medium
+		p.names = wrap(p.Name, medium, true, p.wide)
+	}
 	room := p.wide
-	p.factsAt = geom.Pt(0, -float64(len(p.names))*large*lead-small*capHeight)
-	if beside := Width(p.names[0], large, true) + factsFrom; len(p.names) == 1 && beside < p.wide/3 {
-		p.factsAt, room = geom.Pt(beside, -large*capHeight), p.wide-beside
+	p.factsAt = geom.Pt(0, -float64(len(p.names))*p.nameSize*lead-small*capHeight)
+	if beside := Width(p.names[0], p.nameSize, true) + factsFrom; len(p.names) == 1 && beside < p.wide/3 {
+		p.factsAt, room = geom.Pt(beside, -p.nameSize*capHeight), p.wide-beside
 	}
 	for _, f := range p.Facts {
 		p.facts = append(p.facts, breakRuns(runs(f), small, room)...)
 	}
 	under := p.factsAt.Y - float64(len(p.facts)-1)*small*lead
-	return math.Min(under, -float64(len(p.names))*large*lead) - descent*small - wordsFrom
+	return math.Min(under, -float64(len(p.names))*p.nameSize*lead) - descent*small - wordsFrom
 }
 
 // spread places the views under the straight piece, side by side while there is room.
@@ -236,7 +242,7 @@ func (p *place) spread() {
 // draw draws it with its upper left corner at a point.
 func (p *place) draw(on *Page, at geom.Point) {
 	for i, n := range p.names {
-		on.text(Text{At: at.Sub(geom.Pt(0, large*capHeight+float64(i)*large*lead)), String: n, Size: large, Bold: true})
+		on.text(Text{At: at.Sub(geom.Pt(0, p.nameSize*capHeight+float64(i)*p.nameSize*lead)), String: n, Size: p.nameSize, Bold: true})
 	}
 	for i, l := range p.facts {
 		on.run(at.Add(p.factsAt).Sub(geom.Pt(0, float64(i)*small*lead)), l, small)
