@@ -317,3 +317,52 @@ func TestWitnessSeesAWrongList(t *testing.T) {
 		}
 	}
 }
+
+// TestPiecesOfRoundedJobs: numbers rounded to two decimals give the same pieces, as long as
+// before to about as much.
+func TestPiecesOfRoundedJobs(t *testing.T) {
+	t.Parallel()
+	texts := everyJob(t)
+	for seed := range 18 {
+		_, d := byhand.Seeded(seed)
+		texts[fmt.Sprintf("seed-%d", seed)] = d.Write(byhand.Hand{})
+	}
+	for name, text := range texts {
+		d, err := byhand.Of(text)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		exact, rounded := handPieces(t, name, d, byhand.Hand{}), handPieces(t, name, d, byhand.Hand{Decimals: 2})
+		if len(exact) != len(rounded) {
+			t.Errorf("%s: %d pieces, rounded %d", name, len(exact), len(rounded))
+			continue
+		}
+		worst := 0.0
+		for i, p := range exact {
+			q := rounded[i]
+			if p.Strand != q.Strand || p.Strip != q.Strip {
+				t.Errorf("%s: piece %d is of strand %d, rounded of %d", name, i+1, p.Strand, q.Strand)
+			}
+			worst = max(worst, math.Abs(p.Left-q.Left), math.Abs(p.Middle-q.Middle), math.Abs(p.Right-q.Right))
+		}
+		// A piece has two ends, and each moves by as much as points do, divided by the sine of a slant.
+		const ends = 3
+		if most := ends * (byhand.Hand{Decimals: 2}).Moves(d); worst > most {
+			t.Errorf("%s: lengths differ by %.4f mm, more than %.4f", name, worst, most)
+		}
+	}
+}
+
+// handPieces are the pieces of a drawing as a hand writes it down.
+func handPieces(t *testing.T, name string, d byhand.Drawing, h byhand.Hand) []cutlist.Piece {
+	t.Helper()
+	j, found := job.Read(name, []byte(d.Write(h)))
+	if found.HasErrors() {
+		t.Fatal(name, found)
+	}
+	l, found := listPieces(name, j)
+	if found.HasErrors() {
+		t.Fatal(name, found)
+	}
+	return l.list.Pieces
+}
