@@ -99,7 +99,8 @@ type problem struct {
 	demand []int
 	from   []int // of each item of the order, which kind it is; -1: none are wanted
 	bars   []bar
-	unit   int // all costs are multiples of it
+	unit   int    // all costs are multiples of it
+	sums   []bool // whether prices can add up to so many of it, as far as was asked
 }
 
 type bar struct {
@@ -203,17 +204,14 @@ func (p *problem) payable(c int) int {
 	for _, b := range p.bars {
 		dearest = max(dearest, b.cost/p.unit)
 	}
-	can := make([]bool, c+dearest+1)
-	can[0] = true
-	for x := 1; x < len(can); x++ {
-		for _, b := range p.bars {
-			if w := b.cost / p.unit; w <= x && can[x-w] {
-				can[x] = true
-				break
-			}
-		}
+	for x := len(p.sums); x <= c+dearest; x++ {
+		p.sums = append(p.sums, x == 0 || slices.ContainsFunc(p.bars, func(b bar) bool {
+			w := b.cost / p.unit
+			return w <= x && p.sums[x-w]
+		}))
 	}
-	for ; !can[c]; c++ {
+	for !p.sums[c] {
+		c++
 	}
 	return c * p.unit
 }
