@@ -151,3 +151,36 @@ func TestCSV(t *testing.T) {
 		}
 	}
 }
+
+// On a slant of f degrees the upper strand covers its width / sin f of every strip below.
+// The area of a straight piece, and of a ring, is its middle's length by its thickness.
+func TestPiecesAddUpOnASlant(t *testing.T) {
+	for _, f := range []float64{25, 60, 140} {
+		sin, cos := math.Sincos(f * math.Pi / 180)
+		l := listOf(t, work.LaidStrips,
+			geom.Chain(false, geom.Line(geom.Pt(-50, 0), geom.Pt(50, 0))),
+			geom.Chain(false, geom.Line(geom.Pt(-40*cos, -40*sin), geom.Pt(40*cos, 40*sin))))
+		sums := map[int]float64{}
+		for _, p := range l.Pieces {
+			if p.Strand == 1 {
+				sums[p.Strip] += p.Middle
+			}
+			if got, want := p.Area.Area(), p.Middle*p.Thickness; math.Abs(got-want) > 1e-7 {
+				t.Errorf("%g degrees: piece %d has %g mm2, want %g", f, p.Number, got, want)
+			}
+		}
+		for strip, sum := range sums {
+			if want := 80 - 3/sin; math.Abs(sum-want) > 1e-9 {
+				t.Errorf("%g degrees, strip %d: %g, want %g", f, strip, sum, want)
+			}
+		}
+		if len(sums) != 3 {
+			t.Errorf("%d strips below", len(sums))
+		}
+	}
+	for _, p := range listOf(t, work.LaidStrips, geom.Circle(geom.Pt(0, 0), 40)).Pieces {
+		if got, want := p.Area.Area(), p.Middle*p.Thickness; math.Abs(got-want) > 1e-7 {
+			t.Errorf("a ring has %g mm2, want %g", got, want)
+		}
+	}
+}
