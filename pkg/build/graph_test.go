@@ -73,8 +73,8 @@ func TestOnlyWhatChangedIsRunAgain(t *testing.T) {
 		old, changed, again string
 	}{
 		{quick, "depth", "depth", ""},
-		{Options{}, `title = "ring"`, `title = "bow"`, drawings + ", pattern, pattern of the groove, patterns bound, picture, client's sheet, labels, sketch, inlay"},
-		{quick, "depth = 2", "depth = 2.2", drawings + ", aids, heights, passes, work"},
+		{Options{}, `title = "ring"`, `title = "bow"`, drawings + ", pattern, pattern of the groove, patterns bound, picture, client's sheet, labels, pieces, sketch, inlay"},
+		{quick, "depth = 2", "depth = 2.2", drawings + ", aids, heights, passes, stock, work"},
 		{quick, "kerf = 0.2", "kerf = 0.21", drawings + ", aids, proof"},
 		{quick, "climb = false", "climb = true", drawings + ", passes, work"},
 		{quick, "width = 3", "width = 3.1", drawings + ", aids, cuts, groove, heights, openings, passes, plan, proof, strips, why, work, picture, sketch"},

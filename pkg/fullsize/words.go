@@ -90,7 +90,7 @@ func Said(figures []Figure, l cutlist.List, u unit.System) []string {
 	said := []string{"**Measure the scale proof first.** Pieces are seen from the top, their strand running to the right, so that a piece's left side is the upper one. Numbers are the pieces' own, as in strips.csv and on the labels; pieces of one drawing are cut alike, and lie as it does, end for end or upside down."}
 	allowance := "No length here has an allowance for fitting."
 	if l.Allowance > 0 {
-		allowance = "**Cut every piece " + length(l.Allowance, u) + " longer** than it is drawn and trim it to fit; no outline has that allowance, but for what is cut before bending."
+		allowance = "**Cut every piece " + length(l.Allowance, u) + " longer** than it is drawn and trim it to fit; the outlines are finished ones."
 	}
 	for _, f := range figures {
 		if f.Piece.Bend > 0 {
