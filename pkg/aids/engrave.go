@@ -4,6 +4,7 @@ package aids
 // strokes, where no cut comes near them.
 
 import (
+	"cmp"
 	"iter"
 	"math"
 	"slices"
@@ -143,5 +144,31 @@ func underneath(most float64) []geom.Point {
 	for y := 0.0; y <= most; y += step {
 		places = append(places, geom.Pt(0, -y), geom.Pt(0, y))
 	}
+	return places
+}
+
+// apart engraves s like text, so far from other marks that it isn't read with them.
+func (e *engraver) apart(s string, places []geom.Point) {
+	at, ok := label.First(e.room, aidClear+numberApart, slices.Values(places), func(p geom.Point) []geom.Contour {
+		_, box := centred(s, p)
+		return []geom.Contour{geom.Rect(box)}
+	})
+	if ok {
+		strokes, _ := centred(s, at)
+		e.add(strokes)
+	}
+}
+
+// around are places in a box, those nearest to a point first.
+func around(p geom.Point, box geom.Box) []geom.Point {
+	const step = 2.0
+	var places []geom.Point
+	for x := box.Min.X; x <= box.Max.X; x += step {
+		for y := box.Min.Y; y <= box.Max.Y; y += step {
+			places = append(places, geom.Pt(x, y))
+		}
+	}
+	places = append(places, p)
+	slices.SortStableFunc(places, func(a, b geom.Point) int { return cmp.Compare(a.Dist(p), b.Dist(p)) })
 	return places
 }

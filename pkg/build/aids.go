@@ -2,8 +2,10 @@ package build
 
 import (
 	"bytes"
+	"slices"
 
 	"strapwork/pkg/aids"
+	"strapwork/pkg/bend"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/dxf"
 	"strapwork/pkg/geom"
@@ -80,18 +82,39 @@ func (w *writer) aids(kerf float64) []sheet.Part {
 	return ask(w.a.Graph, "aids", in, makeAids).Value
 }
 
-// writeAids writes the shop aids. One that a machine can't cut is left out and reported:
-// nothing depends on it.
+type formsIn struct {
+	Params aids.Params
+	Bends  bend.Plan
+	Kerf   float64
+}
+
+func makeForms(in formsIn) ([]sheet.Part, diag.Findings) {
+	return aids.DrawForms(in.Params, in.Bends, in.Kerf), nil
+}
+
+// forms are the bending forms and trimming holders that the job wants, cut with some
+// kerf, less what is larger than the shop's bed.
+func (w *writer) forms(kerf float64) []sheet.Part {
+	if !w.Job.Inlay.Forms {
+		return nil
+	}
+	all := ask(w.a.Graph, "forms", formsIn{AidsParams(w.Job), w.Bends, kerf}, makeForms).Value
+	on := w.nestOptions()
+	return slices.DeleteFunc(slices.Clone(all), func(p sheet.Part) bool { return on.Bed != (geom.Point{}) && !on.Fits(p.Sheet) })
+}
+
+// writeAids writes the shop aids, forms and holders. One that a machine can't cut is left
+// out and reported: nothing depends on it.
 func (w *writer) writeAids() {
 	var can []sheet.Part
-	for _, p := range w.drawable(w.aids(w.Kerf())) {
+	for _, p := range w.drawable(slices.Concat(w.aids(w.Kerf()), w.forms(w.Kerf()))) {
 		faults := sheet.Check(p.Sheet)
 		if len(faults) == 0 {
 			can = append(can, p)
 			continue
 		}
 		f := faults[0]
-		w.Findings.Warnf("template", "aid-undrawn", "the shop aid %s can't be cut and is left out: %s", p.Sheet.Name, f.Message).
+		w.Findings.Warnf("template", "aid-undrawn", "the part %s can't be cut and is left out: %s", p.Sheet.Name, f.Message).
 			SetAt(f.At.X, f.At.Y).Hintf("make it by hand: %s", p.Sheet.Title)
 	}
 	for i, data := range w.makeParts(can) {

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"strapwork/pkg/aids"
+	"strapwork/pkg/bend"
 	"strapwork/pkg/cutlist"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/glue"
@@ -61,6 +62,7 @@ type asking struct {
 	passes made[passes]
 	set    made[template.Set]
 	strips made[inlay.Inlay]
+	layers []bend.Layer // of the lay-up, with what is known of how they bend
 
 	unplanned bool // panels aren't asked for: sharing the cuts out takes longest
 	unshared  bool // nothing is asked for that is made from the groove
@@ -126,6 +128,8 @@ func (a *asking) read(file string, data []byte, forProgram bool) Result {
 	}
 	r.Grooving, found = openMachine(r.Job, a.readFile)
 	r.Findings.Add(found...)
+	a.layers, found = openMaterials(r.Job, a.readFile)
+	r.Findings.Add(found...)
 	return r
 }
 
@@ -182,6 +186,9 @@ func (a *asking) share(r *Result) {
 	r.Findings.Add(a.strips.Found...)
 	r.moveSeasons()
 	a.planStock(r)
+	var bends diag.Findings
+	r.Bends, bends = bend.New(BendParams(a.layers, r.List))
+	r.Findings.Add(bends...)
 	r.Reached = Planned
 	r.Findings.Add(a.bed(*r, &s)...)
 	if len(r.Set.Panels) > 0 && r.OK() {

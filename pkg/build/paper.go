@@ -221,7 +221,7 @@ func (w *writer) trueParts() []sheet.Part {
 	case w.Kerf() == 0:
 		return w.Parts
 	case w.Job.Router.Guide == work.GuidePivot:
-		return append([]sheet.Part{w.Pivot.Part(AidsParams(w.Job), 0)}, w.aids(0)...)
+		return append([]sheet.Part{w.Pivot.Part(AidsParams(w.Job), 0)}, slices.Concat(w.aids(0), w.forms(0))...)
 	}
-	return slices.Concat(w.parts(0), w.aids(0))
+	return slices.Concat(w.parts(0), w.aids(0), w.forms(0))
 }

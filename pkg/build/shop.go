@@ -8,6 +8,7 @@ package build
 
 import (
 	"strapwork/pkg/aids"
+	"strapwork/pkg/bend"
 	"strapwork/pkg/cutlist"
 	"strapwork/pkg/diag"
 	"strapwork/pkg/fullsize"
@@ -128,6 +129,7 @@ type Result struct {
 	Seasons    *Seasons             // how the board moves under them; nil where the job says nothing of its moisture
 	Stock      stock.Plan           // how they are got from boards
 	Figures    []fullsize.Figure    // the kinds of pieces at full size; none unless they are to be printed
+	Bends      bend.Plan            // how they are bent
 	Parts      []sheet.Part         // the sheets as written, by panel, wall before floor; aids last
 	Proof      proof.Proof          // of the wall openings, or the bar's holes, as read back from the DXF files
 	Pictures   []paper.Illustration // of the inlay and the set-ups, by path

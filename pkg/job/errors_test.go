@@ -48,7 +48,7 @@ func TestOneMistake(t *testing.T) {
 		{"measured nothing", "[router]", "[paper]\nmeasured = [0, 150]\n[router]", `30:13: error: measured must be more than 0`, ""},
 		{"no paper at all", "[router]", "[paper]\npaper = \" \"\n[router]", `30:9: error: paper is empty`, `paper = "A4"`},
 		{"paper is no table", "units = \"mm\"", "units = \"mm\"\npaper = \"A4\"", `3:9: error: paper must be a table, not text`, "[paper] on a line of its own"},
-		{"strip's key", "material = \"pear\"", "tree = \"pear\", material = \"pear\"", `25:5: error: there is no key "tree" in [inlay.strips]`, "material, thickness, color"},
+		{"strip's key", "material = \"pear\"", "tree = \"pear\", material = \"pear\"", `25:5: error: there is no key "tree" in [inlay.strips]`, "material, thickness, temper, bends_like, color"},
 		{"element's key", "sweep = 270", "sweep = 270\nkerf9 = 3", `18:1: error: there is no key "kerf9" in [motif.arc]`, "known here"},
 		{"dotted stranger", "depth = 3", "depth = 3\na.b.c = 3", `20:1: error: there is no key "a" in [inlay]`, "belongs in"},
 		{"twice", "depth = 3", "depth = 3\ndepth = 4", `20:1: error: "depth" is given twice`, "line 19"},

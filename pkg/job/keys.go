@@ -186,10 +186,13 @@ var format = conf.Format{
 			// A saw's width or two (common practice).
 			{Name: "allowance", Is: conf.Length, Range: conf.UpTo(maxAllowance), Default: conf.Typed{"1", "1/32"}, Quiet: true, Help: "how much longer than listed every piece is cut, to be trimmed to fit"},
 			{Name: "glue", Is: conf.Word, Words: words(work.Glues()...), Said: "any", Quiet: true, Example: conf.Typed{`"epoxy"`}, Help: "what the strips are glued with, for advice and cautions: hide glue, white or yellow wood glue (pva), epoxy, cyanoacrylate (ca), polyurethane"},
+			{Name: "forms", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "draws forms for bends that need one, and holders to trim bent ends in, with the templates"},
 		}},
 		{Path: "inlay.strips", About: "One strip of the lay-up.", Keys: []conf.Key{
 			{Name: "material", Is: conf.Text, Must: true, Example: conf.Typed{`"holly"`}, Help: "the strip's material; woods, dyed ones too, metals and shell have their colours in pictures"},
 			{Name: "thickness", Is: conf.Length, Must: true, Range: conf.Positive, Example: thicknessExample, Help: "thickness of the strip, across the groove"},
+			{Name: "temper", Is: conf.Text, Said: "the metal's usual one", Quiet: true, Example: conf.Typed{`"annealed"`}, Ask: ", or another that strapwork profiles lists for the metal", Help: "how hard a metal strip is: it decides how far its bends spring back"},
+			{Name: "bends_like", Is: conf.Text, Said: "the material's own", Quiet: true, Example: conf.Typed{`"maple"`}, Ask: ", another material of strapwork profiles, or a file of yours", Help: "the wood or metal whose limits of bending hold for it, or a file of yours"},
 			colorKey,
 		}},
 		{

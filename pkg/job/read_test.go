@@ -85,7 +85,7 @@ func TestReadTable(t *testing.T) {
 			}},
 		}},
 		Weave: work.Weaving{FirstOver: true},
-		Inlay: work.Inlay{Allowance: 1, Depth: 3, Proud: 0.3, Clearance: 0.08, Width: 5.08, Strips: []work.Strip{
+		Inlay: work.Inlay{Allowance: 1, Forms: true, Depth: 3, Proud: 0.3, Clearance: 0.08, Width: 5.08, Strips: []work.Strip{
 			{Material: "holly", Thickness: 0.9}, {Material: "maple", Thickness: 1.2}, {Material: "pear", Thickness: 0.8}, {Material: "maple", Thickness: 1.2}, {Material: "holly", Thickness: 0.9},
 		}},
 		Router:   work.Router{Guide: work.GuideBase, RiderDiameter: 100, Bit: 3.175, Plunge: true},
@@ -189,7 +189,7 @@ func TestReadEveryKey(t *testing.T) {
 			{At: geom.Pt(25.4, 50.8), Key: "weave.flip.1"},
 			{At: geom.Pt(25.4, 0), Key: "weave.flip.2"},
 		}},
-		Inlay: work.Inlay{Allowance: 25.4 / 32, Depth: 2.54, Proud: 0.3, Width: 9 * 25.4 / 64},
+		Inlay: work.Inlay{Allowance: 25.4 / 32, Forms: true, Depth: 2.54, Proud: 0.3, Width: 9 * 25.4 / 64},
 		Router: work.Router{
 			Guide: work.GuideBushing, RiderDiameter: 15.875, Bit: 3.175, Flute: 25.4, ShankDiameter: 6.35, BaseDiameter: 152.4, Collar: 8, OffCenter: 0.2, OffCenterGiven: true,
 			Body: work.Body{Stickout: 31.75, NutDiameter: 19.05, NutLength: 18, NoseDiameter: 44.45},

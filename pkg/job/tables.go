@@ -50,6 +50,7 @@ func (r *reader) readInlay(top conf.Section) work.Inlay {
 	in := work.Inlay{Depth: t.Length("depth"), Proud: t.Length("proud"), Clearance: t.Length("clearance"), Width: bad}
 	in.Laid, in.Allowance = work.Laid(max(0, t.Word("laid"))), t.Length("allowance")
 	in.Glue = work.Glue(1 + t.Word("glue"))
+	in.Forms = t.Flag("forms")
 	strips, width := t.Get("strips"), t.Get("width")
 	switch {
 	case !ok: // reported
@@ -97,7 +98,7 @@ func (r *reader) strips(t conf.Section, list *conf.Value) ([]work.Strip, float64
 	var ss []work.Strip
 	var sum float64
 	for _, strip := range t.List("strips", mostStrips) {
-		s := work.Strip{Thickness: strip.Length("thickness"), Material: strip.Name("material"), Color: r.color(strip)}
+		s := work.Strip{Thickness: strip.Length("thickness"), Material: strip.Name("material"), Color: r.color(strip), Temper: r.textOf(strip, "temper"), BendsLike: r.textOf(strip, "bends_like")}
 		r.checkMaterial(strip, "material", s.Material, s.Color)
 		sum += s.Thickness
 		ss = append(ss, s)
@@ -106,6 +107,14 @@ func (r *reader) strips(t conf.Section, list *conf.Value) ([]work.Strip, float64
 		sum = bad
 	}
 	return ss, sum
+}
+
+// textOf is a text that may be left out but isn't empty.
+func (r *reader) textOf(t conf.Section, key string) string {
+	if !t.Given(key) {
+		return ""
+	}
+	return t.Name(key)
 }
 
 func (r *reader) readRouter(top conf.Section) work.Router {

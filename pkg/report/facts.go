@@ -54,6 +54,7 @@ type facts struct {
 	Cut       listFacts
 	Order     layFacts
 	Plan      planFacts
+	Bends     *bendsFacts // nil where no strip is bent
 
 	CutsPlanned int
 	paths       []string // of the files that are there
@@ -95,6 +96,7 @@ func newFacts(r build.Result) *facts {
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
 	f.Cut, f.Order = newList(r.List), newOrder(laying.New(r.List, r.Motif))
+	f.Bends = newBends(r)
 	return f
 }
 

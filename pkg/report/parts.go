@@ -20,9 +20,11 @@ const looseFit = 0.5
 
 // partsFacts is what is cut from sheet.
 type partsFacts struct {
-	Parts       []partFacts // all but the aids
+	Parts       []partFacts // all but the aids, forms and holders
 	ShopAids    []partFacts
-	Ordered     []orderFacts // all but the aids, alike ones together
+	Forms       []partFacts  // that strips are bent round
+	Holders     []partFacts  // that bent strips are trimmed in
+	Ordered     []orderFacts // those of Parts, alike ones together
 	Floored     []floorFacts // floors that are fixed under walls, alike ones together
 	Aids        aidFacts
 	PanelKey    partFacts // that joins a panel's parts
@@ -156,9 +158,14 @@ func newParts(r build.Result) partsFacts {
 		Kerf:   newKerf(r), Drilled: nums(r.Set.Drilled(r.Kerf())),
 	}
 	for _, p := range r.Parts {
-		if p.Ply == sheet.Aid {
+		switch p.Ply {
+		case sheet.Aid:
 			out.ShopAids = append(out.ShopAids, newPart(r, p))
-		} else {
+		case sheet.Form:
+			out.Forms = append(out.Forms, newPart(r, p))
+		case sheet.Holder:
+			out.Holders = append(out.Holders, newPart(r, p))
+		case sheet.Wall, sheet.Floor, sheet.Frame, sheet.Wedge, sheet.Key, sheet.PivotBar:
 			out.Parts = append(out.Parts, newPart(r, p))
 		}
 		if t := num(p.Thickness); !slices.Contains(out.Thicknesses, t) {

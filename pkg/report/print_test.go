@@ -111,6 +111,9 @@ func sayings(t *testing.T) (list []saying) {
 		sheet(*r.facts)
 		list = append(list, saying{"check", newSummaryFacts(r.Result)}, saying{"made", newSummaryFacts(r.Result)})
 	}
+	for _, b := range bendings {
+		list = append(list, saying{"strips-bends", &facts{Bends: &b}})
+	}
 	for _, of := range ofGuides() {
 		list = append(list, of...)
 	}
@@ -147,6 +150,22 @@ func sayings(t *testing.T) (list []saying) {
 		sheet(f)
 	}
 	return list
+}
+
+// bendings are what there may be to say of bends.
+var bendings = []bendsFacts{
+	{
+		Dry: true, Sprung: true, Cold: true, Heated: true, Steamed: true, Wood: true, Rods: true, Left: true, Stack: true, Undrawn: 1,
+		Rows: []bendFacts{
+			{Strips: []int{1}, Way: "dry", Radius: 1, Widest: 2},
+			{Strips: []int{1}, Way: "dry", Sprung: true, Widest: 0.001},
+			{Strips: []int{1}, Way: "cold", Rounds: []num{1, 2, 3}, Forms: []formUse{{"a", 1, false}, {"", 2, true}, {"", 3, false}}},
+			{Strips: []int{1}, Way: "steamed", Laminations: 2},
+		},
+		Holders: []holderFacts{{"a", []tipFacts{{1, []int{1}}}}, {"b", []tipFacts{{1, []int{1}}, {2, []int{2}}}}},
+		Stuff:   []stuffFacts{{Strips: []int{1}, Known: true, Of: "a", Thickest: 1}, {Strips: []int{1, 2}, Known: true, Metal: true, Limits: make([]limitFacts, 2)}},
+	},
+	{Unknown: true, Tight: true, Alone: true, Glued: true, Undrawn: 2, Rows: []bendFacts{{Way: "unknown", Alone: true}}, Stuff: []stuffFacts{{}}},
 }
 
 // changes make facts of the triangle's that the examples don't have.

@@ -41,6 +41,9 @@ func cutsOf(t *testing.T, r build.Result) [3]string {
 	t.Helper()
 	var lines, moves, plan bytes.Buffer
 	for _, p := range r.Parts {
+		if p.Ply == sheet.Form || p.Ply == sheet.Holder {
+			continue // they are for the strips, and cut no groove
+		}
 		fmt.Fprintln(&lines, p.Sheet.Name)
 		for _, l := range p.Sheet.Lines {
 			if l.Role != sheet.Opening && l.Role != sheet.Edge && l.Role != sheet.Pin {

@@ -27,6 +27,10 @@ const (
 	Key
 	// Aid is a shop aid: a tracing disc, a gauge, a guide.
 	Aid
+	// Form is a block that strips are bent round.
+	Form
+	// Holder holds a bent strip while its ends are trimmed.
+	Holder
 	// PivotBar is the bar that a router swings on about a pin.
 	PivotBar
 )
@@ -38,6 +42,8 @@ var plyWords = [...]string{
 	Wedge:    "wedge",
 	Key:      "key",
 	Aid:      "aid",
+	Form:     "form",
+	Holder:   "holder",
 	PivotBar: "pivot",
 }
 

@@ -133,7 +133,7 @@ func TestBegunAt(t *testing.T) {
 
 // The words are in the names of files, and no two are alike.
 func TestPlies(t *testing.T) {
-	want := []string{"wall", "floor", "frame", "wedge", "key", "aid", "pivot", "ply(7)"}
+	want := []string{"wall", "floor", "frame", "wedge", "key", "aid", "form", "holder", "pivot", "ply(9)"}
 	var got []string
 	for l := Wall; l <= PivotBar+1; l++ {
 		got = append(got, l.String())

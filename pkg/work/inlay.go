@@ -12,6 +12,7 @@ type Inlay struct {
 	Laid      Laid    // how they are cut and laid
 	Allowance float64 // what every piece is cut longer, to be trimmed to fit
 	Glue      Glue    // GlueAny where the job doesn't say
+	Forms     bool    // bending forms and trimming holders are wanted
 }
 
 // Glue is a kind of glue, by the trade's name.
@@ -70,6 +71,8 @@ type Strip struct {
 	Material  string
 	Thickness float64
 	Color     string // #rrggbb, in pictures; empty: the material's
+	Temper    string // of a metal; empty: the usual one
+	BendsLike string // the profile of how it bends, by its name or its path; empty: the material's
 }
 
 // Wood is what the board is of.
