@@ -38,7 +38,10 @@ func (w *writer) numberPieces() {
 	if len(w.List.Pieces) == 0 {
 		return
 	}
-	title := w.Job.Title + ": the pieces"
+	title := "The pieces"
+	if w.Job.Title != "" {
+		title = w.Job.Title + ": the pieces"
+	}
 	p := ask(w.a.Graph, "pieces", piecesIn{w.a.strips, title, names(w.List, w.Motif)}, makePieces)
 	w.Findings.Add(p.Found...)
 	if w.OK() {
