@@ -182,7 +182,7 @@ func (a *asking) share(r *Result) {
 	if r.Reached != Stretched || s.panels.Found.HasErrors() || a.unplanned {
 		return
 	}
-	r.Inlay, r.List = a.strips.Value, cutlist.New(ListParams(r.Job), a.strips.Value, r.Motif)
+	r.Inlay, r.List = a.strips.Value, cutlist.New(ListParams(r.Job, a.layers), a.strips.Value, r.Motif)
 	r.Findings.Add(a.strips.Found...)
 	r.moveSeasons()
 	a.planStock(r)

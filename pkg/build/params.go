@@ -4,6 +4,7 @@ package build
 
 import (
 	"strapwork/pkg/aids"
+	"strapwork/pkg/bend"
 	"strapwork/pkg/budget"
 	"strapwork/pkg/cutlist"
 	"strapwork/pkg/fit"
@@ -31,8 +32,14 @@ func InlayParams(j *job.Job) inlay.Params {
 	return inlay.Params{Strips: j.Inlay.Strips, Width: j.Inlay.Width, Board: j.Board, Wood: j.Wood, Laid: j.Inlay.Laid, Units: j.Units}
 }
 
-// ListParams are what the job's pieces are listed by.
-func ListParams(j *job.Job) cutlist.Params { return cutlist.Params{Inlay: j.Inlay} }
+// ListParams are what the job's pieces are listed by. The layers are those of its lay-up.
+func ListParams(j *job.Job, layers []bend.Layer) cutlist.Params {
+	p := cutlist.Params{Inlay: j.Inlay}
+	for _, l := range layers {
+		p.Springs = append(p.Springs, l.Dry())
+	}
+	return p
+}
 
 // StockParams are what the job's strips are cut from, and to which pieces. Where the job names no strips
 // there is nothing to buy.

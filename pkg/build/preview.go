@@ -41,6 +41,7 @@ type pageIn struct {
 	Motif    made[[]byte]  // its picture
 	Inlay    made[drawnPicture]
 	Laid     made[inlay.Inlay]
+	List     cutlist.Params
 }
 
 func makePage(in pageIn) (_ []byte, found diag.Findings) {
@@ -49,7 +50,7 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 	var b bytes.Buffer
 	page := r.page(in.Run.Value)
 	page.Findings = in.Findings
-	page.Strips = stripsOf(cutlist.New(ListParams(j), in.Laid.Value, g.Motif), g.Motif, j.Units)
+	page.Strips = stripsOf(cutlist.New(in.List, in.Laid.Value, g.Motif), g.Motif, j.Units)
 	page.Pictures = map[string]string{}
 	for name, svg := range map[string][]byte{preview.MotifPicture: in.Motif.Value, preview.InlayPicture: in.Inlay.Value.svg} {
 		if len(svg) > 0 {
@@ -69,7 +70,7 @@ func (w *writer) preview(run made[judged], before diag.Findings) {
 	found := w.Result
 	found.Findings = slices.Clone(before)
 	found.tidy()
-	in := pageIn{Job: w.a.job, Revision: w.Revision, Grooving: w.Grooving, Groove: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings}
+	in := pageIn{Job: w.a.job, Revision: w.Revision, Grooving: w.Grooving, Groove: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings, List: ListParams(w.Job, w.a.layers)}
 	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
 	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
 	if len(w.a.strips.Value.Strips) > 0 {
@@ -119,7 +120,7 @@ func stripsOf(l cutlist.List, m motif.Motif, units unit.System) preview.Strips {
 	for _, p := range l.Pieces {
 		q := preview.Piece{
 			Strand: p.Strand, Stretch: p.Stretch, Strip: p.Strip, Material: p.Material, Thickness: p.Thickness,
-			Left: p.Left, Middle: p.Middle, Right: p.Right, Cut: l.Cut(p), Bend: p.Bend, Kind: kinds[p.Number],
+			Left: p.Left, Middle: p.Middle, Right: p.Right, Cut: l.Cut(p), Bend: p.Bend, Formed: p.Formed, Kind: kinds[p.Number],
 			From: p.From, To: p.To, Outline: p.Area.Loops(), At: p.At,
 		}
 		for i, e := range p.Ends {

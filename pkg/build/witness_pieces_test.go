@@ -90,7 +90,7 @@ func listPieces(name string, j *job.Job) (l listed, found diag.Findings) {
 		func() (found diag.Findings) { _, found = groove.Build(build.GrooveSize(j), l.m, l.w); return found },
 		func() (found diag.Findings) {
 			in, found := inlay.Build(build.InlayParams(j), l.m, l.w)
-			l.list = cutlist.New(build.ListParams(j), in, l.m)
+			l.list = cutlist.New(build.ListParams(j, nil), in, l.m)
 			return found
 		},
 	} {

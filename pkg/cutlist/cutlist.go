@@ -40,6 +40,7 @@ type Piece struct {
 	Left, Middle, Right float64         // lengths of its sides and its middle line, without allowance
 	Segments            []inlay.Segment // straights and bends of its middle line
 	Bend                float64         // radius of the tightest of them; 0: straight
+	Formed              bool            // it is bent to shape before it is laid: it doesn't spring into its groove
 	Ends                [2]inlay.End    // in the strand's direction
 
 	From, To float64 // distances along the strand's centre line; To may be beyond a closed strand's length
@@ -49,7 +50,28 @@ type Piece struct {
 
 // Params are what of a job the list takes besides the inlay.
 type Params struct {
-	Inlay work.Inlay
+	Inlay   work.Inlay
+	Springs []float64 // for each strip of the lay-up, the strain t / 2R up to which it is sprung into its groove; 0 or none: not known
+}
+
+// springs is the strain up to which anything is sprung into its groove: the least at which a
+// soft metal begins to yield is half of that again (common practice, from memory).
+const springs = 1e-3
+
+// slack is the part of a limit by which a strain may pass it: drawings are rounded, and no
+// limit is known to a thousandth.
+const slack = 1e-3
+
+// formed reports whether a piece of a strip, 0 for a sandwich, is bent before it is laid.
+func (p Params) formed(strip int, thickness, radius float64) bool {
+	limit := springs
+	switch {
+	case strip > 0 && strip <= len(p.Springs):
+		limit = max(limit, p.Springs[strip-1])
+	case strip == 0 && len(p.Springs) > 0:
+		limit = max(limit, slices.Min(p.Springs))
+	}
+	return radius > 0 && thickness/(2*radius) > limit*(1+slack)
 }
 
 // New numbers the pieces of an inlay.
@@ -62,10 +84,12 @@ func New(p Params, in inlay.Inlay, m motif.Motif) List {
 			strip = 0
 		}
 		for _, q := range s.Pieces {
+			bend := q.Bend()
 			l.Pieces = append(l.Pieces, Piece{
+				Formed: p.formed(strip, s.Thickness, bend),
 				Strand: s.Strand, Name: m.Strands[s.Strand].ID, Stretch: q.Stretch, Strip: strip,
 				Material: s.Material, Thickness: s.Thickness,
-				Left: q.Left, Middle: q.Length, Right: q.Right, Segments: q.Segments, Bend: q.Bend(), Ends: q.Ends,
+				Left: q.Left, Middle: q.Length, Right: q.Right, Segments: q.Segments, Bend: bend, Ends: q.Ends,
 				From: q.From, To: q.To, Area: q.Area, At: q.At,
 			})
 		}
@@ -80,8 +104,8 @@ func New(p Params, in inlay.Inlay, m motif.Motif) List {
 }
 
 // Long is the piece's length from long point to long point, as it is cut from a straight
-// strip: along its middle line, and on to the far tip at each end. A bent piece has it
-// before it is bent, to within what its sides differ by over half a thickness of a slanted end.
+// strip: along its middle line, and on to the far tip at each end. A bent piece has it before
+// it is bent.
 func (p Piece) Long() float64 {
 	sum := p.Middle
 	for _, e := range p.Ends {
@@ -89,17 +113,20 @@ func (p Piece) Long() float64 {
 			sum += p.Thickness / 2 * math.Abs(math.Cos(e.Angle)) / s
 		}
 	}
+	if p.Bend > 0 {
+		return sum
+	}
 	return math.Max(sum, math.Max(p.Left, p.Right))
 }
 
-// Bent is what in mm a bent piece is cut longer in all, to be held while it is bent and
+// Bent is what in mm a formed piece is cut longer in all, to be held while it is bent and
 // trimmed in the holder afterwards (common practice: an inch, half of it at each end).
 const Bent = 25
 
 // Cut is the length that the piece is cut to at first: from long point to long point, with
-// the allowance, and for a bent piece with what it is held by.
+// the allowance, and for one that is bent before it is laid with what it is held by.
 func (l List) Cut(p Piece) float64 {
-	if p.Bend > 0 {
+	if p.Formed {
 		return p.Long() + l.Allowance + Bent
 	}
 	return p.Long() + l.Allowance

@@ -184,3 +184,42 @@ func TestPiecesAddUpOnASlant(t *testing.T) {
 		}
 	}
 }
+
+// What springs into its groove is cut like a straight piece; what is bent to shape first is
+// cut longer. Of the lay-up holly is 0.8 mm thick: at R 40 it is strained by 1 %.
+func TestFormed(t *testing.T) {
+	p := Params{Springs: []float64{0.009, 0.004, 0}}
+	for _, c := range []struct {
+		strip             int
+		thickness, radius float64
+		want              bool
+	}{
+		{1, 0.8, 0, false},
+		{1, 0.8, 40, true},
+		{1, 0.8, 45, false},    // 0.89 %
+		{1, 0.8, 44.42, false}, // 0.9005 %: a limit isn't known so well
+		{2, 1, 100, true},
+		{2, 1, 126, false},
+		{3, 1.2, 500, true}, // not known: a thousandth
+		{3, 1.2, 601, false},
+		{0, 3, 1400, true}, // a sandwich is as stiff as its stiffest
+		{0, 3, 1501, false},
+		{4, 1, 400, true}, // of no lay-up
+		{4, 1, 501, false},
+	} {
+		if got := p.formed(c.strip, c.thickness, c.radius); got != c.want {
+			t.Errorf("%+v: %t", c, got)
+		}
+	}
+	l := List{Allowance: 1}
+	for _, formed := range []bool{false, true} {
+		q := Piece{Thickness: 1, Left: 104, Middle: 100, Right: 96, Bend: 25, Formed: formed, Ends: [2]inlay.End{{Angle: math.Pi / 2}, {Angle: math.Pi / 4}}}
+		want := 100.5 + 1 // at mid-thickness, and on to the long point
+		if formed {
+			want += Bent
+		}
+		if got := l.Cut(q); math.Abs(got-want) > 1e-9 {
+			t.Errorf("formed %t: cut to %g, want %g", formed, got, want)
+		}
+	}
+}

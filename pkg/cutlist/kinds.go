@@ -33,7 +33,7 @@ type Kind struct {
 	Numbers []int // of all, ascending
 }
 
-// A Stop is kinds that are cut at one setting of the stop: straight ones or bent ones, whose
+// A Stop is kinds that are cut at one setting of the stop: ones that are formed or ones that are not, whose
 // lengths from long point to long point are equal.
 type Stop struct {
 	Length float64 // from long point to long point, without allowance
@@ -79,7 +79,7 @@ func (l List) Batches() []Batch {
 	for i, b := range all {
 		for _, k := range kinds {
 			if k.Material == b.Strips[0].Material && k.Thickness == b.Strips[0].Thickness {
-				all[i].Stops = append(all[i].Stops, Stop{k.Long(), k.Bend > 0, []Kind{k}})
+				all[i].Stops = append(all[i].Stops, Stop{k.Long(), k.Formed, []Kind{k}})
 			}
 		}
 		all[i].Stops = shared(all[i].Stops)

@@ -91,7 +91,7 @@ func TestStops(t *testing.T) {
 		end := inlay.End{Angle: angle}
 		p := Piece{Number: n, Strip: 1, Thickness: 1, Left: long, Middle: long, Right: long, Bend: bend, Ends: [2]inlay.End{end, end}}
 		if bend > 0 {
-			p.Segments = []inlay.Segment{{Length: long, Radius: bend}}
+			p.Segments, p.Formed = []inlay.Segment{{Length: long, Radius: bend}}, true
 		}
 		return p
 	}

@@ -35,7 +35,9 @@ func Figures(l cutlist.List, m motif.Motif) []Figure {
 		laid, middle := lying(p, m)
 		if p.Bend > 0 {
 			f.Flat = []geom.Contour{developed(p)}
-			f.Blank = blank(f.Flat[0], p.Thickness, f.Cut)
+			if p.Formed {
+				f.Blank = blank(f.Flat[0], p.Thickness, f.Cut)
+			}
 			f.Laid, f.Middle = laid, middle
 			f.Joints = joints(p, laid, middle)
 		} else {

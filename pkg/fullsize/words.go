@@ -71,6 +71,8 @@ func (f Figure) facts(height float64, u unit.System) []string {
 	facts := []string{fmt.Sprintf("**%s**, %s %s x %s", count, material(p), bare(p.Thickness, u), length(height, u))}
 	square := isSquare(p.Ends[0]) && isSquare(p.Ends[1])
 	switch {
+	case p.Bend > 0 && !p.Formed:
+		facts = append(facts, fmt.Sprintf("**%s** long point to long point, %s at mid-thickness; cut it straight, ends and all: it springs to R %s", length(p.Long(), u), bare(p.Middle, u), radius(p.Bend, u)))
 	case p.Bend > 0:
 		facts = append(facts, fmt.Sprintf("cut straight to **%s**, bend to R %s, then trim to the ends: %s at mid-thickness", length(f.Cut, u), radius(p.Bend, u), length(p.Middle, u)))
 	case square:
@@ -93,7 +95,7 @@ func Said(figures []Figure, l cutlist.List, u unit.System) []string {
 		allowance = "**Cut every piece " + length(l.Allowance, u) + " longer** than it is drawn and trim it to fit; the outlines are finished ones."
 	}
 	for _, f := range figures {
-		if f.Piece.Bend > 0 {
+		if f.Piece.Formed {
 			return append(said, allowance+" **A bent piece** is drawn twice: straight, in dashes as it is cut at first, square at both ends, and within it where its ends are trimmed after bending; and as it is laid, to check the bend against.")
 		}
 	}

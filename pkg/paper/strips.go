@@ -39,13 +39,13 @@ const (
 	breakPast   = 1.5  // how far the lines at a break go past the piece
 )
 
-// StripSheet lays the strips' sheet out: the text, the page that proves the printer's
+// StripSheet lays the strips' sheet out: the text with its pictures, the page that proves the printer's
 // scale, and the pieces, with what is said of all of them over the first.
-func StripSheet(title string, text []byte, bars []Bar, said []string, o Options) Book {
+func StripSheet(title string, text []byte, pictures []Illustration, bars []Bar, said []string, o Options) Book {
 	b := &binder{o: o, title: title, pages: map[string][]int{}}
 	var words *prose
 	if len(text) > 0 {
-		words = newProse(Card{}, text, nil, o)
+		words = newProse(Card{}, text, pictures, o)
 		b.before = len(words.pages)
 	}
 	b.add("scale proof", b.proof()...)

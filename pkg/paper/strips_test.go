@@ -41,7 +41,7 @@ func TestStripSheet(t *testing.T) {
 	for _, on := range []string{"A4", "Letter", "roll 610 mm"} {
 		o := Options{Paper: open(t, on), Units: unit.MM, Block: Block{Job: "job", Revision: "1"}}
 		list := bars()
-		book := StripSheet("strips", []byte("# A title\n\nText."), list, []string{"**Said** of all."}, o)
+		book := StripSheet("strips", []byte("# A title\n\nText."), nil, list, []string{"**Said** of all."}, o)
 		if first := saidOn(book.Document.Pages[0]); !strings.Contains(first, "A title") || !strings.Contains(first, fmt.Sprintf("page 1 of %d", len(book.Document.Pages))) {
 			t.Errorf("%s: the first page says %q", on, first)
 		}
@@ -88,7 +88,7 @@ func TestStripSheet(t *testing.T) {
 // A broken piece fills half of the page, and both its parts begin at its true ends.
 func TestBrokenPiece(t *testing.T) {
 	o := Options{Paper: open(t, "A4"), Units: unit.MM}
-	book := StripSheet("strips", nil, []Bar{barOf("1", 700, 0)}, nil, o)
+	book := StripSheet("strips", nil, nil, []Bar{barOf("1", 700, 0)}, nil, o)
 	page := book.Document.Pages[len(book.Document.Pages)-1]
 	var boxes []geom.Box
 	for _, s := range page.Strokes {

@@ -15,7 +15,7 @@ function piecesOf(c) {
       outline.push({ closed: true, v });
     }
     return { number: i + 1, strand, stretch: of("stretch"), layer: DATA.strips.layers[of("layer")], kind: of("kind"), lengths: ["left", "middle", "right"].map(of), cut: of("cut"),
-      bend: of("bend"), ends: [ends[of("from")], ends[of("to")]], at: { x: of("x"), y: of("y") }, along: of("along"), span: [of("start"), of("stop")], outline, box: outline.map(contourBox).reduce(joinBox, EMPTY) };
+      bend: of("bend"), formed: of("formed") === 1, ends: [ends[of("from")], ends[of("to")]], at: { x: of("x"), y: of("y") }, along: of("along"), span: [of("start"), of("stop")], outline, box: outline.map(contourBox).reduce(joinBox, EMPTY) };
   });
 }
 

@@ -159,10 +159,10 @@ function pieceCard() {
     ["Strand", strandName(p.strand)],
     ["Strip", [strip, p.layer.material, p.layer.thick].filter(Boolean).join(", ")],
     ["Left / middle / right", `${p.lengths.map(cutLength).join(" / ")}\u00a0${UNIT}`],
-    ["Cut first to", `${cutLength(p.cut)}\u00a0${UNIT}${far}${p.bend ? "; trimmed once it is bent" : ""}`],
+    ["Cut first to", `${cutLength(p.cut)}\u00a0${UNIT}${far}${p.formed ? "; trimmed once it is bent" : ""}`],
     ["First end", p.ends[0][1]],
     ["Second end", p.ends[1][1]],
-    ["Bend", p.bend ? `R\u00a0${withUnit(bendRadius(p))} at its tightest` : "straight"],
+    ["Bend", p.bend ? `R\u00a0${withUnit(bendRadius(p))} at its tightest${p.formed ? "" : "; it springs into the groove"}` : "straight"],
     ["Cut alike", alike.length === 1 ? "no other" : el("span", {}, `${alike.length} pieces: `, ...alike.slice(0, ALIKE_MOST).map(show), alike.length > ALIKE_MOST ? `and ${alike.length - ALIKE_MOST} more` : "")],
   ];
   $("piece-title").textContent = `Piece ${p.number}`;

@@ -109,6 +109,7 @@ type Piece struct {
 	Left, Middle, Right float64     // lengths along its sides and its middle
 	Cut                 float64     // that it is cut to at first, from long point to long point
 	Bend                float64     // radius of its tightest bend along the middle; 0: straight
+	Formed              bool        // it is bent before it is laid, and trimmed then
 	Ends                [2]PieceEnd // where the strand comes from, and where it goes to
 	Kind                int         // pieces of a kind are cut alike; numbered from 0 as each is met
 

@@ -95,6 +95,12 @@ func (p *pack) pieces(s Strips) {
 	rise("right", perMM, func(q Piece) float64 { return q.Right })
 	rise("cut", perMM, func(q Piece) float64 { return q.Cut })
 	rise("bend", perMM, func(q Piece) float64 { return q.Bend })
+	whole("formed", 1, func(q Piece) float64 {
+		if q.Formed {
+			return 1
+		}
+		return 0
+	})
 	whole("from", 1, func(q Piece) float64 { return float64(slices.Index(ends, q.Ends[0])) })
 	whole("to", 1, func(q Piece) float64 { return float64(slices.Index(ends, q.Ends[1])) })
 	rise("kind", 1, func(q Piece) float64 { return float64(q.Kind) })

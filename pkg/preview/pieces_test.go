@@ -21,7 +21,7 @@ func strips() Strips {
 	s := Strips{Allowance: 1}
 	butt := PieceEnd{"butt 90°", "butt, square"}
 	add := func(q Piece, material string) {
-		q.Material, q.Strip, q.Thickness, q.Cut = material, len(s.Pieces)%2+1, 2.54, q.Middle+1
+		q.Material, q.Strip, q.Thickness, q.Cut, q.Formed = material, len(s.Pieces)%2+1, 2.54, q.Middle+1, q.Bend > 0
 		s.Pieces = append(s.Pieces, q)
 	}
 	for i, x := range [][2]float64{{-80, -42.5}, {-37.5, 37.5}, {42.5, 80}} {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"slices"
 
 	"strapwork/pkg/build"
 	"strapwork/pkg/fullsize"
@@ -32,7 +33,8 @@ func stripSheet(r build.Result, text []byte) (build.File, error) {
 	u := r.Job.Units
 	o := r.PaperOptions()
 	bars := fullsize.Bars(r.Figures, r.List, paper.BarRoom(o), u)
-	book := paper.StripSheet("strips", text, bars, fullsize.Said(r.Figures, r.List, u), o)
+	pictures := slices.DeleteFunc(slices.Clone(r.Pictures), func(p paper.Illustration) bool { return p.Path != build.PiecesPath })
+	book := paper.StripSheet("strips", text, pictures, bars, fullsize.Said(r.Figures, r.List, u), o)
 	var b bytes.Buffer
 	if err := pdf.Write(&b, book.Document); err != nil {
 		return build.File{}, err
