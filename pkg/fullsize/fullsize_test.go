@@ -231,3 +231,19 @@ func TestTip(t *testing.T) {
 		t.Errorf("%v, area %g", c, c.Area())
 	}
 }
+
+// What springs into its groove is cut straight: it has no length to be held by, is drawn as
+// it lies too, and all of it goes into the DXF.
+func TestSprung(t *testing.T) {
+	figures, l := figuresOf(t, work.LaidStrips, geom.Circle(geom.Pt(5, 7), 1200))
+	for _, f := range figures {
+		if f.Blank.Len() > 0 || len(f.Laid) != 2 || !near(f.Cut, f.Piece.Middle+l.Allowance) {
+			t.Errorf("%v: cut to %g, %d outlines as laid, blank %v", f.Numbers, f.Cut, len(f.Laid), f.Blank)
+		}
+		for _, line := range f.lines(unit.MM) {
+			if line.Contour.Len() == 0 {
+				t.Errorf("%v has an empty line", f.Numbers)
+			}
+		}
+	}
+}

@@ -71,8 +71,10 @@ func (f Figure) lines(u unit.System) (list []sheet.Line) {
 	for _, c := range f.Flat {
 		outline(c, geom.Point{})
 	}
-	if len(f.Laid) > 0 {
+	if f.Blank.Len() > 0 {
 		list = append(list, sheet.Line{Role: sheet.Note, Contour: f.Blank})
+	}
+	if len(f.Laid) > 0 {
 		down := geom.Pt(0, -figureGap/2-boundsOf(f.Laid).Max.Y)
 		for _, c := range f.Laid {
 			outline(c, down)
