@@ -67,7 +67,7 @@ func TestSeasonsAreSaid(t *testing.T) {
 		{all[0], unit.MM, []string{"walnut (as black walnut) sawn flat, grows by 0.82 % across", "rooms of 42 and 60 % humidity", "0.00274 for 1 %: the book.", "cross up to 24.3 mm of the grain, wood 60.8 mm", "| 1 and 2 | bronze | 3 | 66.2 mm | 0.55 mm |", "| 1, 2 and 9 more |", "| the filling |", "what opens"}, "short at each end"},
 		{all[1], unit.Inch, []string{"quarter-sawn, shrinks by 0.82 %", "from memory: look it up", "up to 0.96 in of the grain", "leave each end short", "| 0.012 in |"}, " mm "},
 		{all[2], unit.MM, []string{"grows by 0 %", "No piece crosses more."}, "| pieces |"},
-		{all[3], unit.MM, []string{"moisture = [now, expected] in [wood]"}, "humidity"},
+		{all[3], unit.MM, []string{"moisture = [now, expected] into [wood]"}, "humidity"},
 	} {
 		text, err := printed(c.u, c.of.name, c.of.facts)
 		if err != nil {

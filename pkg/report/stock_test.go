@@ -67,7 +67,7 @@ func TestStockIsPrinted(t *testing.T) {
 	all := stocks(t)
 	for i, wants := range [][]string{
 		{"| holly | 1 thick, 3 high | 14 | 2.29 m | 92 cm² of sheet or veneer 1 thick |", "as [[stock.board]]"},
-		{"one in 2 is cut twice", "14 + 7 spare", "x 1.2: 1 slice of 2 strips off its face: 2.", "not: it is as thick as the strip", "no fewer boards do", "2 off the face, 1.2 thick; sand to 1", "| board | thick | cut, mm: pieces | left |"},
+		{"one spare to 2 pieces", "14 + 7 spare", "x 1.2: 1 slice of 2 strips off its face: 2.", "not: it is as thick as the strip", "no fewer boards do", "2 off the face, 1.2 thick; sand to 1", "| board | thick | cut, mm: pieces | left |"},
 		{"The strips of one run come from one board."},
 		{"600 x 2 x 40, strips 1 thick: 1 slice of 10 strips off its edge: 10.", "not: thin it to 1.2"},
 		{"Lay-ups are glued 600 mm long", "| 1 | 300.0: 1; 140.0: 3, 4 |", "cut, mm: lay-ups"},

@@ -163,6 +163,9 @@ func unbroken(text string) []string {
 	return list
 }
 
+// unitWords are what stays on a number's line.
+var unitWords = []string{"mm", "in", "m", "mm²", "in²", "cm²", "m²", "ml", "in³", "%", "°C", "MPa", "GPa", "rpm", "mm/min", "in/min"}
+
 // sticks reports whether a word belongs to what comes before it: "(4," to
 // "-3)", "0.3" to "mm", "[" to "]" and that to what is ticked.
 func sticks(before, w string) bool {
@@ -175,7 +178,7 @@ func sticks(before, w string) bool {
 	}
 	unit := strings.TrimRight(w, ".,:;)")
 	digit := last[len(last)-1] >= '0' && last[len(last)-1] <= '9'
-	return digit && slices.Contains([]string{"mm", "in", "mm²", "in²", "m²"}, unit)
+	return digit && slices.Contains(unitWords, unit)
 }
 
 // startsBlock reports whether a word would begin a list, a heading, a quote

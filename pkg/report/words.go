@@ -67,12 +67,12 @@ func (w words) cutTo(mm num) string {
 // gap is what is seen of a joint, in the job's units without naming them.
 func (w words) gap(mm num) string { return w.digits(mm, budgetMM, placeIn) }
 
-// meters is the length of stock.
+// meters is the length of stock, with all its decimals, as it stands in columns.
 func (w words) meters(mm num) string {
 	if w.u == unit.Inch {
-		return decimal(mm/unit.MMPerInch, 1) + " in"
+		return strconv.FormatFloat(float64(mm)/unit.MMPerInch, 'f', 1, 64) + " in"
 	}
-	return decimal(mm/1000, 2) + " m"
+	return strconv.FormatFloat(float64(mm)/1000, 'f', 2, 64) + " m"
 }
 
 // fine is a distance far under what is measured in a workshop, with all its
