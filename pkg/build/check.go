@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/stock"
 	"strapwork/pkg/template"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
@@ -206,10 +207,15 @@ func (a *asking) layStrips(r Result) {
 	a.strips = ask(a.Graph, "strips", inlayIn{InlayParams(r.Job), a.motif, a.weave}, makeInlay)
 }
 
+// stepStock is that step's name in progress.
+const stepStock = "planning how the strips are cut from boards"
+
 // planStock plans what the strips are cut from.
 func (a *asking) planStock(r *Result) {
-	a.Step("planning how the strips are cut from boards")
-	s := askUntil(a.Graph, "stock", StockParams(r.Job, r.List), a.goOn, makeStock)
+	a.Step(stepStock)
+	s := askUntil(a.Graph, "stock", StockParams(r.Job, r.List), a.goOn, func(in stock.Params, goOn func()) (stock.Plan, diag.Findings) {
+		return makeStock(in, goOn, a.Step)
+	})
 	r.Stock = s.Value
 	r.Findings.Add(s.Found...)
 }

@@ -24,6 +24,7 @@ import (
 	"strapwork/pkg/template"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/trace"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
 )
@@ -185,6 +186,17 @@ func makeInlay(in inlayIn) (inlay.Inlay, diag.Findings) {
 	return inlay.Build(in.Params, in.Motif.Value, in.Weave.Value)
 }
 
-func makeStock(in stock.Params, goOn func()) (stock.Plan, diag.Findings) {
-	return stock.Make(in, func(stock.Progress) { goOn() })
+// makeStock plans the stock, and says at each gain how far the best plan yet may be from the
+// least: as a share, since some searches count strips, some boards and some their prices.
+func makeStock(in stock.Params, goOn func(), step func(string)) (stock.Plan, diag.Findings) {
+	var last stock.Progress
+	return stock.Make(in, func(p stock.Progress) {
+		goOn()
+		if p == last || p.Bound <= 0 {
+			return
+		}
+		last = p
+		over := float64(p.Best-p.Bound) / float64(p.Best) * 100
+		step(stepStock + ": the best yet within " + unit.Decimal(over, 1) + " % of the least")
+	})
 }

@@ -79,6 +79,21 @@ func TestPanicsAreCaught(t *testing.T) {
 	}
 }
 
+// TestProgressGoesOn: how far a step is doesn't begin its time anew; another step does.
+func TestProgressGoesOn(t *testing.T) {
+	p := newProgress(&bytes.Buffer{}, time.Hour)
+	defer p.wipe()
+	p.step("a")
+	begun := p.since.Add(-time.Minute)
+	p.since = begun
+	if p.step("a: half"); p.since != begun {
+		t.Error("the step is begun anew")
+	}
+	if p.step("b: half"); p.since == begun {
+		t.Error("the next step has the first one's time")
+	}
+}
+
 // TestProgressWaits: nothing is shown of what is quick; of what is slow the step
 // under way, and nothing is left of it.
 func TestProgressWaits(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 	"sync"
 	"time"
 
@@ -60,10 +61,16 @@ func (p *progress) show() {
 	fmt.Fprint(p.w, startOfLine+p.what+long)
 }
 
-// step shows what comes next.
+// step shows what comes next, or after a colon how far the same step is, which may change
+// faster than it can be read: that is shown at the next second.
 func (p *progress) step(what string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	name, _, goesOn := strings.Cut(what, ": ")
+	if goesOn && strings.HasPrefix(p.what, name) {
+		p.what = what
+		return
+	}
 	p.what, p.since = what, time.Now()
 	if p.shown {
 		p.show()

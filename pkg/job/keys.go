@@ -184,7 +184,7 @@ var format = conf.Format{
 			{Name: "strips", Is: conf.List(0, conf.TableOf("inlay.strips")), Example: stripsExample, Help: "the lay-up across the groove, left to right looking along the strand as its first element is drawn"},
 			{Name: "laid", Is: conf.Word, Words: words(work.LaidStrips, work.LaidSandwich), Default: conf.Typed{`"strips"`}, Quiet: true, Help: "strip by strip, or as a sandwich: the lay-up glued first and cut as one"},
 			// A saw's width or two (common practice).
-			{Name: "allowance", Is: conf.Length, Range: conf.UpTo(maxAllowance), Default: conf.Typed{"1", "1/32"}, Quiet: true, Help: "how much longer than listed every piece is cut, to be trimmed to fit"},
+			{Name: "allowance", Is: conf.Length, Range: conf.UpTo(maxAllowance), Default: conf.Typed{"1", "1/32"}, Example: conf.Typed{"1", `"1/32"`}, Quiet: true, Help: "how much longer than listed every piece is cut, to be trimmed to fit"},
 			{Name: "glue", Is: conf.Word, Words: words(work.Glues()...), Said: "any", Quiet: true, Example: conf.Typed{`"epoxy"`}, Help: "what the strips are glued with, for advice and cautions: hide glue, white or yellow wood glue (pva), epoxy, cyanoacrylate (ca), polyurethane"},
 			{Name: "forms", Is: conf.Flag, Default: conf.Typed{"true"}, Quiet: true, Help: "draws forms for bends that need one, and holders to trim bent ends in, with the templates"},
 		}},
@@ -209,7 +209,7 @@ var format = conf.Format{
 			{Name: "origin", Is: conf.Point, Said: "in the middle", Example: conf.Typed{"[300, 200]", "[12, 8]"}, Help: "where the motif's origin lies, from the board's lower left corner"},
 		}},
 		{Path: "wood", About: "The board's wood, as pictures of the finished work show it; pictures of set-ups and the page have a pale tint of it, to be drawn upon. With moisture, or humidity, given it is worked out which strips cross too much of its grain.", Keys: []conf.Key{
-			{Name: "species", Is: conf.Text, Default: conf.Typed{`"` + wood.Board + `"`}, Help: "the board's wood"},
+			{Name: "species", Is: conf.Text, Default: conf.Typed{`"` + wood.Board + `"`}, Example: conf.Typed{`"` + wood.Board + `"`}, Help: "the board's wood"},
 			colorKey,
 			{Name: "moisture", Is: conf.List(2, conf.Number), Range: conf.From(leastMoisture, mostMoisture), Said: "seasons aren't worked out", Quiet: true, Example: conf.Typed{"[8, 11]"}, Ask: "per cent, when it is inlaid and as expected in use", Help: "moisture of the wood in per cent, when it is inlaid and at worst in use: which strips its movement loosens"},
 			{Name: "humidity", Is: conf.List(2, conf.Number), Range: conf.From(leastHumidity, mostHumidity), Said: "by moisture", Quiet: true, Example: conf.Typed{"[45, 60]"}, Ask: "per cent, of the shop and of the room where it will be", Help: "in place of moisture: relative humidity in per cent of the rooms, at 21 °C (70 °F), in which the board is inlaid and used; wood takes weeks to come to it"},

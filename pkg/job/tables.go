@@ -100,6 +100,7 @@ func (r *reader) strips(t conf.Section, list *conf.Value) ([]work.Strip, float64
 	for _, strip := range t.List("strips", mostStrips) {
 		s := work.Strip{Thickness: strip.Length("thickness"), Material: strip.Name("material"), Color: r.color(strip), Temper: r.textOf(strip, "temper"), BendsLike: r.textOf(strip, "bends_like")}
 		r.checkMaterial(strip, "material", s.Material, s.Color)
+		r.checkFormula(strip, "material", s.Material)
 		sum += s.Thickness
 		ss = append(ss, s)
 	}

@@ -3,6 +3,8 @@ package job
 // What the board and the strips are of.
 
 import (
+	"strings"
+
 	"strapwork/pkg/conf"
 	"strapwork/pkg/wood"
 	"strapwork/pkg/work"
@@ -98,5 +100,14 @@ func (r *reader) checkMaterial(t conf.Section, key, name, color string) {
 	default:
 		r.NoteAt(v.Off, ruleMaterial, "pictures have no colour for %q; it is drawn in one that differs", name).
 			Hintf("%s", own).Key = v.Key()
+	}
+}
+
+// checkFormula refuses a name that a spreadsheet would work out, in the lists that are
+// opened there.
+func (r *reader) checkFormula(t conf.Section, key, name string) {
+	if name != "" && strings.ContainsRune("=+-@", rune(name[0])) {
+		r.Faultf(t.Get(key), conf.BadValue, "%s cannot begin with %q", key, name[:1]).
+			Hintf("a spreadsheet takes what begins so for a formula; begin with a letter")
 	}
 }

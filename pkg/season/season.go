@@ -87,7 +87,7 @@ func Judge(w work.Wood, s *work.Seasons, board *work.Board) (c Change, ok bool, 
 		f := found.Warnf(c.Key, "moisture-range", "seasons are left out: the coefficients hold from %s to %s %% of moisture, and the wood goes from %s to %s %%",
 			percent(Driest), percent(Wettest), percent(c.Moisture[0]), percent(c.Moisture[1]))
 		if s.ByHumidity {
-			f.Hintf("that is %s to %s %% of a room's humidity", percent(Humidity(Driest)), percent(Humidity(Wettest)))
+			f.Hintf("write both between %.0f and %.0f: what rooms have where wood is of %s to %s %%", math.Ceil(Humidity(Driest)), math.Floor(Humidity(Wettest)), percent(Driest), percent(Wettest))
 		} else {
 			f.Hintf("write both between %s and %s: what the board has now, and what it comes to where it will be", percent(Driest), percent(Wettest))
 		}

@@ -215,7 +215,7 @@ func TestJudge(t *testing.T) {
 		{"another continent's", "European walnut", moist(8, 11), board, 0, "species-unknown", `"black walnut"`},
 		{"too dry", "walnut", moist(4, 11), board, 0, "moisture-range", "between 6 and 14"},
 		{"too wet", "walnut", moist(8, 18), board, 0, "moisture-range", "between 6 and 14"},
-		{"damp room", "walnut", &damp, board, 0, "moisture-range", "of a room's humidity"},
+		{"damp room", "walnut", &damp, board, 0, "moisture-range", "between 29 and 73: what rooms have"},
 		{"no board", "walnut", moist(8, 11), nil, 0, "grain-unknown", "[board]"},
 		{"nothing asked", "walnut", nil, board, 0, "", ""},
 	} {

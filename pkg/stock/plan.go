@@ -189,6 +189,7 @@ func (w *planner) layups(pieces []Piece, out *Plan) (strips []Piece) {
 	}
 	n := len(pieces)
 	if !math.IsInf(length, 1) {
+		length = float64(down(length, tenth)) / tenth // or a board wouldn't hold what it is cut for
 		if !w.long(pieces, length, "lay-up", "stock.board") {
 			return nil
 		}

@@ -231,6 +231,18 @@ func TestSandwich(t *testing.T) {
 	}
 }
 
+// TestSandwichOfOddBoards: a board of 15 3/4 in, 400.05 mm, holds a lay-up as long as itself.
+func TestSandwichOfOddBoards(t *testing.T) {
+	p := Params{
+		Stock:  work.Stock{Kerf: 1, Boards: boards(work.StockBoard{Material: "holly", Length: 15.75 * 25.4, Width: 3, Thickness: 2})},
+		Height: 3, Pieces: some("holly", 2, []float64{140, 140, 140}),
+		Layup: []work.Strip{{Material: "holly", Thickness: 2}},
+	}
+	if plan, found := made(t, p); len(found) > 0 || plan.Layup != 400 || len(plan.Materials[0].Boards) != 2 {
+		t.Errorf("%v %+v", found, plan)
+	}
+}
+
 // TestBadStock: what is wrong is said, with the piece and what would do.
 func TestBadStock(t *testing.T) {
 	for _, c := range []struct {

@@ -37,12 +37,20 @@ func Number(mm float64, s System) string {
 	return Decimal(mm, mmDecimals)
 }
 
+// endless is from where not every whole number is a float64 any more (IEEE 754), so that its
+// last digits mean nothing.
+const endless = 1 << 53
+
 // Decimal is a number for a sentence or a list: at most so many decimals, without
 // trailing zeros, with a point whatever the language, and never "-0". What is rounded
 // is the number in binary: 4.175 is a little less there, and "4.17" to two decimals.
+// A slip such as 1e308 is as short as it was typed.
 func Decimal(v float64, decimals int) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	if math.Abs(v) >= endless {
+		return strconv.FormatFloat(v, 'g', mmDecimals, 64)
 	}
 	s := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Contains(s, ".") {
