@@ -47,11 +47,14 @@ func (w *planner) cheapest(strips []Strip, own [][]Piece, boards []int) (best tr
 			continue
 		}
 		if len(chosen) == len(boards) {
-			bound = t.bound
+			bound = t.bound // of all choices
 		}
 		if best.sticks == nil || t.cost < best.cost {
 			best = t
 		}
+	}
+	if len(boards) > 1 && bound < best.cost {
+		bound = w.refuted(best.cost, bound, strips, own, boards, priced)
 	}
 	best.bound = min(bound, best.cost)
 	return best
@@ -111,7 +114,7 @@ func (w *planner) try(strips []Strip, own [][]Piece, boards []int, priced bool) 
 		t.cost += len(r.boards) * price(w.Stock.Boards[k], priced)
 	}
 	if len(boards) > 1 {
-		t.bound = w.refuted(t.cost, cost, strips, own, boards, priced)
+		t.bound = min(int(math.Ceil(cost-noise)), t.cost)
 		return t, true
 	}
 	// The fewest sticks of each strip need the fewest boards.
@@ -132,8 +135,7 @@ func thicknesses(strips []Strip) (list []float64) {
 
 // refuted is a bound where there are several kinds of boards: all that cost less than a plan and could pay
 // for the sticks are tried, the cheapest first, until some aren't seen to be too few.
-func (w *planner) refuted(cost int, least float64, strips []Strip, own [][]Piece, boards []int, priced bool) int {
-	from := min(int(math.Ceil(least-noise)), cost)
+func (w *planner) refuted(cost, from int, strips []Strip, own [][]Piece, boards []int, priced bool) int {
 	all, ok := baskets(w.prices(boards, priced), from, cost)
 	if !ok {
 		return from
@@ -160,23 +162,27 @@ type basket struct {
 	cost   int
 }
 
-// mostBaskets is how many are tried, and mostListed how many are looked through for the cheapest.
+// mostBaskets is how many are tried, mostListed how many are looked through for the cheapest, and
+// mostLooked how many are begun, most of which may cost too little.
 const (
 	mostBaskets = 200
 	mostListed  = 20_000
+	mostLooked  = 2_000_000
 )
 
 // baskets are all boards that cost no less than least, and less than most; the cheapest first. It is not ok where
 // there are too many to look through.
 func baskets(prices []int, least, most int) (all []basket, ok bool) {
 	counts := make([]int, len(prices))
+	looked := 0
 	var add func(i, cost int)
 	add = func(i, cost int) {
-		if len(all) > mostListed {
+		if looked > mostLooked {
 			return
 		}
+		looked++
 		if i == len(prices) {
-			if cost >= least {
+			if cost >= least && len(all) <= mostListed {
 				all = append(all, basket{slices.Clone(counts), cost})
 			}
 			return
@@ -187,7 +193,7 @@ func baskets(prices []int, least, most int) (all []basket, ok bool) {
 		}
 		counts[i] = 0
 	}
-	if add(0, 0); len(all) > mostListed {
+	if add(0, 0); len(all) > mostListed || looked > mostLooked {
 		return nil, false
 	}
 	slices.SortStableFunc(all, func(a, b basket) int { return a.cost - b.cost })
@@ -255,8 +261,11 @@ func (w *planner) cut(thickness float64, pieces []Piece, boards []int, priced, a
 		}
 	}
 	steps := mostSteps
-	if len(boards) > 1 {
+	switch all := len(w.boardsOf(pieces[0].Material)); {
+	case len(boards) > 1:
 		steps = mixedSteps
+	case all > mostChosen:
+		steps = mostSteps / all // so that many kinds take no longer than one
 	}
 	c, err := solve(o, steps, w.goOn)
 	return c, kinds, err == nil

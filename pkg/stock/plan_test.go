@@ -3,6 +3,7 @@ package stock
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -276,5 +277,17 @@ func TestManyPieces(t *testing.T) {
 	t.Logf("%d boards, bound %v, %d sticks", len(m.Boards), m.Bound, len(m.Strips[0].Sticks)+len(m.Strips[1].Sticks)+len(m.Strips[2].Sticks))
 	if len(found) > 0 || m.Cost > m.Bound+1 {
 		t.Errorf("%v: %v boards, bound %v", found, m.Cost, m.Bound)
+	}
+}
+
+// TestManyBaskets: of 40 kinds of boards there are more choices that cost too little than can be
+// looked through, C(70, 30); that is given up.
+func TestManyBaskets(t *testing.T) {
+	prices := slices.Repeat([]int{1}, 40)
+	if _, ok := baskets(prices, 30, 31); ok {
+		t.Error("all of them were looked through")
+	}
+	if all, ok := baskets(prices[:2], 2, 4); !ok || len(all) != 7 { // 0+2, 1+1, 2+0 and 0+3, 1+2, 2+1, 3+0
+		t.Errorf("%v %v", all, ok)
 	}
 }
