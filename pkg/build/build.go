@@ -65,7 +65,7 @@ func (o Options) refuseTemplates() (found diag.Findings) {
 		what string
 	}{
 		{o.Only != 0 && o.wants(Templates), "templates"},
-		{o.Only != 0 && o.wants(PaperPatterns) || o.Paper != "", "patterns on paper"},
+		{o.Only != 0 && o.wants(PaperPatterns), "patterns on paper"},
 		{o.Nest, "parts to put on sheets"},
 	} {
 		if a.yes {
@@ -101,12 +101,14 @@ func (g *Graph) Build(file string, data []byte, o Options) Result {
 func (a *asking) build(file string, data []byte) Result {
 	r := a.check(file, data)
 	r.Alone, r.Revision = a.forProgram(), revision(data, r.Job)
-	switch {
-	case r.Job == nil:
-	case r.templates():
+	if r.Job != nil && (r.templates() || !a.forProgram()) {
 		var found diag.Findings
 		r.Paper, found = otherPaper(r.Paper, a.Options.Paper)
 		r.Findings.Add(found...)
+	}
+	switch {
+	case r.Job == nil:
+	case r.templates():
 		if a.Nest {
 			r.Findings.Add(r.wantBed()...)
 		}
@@ -168,6 +170,8 @@ func (a *asking) write(r *Result) {
 			}
 			if a.wants(PaperPatterns) && r.templates() {
 				picture.clientSheet()
+			}
+			if a.wants(PaperPatterns) {
 				picture.stripsOnPaper()
 			}
 		},

@@ -124,6 +124,8 @@ func (a *asking) read(file string, data []byte, forProgram bool) Result {
 		r.Shop, found = openShop(r.Job.Cutting, a.readFile)
 		r.Findings.Add(found...)
 		r.Findings.Add(checkKerf(r.Job.Cutting, r.Shop)...)
+	}
+	if r.templates() || !a.forProgram() {
 		r.Paper, found = openPaper(r.Job, a.readFile)
 		r.Findings.Add(found...)
 	}

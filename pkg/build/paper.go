@@ -35,7 +35,7 @@ func openPaper(j *job.Job, readFile ReadFile) (on profile.Paper, found diag.Find
 		on.Margin = profile.DefaultMarginIn
 	}
 	if p.Name == "" {
-		found.Notef("paper", profile.RulePaper, "paper assumed: %s, with a non-printing margin of %s; page 1 of the patterns shows how true the printer is",
+		found.Notef("paper", profile.RulePaper, "paper assumed: %s, with a non-printing margin of %s; the scale proof shows how true the printer is",
 			name, unit.Len(on.Margin))
 	}
 	judge := func(key diag.Key, text, hint unit.Text, ok bool) {

@@ -158,11 +158,13 @@ func (r *reader) job() *Job {
 	if j.Router.Guide.HasTemplates() {
 		j.Template = r.readTemplate(top, j.Router.Guide)
 		j.Cutting = r.readCutting(top)
-		j.Paper = r.readPaper(top)
 	} else {
-		for _, key := range []string{"template", "cutting", "paper"} {
+		for _, key := range []string{"template", "cutting"} {
 			r.idle(top, key, "no templates are made")
 		}
+	}
+	if j.Router.Guide.HasTemplates() || r.purpose != toMill {
+		j.Paper = r.readPaper(top) // the strips are printed in any case
 	}
 	j.Program = r.readProgram(top)
 	j.Stock, j.Clamping = r.readStock(top, j.Inlay)

@@ -45,11 +45,40 @@ func SetUpSheet(title string, card Card, text []byte, pictures []Illustration, o
 
 // newProse sets a text, after a card if there is one.
 func newProse(card Card, text []byte, pictures []Illustration, o Options) *prose {
+	return proseOf(card, text, pictures, o, 1)
+}
+
+// tightest is by how much letters may shrink so that a text needs a page less: the smallest
+// then still have capitals of more than leastLetter.
+const tightest = 0.9
+
+// tightProse sets a text, a little smaller if its last page is nearly empty and goes by that.
+func tightProse(text []byte, pictures []Illustration, o Options) *prose {
+	w := newProse(Card{}, text, pictures, o)
+	const much = 0.35 // of a page that is used
+	if area := w.area(); len(w.pages) == 1 || area.Max.Y-w.y > much*area.Size().Y {
+		return w
+	}
+	for _, k := range []float64{(1 + tightest) / 2, tightest} {
+		if t := proseOf(Card{}, text, pictures, o, k); len(t.pages) < len(w.pages) {
+			return t
+		}
+	}
+	return w
+}
+
+// proseOf is newProse, all of it k times as large.
+func proseOf(card Card, text []byte, pictures []Illustration, o Options, k float64) *prose {
 	p := o.Paper
 	// Text is read and not measured: it isn't corrected for the printer.
 	p.Measured = [2]float64{}
+	blank := func() Page {
+		page := upright(p)
+		page.ScaleX, page.ScaleY = k*page.ScaleX, k*page.ScaleY
+		return page
+	}
 	w := &prose{
-		flow: flow{next: func() Page { return upright(p) }, margin: math.Max(p.Margin, pageMargin), punch: punchMargin, foot: footHigh},
+		flow: flow{next: blank, margin: math.Max(p.Margin, pageMargin), punch: punchMargin, foot: footHigh},
 		pics: pictures, shown: make([]bool, len(pictures)),
 	}
 	w.pages = card.pages(o)
@@ -125,7 +154,7 @@ func (w *prose) write(lines []string) {
 			}
 			w.tableOf(lines[i : i+n])
 		case strings.HasPrefix(line, "#"):
-			w.headingOf(line)
+			w.headingOf(line, i+2 < len(lines) && strings.HasPrefix(lines[i+2], "|"))
 		default:
 			for i+n < len(lines) && goesOn(lines[i+n]) {
 				n++
@@ -144,11 +173,16 @@ func goesOn(line string) bool {
 		!strings.HasPrefix(t, "![") && !stepLine.MatchString(t)
 }
 
-func (w *prose) headingOf(line string) {
+// headingOf sets a heading, on the page of the table after it if one follows.
+func (w *prose) headingOf(line string, table bool) {
 	text := strings.TrimLeft(line, "#")
 	size := map[int]float64{1: huge, 2: large}[len(line)-len(text)]
 	if size == 0 {
 		size = medium * 1.1
+	}
+	if table {
+		const rows = 3 // its head and the first two, of up to two lines
+		w.room(2*size*lead + rows*(2*small*lead+rowGap))
 	}
 	w.heading(inline(strings.TrimSpace(text)), size)
 }

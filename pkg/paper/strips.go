@@ -45,7 +45,7 @@ func StripSheet(title string, text []byte, pictures []Illustration, bars []Bar, 
 	b := &binder{o: o, title: title, pages: map[string][]int{}}
 	var words *prose
 	if len(text) > 0 {
-		words = newProse(Card{}, text, pictures, o)
+		words = tightProse(text, pictures, o)
 		b.before = len(words.pages)
 	}
 	b.add("scale proof", b.proof()...)

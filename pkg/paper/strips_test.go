@@ -141,3 +141,43 @@ func TestTags(t *testing.T) {
 		}
 	}
 }
+
+// A text whose last page would be nearly empty is set a little smaller; a longer one is not.
+func TestTightProse(t *testing.T) {
+	o := Options{Paper: open(t, "A4"), Block: Block{Job: "j", Revision: "r"}}
+	text := func(lines int) []byte { return []byte("# A title\n\n" + strings.Repeat("- entry\n", lines)) }
+	full := 1
+	for len(newProse(Card{}, text(full+1), nil, o).pages) == 1 {
+		full++
+	}
+	for _, c := range []struct {
+		lines, pages int
+		small        bool
+	}{{full, 1, false}, {full + 3, 1, true}, {full + full/2, 2, false}, {2*full + 7, 2, true}} {
+		w := tightProse(text(c.lines), nil, o)
+		scale := w.pages[0].ScaleX
+		if len(w.pages) != c.pages || scale < 1 != c.small || scale < tightest {
+			t.Errorf("%d entries where %d fill a page: %d pages at scale %g, want %d, smaller %v", c.lines, full, len(w.pages), scale, c.pages, c.small)
+		}
+	}
+	if high := small * tightest * capHeight; high < leastLetter {
+		t.Errorf("the smallest capitals are %g mm high, want %g", high, leastLetter)
+	}
+}
+
+// A heading stands on the page of the table that it is of.
+func TestHeadingKeepsItsTable(t *testing.T) {
+	o := Options{Paper: open(t, "A4"), Block: Block{Job: "j", Revision: "r"}}
+	for lines := range 60 {
+		w := newProse(Card{}, []byte(strings.Repeat("- entry\n", lines)+"### The heading\n\n| head | b |\n|---|---|\n| row 1 | "+strings.Repeat("word ", 40)+"|\n| row 2 | x |\n"), nil, o)
+		on := map[string]int{}
+		for i, p := range w.pages {
+			for _, t := range p.Texts {
+				on[t.String] = i + 1
+			}
+		}
+		if on["The heading"] == 0 || on["The heading"] != on["row 1"] {
+			t.Errorf("after %d lines the heading is on page %d and its table's first row on page %d", lines, on["The heading"], on["row 1"])
+		}
+	}
+}
