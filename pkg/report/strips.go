@@ -99,7 +99,8 @@ type listFacts struct {
 	Short     bool // they are few enough for the bench sheet
 	Sandwich  bool // the lay-up is cut as one
 	OneWay    bool // and its strips don't lie the same from the right
-	AnyBent   bool
+	AnyBent   bool // before it is laid
+	AnyBend   bool // that way, or sprung
 	AnyMitre  bool
 	AnyCope   bool
 	Allowance num // what a straight piece is cut longer
@@ -114,6 +115,7 @@ func newList(l cutlist.List) listFacts {
 		for _, s := range batch.Stops {
 			rows += len(s.Kinds)
 			f.AnyBent = f.AnyBent || s.Bent
+			f.AnyBend = f.AnyBend || slices.ContainsFunc(s.Kinds, func(k kindFacts) bool { return k.Bend > 0 })
 			f.AnyMitre = f.AnyMitre || slices.ContainsFunc(s.Kinds, func(k kindFacts) bool { return !k.Ends[0].Square || !k.Ends[1].Square })
 			f.AnyCope = f.AnyCope || slices.ContainsFunc(s.Kinds, func(k kindFacts) bool { return k.Ends[0].Cope || k.Ends[1].Cope })
 		}
