@@ -234,7 +234,10 @@ var changes = []func(*facts){
 	},
 	func(f *facts) { f.Plan = planFacts{SetUps: 2, LeastSetUps: 2, LeastPanels: 2} },
 	func(f *facts) { f.Plan = planFacts{SetUps: 2, LeastSetUps: 1} },
-	func(f *facts) { f.Plan.Proved = true },
+	func(f *facts) { // one step to lay all of it in
+		f.Plan.Proved = true
+		f.Order = layFacts{Mitred: true, Steps: []layStep{{Mitred: "1", Plain: "2"}}}
+	},
 	func(f *facts) { // many cuts, and places for the chisel
 		f.Compact, f.ManyLeft, f.Proof.Leftovers = true, true, []leftoverJSON{{}}
 		f.LeftAlike = []leftFacts{{Number: 20, Missed: true, Guide: "g"}, {Number: 2, Places: []xy{{}, {}}}}
