@@ -3,6 +3,7 @@ package bend
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -121,5 +122,24 @@ func TestTrims(t *testing.T) {
 	}
 	if got := trims[1]; got.Radius != 29.5 || got.Hollow || math.Abs(got.Tip-deg(120)) > 1e-9 || !slices.Equal(got.Pieces, []int{2}) {
 		t.Errorf("%+v", got)
+	}
+}
+
+// A sandwich that is to be bent more tightly than it takes glued is reported with its
+// tightest bend; one that bends gently isn't, nor are strips that are laid one by one.
+func TestAlone(t *testing.T) {
+	sandwich := []Stuff{{layer(t, "walnut", "", 0.8), layer(t, "bronze", "", 1.2), layer(t, "walnut", "", 0.8)}}
+	piece := func(n int, radius float64) Piece {
+		return Piece{Number: n, Arcs: []Arc{{Radius: radius, Sweep: 1}}}
+	}
+	_, found := New(Params{Stuff: sandwich, Pieces: []Piece{piece(1, 60), piece(2, 45), piece(3, 9000)}})
+	if len(found) != 1 || found[0].Rule != RuleGlued || found[0].Key != "inlay.laid" || !strings.Contains(found.Error(), "2 pieces of it must, to R 45 mm") {
+		t.Errorf("found %v", found)
+	}
+	if _, found = New(Params{Stuff: sandwich, Pieces: []Piece{piece(3, 9000)}}); len(found) > 0 {
+		t.Errorf("a gentle bend: %v", found)
+	}
+	if _, found = New(Params{Stuff: []Stuff{{sandwich[0][1]}}, Pieces: []Piece{piece(1, 60)}}); len(found) > 0 {
+		t.Errorf("a strip alone: %v", found)
 	}
 }

@@ -2,13 +2,18 @@ package bend
 
 import (
 	"fmt"
+	"math"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/unit"
+	"strapwork/pkg/work"
 )
 
 // RuleTight is the rule of bends that can't be made.
 const RuleTight = "bend-tight"
+
+// RuleGlued is the rule of sandwiches that can't be bent once they are glued.
+const RuleGlued = "bend-glued"
 
 // Params are what bends depend on.
 type Params struct {
@@ -36,7 +41,30 @@ func New(p Params) (Plan, diag.Findings) {
 			plan.tight(b, &found)
 		}
 	}
+	plan.alone(&found)
 	return plan, found
+}
+
+// alone reports a lay-up that is glued first and then bent more tightly than it takes, at
+// its tightest bend.
+func (p Plan) alone(found *diag.Findings) {
+	pieces := map[int]bool{}
+	least := math.Inf(1)
+	for _, b := range p.Bends {
+		if b.Verdict.Glued || b.Verdict.Way == Tight { // those are reported
+			continue
+		}
+		least = min(least, b.Radius)
+		for _, n := range b.Pieces {
+			pieces[n] = true
+		}
+	}
+	if len(pieces) == 0 {
+		return
+	}
+	found.Warnf("inlay.laid", RuleGlued, "a sandwich doesn't bend as tightly as %s of it must, to R %s: bend the strips of those one by one, and glue them up round the form",
+		unit.Count(len(pieces), "piece"), unit.Len(least)).
+		Hintf(`write laid = "strips", or draw larger radii`).Propose("inlay.laid", unit.Say("%q", work.LaidStrips))
 }
 
 // Tight is how many pieces of a stuff have bends that can't be made.

@@ -44,7 +44,7 @@ pkg/glue            < pkg/wood pkg/work pkg/unit pkg/diag
 pkg/season          < pkg/wood pkg/work pkg/geom pkg/unit pkg/diag
 pkg/stock           < pkg/wood pkg/work pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
-pkg/bend            < pkg/profile pkg/unit pkg/diag
+pkg/bend            < pkg/work pkg/profile pkg/unit pkg/diag
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
 pkg/trace           < pkg/arcfit pkg/drawing pkg/weave pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
