@@ -16,7 +16,6 @@ import (
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
-	"strapwork/pkg/stock"
 	"strapwork/pkg/template"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
@@ -215,9 +214,7 @@ const stepStock = "planning how the strips are cut from boards"
 // planStock plans what the strips are cut from.
 func (a *asking) planStock(r *Result) {
 	a.Step(stepStock)
-	s := askUntil(a.Graph, "stock", StockParams(r.Job, r.List), a.goOn, func(in stock.Params, goOn func()) (stock.Plan, diag.Findings) {
-		return makeStock(in, goOn, a.Step)
-	})
+	s := askShown(a.Graph, "stock", StockParams(r.Job, r.List), a.goOn, a.Step, makeStock)
 	r.Stock = s.Value
 	r.Findings.Add(s.Found...)
 }

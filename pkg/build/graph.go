@@ -68,6 +68,11 @@ func askUntil[In, V any](g *Graph, stage string, in In, goOn func(), run func(in
 	return askAny(g, stage, in, func(in In) (V, diag.Findings) { return run(in, goOn) })
 }
 
+// askShown does the same with one that shows, besides, how far it has come.
+func askShown[In, V any](g *Graph, stage string, in In, goOn func(), show func(what string), run func(in In, goOn func(), show func(what string)) (V, diag.Findings)) made[V] {
+	return askAny(g, stage, in, func(in In) (V, diag.Findings) { return run(in, goOn, show) })
+}
+
 func askAny[In, V any](g *Graph, stage string, in In, run func(In) (V, diag.Findings)) made[V] {
 	key := digestOf(stage, in)
 	n, isNew := g.node(key, stage)

@@ -231,8 +231,8 @@ func holdParts(t *testing.T, r build.Result, read traceReader, pages map[string]
 	}
 	for _, p := range r.Parts {
 		switch p.Ply {
-		case sheet.Key, sheet.Wedge, sheet.Aid:
-			holdSmall(t, p, read, pages[p.Sheet.Name])
+		case sheet.Key, sheet.Wedge, sheet.Aid, sheet.Form, sheet.Holder:
+			holdSmall(t, p, r.Parts, read, pages[p.Sheet.Name])
 			continue
 		case sheet.Floor:
 			continue // with its wall
@@ -252,11 +252,16 @@ func holdParts(t *testing.T, r build.Result, read traceReader, pages map[string]
 }
 
 // holdSmall looks for outlines of a part's size on its pages: of all that are to
-// be made, or of one at least.
-func holdSmall(t *testing.T, p sheet.Part, read traceReader, pages []int) {
+// be made of that size, or of one at least.
+func holdSmall(t *testing.T, p sheet.Part, parts []sheet.Part, read traceReader, pages []int) {
 	t.Helper()
 	want := p.Sheet.BoundsOf(sheet.Edge).Size()
-	n := 0
+	n, most := 0, 0
+	for _, o := range parts {
+		if size := o.Sheet.BoundsOf(sheet.Edge).Size(); size.Near(want, tolerance) || size.Near(geom.Pt(want.Y, want.X), tolerance) {
+			most += o.Quantity
+		}
+	}
 	for _, page := range pages {
 		for _, s := range read.pages[page-1] {
 			if s.dashed || math.Abs(s.width-cutWidth) > 0.001 {
@@ -269,8 +274,8 @@ func holdSmall(t *testing.T, p sheet.Part, read traceReader, pages []int) {
 			}
 		}
 	}
-	if n < 1 || n > p.Quantity {
-		t.Errorf("%s: %d outlines of %v, %d to make", p.Sheet.Name, n, want, p.Quantity)
+	if n < 1 || n > most {
+		t.Errorf("%s: %d outlines of %v, %d to make", p.Sheet.Name, n, want, most)
 	}
 }
 
