@@ -54,8 +54,9 @@ type Params struct {
 	Springs []float64 // for each strip of the lay-up, the strain t / 2R up to which it is sprung into its groove; 0 or none: not known
 }
 
-// springs is the strain up to which anything is sprung into its groove: the least at which a
-// soft metal begins to yield is half of that again (common practice, from memory).
+// springs is the strain up to which anything is sprung into its groove: woods and hard metals
+// come back from it whole, and an annealed metal, which begins to yield at about half of it,
+// keeps so little of the bend that the groove holds it (common practice, from memory).
 const springs = 1e-3
 
 // slack is the part of a limit by which a strain may pass it: drawings are rounded, and no

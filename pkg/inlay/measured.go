@@ -250,7 +250,7 @@ func (m *shaped) along(at int) geom.Point {
 func (m *shaped) cause(at int, cut []geom.Edge, covers []cover) (kind EndKind, on []On, tee bool) {
 	own, against := 0.0, 0.0
 	for _, e := range cut {
-		c := under0(covers, e.Mid())
+		c := underAt(covers, e.Mid())
 		if c == nil {
 			own += e.Length()
 			continue
@@ -267,8 +267,8 @@ func (m *shaped) cause(at int, cut []geom.Edge, covers []cover) (kind EndKind, o
 	return kind, on, tee
 }
 
-// under0 is the first upper stack on whose wall p lies.
-func under0(covers []cover, p geom.Point) *under {
+// underAt is the first upper stack on whose wall p lies.
+func underAt(covers []cover, p geom.Point) *under {
 	for _, v := range covers {
 		for _, wall := range v.c.walls {
 			for _, e := range wall {
