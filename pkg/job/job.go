@@ -23,6 +23,7 @@ type Job struct {
 	Wood     work.Wood
 	Seasons  *work.Seasons  // nil when the file says nothing of moisture
 	Board    *work.Board    // nil when the file says nothing of the board
+	Table    *work.Table    // nil when the work is no table that comes apart; Board is then the work at its first station
 	Cutting  *Cutting       // nil when the file says nothing of the shop
 	Paper    *Paper         // nil when the file says nothing of paper
 	Program  *Program       // nil when the file says nothing of a program

@@ -62,6 +62,7 @@ var format = conf.Format{
 			{Name: "router", Is: conf.TableOf("router"), Must: true, Ask: "add [router] with guide, rider and bit", Help: "the router, its bit and what rides the template"},
 			{Name: "template", Is: conf.TableOf("template"), Help: "the panels and their frame"},
 			{Name: "board", Is: conf.TableOf("board"), Help: "the work"},
+			{Name: "table", Is: conf.TableOf("table"), Help: "the work, in place of [board], where it is a table top that comes apart"},
 			{Name: "wood", Is: conf.TableOf("wood"), Help: "the board's wood, and the seasons that it goes through"},
 			{Name: "cutting", Is: conf.TableOf("cutting"), Help: "who cuts the templates, and who allows for the kerf"},
 			{Name: "paper", Is: conf.TableOf("paper"), Help: "the printer and its paper"},
@@ -208,6 +209,7 @@ var format = conf.Format{
 			{Name: "grain", Is: conf.Angle, Default: conf.Typed{"0"}, Said: "along x", Help: "direction of the grain, counter-clockwise from +x"},
 			{Name: "origin", Is: conf.Point, Said: "in the middle", Example: conf.Typed{"[300, 200]", "[12, 8]"}, Help: "where the motif's origin lies, from the board's lower left corner"},
 		}},
+		tableTable, sectionTable, stationTable, dowelTable, tongueTable,
 		{Path: "wood", About: "The board's wood, as pictures of the finished work show it; pictures of set-ups and the page have a pale tint of it, to be drawn upon. With moisture, or humidity, given it is worked out which strips cross too much of its grain.", Keys: []conf.Key{
 			{Name: "species", Is: conf.Text, Default: conf.Typed{`"` + wood.Board + `"`}, Example: conf.Typed{`"` + wood.Board + `"`}, Help: "the board's wood"},
 			colorKey,
@@ -302,6 +304,7 @@ var templateKeys = []conf.Key{
 	{Name: "turn", Is: conf.Flag, Default: conf.Typed{"true"}, Help: "panels may be used again turned in the frame"},
 	{Name: "flip", Is: conf.Flag, Default: conf.Typed{"false"}, Help: "panels may be used turned over as well; not where a base rides over a floor"},
 	{Name: "prefer", Is: conf.Word, Words: words(work.PreferClean, work.PreferSetups, work.PreferPanels), Default: conf.Typed{`"clean"`}, Help: "what there are to be fewest of: visible splits, set-ups or panels"},
+	{Name: "step", Is: conf.Whole, Range: conf.From(0, maxCopies), Said: "stepped where a panel is too long for the shop's bed", Quiet: true, Example: conf.Typed{"3"}, Ask: "how many repeats of the pattern a panel holds", Help: "how many repeats of a pattern that repeats a panel holds: it is slid along a rail by as many; 0 for whole panels only"},
 	{Name: "frame", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"60", "2 3/8"}, Help: "width of the locating frame's sides; 0 for no frame"},
 	{Name: "play", Is: conf.Length, Range: conf.NotNegative, Default: conf.Typed{"0.1", "0.004"}, Help: "how much larger than the panel the frame's opening is, on each side"},
 }

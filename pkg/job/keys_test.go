@@ -133,6 +133,24 @@ to = [1, 1]
 height = 1
 `
 
+// silentTable stands in place of silent's board, up to its thickness.
+const silentTable = `[[table.section]]
+name = "front"
+length = 40
+[[table.section]]
+name = "leaf"
+length = 40
+[[table.section]]
+name = "back"
+length = 40
+[[table.dowel]]
+at = [1]
+diameter = 1
+length = 2
+[table]
+width = 40
+`
+
 // TestDefaults: what a job gets that leaves a key out is what the table says, in mm and
 // in inches, and no key's default is left unread.
 func TestDefaults(t *testing.T) {
@@ -165,6 +183,17 @@ func TestDefaults(t *testing.T) {
 			"program.order": word(p.Order), "program.widen": length(p.Widen), "program.split": word(p.Split.String()), "program.comments": truth(p.Comments),
 			"stock.clearance": length(j.Clamping.Clearance), "stock.kerf": length(j.Stock.Kerf), "stock.sanding": length(j.Stock.Sanding),
 			"stock.spares": strconv.FormatFloat(j.Stock.Spares, 'f', -1, 64), "stock.match": truth(j.Stock.Match),
+		}
+		top := read(t, strings.Replace(text, "[board]\nsize = [40, 30]\n", silentTable, 1)).Table
+		leaf, pins := top.Sections[1], top.Dowels[0]
+		for key, value := range map[string]string{
+			"grain": strconv.FormatFloat(math.Round(top.Grain*180/math.Pi*1e9)/1e9, 'f', -1, 64), "core": map[bool]string{true: `"stable"`, false: `"solid"`}[top.Stable],
+			"stations": map[bool]string{true: `"joints"`}[top.Stations == nil && top.Across == top.Width/2], "groove": word(top.Groove.String()), "gap": length(top.Gap), "saw": length(top.Saw),
+			"inlay": map[bool]string{true: `"by station"`, false: `"last"`}[top.ByStation], "turn_leaves": truth(top.TurnLeaves), "joint_crossings": truth(top.JointCrossings),
+			"play": length(top.Play), "section.count": strconv.Itoa(leaf.Count), "section.loose": truth(leaf.Loose),
+			"section.end": map[bool]string{true: `"round"`, false: `"square"`}[leaf.Round], "dowel.in": word(pins.In.String()),
+		} {
+			got["table."+key] = value
 		}
 		// The same keys of other elements are read by the same lines.
 		for _, same := range []string{"motif.arc.open", "motif.path.open", "motif.strand.open"} {

@@ -151,6 +151,10 @@ func (r *reader) job() *Job {
 	j.Weave = r.readWeave(top)
 	j.Weave.Drawn, j.Drawings = r.shown(j.Motif), r.sources
 	j.Board = r.readBoard(top)
+	if j.Table = r.readTable(top); j.Table != nil {
+		b := j.Table.Board()
+		j.Board = &b
+	}
 	j.Wood, j.Seasons = r.readWood(top)
 	if r.purpose == toDraw && !top.Given("router") {
 		return j // what else there is depends on it

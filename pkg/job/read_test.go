@@ -89,7 +89,7 @@ func TestReadTable(t *testing.T) {
 			{Material: "holly", Thickness: 0.9}, {Material: "maple", Thickness: 1.2}, {Material: "pear", Thickness: 0.8}, {Material: "maple", Thickness: 1.2}, {Material: "holly", Thickness: 0.9},
 		}},
 		Router:   work.Router{Guide: work.GuideBase, RiderDiameter: 100, Bit: 3.175, Plunge: true},
-		Template: work.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Frame: 60, Play: 0.1},
+		Template: work.Template{Web: 8, Margin: 25, Wall: 9, Floor: 3, Turn: true, Step: work.Stepped, Frame: 60, Play: 0.1},
 		Wood:     work.Wood{Species: "walnut"},
 		Stock:    work.Stock{Kerf: 1, Sanding: 0.1, Spares: 0.1},
 	}
@@ -194,7 +194,7 @@ func TestReadEveryKey(t *testing.T) {
 			Guide: work.GuideBushing, RiderDiameter: 15.875, Bit: 3.175, Flute: 25.4, ShankDiameter: 6.35, BaseDiameter: 152.4, Collar: 8, OffCenter: 0.2, OffCenterGiven: true,
 			Body: work.Body{Stickout: 31.75, NutDiameter: 19.05, NutLength: 18, NoseDiameter: 44.45},
 		},
-		Template: work.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: work.PreferPanels},
+		Template: work.Template{Web: 9, Margin: 25.4, Wall: 9, Flip: true, Prefer: work.PreferPanels, Step: work.Stepped},
 		Board:    &work.Board{Size: geom.Pt(508, 254), Thickness: 19.05, Grain: math.Pi / 2, Origin: geom.Pt(25.4, 50.8)},
 		Wood:     work.Wood{Species: "quilted maple", Color: "#D8b070"},
 		Stock:    work.Stock{Kerf: 1.016, Sanding: 0.1016, Spares: 0.1},
@@ -293,7 +293,7 @@ func TestReadForProgram(t *testing.T) {
 func TestDefaultsInInches(t *testing.T) {
 	j := read(t, strings.NewReplacer(`units = "mm"`, `units = "in"`, "[let]", "# ", "strips", "# ", "  {", "# ", "]\n[router]", "width = 0.2\n[router]",
 		"inset = 60", "[let]\ninset = 2", "rider = 100", "rider = 4", "depth = 3", "depth = 0.1", "proud = 0.3", "", "clearance = 0.08", "").Replace(table))
-	want := work.Template{Web: 7.9375, Margin: 25.4, Wall: 9.525, Floor: 3.175, Turn: true, Frame: 60.325, Play: 0.1016}
+	want := work.Template{Web: 7.9375, Margin: 25.4, Wall: 9.525, Floor: 3.175, Turn: true, Step: work.Stepped, Frame: 60.325, Play: 0.1016}
 	if d := cmp.Diff(want, j.Template, near); d != "" {
 		t.Errorf("-want +got\n%s", d)
 	}

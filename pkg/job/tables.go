@@ -183,7 +183,10 @@ func (r *reader) readTemplate(top conf.Section, g work.Guide) work.Template {
 	tp := work.Template{
 		Web: t.Length("web"), Margin: t.Length("margin"), Wall: t.Length("wall"), Floor: t.Length("floor"),
 		Frame: t.Length("frame"), Play: t.Length("play"), Turn: t.Flag("turn"), Flip: t.Flag("flip"),
-		Prefer: work.Prefer(max(0, t.Word("prefer"))),
+		Prefer: work.Prefer(max(0, t.Word("prefer"))), Step: work.Stepped,
+	}
+	if t.Given("step") {
+		tp.Step = t.Count("step")
 	}
 	if !g.TakesFloor() {
 		tp.Floor = 0

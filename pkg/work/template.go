@@ -32,9 +32,13 @@ type Template struct {
 	Turn   bool    // panels may be turned in the frame
 	Flip   bool    // and turned over
 	Prefer Prefer
+	Step   int     // repeats of the pattern that a panel holds and is shifted by; 0: none, Stepped: where it is too long for the shop's bed
 	Frame  float64 // width of the locating frame's sides; 0 for none
 	Play   float64 // frame opening larger than the panel, per side
 }
+
+// Stepped is a Template's Step where the job leaves it to the program.
+const Stepped = -1
 
 // KerfBy says who allows for the width of the burnt line.
 type KerfBy int
