@@ -42,8 +42,9 @@ type rollWall struct {
 }
 
 type rollPosition struct {
-	TurnDeg float64 `json:"turn_deg"`
-	Flip    bool    `json:"flip"`
+	TurnDeg float64    `json:"turn_deg"`
+	Flip    bool       `json:"flip"`
+	Shift   [2]float64 `json:"shift"`
 }
 
 type rollStrand struct {
@@ -97,7 +98,7 @@ func rollInputOf(r build.Result) rollInput {
 	for _, p := range r.Set.Panels {
 		w := rollWall{DXF: "templates/" + p.ID + "-wall.dxf"}
 		for _, pos := range p.Positions {
-			w.Positions = append(w.Positions, rollPosition(pos))
+			w.Positions = append(w.Positions, rollPosition{pos.TurnDeg, pos.Flip, [2]float64{pos.Shift.X, pos.Shift.Y}})
 		}
 		in.Walls = append(in.Walls, w)
 	}

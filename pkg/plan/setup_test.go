@@ -7,6 +7,7 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/unit"
 )
 
 // The list of set-ups says what the plan has: the line of each track as its panel
@@ -59,6 +60,34 @@ func TestPositionInWords(t *testing.T) {
 	}
 }
 
+// A shift comes after turning over and turning, in the work's own directions; undone, all
+// comes back to where it was.
+func TestShift(t *testing.T) {
+	p := Orientation{TurnDeg: 90, Flip: true, Shift: geom.Pt(300, -25.4)}
+	if got, want := p.Similarity().Apply(geom.Pt(3, 4)), geom.Pt(-4+300, -3-25.4); !got.Near(want, 1e-12) {
+		t.Errorf("(3, 4) comes to %v, want %v", got, want)
+	}
+	for _, p := range []Orientation{p, {Shift: geom.Pt(360, 0)}, {TurnDeg: 120, Shift: geom.Pt(0, 7)}, {TurnDeg: 30}} {
+		q := geom.Pt(12, -5)
+		if got := p.Inverse().Apply(p.Similarity().Apply(q)); !got.Near(q, 1e-12) {
+			t.Errorf("%v undone takes %v to %v", p, q, got)
+		}
+		if got, want := p.Up(), (Orientation{TurnDeg: p.TurnDeg, Flip: p.Flip}).Up(); !got.Near(want, 0) {
+			t.Errorf("%v: up is %v, and %v unshifted", p, got, want)
+		}
+	}
+	for want, got := range map[string]string{
+		"90 degrees, turned over, shifted 300 mm to the right and 25.4 mm down":       p.String(),
+		"turned over, its left edge up, shifted 11.811 in to the right and 1 in down": p.InWords(unit.Inch),
+		"its upper edge up, shifted 360 mm to the right":                              Orientation{Shift: geom.Pt(360, 0)}.InWords(unit.MM),
+		"its lower edge up, shifted 360 mm to the left and 2 mm up":                   Orientation{TurnDeg: 180, Shift: geom.Pt(-360, 2)}.InWords(unit.MM),
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 // The edge that is up is the one that the position's mapping takes there.
 func TestEdgeUp(t *testing.T) {
 	edges := map[string]geom.Point{"upper": {X: 0, Y: 1}, "right": {X: 1, Y: 0}, "lower": {X: 0, Y: -1}, "left": {X: -1, Y: 0}}
@@ -84,7 +113,7 @@ func TestLies(t *testing.T) {
 		seen := map[string]bool{}
 		for _, turn := range []float64{0, 90, 180, 270} {
 			p := Orientation{TurnDeg: turn, Flip: flip}
-			words := p.InWords()
+			words := p.InWords(unit.MM)
 			if strings.HasPrefix(words, "turned over, ") != flip {
 				t.Errorf("%v: %q", p, words)
 			}
@@ -102,10 +131,10 @@ func TestLies(t *testing.T) {
 		}
 	}
 	for turn, want := range map[float64]string{60: "turned 60 degrees counter-clockwise", -22.5: "turned 337.5 degrees counter-clockwise"} {
-		if got := (Orientation{TurnDeg: turn}).InWords(); got != want {
+		if got := (Orientation{TurnDeg: turn}).InWords(unit.MM); got != want {
 			t.Errorf("%g: %q, want %q", turn, got, want)
 		}
-		if got := (Orientation{TurnDeg: turn, Flip: true}).InWords(); got != "turned over, then "+want {
+		if got := (Orientation{TurnDeg: turn, Flip: true}).InWords(unit.MM); got != "turned over, then "+want {
 			t.Errorf("%g: %q", turn, got)
 		}
 	}

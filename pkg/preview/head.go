@@ -3,6 +3,7 @@ package preview
 import (
 	"strapwork/pkg/dryrun"
 	"strapwork/pkg/setup"
+	"strapwork/pkg/unit"
 	"strapwork/pkg/work"
 )
 
@@ -125,7 +126,7 @@ func headOf(p Page, arrays []array) head {
 		Program: programOf(p.Program),
 		Gouges:  each(p.Program.Report.Gouges, spotOf),
 		Left:    each(p.Program.Report.Left, spotOf),
-		SetUps:  each(p.SetUps, setUpOf),
+		SetUps:  each(p.SetUps, func(r setup.Ride) headSetUp { return setUpOf(r, p.Units) }),
 		Frame:   outlines(p.Frame),
 		Labels:  labelsOf(p),
 		Rider:   num(p.Rider), Base: num(p.Base), RouterBit: num(routerBit(p)),
@@ -176,8 +177,8 @@ func totalsOf(t dryrun.Totals) headTotals {
 	}
 }
 
-func setUpOf(r setup.Ride) headSetUp {
-	h := headSetUp{Number: r.Number, Panel: r.PanelID, Lies: r.Position.InWords(), Outline: outlineOf(r.Outline), Tracks: []headTrack{}}
+func setUpOf(r setup.Ride, units unit.System) headSetUp {
+	h := headSetUp{Number: r.Number, Panel: r.PanelID, Lies: r.Position.InWords(units), Outline: outlineOf(r.Outline), Tracks: []headTrack{}}
 	for i, t := range r.Tracks {
 		h.Tracks = append(h.Tracks, headTrack{t.ID, t.Number, t.Cut.Name, outlineOf(r.Ways[i].Opening), outlineOf(r.Ways[i].Path), t.Spare})
 	}

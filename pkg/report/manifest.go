@@ -168,6 +168,7 @@ type panelJSON struct {
 type positionJSON struct {
 	TurnDeg num  `json:"turn_deg"`
 	Flip    bool `json:"flip"`
+	Shift   *xy  `json:"shift,omitempty"` // mm, after turning; absent where there is none
 }
 
 type setUpJSON struct {
@@ -175,6 +176,7 @@ type setUpJSON struct {
 	Panel   string   `json:"panel"`
 	TurnDeg num      `json:"turn_deg"`
 	Flip    bool     `json:"flip"`
+	Shift   *xy      `json:"shift,omitempty"` // mm, after turning; absent where there is none
 	Cuts    []string `json:"cuts"`
 
 	Spare []spareJSON `json:"spare,omitempty"`

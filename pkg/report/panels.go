@@ -18,11 +18,20 @@ func newPanels(r build.Result) []panelJSON {
 			out.Cuts = append(out.Cuts, o.Cut.Name)
 		}
 		for _, pos := range p.Positions {
-			out.Positions = append(out.Positions, positionJSON{num(pos.TurnDeg), pos.Flip})
+			out.Positions = append(out.Positions, positionJSON{num(pos.TurnDeg), pos.Flip, shiftOf(pos)})
 		}
 		list = append(list, out)
 	}
 	return list
+}
+
+// shiftOf is by how much a panel is shifted; nil where it isn't.
+func shiftOf(pos plan.Orientation) *xy {
+	if !pos.Shifted() {
+		return nil
+	}
+	shift := toXY(pos.Shift)
+	return &shift
 }
 
 // jointFacts is one joint of a panel that is made in parts: the walls on either side

@@ -50,7 +50,7 @@ func Cards(j Params, g groove.Groove, s template.Set, size geom.Point) []Card {
 		d.h = letters(d.box.Size(), size, len(u.Made()))
 		d.scene(ideal, s.Frame)
 		d.cuts()
-		d.upperEdge("panel " + d.panel.ID + ": " + u.Position.InWords())
+		d.upperEdge("panel " + d.panel.ID + ": " + u.Position.InWords(d.j.Units))
 		d.page(d.box)
 		d.p.Title = d.caption()
 		list = append(list, Card{u.Number, d.p.Title, d.p})

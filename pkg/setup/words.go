@@ -64,7 +64,7 @@ func (d *drawing) words(framed bool) {
 
 // caption says which set-up it is, and how its panel lies.
 func (d *drawing) caption() string {
-	return fmt.Sprintf("set-up %d of %d: panel %s, %s", d.u.Number, d.of, d.panel.ID, d.u.Position.InWords())
+	return fmt.Sprintf("set-up %d of %d: panel %s, %s", d.u.Number, d.of, d.panel.ID, d.u.Position.InWords(d.j.Units))
 }
 
 // page puts a white page under everything.

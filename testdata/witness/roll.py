@@ -437,11 +437,12 @@ def groove(strands, width):
 
 
 def placed(area, position):
-    """An area moved with its panel: mirrored x to -x if flipped, then turned."""
+    """An area moved with its panel: mirrored x to -x if flipped, then turned, then shifted."""
     turn = math.radians(position["turn_deg"])
     c, s = math.cos(turn), math.sin(turn)
     m = -1.0 if position.get("flip") else 1.0
-    return affine_transform(area, [c * m, -s, s * m, c, 0, 0])
+    dx, dy = position.get("shift", [0, 0])
+    return affine_transform(area, [c * m, -s, s * m, c, dx, dy])
 
 
 def kerf_undone(found, kerf):

@@ -212,6 +212,8 @@ class Roll(unittest.TestCase):
             self.judge([[at], [turned]], [off], positions=[{"turn_deg": 0}, {"turn_deg": 90}]),
             area=2 * TWO_ENDS, count=8,
         )  # fmt: skip
+        shifted = line(-70 + 300, -40 - 7, -70 + 300, -140 - 7)
+        self.sound(self.judge([[shifted]], [off], positions=[{"turn_deg": 90, "flip": True, "shift": [300, -7]}]))
         wrong = self.judge([[flipped]], [off], positions=[{"turn_deg": 90, "flip": True}])
         self.assertGreater(wrong["overcut_area"], 300)
 
