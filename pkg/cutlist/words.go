@@ -23,7 +23,7 @@ func EndWords(e inlay.End) unit.Text {
 	case inlay.EndFree:
 		say("cut square")
 		return unit.Join(words, ", ")
-	case inlay.EndMitre, inlay.EndButt, inlay.EndCope:
+	case inlay.EndMitre, inlay.EndButt, inlay.EndCope, inlay.EndJoint:
 	}
 	if m := MitreOf(e); m.Hand == Neither {
 		say("square")
@@ -34,6 +34,8 @@ func EndWords(e inlay.End) unit.Text {
 		return unit.Join(words, ", ")
 	}
 	switch {
+	case e.Joint:
+		say("to fit the joint and another side")
 	case e.Radius == 0:
 		say("to fit more sides than one")
 	case e.Hollow:
@@ -48,7 +50,7 @@ func EndWords(e inlay.End) unit.Text {
 // EndMark is an end in a table: "mitre 45°", the angle from the strip.
 func EndMark(e inlay.End) string {
 	switch e.Kind {
-	case inlay.EndMitre, inlay.EndButt, inlay.EndCope:
+	case inlay.EndMitre, inlay.EndButt, inlay.EndCope, inlay.EndJoint:
 		return e.Kind.String() + " " + degrees(MitreOf(e).FromStrip)
 	case inlay.EndSquare, inlay.EndFree:
 	}

@@ -20,6 +20,8 @@ func TestEndWords(t *testing.T) {
 		{inlay.End{Kind: inlay.EndButt, Angle: 90.04 * deg}, "butt, square", "butt 90°"},
 		{inlay.End{Kind: inlay.EndButt, Angle: 60.5 * deg}, "butt, 60.5° from the strip (29.5° from square), long point left", "butt 60.5°"},
 		{inlay.End{Kind: inlay.EndMitre, Angle: 140 * deg}, "mitre, 40° from the strip (50° from square), long point right", "mitre 40°"},
+		{inlay.End{Kind: inlay.EndJoint, Angle: 45 * deg, Joint: true}, "joint, 45° from the strip (45° from square), long point left", "joint 45°"},
+		{inlay.End{Kind: inlay.EndCope, Angle: 80 * deg, Gap: 0.127, Joint: true}, "cope, 80° from the strip (10° from square), long point left, to fit the joint and another side, a straight cut would leave a gap of 0.005 in", "cope 80°"},
 		{inlay.End{Kind: inlay.EndCope, Angle: 90 * deg, Radius: 12.7, Hollow: true, Gap: 0.127}, "cope, square, hollow to R 1/2 in, a straight cut would leave a gap of 0.005 in", "cope 90°"},
 		{inlay.End{Kind: inlay.EndCope, Angle: 80 * deg, Gap: 0.127}, "cope, 80° from the strip (10° from square), long point left, to fit more sides than one, a straight cut would leave a gap of 0.005 in", "cope 80°"},
 		{inlay.End{Kind: inlay.EndCope, Angle: 100 * deg, Radius: 25.4, Gap: 0.127}, "cope, 80° from the strip (10° from square), long point right, round to R 1 in, a straight cut would leave a gap of 0.005 in", "cope 80°"},

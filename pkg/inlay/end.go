@@ -25,6 +25,8 @@ const (
 	// EndCope is cut to a curve, or to more sides than one: a straight cut would leave
 	// a gap of more than Straight.
 	EndCope
+	// EndJoint lies in the joint of two sections, the neighbour's piece against it.
+	EndJoint
 )
 
 var endKindWords = [...]string{
@@ -33,6 +35,7 @@ var endKindWords = [...]string{
 	EndMitre:  "mitre",
 	EndButt:   "butt",
 	EndCope:   "cope",
+	EndJoint:  "joint",
 }
 
 // String is the kind's word in a cutting list.
@@ -54,6 +57,7 @@ type End struct {
 	Hollow bool    // with a radius: the end is hollow, round what is round itself
 	Gap    float64 // that a straight cut would leave, mm
 	Tee    bool    // it is cut against the strand that its own one ends on
+	Joint  bool    // it lies in a joint of two sections, or a part of it does
 	On     []On    // what it is cut against, none at corners and the strand's own ends
 }
 

@@ -55,7 +55,7 @@ func (s Strip) Area() region.Region {
 	return region.Union(areas...)
 }
 
-// A Piece is one piece of a strip, from a corner, an end, or the side of a
+// A Piece is one piece of a strip, from a corner, an end, a joint, or the side of a
 // strand that lies on top, to the next. Its lengths are what of the strip's own
 // middle and sides is in it; of what two close cuts leave, a side may be 0.
 type Piece struct {
@@ -103,6 +103,7 @@ type Params struct {
 	Wood   work.Wood    // of the board
 	Laid   work.Laid    // how the lay-up is cut and laid
 	Units  unit.System  // of what is written in the picture
+	Spans  []Span       // one for each strand, or none at all: where there are joints
 }
 
 // Build works out the inlay of a motif. Errors are arcs with a radius of half
@@ -152,11 +153,13 @@ func layStrips(p Params, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
 				Strand: i, Layer: k, Material: l.Material, Thickness: l.Thickness,
 				Left: b.lines.at[2*k], Right: b.lines.at[2*k+2],
 			}
-			s.Pieces = b.pieces(t, k)
+			s.Pieces = b.trimmed(t, k, p.span(i), b.pieces(t, k))
 			in.Strips = append(in.Strips, s)
 		}
 		for a := range t.arms {
-			in.grooves = append(in.grooves, b.groove(&t.arms[a]))
+			if g := p.span(i).cut(b.groove(&t.arms[a])); !g.Empty() {
+				in.grooves = append(in.grooves, g)
+			}
 		}
 	}
 	return in, b.found

@@ -427,10 +427,10 @@ func TestDegenerate(t *testing.T) {
 
 func TestEndKinds(t *testing.T) {
 	var words []string
-	for k := EndSquare; k <= EndCope+1; k++ {
+	for k := EndSquare; k <= EndJoint+1; k++ {
 		words = append(words, k.String())
 	}
-	if got, want := strings.Join(words, " "), "square free mitre butt cope end(5)"; got != want {
+	if got, want := strings.Join(words, " "), "square free mitre butt cope joint end(6)"; got != want {
 		t.Errorf("the kinds are %q, want %q", got, want)
 	}
 }

@@ -19,10 +19,13 @@ const onLine = 1e-5
 // A shaped piece, as its outline is taken apart.
 type shaped struct {
 	st      *stretch
+	span    Span // at whose joints it was cut
+	area    region.Region
 	edges   []geom.Edge // counter-clockwise round it
 	sides   [2]sideRun  // left and right
 	middle  []geom.Edge // what of the strip's middle line is in it
 	offsets [3]float64  // left, middle, right
+	run     [2]float64  // stations between which its middle is
 }
 
 // sideRun is what of an outline lies on one side of a strip.
@@ -34,17 +37,26 @@ type sideRun struct {
 
 // measured works out a piece from its shape. The covers are the upper stacks that shaped it.
 func (b *builder) measured(st *stretch, layer int, area region.Region, covers []cover) Piece {
-	m := shaped{st: st, edges: area.Loops()[0].Edges()}
+	k := 2*layer + 1
+	from, to := st.within(k, st.from, st.to)
+	return b.shape(st, layer, area, from, to).piece(covers)
+}
+
+// shape takes a piece's outline apart, of a strip whose middle runs between two stations.
+func (b *builder) shape(st *stretch, layer int, area region.Region, from, to float64) *shaped {
+	m := &shaped{st: st, span: everywhere, area: area, edges: area.Loops()[0].Edges(), run: [2]float64{from, to}}
 	for i := range m.offsets {
 		m.offsets[i] = b.lines.at[2*layer+i]
 	}
 	m.sides[0] = m.side(b.lines.at[2*layer], 2*layer, true)
 	m.sides[1] = m.side(b.lines.at[2*layer+2], 2*layer+2, false)
-	k := 2*layer + 1
-	s0, s1 := st.within(k, st.from, st.to)
-	m.middle = inside(st.arm.side(b.lines.at[k], s0, s1), area)
-	p := Piece{Area: area, Left: m.sides[0].length, Right: m.sides[1].length, Length: total(m.middle), Segments: segments(m.middle)}
-	p.From, p.To = m.stations(k)
+	m.middle = inside(st.arm.side(m.offsets[1], from, to), area)
+	return m
+}
+
+func (m *shaped) piece(covers []cover) Piece {
+	p := Piece{Area: m.area, Left: m.sides[0].length, Right: m.sides[1].length, Length: total(m.middle), Segments: segments(m.middle)}
+	p.From, p.To = m.stations()
 	for at := range p.Ends {
 		p.Ends[at] = m.end(at, covers)
 	}
@@ -123,11 +135,10 @@ func inside(edges []geom.Edge, area region.Region) (kept []geom.Edge) {
 
 // stations is how far along the strand the piece runs: as its middle does, and failing that
 // its sides.
-func (m *shaped) stations(k int) (from, to float64) {
+func (m *shaped) stations() (from, to float64) {
 	if n := len(m.middle); n > 0 {
-		s0, s1 := m.st.within(k, m.st.from, m.st.to)
-		from, _ = m.st.arm.station(m.offsets[1], m.middle[0].A, s0, s1)
-		to, _ = m.st.arm.station(m.offsets[1], m.middle[n-1].B, s0, s1)
+		from, _ = m.st.arm.station(m.offsets[1], m.middle[0].A, m.run[0], m.run[1])
+		to, _ = m.st.arm.station(m.offsets[1], m.middle[n-1].B, m.run[0], m.run[1])
 		return from, to
 	}
 	from, to = math.Min(m.sides[0].from, m.sides[1].from), math.Max(m.sides[0].to, m.sides[1].to)
@@ -141,9 +152,9 @@ func (m *shaped) stations(k int) (from, to float64) {
 func (m *shaped) end(at int, covers []cover) End {
 	cut, right, left := m.cut(at)
 	along := m.along(at)
-	kind, on, tee := m.cause(at, cut, covers)
-	e := endOf(kind, along, right, left, cut, at == 1)
-	e.On, e.Tee = on, tee
+	why := m.cause(at, cut, covers)
+	e := endOf(why.Kind, along, right, left, cut, at == 1)
+	e.On, e.Tee, e.Joint = why.On, why.Tee, why.Joint
 	return e
 }
 
@@ -241,30 +252,38 @@ func (m *shaped) along(at int) geom.Point {
 	if n := len(m.middle); n > 0 {
 		return [2]geom.Point{m.middle[0].Tangent(0), m.middle[n-1].Tangent(1)}[at]
 	}
-	from, to := m.stations(0)
+	from, to := m.stations()
 	return m.st.arm.tangent([2]float64{from, to}[at])
 }
 
-// cause is what an end is cut against: the stacks that its edges run along, and the kind
-// of most of its length.
-func (m *shaped) cause(at int, cut []geom.Edge, covers []cover) (kind EndKind, on []On, tee bool) {
-	own, against := 0.0, 0.0
-	for _, e := range cut {
-		c := underAt(covers, e.Mid())
-		if c == nil {
-			own += e.Length()
+// cause is what an end is cut against: the stacks that its edges run along and the joint, and
+// the kind of most of its length.
+func (m *shaped) cause(at int, cut []geom.Edge, covers []cover) (e End) {
+	own, against, joint := 0.0, 0.0, 0.0
+	for _, c := range cut {
+		if m.span.on(c) {
+			joint += c.Length()
+			e.Joint = true
 			continue
 		}
-		against += e.Length()
-		tee = c.tee
-		if !slices.Contains(on, c.on()) {
-			on = append(on, c.on())
+		u := underAt(covers, c.Mid())
+		if u == nil {
+			own += c.Length()
+			continue
+		}
+		against += c.Length()
+		e.Tee = u.tee
+		if !slices.Contains(e.On, u.on()) {
+			e.On = append(e.On, u.on())
 		}
 	}
-	if kind = m.st.arm.ends[at]; against > own || kind == EndSquare {
-		kind = EndButt
+	switch e.Kind = m.st.arm.ends[at]; {
+	case joint > math.Max(own, against):
+		e.Kind = EndJoint
+	case against > own || e.Kind == EndSquare:
+		e.Kind = EndButt
 	}
-	return kind, on, tee
+	return e
 }
 
 // underAt is the first upper stack on whose wall p lies.
