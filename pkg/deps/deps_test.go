@@ -25,6 +25,7 @@ pkg/geom            < rtree
 pkg/lettering       < pkg/geom
 pkg/unit            <
 pkg/sat             <
+pkg/parity          <
 pkg/words           <
 pkg/diag            < pkg/unit
 pkg/conf            < pkg/unit pkg/diag go-toml
