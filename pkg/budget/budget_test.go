@@ -269,3 +269,23 @@ func paramsOf(j *job.Job) budget.Params {
 	}
 	return p
 }
+
+// Worked out by hand: terms of 0.3 and 0.4 make 0.5 and at worst 0.7 of one station without the
+// frame's own 0.1; two stations and a play of 0.2 follow by Pythagoras.
+func TestJoint(t *testing.T) {
+	b := budget.Budget{Terms: []budget.Term{{Times: 1, Wander: 0.3}, {Times: 1, Wander: 0.4}}}
+	j := b.Joint(0.2)
+	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-12 }
+	if !near(j.Station.Worst, 0.8) || !near(j.Station.RSS, math.Sqrt(0.26)) {
+		t.Errorf("one station: %+v", j.Station)
+	}
+	if !near(j.Together.Worst, 0.2) || !near(j.Together.RSS, 0.2) {
+		t.Errorf("together: %+v", j.Together)
+	}
+	if !near(j.Others.Worst, 1.8) || !near(j.Others.RSS, math.Sqrt(2*0.26+0.04)) {
+		t.Errorf("others: %+v", j.Others)
+	}
+	if without := b.Joint(0); without.Together.Worst != 0 || !near(without.Others.RSS, math.Sqrt(0.52)) {
+		t.Errorf("without play: %+v", without)
+	}
+}

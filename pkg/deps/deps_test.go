@@ -43,6 +43,7 @@ pkg/work            < pkg/geom pkg/unit pkg/diag
 pkg/wood            < pkg/work pkg/diag
 pkg/glue            < pkg/wood pkg/work pkg/unit pkg/diag
 pkg/season          < pkg/wood pkg/work pkg/geom pkg/unit pkg/diag
+pkg/joint           < pkg/season pkg/work pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/stock           < pkg/wood pkg/work pkg/unit pkg/diag
 pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
 pkg/bend            < pkg/work pkg/profile pkg/unit pkg/diag
