@@ -244,7 +244,7 @@ func (at *atoms) stop(strand int, s float64) groove.Stop {
 	st := at.g.Motif.Strands[strand]
 	stop := at.g.SplitAt(strand, s, false)
 	for _, v := range at.g.Weave.Visits[strand] {
-		if along(st, v.S, s) < 4*motif.Same && !v.Over {
+		if along(st, v.S, s) < 4*motif.Same && v.Hides() {
 			stop.Hidden = true
 		}
 	}

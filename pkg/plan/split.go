@@ -101,7 +101,7 @@ func candidates(g *groove.Groove, ch groove.Chain, parts int) []groove.Stop {
 		for _, v := range g.Weave.Visits[ch.Strand] {
 			if s := v.S + lap; s > ch.From.S && s < ch.To.S {
 				marks = append(marks, s)
-				if !v.Over {
+				if v.Hides() {
 					add(s, true)
 				}
 			}

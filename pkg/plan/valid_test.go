@@ -230,7 +230,7 @@ func isHidden(g *groove.Groove, strand int, s float64) bool {
 	st := g.Motif.Strands[strand]
 	return slices.ContainsFunc(g.Weave.Crossings, func(c weave.Crossing) bool {
 		v := c.Lower()
-		return v.Strand == strand && alongStrand(st, v.S, s) < 4*motif.Same
+		return v.Strand == strand && !v.Shown && alongStrand(st, v.S, s) < 4*motif.Same
 	})
 }
 

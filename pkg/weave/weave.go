@@ -14,7 +14,12 @@ type Visit struct {
 	Edge     int     // index of the strand's edge; at a joint, of the edge that begins there
 	Crossing int     // index into Weave.Crossings
 	Over     bool
+	Shown    bool // at some station of the work it is not as Over says: a split under it would be seen there
 }
+
+// Hides reports whether a split of the strand here lies under another's strips,
+// at every station of the work.
+func (v Visit) Hides() bool { return !v.Over && !v.Shown }
 
 // A Crossing is a place where two strands, or two passages of one strand,
 // pass through one another.
