@@ -17,6 +17,7 @@ import (
 	"strapwork/pkg/plan"
 	"strapwork/pkg/setup"
 	"strapwork/pkg/stock"
+	"strapwork/pkg/work"
 )
 
 // GrooveSize is how wide the job's groove is, and what cuts it.
@@ -74,7 +75,11 @@ func FixtureParams(j *job.Job) fixture.Params {
 // MarksParams are what the job's panels and frame are engraved with. Revision says
 // one state of the job from another.
 func MarksParams(j *job.Job, revision string) marks.Params {
-	return marks.Params{Title: j.Title, Units: j.Units, Guide: j.Router.Guide, Size: GrooveSize(j), Revision: revision}
+	p := marks.Params{Title: j.Title, Units: j.Units, Guide: j.Router.Guide, Size: GrooveSize(j), Revision: revision}
+	if t := j.Table; t != nil && len(t.Stations) == 0 {
+		p.Joint = marks.Joint{On: true, Stops: t.Groove == work.GrooveApart && j.Router.Guide.RidesBase()}
+	}
+	return p
 }
 
 // AidsParams are what the job's shop aids, and its pivot bar, depend on.

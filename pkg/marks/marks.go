@@ -38,6 +38,7 @@ type Params struct {
 	Guide    work.Guide  // what rides the template
 	Size     groove.Size // of that, and of the bit
 	Revision string      // marks one state of the job; empty: none is given
+	Joint    Joint       // of a table that comes apart
 }
 
 // labels are the words on every panel of a set.
@@ -128,13 +129,13 @@ func cutOff(s string, wide int) string {
 // at least 1 mm from any cut and 5 mm from an edge. keepOut, in the coordinates of the panels as drawn,
 // is what marks keep away from besides the panels' own cuts. What found no room is
 // reported in a warning a panel.
-func On(s template.Set, p Params, keepOut ...region.Region) (template.Set, diag.Findings) {
+func On(s template.Set, params Params, keepOut ...region.Region) (template.Set, diag.Findings) {
 	var found diag.Findings
-	words := newLabels(p)
+	words := newLabels(params)
 	panels := make([]template.Panel, len(s.Panels))
 	for i, p := range s.Panels {
 		var missing []string
-		panels[i], missing = onPanel(p, words, setUpsOf(s, i), keepOut)
+		panels[i], missing = onPanel(p, words, setUpsOf(s, i), keepOut, params)
 		if len(missing) > 0 {
 			found.Warnf("template.margin", ruleNoRoom, "panel %s has no room for %s", p.ID, strings.Join(missing, ", ")).
 				Hintf("write it on the panel by hand as setup.md has it; a larger template.margin makes room")
@@ -156,9 +157,9 @@ func setUpsOf(s template.Set, panel int) []plan.SetUp {
 
 // onPanel returns p with its marks, and what found no room. ups are the set-ups that
 // it is laid in.
-func onPanel(p template.Panel, words labels, ups []plan.SetUp, keepOut []region.Region) (template.Panel, []string) {
+func onPanel(p template.Panel, words labels, ups []plan.SetUp, keepOut []region.Region, params Params) (template.Panel, []string) {
 	keepOut = slices.Clip(append(p.Fixings(), keepOut...))
-	wall, missing := markWall(p, words, ups, keepOut)
+	wall, missing := markWall(p, words, ups, keepOut, params)
 	p.Marks = wall.lines()
 	if p.HasFloor() {
 		floor, lacks := markFloor(p, keepOut)
@@ -169,12 +170,12 @@ func onPanel(p template.Panel, words labels, ups []plan.SetUp, keepOut []region.
 }
 
 // markWall places the wall's marks, the most needed first.
-func markWall(p template.Panel, words labels, ups []plan.SetUp, keepOut []region.Region) (*room, []string) {
+func markWall(p template.Panel, words labels, ups []plan.SetUp, keepOut []region.Region, params Params) (*room, []string) {
 	for _, o := range p.Openings {
 		keepOut = append(keepOut, o.Area)
 	}
 	r := newRoom(p.Outline, keepOut)
-	return r, slices.Concat(r.markEdges(p, ups), r.markFeed(p), r.markTracks(p), r.markTitle(p.ID, words), r.markParts(p))
+	return r, slices.Concat(r.markJoint(p, ups, params.Joint, params.Size), r.markEdges(p, ups), r.markFeed(p), r.markTracks(p), r.markTitle(p.ID, words), r.markParts(p))
 }
 
 // markFloor places the floor's letter.

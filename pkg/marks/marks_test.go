@@ -135,7 +135,7 @@ func TestMarksApart(t *testing.T) {
 	const least = 1.0
 	everyJob(t, func(t *testing.T, m drawn) {
 		for panel, p := range m.set.Panels {
-			r, _ := markWall(p, newLabels(paramsOf(m)), setUpsOf(m.set, panel), p.Fixings())
+			r, _ := markWall(p, newLabels(paramsOf(m)), setUpsOf(m.set, panel), p.Fixings(), Params{})
 			for i, a := range r.marks {
 				for _, b := range r.marks[:i] {
 					if d := apart(a.strokes, b.strokes); d < least {
