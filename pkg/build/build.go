@@ -489,7 +489,7 @@ func (w *writer) inlayPicture(numbers []work.Numbers) made[drawnPicture] {
 // picture makes the picture of the finished inlay, with its details, an output of its own.
 func (w *writer) picture() {
 	const path = "inlay.svg"
-	p := ask(w.a.Graph, "inlay", detailedIn{pictureIn{w.a.strips, w.Job.Title, w.a.numbers(&w.Result)}, w.Job.Inlay, w.a.motif, w.a.weave}, makeDetailed)
+	p := ask(w.a.Graph, "inlay", detailedIn{pictureIn{w.a.strips, w.Job.Title, w.a.numbers(&w.Result)}, w.Job.Inlay, w.a.laid, w.a.laidOver}, makeDetailed)
 	if w.Findings.Add(p.Found...); w.OK() {
 		w.addPicture(path, "inlay", p.Value)
 	}

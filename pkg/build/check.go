@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/motif"
 	"strapwork/pkg/plan"
 	"strapwork/pkg/profile"
+	"strapwork/pkg/table"
 	"strapwork/pkg/template"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
@@ -55,14 +56,18 @@ func (r *Result) tidy() {
 type asking struct {
 	*Graph
 	Options
-	job    made[*job.Job]
-	motif  made[motif.Motif]
-	weave  made[weave.Weave]
-	groove made[groove.Groove]
-	passes made[passes]
-	set    made[template.Set]
-	strips made[inlay.Inlay]
-	layers []bend.Layer // of the lay-up, with what is known of how they bend
+	job      made[*job.Job]
+	motif    made[motif.Motif]
+	weave    made[weave.Weave]
+	groove   made[groove.Groove]
+	passes   made[passes]
+	set      made[template.Set]
+	strips   made[inlay.Inlay]
+	table    made[table.Table] // where the work comes apart, and
+	sections []made[Sectioned] // its kinds of sections
+	laid     made[motif.Motif] // what the strips are laid by: the motif, or the table's sections apart, and
+	laidOver made[weave.Weave] // their weave
+	layers   []bend.Layer      // of the lay-up, with what is known of how they bend
 
 	unplanned bool // panels aren't asked for: sharing the cuts out takes longest
 	unshared  bool // nothing is asked for that is made from the groove
@@ -184,7 +189,7 @@ func (a *asking) share(r *Result) {
 	if r.Reached != Stretched || s.panels.Found.HasErrors() || a.unplanned {
 		return
 	}
-	r.Inlay, r.List = a.strips.Value, cutlist.New(ListParams(r.Job, a.layers), a.strips.Value, r.Motif)
+	r.Inlay, r.List = a.strips.Value, cutlist.New(ListParams(r.Job, a.layers), a.strips.Value, a.laid.Value)
 	r.Findings.Add(a.strips.Found...)
 	r.moveSeasons()
 	a.planStock(r)
@@ -205,7 +210,7 @@ func (a *asking) layStrips(r Result) {
 		return
 	}
 	a.Step("laying the strips")
-	a.strips = ask(a.Graph, "strips", inlayIn{InlayParams(r.Job), a.motif, a.weave}, makeInlay)
+	a.strips = ask(a.Graph, "strips", inlayIn{InlayParams(r.Job), a.laid, a.laidOver}, makeInlay)
 }
 
 // stepStock is that step's name in progress.
@@ -336,6 +341,13 @@ const (
 func (a *asking) plane(r *Result) {
 	a.strands(r)
 	a.grooves(r)
+	a.laid, a.laidOver = a.motif, a.weave
+	if r.Table != nil && r.Reached >= Woven {
+		a.cutSections(r)
+		apart := ask(a.Graph, "apart", a.table, makeApart)
+		r.Apart = &apart.Value
+		a.laid, a.laidOver = ask(a.Graph, "strands apart", apart, apartMotif), ask(a.Graph, "weave apart", apart, apartWeave)
+	}
 }
 
 // strands joins the motif's elements.
@@ -350,6 +362,10 @@ func (a *asking) strands(r *Result) {
 // woven weaves the strands, and reports whether they have too many crossings for
 // anything that comes after.
 func (a *asking) woven(r *Result) (tooMany bool) {
+	if r.Job.Table != nil {
+		a.onTable(r)
+		return r.beyondBounds()
+	}
 	whole := r.Reached == Joined
 	a.weave = ask(a.Graph, "weave", weaveIn{a.motif, r.Job.Weave}, makeWeave)
 	r.Weave = a.weave.Value

@@ -42,7 +42,7 @@ func (w *writer) numberPieces() {
 	if w.Job.Title != "" {
 		title = w.Job.Title + ": the pieces"
 	}
-	p := ask(w.a.Graph, "pieces", piecesIn{w.a.strips, title, names(w.List, w.Motif)}, makePieces)
+	p := ask(w.a.Graph, "pieces", piecesIn{w.a.strips, title, names(w.List, w.Laid())}, makePieces)
 	w.Findings.Add(p.Found...)
 	if w.OK() {
 		w.addPicture(PiecesPath, piecesRole, p.Value)

@@ -41,6 +41,7 @@ type pageIn struct {
 	Motif    made[[]byte]  // its picture
 	Inlay    made[drawnPicture]
 	Laid     made[inlay.Inlay]
+	Along    made[motif.Motif] // that the strips are laid by
 	List     cutlist.Params
 }
 
@@ -50,7 +51,7 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 	var b bytes.Buffer
 	page := r.page(in.Run.Value)
 	page.Findings = in.Findings
-	page.Strips = stripsOf(cutlist.New(in.List, in.Laid.Value, g.Motif), g.Motif, j.Units)
+	page.Strips = stripsOf(cutlist.New(in.List, in.Laid.Value, in.Along.Value), in.Along.Value, j.Units)
 	page.Pictures = map[string]string{}
 	for name, svg := range map[string][]byte{preview.MotifPicture: in.Motif.Value, preview.InlayPicture: in.Inlay.Value.svg} {
 		if len(svg) > 0 {
@@ -74,7 +75,7 @@ func (w *writer) preview(run made[judged], before diag.Findings) {
 	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
 	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
 	if len(w.a.strips.Value.Strips) > 0 {
-		in.Inlay, in.Laid = w.inlayPicture(numbers), w.a.strips
+		in.Inlay, in.Laid, in.Along = w.inlayPicture(numbers), w.a.strips, w.a.laid
 	}
 	in.Grooving.Run, in.Grooving.Sections = dryrun.Report{}, nil // the page takes them from run
 	page := ask(w.a.Graph, "page", in, makePage)

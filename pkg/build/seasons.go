@@ -40,7 +40,7 @@ func (r *Result) runs() []season.Run {
 		if p.To <= p.From {
 			continue // a tip between two mitres
 		}
-		line := r.Motif.Strands[p.Strand].Contour.Sub(p.From, p.To)
+		line := r.Laid().Strands[p.Strand].Contour.Sub(p.From, p.To)
 		run := season.Run{Number: p.Number, Strand: p.Name, Strip: p.Strip, Materials: materials(r.List, p), Line: make([]geom.Edge, line.Len())}
 		for i, e := range line.Edges() {
 			run.Line[i] = e.Shift(off[max(0, p.Strip-1)])

@@ -21,6 +21,7 @@ import (
 	"strapwork/pkg/proof"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/stock"
+	"strapwork/pkg/table"
 	"strapwork/pkg/template"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/weave"
@@ -124,6 +125,9 @@ type Result struct {
 	Cuts       []groove.Cut
 	Set        template.Set // without panels when the router swings on a bar
 	Pivot      aids.Pivot   // the bar then, else without holes
+	Table      *table.Table // nil where the work doesn't come apart; else Motif and what is made of it are what is laid at every station, and
+	Sectioned  []Sectioned  // its kinds of sections
+	Apart      *Apart       // all sections, as the strips are laid
 	Inlay      inlay.Inlay
 	List       cutlist.List         // the pieces of its strips
 	Seasons    *Seasons             // how the board moves under them; nil where the job says nothing of its moisture

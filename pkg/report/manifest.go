@@ -30,6 +30,8 @@ type manifest struct {
 	Panels    []panelJSON   `json:"panels"`
 	Frame     *frameJSON    `json:"frame,omitempty"` // absent where the job has none
 	SetUps    []setUpJSON   `json:"set_ups"`
+	Table     *tableJSON    `json:"table,omitempty"`    // absent where the work doesn't come apart
+	Stations  []stationJSON `json:"stations,omitempty"` // absent where the motif is laid once
 	Proof     proofJSON     `json:"proof"`
 	Program   *programJSON  `json:"program,omitempty"` // absent where no program was written
 	Budget    budgetJSON    `json:"budget"`
@@ -59,6 +61,8 @@ func newManifest(r build.Result) manifest {
 		Panels:    newPanels(r),
 		Frame:     newFrame(r),
 		SetUps:    setUps,
+		Table:     newTable(r),
+		Stations:  newStations(r),
 		Proof:     newProof(r),
 		Program:   newProgram(r),
 		Budget:    newBudget(r),

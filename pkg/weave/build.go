@@ -26,23 +26,62 @@ const RuleMany = "crossings-many"
 // through one point, ends on corners, and flips that find no crossing; the
 // weave then lacks the places in error.
 func Build(m motif.Motif, want work.Weaving) (Weave, diag.Findings) {
-	f := newFinder(m)
-	var found diag.Findings
-	meetings, ok := f.meetings()
+	w, lefts, found, ok := find(m)
 	if !ok {
-		found.Errorf("motif", RuleMany, "the strands cross more than %s times", unit.Grouped(mostMeetings)).
-			Hintf("take fewer copies, or draw the motif in parts")
-		return Weave{}, found
+		return w, found
 	}
-	w, lefts, troubles := f.sort(f.clusters(meetings))
-	troubles = append(troubles, f.nearTees(w.Tees)...)
-	report(m, troubles, &found)
 	w.order(len(m.Strands), lefts)
 	w.alternate(m, lefts, want.FirstOver, &found)
 	w.asDrawn(m, want.Drawn, &found)
 	w.flip(m, want.Flips, &found)
 	w.spread()
 	return w, found
+}
+
+// Find finds the crossings and tees of m as Build does, and decides nothing: each
+// crossing's first passage is over, for a stage that weaves them by rules of its own. Errors are
+// those of the places.
+func Find(m motif.Motif) (Weave, diag.Findings) {
+	w, lefts, found, ok := find(m)
+	if !ok {
+		return w, found
+	}
+	w.order(len(m.Strands), lefts)
+	for i := range w.Crossings {
+		w.Crossings[i].Visits[0].Over, w.Crossings[i].Visits[1].Over = true, false
+	}
+	w.spread()
+	return w, found
+}
+
+// New puts together the weave of so many strands: crossings in any order, whose visits say
+// which is over.
+func New(strands int, crossings []Crossing, tees []Tee) Weave {
+	w := Weave{Crossings: slices.Clone(crossings), Tees: tees}
+	for i := range w.Crossings {
+		if v := &w.Crossings[i].Visits; compareVisits(v[0], v[1]) > 0 {
+			v[0], v[1] = v[1], v[0]
+		}
+	}
+	w.order(strands, make([]bool, len(crossings)))
+	w.spread()
+	return w
+}
+
+// find finds the crossings, in no order, and the tees; lefts says of each crossing whether
+// its second passage leaves to the left of the first. ok is false where there are too many.
+func find(m motif.Motif) (w Weave, lefts []bool, found diag.Findings, ok bool) {
+	f := newFinder(m)
+	meetings, ok := f.meetings()
+	if !ok {
+		found.Errorf("motif", RuleMany, "the strands cross more than %s times", unit.Grouped(mostMeetings)).
+			Hintf("take fewer copies, or draw the motif in parts")
+		return Weave{}, nil, found, false
+	}
+	w, lefts, troubles := f.sort(f.clusters(meetings))
+	troubles = append(troubles, f.nearTees(w.Tees)...)
+	report(m, troubles, &found)
+	return w, lefts, found, true
 }
 
 // sort turns clusters into crossings, tees and troubles. lefts says of each

@@ -1,0 +1,245 @@
+package table
+
+import (
+	"math"
+	"slices"
+
+	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/unit"
+	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
+)
+
+const (
+	steepest = 75 * math.Pi / 180 // a passing beyond it is refused: its groove has hardly an edge
+	steep    = 60 * math.Pi / 180 // a passing beyond it is hard to keep from breaking out
+
+	// crossingClear is how far in mm a crossing's overlap stays from a joint, unless it may lie
+	// on it: a shorter end of the upper strip breaks off (common practice).
+	crossingClear = 2.0
+)
+
+// near reports what comes too close to a joint, or passes it too slantingly.
+func (t *Table) near(found *diag.Findings) {
+	t.passSteeply(found)
+	for i, s := range t.Top.Strands {
+		t.comesNear(i, s, found)
+	}
+	t.roundEnds(found)
+	said := map[string]bool{} // crossings of the motif, which stand at every station
+	for n := range t.Sections {
+		t.crossNear(n, said, found)
+	}
+}
+
+// passSteeply reports passings that are too slanting.
+func (t Table) passSteeply(found *diag.Findings) {
+	for _, p := range t.Passings {
+		a := math.Abs(p.Angle)
+		if a < steep+angleMeet {
+			continue
+		}
+		at := t.place(p)
+		e := t.edgeName(edge{p.Kind, p.Side, false})
+		if a > steepest+angleMeet {
+			found.Errorf("table", ruleAngle, "a strand passes %s %s from the front at %s degrees from square: more than 75 degrees", e, unit.Len(p.Y), degrees(a)).
+				SetAt(at.X, at.Y).Hintf("turn or move the motif so that its strands pass joints at 60 degrees or less")
+			return
+		}
+		found.Warnf("table", ruleAngle, "a strand passes %s %s from the front at %s degrees from square: the groove's edge is sharp there, and breaks out", e, unit.Len(p.Y), degrees(a)).
+			SetAt(at.X, at.Y).Hintf("clamp scrap to the edge; or turn or move the motif so that its strands pass joints at 60 degrees or less")
+	}
+}
+
+// place is a passing's in the motif's coordinates at the station nearest to it.
+func (t Table) place(p Passing) geom.Point {
+	n := t.Kinds[p.Kind].First
+	left, right := t.Ends(n)
+	at := geom.Pt(left, p.Y)
+	if p.Side == work.Right {
+		at.X = right
+	}
+	return t.inMotif(at)
+}
+
+// inMotif is a place of the top in the motif's coordinates, at the nearest station.
+func (t Table) inMotif(at geom.Point) geom.Point {
+	best, least := geom.Point{}, math.Inf(1)
+	for _, s := range t.Stations {
+		if d := s.At.Dist(at); d < least {
+			best, least = s.At, d
+		}
+	}
+	return at.Sub(best)
+}
+
+// comesNear reports where a strand turns back, or ends, so near a joint that its band is
+// within Near of it or over it.
+func (t Table) comesNear(n int, s motif.Strand, found *diag.Findings) {
+	for _, p := range turningPoints(s) {
+		for _, x := range t.Joints {
+			d := math.Abs(p.at.X-x) - t.Groove/2
+			if d >= t.clear()-geom.Coincident {
+				continue
+			}
+			name, at := t.Top.NameAt(n, p.s), t.inMotif(p.at)
+			found.Errorf("table", ruleNear, "%s comes within %s of a joint at %s without crossing it: at least %s must be left", name, unit.AtMost(math.Max(0, d)), motif.Place(at), unit.AtLeast(t.clear())).
+				SetAt(at.X, at.Y).Hintf("move the motif by %s along the table, or change it there", unit.AtLeast(t.clear()-d))
+			return
+		}
+	}
+}
+
+// A turning point is where a strand stops nearing a joint: a vertical tangent, a corner, or
+// a free end.
+type turningPoint struct {
+	at geom.Point
+	s  float64
+}
+
+func turningPoints(s motif.Strand) (all []turningPoint) {
+	n := s.Contour.Len()
+	for i := range n {
+		e := s.Contour.Edge(i)
+		if !e.IsLine() {
+			for _, sign := range [2]float64{-1, 1} {
+				p := e.Center().Add(geom.Pt(sign*e.Radius(), 0))
+				if f := e.Param(p); f > 0 && f < 1 && e.At(f).Near(p, geom.Coincident) {
+					all = append(all, turningPoint{p, s.Offsets()[i] + f*e.Length()})
+				}
+			}
+		}
+		prev := i - 1
+		switch {
+		case prev < 0 && !s.Contour.Closed:
+			all = append(all, turningPoint{e.A, 0})
+			continue
+		case prev < 0:
+			prev = n - 1
+		}
+		if before := s.Contour.Edge(prev).Tangent(1).X; before*e.Tangent(0).X <= 0 && math.Abs(before)+math.Abs(e.Tangent(0).X) > tiny {
+			all = append(all, turningPoint{e.A, s.Offsets()[i]})
+		}
+	}
+	if !s.Contour.Closed {
+		all = append(all, turningPoint{s.Contour.End(), s.Length()})
+	}
+	return all
+}
+
+// roundEnds reports bands that come too near a half round.
+func (t Table) roundEnds(found *diag.Findings) {
+	r := t.Table.Width / 2
+	for n := range t.Sections {
+		kind := t.KindOf(n)
+		left, right := t.Ends(n)
+		for side, round := range kind.Round {
+			if !round {
+				continue
+			}
+			mid := geom.Pt(left+r, r)
+			if work.Side(side) == work.Right {
+				mid.X = right - r
+			}
+			for _, st := range t.Sections[n].Stretches {
+				own := part("", t.Top.Strands[st.Strand], st.From, st.To)
+				far, at := 0.0, geom.Point{}
+				for _, e := range own.Contour.Edges() {
+					for _, p := range furthest(e, mid) {
+						if beyond := work.Side(side) == work.Left && p.X < mid.X || work.Side(side) == work.Right && p.X > mid.X; beyond && p.Dist(mid) > far {
+							far, at = p.Dist(mid), p
+						}
+					}
+				}
+				if over := far + t.Groove/2 + t.clear() - r; over > geom.Coincident {
+					at = t.inMotif(at)
+					found.Errorf(kind.Key+".end", ruleReach, "the motif comes to %s from the round end of %s at %s: at least %s must be left", unit.Len(r-far-t.Groove/2), kind.Name, motif.Place(at), unit.AtLeast(t.clear())).
+						SetAt(at.X, at.Y).Hintf("make %s longer by %s, or the motif smaller", kind.Name, unit.AtLeast(over))
+					return
+				}
+			}
+		}
+	}
+}
+
+// furthest are the points of an edge that may be the furthest from a place.
+func furthest(e geom.Edge, from geom.Point) []geom.Point {
+	all := []geom.Point{e.A, e.B}
+	if e.IsLine() || e.Center() == from {
+		return all
+	}
+	p := e.Center().Add(e.Center().Sub(from).Unit().Scale(e.Radius()))
+	if f := e.Param(p); f > 0 && f < 1 {
+		all = append(all, p)
+	}
+	return all
+}
+
+// crossNear reports crossings whose overlap comes too close to a joint, or marks those that
+// may lie across it.
+func (t *Table) crossNear(n int, said map[string]bool, found *diag.Findings) {
+	for i := range t.Sections[n].Crossings {
+		c := &t.Sections[n].Crossings[i]
+		top := t.Weave.Crossings[c.Top]
+		half := t.overlap(top)
+		for j, x := range t.Joints {
+			d := math.Abs(top.At.X-x) - half
+			if d >= crossingClear-geom.Coincident {
+				continue
+			}
+			if t.Table.JointCrossings {
+				if d < 0 {
+					c.Joint = j
+				}
+				continue
+			}
+			at := t.inMotif(top.At)
+			away := "right"
+			if top.At.X < x {
+				away = "left"
+			}
+			if here := motif.Place(at).String(); !said[here] {
+				said[here] = true
+				found.Errorf("table", ruleCrossing, "the crossing at %s lies %s a joint: its overlap must stay %s clear of it", motif.Place(at), apart(d), unit.Len(crossingClear)).
+					SetAt(at.X, at.Y).Hintf("move it by %s to the %s; or write joint_crossings = true, and the upper strips end at the joint like the rest", unit.AtLeast(crossingClear-d), away)
+			}
+		}
+	}
+}
+
+// apart says how far something is from a joint.
+func apart(d float64) unit.Text {
+	if d <= 0 {
+		return unit.Say("across")
+	}
+	return unit.Say("%s from", unit.AtMost(d))
+}
+
+// overlap is how far to either side of a crossing its two bands lie over one another, along
+// the table.
+func (t Table) overlap(c weave.Crossing) float64 {
+	var sum float64
+	for _, v := range c.Visits {
+		_, u := t.Top.Strands[v.Strand].Contour.At(v.S)
+		sum += math.Abs(u.X)
+	}
+	return t.Groove / 2 / math.Sin(math.Max(c.Angle, angleMeet)) * sum
+}
+
+// MostShown is how many arrangements are drawn.
+const MostShown = 12
+
+// Shown are the arrangements of which pictures are made: all, or where there are more than
+// most the one without leaves, the one with all, and what lies evenly between.
+func (t Table) Shown(most int) (list []Arrangement) {
+	n := len(t.Arrangements)
+	if n <= most {
+		return slices.Clone(t.Arrangements)
+	}
+	for i := range most {
+		list = append(list, t.Arrangements[i*(n-1)/(most-1)])
+	}
+	return list
+}

@@ -1,0 +1,102 @@
+package table_test
+
+import (
+	"math"
+	"testing"
+
+	"strapwork/pkg/geom"
+	"strapwork/pkg/motif"
+	"strapwork/pkg/table"
+	"strapwork/pkg/work"
+)
+
+// extending is a table of two ends and so many leaves.
+func extending(leaves int) work.Table {
+	t := work.Table{Width: 900, Thickness: 22, Across: 450, Sections: []work.Section{{Name: "left", Length: 600, Count: 1, Key: "table.section.1"}}}
+	if leaves > 0 {
+		t.Sections = append(t.Sections, work.Section{Name: "leaf", Length: 420, Count: leaves, Loose: true, Key: "table.section.2"})
+	}
+	t.Sections = append(t.Sections, work.Section{Name: "right", Length: 600, Count: 1, Key: "table.section.3"})
+	return t
+}
+
+// drawn is the motif of contours.
+func drawn(t *testing.T, list ...geom.Contour) motif.Motif {
+	t.Helper()
+	d := work.Drawing{Copies: 1}
+	for _, c := range list {
+		d.Elements = append(d.Elements, work.Element{Name: "e" + string(rune('a'+len(d.Elements))), Contour: c, Of: 1})
+	}
+	m, found := motif.Build(d)
+	if found.HasErrors() {
+		t.Fatal(found)
+	}
+	return m
+}
+
+// A ring of radius 100 about the origin passes every joint 100 mm to both sides of it,
+// square, with curvature 1/100.
+func TestRingOnJoints(t *testing.T) {
+	p := table.Params{Table: extending(2), Groove: 4, Bit: 3}
+	got, found := table.New(p, drawn(t, geom.Circle(geom.Pt(0, 0), 100)))
+	if len(found) > 0 {
+		t.Fatal(found)
+	}
+	if len(got.Passings) != 8 || len(got.Stations) != 3 {
+		t.Fatalf("%d passings, %d stations", len(got.Passings), len(got.Stations))
+	}
+	for i, q := range got.Passings {
+		y, bend := 350.0, 0.01
+		if i%2 == 1 {
+			y, bend = 550, -0.01
+		}
+		if math.Abs(q.Y-y) > 1e-9 || math.Abs(q.Angle) > 1e-9 || math.Abs(q.Curvature-bend) > 1e-12 {
+			t.Errorf("passing %d is at %v, angle %v, curvature %v", i, q.Y, q.Angle, q.Curvature)
+		}
+	}
+	for n, lengths := range [][]float64{{100}, {100, 100}, {100, 100}, {100}} {
+		if len(got.Sections[n].Stretches) != len(lengths) {
+			t.Fatalf("section %d has %d stretches", n, len(got.Sections[n].Stretches))
+		}
+		for k, r := range lengths {
+			if st := got.Sections[n].Stretches[k]; math.Abs(st.To-st.From-math.Pi*r) > 1e-9 {
+				t.Errorf("stretch %d of section %d is %v long", k, n, st.To-st.From)
+			}
+		}
+	}
+}
+
+// Arrangements: n alike leaves n + 1; unlike ones in order 2^n; A B A all loose 7; with
+// leaves turned end for end each of k leaves counts twice.
+func TestArrangements(t *testing.T) {
+	section := func(name string, count int) work.Section {
+		return work.Section{Name: name, Length: 300, Count: count, Loose: name != "left" && name != "right"}
+	}
+	for name, c := range map[string]struct {
+		leaves []work.Section
+		turned bool
+		want   float64
+	}{
+		"no leaf":          {nil, false, 1},
+		"alike":            {[]work.Section{section("a", 5)}, false, 6},
+		"unlike":           {[]work.Section{section("a", 1), section("b", 1), section("c", 1), section("d", 1)}, false, 16},
+		"A B A":            {[]work.Section{section("a", 1), section("b", 1), section("a", 1)}, false, 7},
+		"two alike turned": {[]work.Section{section("a", 2)}, true, 1 + 2 + 4},
+		"forty alike":      {[]work.Section{section("a", 40)}, false, 41},
+		"fifteen unlike":   {unlike(section, 15), false, 1 << 15},
+	} {
+		top := work.Table{Width: 900, Thickness: 22, Across: 450, TurnLeaves: c.turned}
+		top.Sections = append(append([]work.Section{section("left", 1)}, c.leaves...), section("right", 1))
+		got, _ := table.New(table.Params{Table: top, Groove: 4, Bit: 3}, drawn(t, geom.Circle(geom.Pt(0, 0), 100)))
+		if got.Arranged != c.want || c.want <= 4096 && float64(len(got.Arrangements)) != c.want {
+			t.Errorf("%s: %v arrangements, %d kept, want %v", name, got.Arranged, len(got.Arrangements), c.want)
+		}
+	}
+}
+
+func unlike(section func(string, int) work.Section, n int) (all []work.Section) {
+	for i := range n {
+		all = append(all, section(string(rune('a'+i)), 1))
+	}
+	return all
+}
