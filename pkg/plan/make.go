@@ -29,6 +29,7 @@ type Params struct {
 	Turn   bool // panels may be turned in the frame
 	Flip   bool // and turned over: only where nothing of a panel forbids it, as a floor does
 	Prefer work.Prefer
+	Step   int    // repeats of the motif's pitch that panels are shifted by; 0: they aren't
 	Clear  []Free // if there are any: all cuts of a panel, as it lies unturned, keep off one of these
 }
 

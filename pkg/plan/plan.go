@@ -44,6 +44,10 @@ type Plan struct {
 	// Price is what was found for other preferences.
 	Price []Price
 
+	// Step is how panels are stepped along the motif; of no repeats where they aren't. The
+	// bounds are then for plans with steps of so many repeats.
+	Step Step
+
 	// InParts: the cuts leave room for joints of panels (Params.Clear). The bounds
 	// are for such plans.
 	InParts bool
