@@ -155,6 +155,7 @@ func (a *asking) check(file string, data []byte) Result {
 	r.judgeSeasons()
 	r.Findings.Add(glue.Check(r.Job.Inlay)...)
 	a.plane(&r)
+	a.judgeJoints(&r)
 	if !r.beyondBounds() && !a.unshared {
 		a.share(&r)
 	}

@@ -15,6 +15,7 @@ import (
 	"strapwork/pkg/groove"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
+	"strapwork/pkg/joint"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/paper"
 	"strapwork/pkg/profile"
@@ -123,11 +124,12 @@ type Result struct {
 	Groove     groove.Groove
 	Grooving   Grooving // by a machine; its plan holds once the groove does
 	Cuts       []groove.Cut
-	Set        template.Set // without panels when the router swings on a bar
-	Pivot      aids.Pivot   // the bar then, else without holes
-	Table      *table.Table // nil where the work doesn't come apart; else Motif and what is made of it are what is laid at every station, and
-	Sectioned  []Sectioned  // its kinds of sections
-	Apart      *Apart       // all sections, as the strips are laid
+	Set        template.Set  // without panels when the router swings on a bar
+	Pivot      aids.Pivot    // the bar then, else without holes
+	Table      *table.Table  // nil where the work doesn't come apart; else Motif and what is made of it are what is laid at every station, and
+	Sectioned  []Sectioned   // its kinds of sections
+	Apart      *Apart        // all sections, as the strips are laid
+	Joints     *joint.Joints // what its joints cost
 	Inlay      inlay.Inlay
 	List       cutlist.List         // the pieces of its strips
 	Seasons    *Seasons             // how the board moves under them; nil where the job says nothing of its moisture

@@ -102,7 +102,11 @@ func (m Moves) report(p Params, found *diag.Findings) {
 		percent(c.Moisture[0]), percent(c.Moisture[1]), worst.Strand, fromFront(worst.Y), unit.AtLeast(season.Known(worst.By)), unit.Count(n, "passing"), len(m.All), unit.Len(MoveLimit))
 	p.setAt(f, worst.Y)
 	line := ""
-	if !m.Middle {
+	switch pinned := len(p.Table.Dowels) > 0; {
+	case m.Middle:
+	case pinned:
+		line = " set the pins evenly about the middle of the joint, where the sections are then held;"
+	default:
 		line = " line the sections up at their middle and not at the front, which halves it;"
 	}
 	f.Hintf(`keep the leaves in the same air as the table;%s or veneer a sheet that doesn't move: core = "stable"`, line)
