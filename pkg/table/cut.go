@@ -281,8 +281,7 @@ func (t *Table) pass() {
 					}
 				}
 			}
-			slices.SortStableFunc(list, func(a, b Passing) int { return cmp.Compare(a.Y, b.Y) })
-			t.Passings = append(t.Passings, list...)
+			t.Passings = append(t.Passings, fromFront(list)...)
 		}
 	}
 	// Joints give way to passings, in all sections of the kind.
@@ -306,6 +305,18 @@ func (t *Table) pass() {
 			}
 		}
 	}
+}
+
+// fromFront is passings from the front; those that pass at one place, where strands cross
+// on the joint, from the least angle, so that alike edges have them in one order.
+func fromFront(list []Passing) []Passing {
+	slices.SortStableFunc(list, func(a, b Passing) int { return cmp.Compare(a.Y, b.Y) })
+	for i := 1; i < len(list); i++ {
+		for k := i; k > 0 && list[k].Y-list[k-1].Y < joinedMeet && list[k].Angle < list[k-1].Angle; k-- {
+			list[k], list[k-1] = list[k-1], list[k]
+		}
+	}
+	return list
 }
 
 // sideOf is the side of a section that a joint is on.

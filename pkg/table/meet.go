@@ -69,7 +69,7 @@ func (t Table) on(e edge) []Passing {
 		p.Strips = slices.Clone(p.Strips)
 		slices.Reverse(p.Strips)
 	}
-	return list
+	return fromFront(list)
 }
 
 // meet reports edges that would have to be alike and aren't.

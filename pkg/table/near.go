@@ -34,23 +34,41 @@ func (t *Table) near(found *diag.Findings) {
 	}
 }
 
-// passSteeply reports passings that are too slanting.
+// passSteeply reports the passing that is the most slanting, if it is too slanting, and how
+// many more are.
 func (t Table) passSteeply(found *diag.Findings) {
+	var worst Passing
+	count := 0
+	seen := map[string]bool{} // places of the motif, which stand at every station
 	for _, p := range t.Passings {
 		a := math.Abs(p.Angle)
 		if a < steep+angleMeet {
 			continue
 		}
-		at := t.place(p)
-		e := t.edgeName(edge{p.Kind, p.Side, false})
-		if a > steepest+angleMeet {
-			found.Errorf("table", ruleAngle, "a strand passes %s %s from the front at %s degrees from square: more than 75 degrees", e, unit.Len(p.Y), degrees(a)).
-				SetAt(at.X, at.Y).Hintf("turn or move the motif so that its strands pass joints at 60 degrees or less")
-			return
+		if a > math.Abs(worst.Angle)+angleMeet {
+			worst = p
 		}
-		found.Warnf("table", ruleAngle, "a strand passes %s %s from the front at %s degrees from square: the groove's edge is sharp there, and breaks out", e, unit.Len(p.Y), degrees(a)).
-			SetAt(at.X, at.Y).Hintf("clamp scrap to the edge; or turn or move the motif so that its strands pass joints at 60 degrees or less")
+		if here := motif.Place(t.place(p)).String(); !seen[here] {
+			seen[here] = true
+			count++
+		}
 	}
+	if count == 0 {
+		return
+	}
+	at, more := t.place(worst), ""
+	if count > 1 {
+		more = "; " + unit.Count(count, "passing") + " in all are at more than 60"
+	}
+	const hint = "turn or move the motif so that its strands pass joints at 60 degrees or less"
+	e := t.edgeName(edge{worst.Kind, worst.Side, false})
+	if math.Abs(worst.Angle) > steepest+angleMeet {
+		found.Errorf("table", ruleAngle, "a strand passes %s %s from the front at %s degrees from square: more than 75 degrees%s", e, unit.Len(worst.Y), degrees(math.Abs(worst.Angle)), more).
+			SetAt(at.X, at.Y).Hintf(hint)
+		return
+	}
+	found.Warnf("table", ruleAngle, "a strand passes %s %s from the front at %s degrees from square: the groove's edge is sharp there, and breaks out%s", e, unit.Len(worst.Y), degrees(math.Abs(worst.Angle)), more).
+		SetAt(at.X, at.Y).Hintf("clamp scrap to the edge; or " + hint)
 }
 
 // place is a passing's in the motif's coordinates at the station nearest to it.
