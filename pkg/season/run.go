@@ -14,10 +14,12 @@ import (
 
 // The movements in mm beyond which a piece is reported. None has a source but common practice:
 // a gap of a tenth at either end is what the eye begins to see, and metal gives nothing; wood
-// strips are crushed a little, and glue gives with them.
+// strips are crushed a little, and glue gives with them. At a joint nothing holds a strip's end,
+// of whatever it is: it stands out of the edge, or leaves it open.
 const (
 	MetalLimit = 0.2
 	WoodLimit  = 0.5
+	JointLimit = 0.2
 )
 
 // A Run is a stretch of strip without a break: from a corner, an end or the strand that it
@@ -27,6 +29,7 @@ type Run struct {
 	Strand    string // the name of what it is part of
 	Strip     int    // from 1 at the left; 0 for a lay-up that is laid as one
 	Materials []string
+	Joint     bool        // it ends at a joint of two sections of a table
 	Line      []geom.Edge // its middle
 }
 
@@ -42,20 +45,38 @@ type Moved struct {
 }
 
 // Limit is how far the board may move under the run.
-func (m Moved) Limit() float64 { return limit(m.Rigid) }
-
-func limit(rigid bool) float64 {
-	if rigid {
+func (m Moved) Limit() float64 {
+	switch {
+	case m.Joint:
+		return JointLimit
+	case m.Rigid:
 		return MetalLimit
 	}
 	return WoodLimit
 }
 
-// Shy is how much is to be left free at each end of the run; 0 where the wood swells.
-func (m Moved) Shy() float64 { return max(0, -m.Movement/2) }
+// Shy is how much is to be left free at each end of the run, and of one that ends at a joint all
+// of it there; 0 where the wood swells.
+func (m Moved) Shy() float64 {
+	if m.Joint {
+		return max(0, -m.Movement)
+	}
+	return max(0, -m.Movement/2)
+}
 
-// Move returns the runs under which the board moves by more than their limit, those of metal
-// first, then by how far.
+// group is the order in which runs are reported: those that end at joints, those of metal, others.
+func (m Moved) group() int {
+	switch {
+	case m.Joint:
+		return 0
+	case m.Rigid:
+		return 1
+	}
+	return 2
+}
+
+// Move returns the runs under which the board moves by more than their limit, those that end at
+// joints first, then those of metal, then by how far.
 func Move(c Change, grain float64, runs []Run) (over []Moved) {
 	for _, r := range runs {
 		m := move(c, grain, r)
@@ -64,13 +85,7 @@ func Move(c Change, grain float64, runs []Run) (over []Moved) {
 		}
 	}
 	slices.SortStableFunc(over, func(a, b Moved) int {
-		switch {
-		case a.Rigid == b.Rigid:
-			return cmp.Compare(b.Across, a.Across)
-		case a.Rigid:
-			return -1
-		}
-		return 1
+		return cmp.Or(cmp.Compare(a.group(), b.group()), cmp.Compare(b.Across, a.Across))
 	})
 	return over
 }
@@ -141,20 +156,49 @@ func (m Moved) breaks(grain float64, box geom.Box) (at []geom.Point) {
 // sameBreak is how near in mm two breaks are one: where two edges of a run meet.
 const sameBreak = 0.01
 
-// Report says which pieces the wood moves too far under: one finding for metal, and one for
-// wood, about the worst of each.
+// Report says which pieces the wood moves too far under: one finding for those that end at
+// joints, one for metal, and one for wood, about the worst of each.
 func Report(c Change, over []Moved) (found diag.Findings) {
-	first := slices.IndexFunc(over, func(m Moved) bool { return !m.Rigid })
-	if first < 0 {
-		first = len(over)
+	var groups [3][]Moved
+	for _, m := range over {
+		groups[m.group()] = append(groups[m.group()], m)
 	}
-	if metal := over[:first]; len(metal) > 0 {
+	if list := groups[0]; len(list) > 0 {
+		reportJoint(found.Warnf(c.Key, "joint-across-grain", "%s", c.sayJoint(list)), c, list[0])
+	}
+	if metal := groups[1]; len(metal) > 0 {
 		reportOne(found.Warnf(c.Key, "metal-across-grain", "%s", c.say(metal)), c, metal)
 	}
-	if timber := over[first:]; len(timber) > 0 {
+	if timber := groups[2]; len(timber) > 0 {
 		reportOne(found.Notef(c.Key, "wood-across-grain", "%s", c.say(timber)), c, timber)
 	}
 	return found
+}
+
+// sayJoint is what happens at the joint where the worst of some pieces ends.
+func (c Change) sayJoint(over []Moved) unit.Text {
+	worst := over[0]
+	across, near := unit.Len(worst.Across).Rough(), placed(worst.At)
+	of := unit.Say("%s, near %s, ends at a joint and crosses %s of the grain without a break", worst.called(), near, across)
+	if n := len(over); n > 1 {
+		of = unit.Say("%d pieces end at joints and cross too much of the grain without a break, %s near %s most, %s", n, worst.called(), near, across)
+	}
+	does := "grows, and up to %s stays open at the joint"
+	if worst.Movement < 0 {
+		does = "shrinks, and the strip stands out of the joint by up to %s"
+	}
+	return unit.Say("%s: from %s to %s %% of moisture the %s "+does, of, percent(c.Moisture[0]), percent(c.Moisture[1]), c.Species, unit.AtLeast(Known(worst.Movement)))
+}
+
+// reportJoint adds what helps there.
+func reportJoint(f *diag.Finding, c Change, worst Moved) {
+	f.SetAt(worst.At.X, worst.At.Y)
+	most, _ := c.Across(worst.Limit())
+	shy := unit.Say("")
+	if s := worst.Shy(); s > 0 {
+		shy = unit.Say(" leave its end %s shy of the joint,", unit.AtLeast(Known(s)))
+	}
+	f.Hintf("break it under a crossing so that the piece at the joint crosses no more than %s,%s or veneer the top on a core that doesn't move, and write core = \"stable\" into [table]", unit.AtMost(most).Rough(), shy)
 }
 
 // say is what the board does under the worst of some pieces.

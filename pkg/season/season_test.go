@@ -265,3 +265,42 @@ func TestReport(t *testing.T) {
 		t.Errorf("%v", found[1])
 	}
 }
+
+// At a joint a strip of wood may move by no more than one of metal does elsewhere, and all that
+// moves is seen there: 30 mm of walnut gain 30 x 0.00274 x 3 = 0.247 mm, 24 mm 0.197.
+func TestJoints(t *testing.T) {
+	at := func(long float64) season.Run {
+		r := line(geom.Line(geom.Pt(9, 0), geom.Pt(9, long)))
+		r.Materials, r.Joint = []string{"holly"}, true
+		return r
+	}
+	metal := line(geom.Line(geom.Pt(50, 0), geom.Pt(50, 200)))
+	inner := at(200)
+	inner.Joint = false
+	grows := season.Report(walnut, season.Move(walnut, 0, []season.Run{metal, at(24), inner, at(30)}))
+	if len(grows) != 3 || grows[0].Rule != "joint-across-grain" || grows[0].Severity != diag.Warning || grows[1].Rule != "metal-across-grain" || grows[2].Rule != "wood-across-grain" {
+		t.Fatal(grows)
+	}
+	text := grows[0].In(unit.MM)
+	if want := "piece 7 (holly, in bar), near (9, 15) mm, ends at a joint and crosses 30 mm of the grain without a break: from 8 to 11 % of moisture the walnut grows, and up to 0.25 mm stays open at the joint"; text.Message != want {
+		t.Errorf("%q", text.Message)
+	}
+	if want := `break it under a crossing so that the piece at the joint crosses no more than 24.3 mm, or veneer the top on a core that doesn't move, and write core = "stable" into [table]`; text.Hint != want {
+		t.Errorf("%q", text.Hint)
+	}
+	dry := walnut
+	dry.Moisture = [2]float64{11, 8}
+	shrinks := season.Report(dry, season.Move(dry, 0, []season.Run{at(30), at(60)}))
+	if len(shrinks) != 1 {
+		t.Fatal(shrinks)
+	}
+	text = shrinks[0].In(unit.MM)
+	for _, want := range []string{"2 pieces end at joints", "shrinks, and the strip stands out of the joint by up to 0.5 mm"} { // 60 x 0.00274 x 3 = 0.493
+		if !strings.Contains(text.Message, want) {
+			t.Errorf("%q lacks %q", text.Message, want)
+		}
+	}
+	if want := "leave its end 0.5 mm shy of the joint"; !strings.Contains(text.Hint, want) {
+		t.Errorf("%q lacks %q", text.Hint, want)
+	}
+}
