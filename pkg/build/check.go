@@ -190,7 +190,7 @@ func (a *asking) share(r *Result) {
 	if r.Reached != Stretched || s.panels.Found.HasErrors() || a.unplanned {
 		return
 	}
-	r.Inlay, r.List = a.strips.Value, cutlist.New(ListParams(r.Job, a.layers), a.strips.Value, a.laid.Value)
+	r.Inlay, r.List = a.strips.Value, cutlist.New(a.listParams(*r), a.strips.Value, a.laid.Value)
 	r.Findings.Add(a.strips.Found...)
 	r.moveSeasons()
 	a.planStock(r)
@@ -211,7 +211,7 @@ func (a *asking) layStrips(r Result) {
 		return
 	}
 	a.Step("laying the strips")
-	a.strips = ask(a.Graph, "strips", inlayIn{InlayParams(r.Job), a.laid, a.laidOver}, makeInlay)
+	a.strips = ask(a.Graph, "strips", inlayIn{r.inlayParams(), a.laid, a.laidOver}, makeInlay)
 }
 
 // stepStock is that step's name in progress.

@@ -71,7 +71,7 @@ func (w *writer) preview(run made[judged], before diag.Findings) {
 	found := w.Result
 	found.Findings = slices.Clone(before)
 	found.tidy()
-	in := pageIn{Job: w.a.job, Revision: w.Revision, Grooving: w.Grooving, Groove: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings, List: ListParams(w.Job, w.a.layers)}
+	in := pageIn{Job: w.a.job, Revision: w.Revision, Grooving: w.Grooving, Groove: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings, List: w.a.listParams(w.Result)}
 	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
 	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
 	if len(w.a.strips.Value.Strips) > 0 {

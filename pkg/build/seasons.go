@@ -14,6 +14,9 @@ type Seasons struct {
 
 // judgeSeasons works out what the board's wood goes through.
 func (r *Result) judgeSeasons() {
+	if t := r.Job.Table; t != nil && t.Stable {
+		return
+	}
 	c, ok, found := season.Judge(r.Job.Wood, r.Job.Seasons, r.Job.Board)
 	r.Findings.Add(found...)
 	if ok {
@@ -41,7 +44,10 @@ func (r *Result) runs() []season.Run {
 			continue // a tip between two mitres
 		}
 		line := r.Laid().Strands[p.Strand].Contour.Sub(p.From, p.To)
-		run := season.Run{Number: p.Number, Strand: p.Name, Strip: p.Strip, Materials: materials(r.List, p), Line: make([]geom.Edge, line.Len())}
+		run := season.Run{
+			Number: p.Number, Strand: p.Where(), Strip: p.Strip, Materials: materials(r.List, p),
+			Joint: p.AtJoint(), Line: make([]geom.Edge, line.Len()),
+		}
 		for i, e := range line.Edges() {
 			run.Line[i] = e.Shift(off[max(0, p.Strip-1)])
 		}

@@ -45,7 +45,7 @@ func drawFigures(in figuresIn) (d drawnStrips, _ diag.Findings) {
 
 // stripFigures draws the kinds of pieces at full size.
 func (w *writer) stripFigures() made[drawnStrips] {
-	return ask(w.a.Graph, "strips at full size", figuresIn{ListParams(w.Job, w.a.layers), w.a.strips, w.a.laid}, drawFigures)
+	return ask(w.a.Graph, "strips at full size", figuresIn{w.a.listParams(w.Result), w.a.strips, w.a.laid}, drawFigures)
 }
 
 // stripsOnPaper makes what of the strips is printed; the sheet itself is the report's, which

@@ -4,7 +4,6 @@ import (
 	"strconv"
 
 	"strapwork/pkg/diag"
-	"strapwork/pkg/geom"
 	"strapwork/pkg/groove"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
@@ -38,21 +37,6 @@ type tableWeaveIn struct {
 func makeTableWeave(in tableWeaveIn) (weave.Weave, diag.Findings) {
 	return in.Table.Value.OfMotif(in.Motif.Value, in.Places.Value), nil
 }
-
-// An Apart is the whole table, its sections laid apart, as its strips are laid.
-type Apart struct {
-	table.Cut
-	Lefts []float64 // x of each section's left edge there
-}
-
-func makeApart(t made[table.Table]) (a Apart, _ diag.Findings) {
-	a.Cut, a.Lefts = t.Value.Apart(0)
-	return a, nil
-}
-
-func apartMotif(a made[Apart]) (motif.Motif, diag.Findings) { return a.Value.Motif, nil }
-
-func apartWeave(a made[Apart]) (weave.Weave, diag.Findings) { return a.Value.Weave, nil }
 
 // A Sectioned is a kind of section in its own coordinates, its strands running on past its
 // edges, with the groove that they make. What of that lies within the kind's outline is the
@@ -125,17 +109,6 @@ func (a *asking) cutSections(r *Result) {
 		}
 	}
 }
-
-// Laid is the motif that the strips are laid by: of a table its sections, laid apart.
-func (r Result) Laid() motif.Motif {
-	if r.Apart != nil {
-		return r.Apart.Motif
-	}
-	return r.Motif
-}
-
-// LaidAt is where a section's own coordinates lie in Laid's.
-func (r Result) LaidAt(section int) geom.Point { return geom.Pt(r.Apart.Lefts[section], 0) }
 
 // ArrangementPath is the path of the n-th picture of an arrangement, from 1.
 func ArrangementPath(n int) string { return "arrangement-" + strconv.Itoa(n) + ".svg" }

@@ -14,7 +14,8 @@ import (
 const Columns = "piece,strand,strip,material,thickness_mm,left_mm,middle_mm,right_mm,end1,end1_deg,end2,end2_deg,bend_mm,section"
 
 // CSV is the list as a table, a row for each piece: lengths in mm without allowance,
-// degrees counter-clockwise from the strand's direction to the cut, all to six places.
+// degrees counter-clockwise from the strand's direction to the cut, all to six places; of a
+// table the section.
 // RFC 4180, but for lines that end as elsewhere here.
 func (l List) CSV() []byte {
 	rows := [][]string{strings.Split(Columns, ",")}
@@ -26,7 +27,7 @@ func (l List) CSV() []byte {
 		for _, e := range p.Ends {
 			row = append(row, e.Kind.String(), places(e.Angle*180/math.Pi))
 		}
-		rows = append(rows, append(row, places(p.Bend), ""))
+		rows = append(rows, append(row, places(p.Bend), p.Section))
 	}
 	var b bytes.Buffer
 	_ = csv.NewWriter(&b).WriteAll(rows) // to a buffer, which takes everything

@@ -23,11 +23,13 @@ type List struct {
 	Layup     []work.Strip // left to right along the strand; none where the job gives the groove's width alone
 	Height    float64      // of every strip, before it is levelled
 	Allowance float64      // what every piece is cut longer, to be trimmed to fit; no length has it in it
+	Sections  []Section    // of a table, from left to right
 }
 
 // A Piece is one piece to be cut and laid.
 type Piece struct {
-	Number int // from 1 through the job: along each strand, and where strips lie side by side from left to right
+	Number  int    // from 1 through the job: section by section, along each strand, and where strips lie side by side from left to right
+	Section string // of a table; of a piece that lies across joints all of its sections: "left/leaf 1"
 
 	Strand  int    // of the motif
 	Name    string // the strand's
@@ -52,6 +54,8 @@ type Piece struct {
 type Params struct {
 	Inlay   work.Inlay
 	Springs []float64 // for each strip of the lay-up, the strain t / 2R up to which it is sprung into its groove; 0 or none: not known
+
+	Sections []Section // of a table, from left to right, where the inlay has them
 }
 
 // springs is the strain up to which anything is sprung into its groove: woods and hard metals
@@ -77,7 +81,7 @@ func (p Params) formed(strip int, thickness, radius float64) bool {
 
 // New numbers the pieces of an inlay.
 func New(p Params, in inlay.Inlay, m motif.Motif) List {
-	l := List{Laid: p.Inlay.Laid, Layup: p.Inlay.Strips, Height: p.Inlay.Depth + p.Inlay.Proud, Allowance: p.Inlay.Allowance}
+	l := List{Laid: p.Inlay.Laid, Layup: p.Inlay.Strips, Height: p.Inlay.Depth + p.Inlay.Proud, Allowance: p.Inlay.Allowance, Sections: p.Sections}
 	whole := l.Laid == work.LaidSandwich && len(l.Layup) > 1
 	for _, s := range in.Laid {
 		strip := s.Layer + 1
@@ -95,8 +99,9 @@ func New(p Params, in inlay.Inlay, m motif.Motif) List {
 			})
 		}
 	}
+	first := l.sectioned()
 	slices.SortStableFunc(l.Pieces, func(a, b Piece) int {
-		return cmp.Or(cmp.Compare(a.Strand, b.Strand), cmp.Compare(a.Stretch, b.Stretch), cmp.Compare(a.Strip, b.Strip))
+		return cmp.Or(cmp.Compare(first[a.stretch()], first[b.stretch()]), cmp.Compare(a.Strand, b.Strand), cmp.Compare(a.Stretch, b.Stretch), cmp.Compare(a.Strip, b.Strip))
 	})
 	for i := range l.Pieces {
 		l.Pieces[i].Number = i + 1

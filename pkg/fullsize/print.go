@@ -27,9 +27,9 @@ func Bars(figures []Figure, l cutlist.List, room geom.Point, u unit.System) []pa
 // share.
 func Tags(figures []Figure, l cutlist.List, u unit.System) (pieces, bags []paper.Tag) {
 	for _, p := range l.Pieces {
-		where := p.Name
+		where := p.Where()
 		if p.Strip > 0 && len(l.Layup) > 1 {
-			where = fmt.Sprintf("%s, strip %d", p.Name, p.Strip)
+			where = fmt.Sprintf("%s, strip %d", where, p.Strip)
 		}
 		pieces = append(pieces, paper.Tag{Number: fmt.Sprint(p.Number), Lines: append([]string{where}, cutWords(p, l.Cut(p), u)...)})
 	}

@@ -31,6 +31,7 @@ type Inlay struct {
 	names   []string        // the strands'
 	grooves []region.Region // one for each stretch of groove between corners
 	board   *work.Board
+	tops    []geom.Contour
 	wood    work.Wood
 	units   unit.System
 }
@@ -97,13 +98,14 @@ func layersOf(p Params) []work.Strip {
 
 // Params are what the strips are laid by.
 type Params struct {
-	Strips []work.Strip // the lay-up, left to right along the strand; none: the groove is one strip
-	Width  float64      // of the groove, mm
-	Board  *work.Board  // for the picture; nil where nothing is said of it
-	Wood   work.Wood    // of the board
-	Laid   work.Laid    // how the lay-up is cut and laid
-	Units  unit.System  // of what is written in the picture
-	Spans  []Span       // one for each strand, or none at all: where there are joints
+	Strips []work.Strip   // the lay-up, left to right along the strand; none: the groove is one strip
+	Width  float64        // of the groove, mm
+	Board  *work.Board    // for the picture; nil where nothing is said of it
+	Wood   work.Wood      // of the board
+	Laid   work.Laid      // how the lay-up is cut and laid
+	Units  unit.System    // of what is written in the picture
+	Spans  []Span         // one for each strand, or none at all: where there are joints
+	Tops   []geom.Contour // outlines of a table's sections, for the picture, in place of the board
 }
 
 // Build works out the inlay of a motif. Errors are arcs with a radius of half
@@ -138,7 +140,7 @@ func layStrips(p Params, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
 	b := builder{motif: m, weave: w, lines: linesOf(p)}
 	b.layTracks(p.Width)
 	b.findUnders()
-	in := Inlay{layers: layersOf(p), board: p.Board, wood: p.Wood, units: p.Units}
+	in := Inlay{layers: layersOf(p), board: p.Board, tops: p.Tops, wood: p.Wood, units: p.Units}
 	for i, t := range b.tracks {
 		in.names = append(in.names, m.Strands[i].ID)
 		b.split(t)

@@ -33,7 +33,13 @@ func (in Inlay) Picture(title string, numbers ...work.Numbers) sheet.Picture {
 // Top draws the board with the finished inlay and nothing else.
 func (in Inlay) Top(title string) sheet.Picture {
 	p := sheet.Picture{Title: title, Bounds: in.boardBox()}
-	p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{geom.Rect(p.Bounds)}, Color: wood.BoardColor(in.wood).Hex(), Label: "board"})
+	tops := in.tops
+	if len(tops) == 0 {
+		tops = []geom.Contour{geom.Rect(p.Bounds)}
+	}
+	for _, top := range tops {
+		p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{top}, Color: wood.BoardColor(in.wood).Hex(), Label: "board"})
+	}
 	for _, g := range in.grooves {
 		p.Fills = append(p.Fills, sheet.Fill{Loops: g.Loops(), Color: grooveShade})
 	}
@@ -119,6 +125,12 @@ const (
 // boardBox is what is shown of the board, and all of the inlay.
 func (in Inlay) boardBox() geom.Box {
 	b := in.Extent()
+	if len(in.tops) > 0 {
+		for _, top := range in.tops {
+			b = b.Join(top.Bounds())
+		}
+		return b
+	}
 	if in.board != nil {
 		low := geom.Pt(0, 0).Sub(in.board.Origin)
 		return b.Include(low).Include(low.Add(in.board.Size))

@@ -4,7 +4,7 @@
 // fitted against what stands there: the upper strand's own piece, or a dummy, an offcut of
 // the lay-up that stands in for it meanwhile. Where strands go over and under one another
 // in turn, pieces butt on one another in rings, and dummies are needed: as few as can be
-// found.
+// found. Sections of a table are laid one after another, unless they are inlaid together.
 package laying
 
 import (
@@ -33,6 +33,7 @@ type Dummy struct {
 
 // A Step is stretches that can be laid in any order, mitred ones first.
 type Step struct {
+	Section   string // of a table whose sections are laid one after another
 	Stretches []Stretch
 	Dummies   []Dummy // that are put in before it
 }
@@ -50,9 +51,36 @@ type place struct {
 	uppers, lowers []int // stretches
 }
 
-// New finds an order for the pieces of a list.
-func New(l cutlist.List, m motif.Motif) Order {
-	all := stretches(l)
+// New finds an order for the pieces of a list. Sections that are inlaid together are one.
+func New(l cutlist.List, m motif.Motif, together bool) Order {
+	if together || len(l.Sections) == 0 {
+		return inOne(stretches(l.Pieces), m)
+	}
+	whole := Order{Least: true}
+	for _, s := range l.BySection() {
+		first := s.Numbers[0] - 1 // pieces are numbered section by section
+		whole.add(s.Section, inOne(stretches(l.Pieces[first:first+s.Pieces]), m))
+	}
+	return whole
+}
+
+// add puts the order of a section behind the others.
+func (o *Order) add(section string, own Order) {
+	before := len(o.Steps)
+	for _, s := range own.Steps {
+		s.Section = section
+		for i := range s.Dummies {
+			s.Dummies[i].In += before
+			s.Dummies[i].Out += before
+		}
+		o.Steps = append(o.Steps, s)
+	}
+	o.Dummies += own.Dummies
+	o.Least = o.Least && own.Least
+}
+
+// inOne finds an order for stretches.
+func inOne(all sorted, m motif.Motif) Order {
 	places := all.places(m)
 	broken, least := breaks(followers(len(all), places))
 	steps := levels(len(all), places, broken)
@@ -103,9 +131,9 @@ type laid struct {
 type sorted []laid
 
 // stretches gathers the pieces that lie side by side.
-func stretches(l cutlist.List) (all sorted) {
+func stretches(pieces []cutlist.Piece) (all sorted) {
 	last := [2]int{-1, -1}
-	for _, p := range l.Pieces {
+	for _, p := range pieces {
 		if at := [2]int{p.Strand, p.Stretch}; at != last {
 			last = at
 			all = append(all, laid{Stretch: Stretch{First: p.Number}, strand: p.Strand, from: p.From, to: p.To})

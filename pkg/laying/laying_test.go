@@ -18,6 +18,12 @@ import (
 // listOf lists the pieces of lines, woven in turn but where a crossing is flipped.
 func listOf(t *testing.T, flips []work.Flip, lines ...geom.Contour) (l cutlist.List, m motif.Motif, ok bool) {
 	t.Helper()
+	return listIn(t, nil, flips, lines...)
+}
+
+// listIn is listOf for a table of sections.
+func listIn(t *testing.T, sections []cutlist.Section, flips []work.Flip, lines ...geom.Contour) (l cutlist.List, m motif.Motif, ok bool) {
+	t.Helper()
 	d := work.Drawing{Copies: 1}
 	for i, c := range lines {
 		d.Elements = append(d.Elements, work.Element{Name: string(rune('a' + i)), Contour: c})
@@ -28,7 +34,7 @@ func listOf(t *testing.T, flips []work.Flip, lines ...geom.Contour) (l cutlist.L
 	layup := []work.Strip{{Material: "maple", Thickness: 0.8}, {Material: "pear", Thickness: 0.9}, {Material: "maple", Thickness: 0.8}}
 	in, more := inlay.Build(inlay.Params{Strips: layup, Width: 2.5}, m, w)
 	found.Add(more...)
-	return cutlist.New(cutlist.Params{Inlay: work.Inlay{Depth: 3, Width: 2.5, Strips: layup}}, in, m), m, !found.HasErrors()
+	return cutlist.New(cutlist.Params{Inlay: work.Inlay{Depth: 3, Width: 2.5, Strips: layup}, Sections: sections}, in, m), m, !found.HasErrors()
 }
 
 // A butt is a stretch that is cut against others at a place.
@@ -162,7 +168,7 @@ func TestFewestDummies(t *testing.T) {
 		if !ok {
 			continue
 		}
-		o := New(l, m)
+		o := New(l, m, false)
 		got := holds(t, o, l, m)
 		list, units := butts(t, l, m)
 		if units > 13 || slices.ContainsFunc(list, func(b butt) bool { return b.uppers == 0 }) {
@@ -186,11 +192,11 @@ func TestFewestDummies(t *testing.T) {
 func TestRings(t *testing.T) {
 	a, b := geom.Circle(geom.Pt(0, 0), 50), geom.Circle(geom.Pt(60, 0), 50)
 	l, m, _ := listOf(t, nil, a, b)
-	if n := holds(t, New(l, m), l, m); n != 1 {
+	if n := holds(t, New(l, m, false), l, m); n != 1 {
 		t.Errorf("rings over and under in turn take %d dummies", n)
 	}
 	l, m, _ = listOf(t, []work.Flip{{At: geom.Pt(30, 40)}}, a, b)
-	o := New(l, m)
+	o := New(l, m, false)
 	if n := holds(t, o, l, m); n != 0 || len(o.Steps) != 2 {
 		t.Errorf("a ring over a ring takes %d dummies and %d steps", n, len(o.Steps))
 	}
@@ -202,7 +208,7 @@ func TestLoop(t *testing.T) {
 	if !ok {
 		t.Fatal("the loop has errors")
 	}
-	o := New(l, m)
+	o := New(l, m, false)
 	if n := holds(t, o, l, m); n != 1 || !o.Least {
 		t.Errorf("%d dummies", n)
 	}
@@ -217,7 +223,7 @@ func TestMitresAndTees(t *testing.T) {
 	if !ok {
 		t.Fatal("errors")
 	}
-	o := New(l, m)
+	o := New(l, m, false)
 	holds(t, o, l, m)
 	if len(o.Steps) != 2 || o.Dummies != 0 || len(o.Steps[0].Stretches) != 4 || o.Steps[0].Stretches[0].Mitred != 2 || o.Steps[0].Stretches[3].Mitred != 0 || o.Steps[1].Stretches[0].First != 1 {
 		t.Errorf("%+v", o)
@@ -276,10 +282,49 @@ func TestGrid(t *testing.T) {
 	if !ok {
 		t.Fatal("errors")
 	}
-	o := New(l, m)
+	o := New(l, m, false)
 	n := holds(t, o, l, m)
 	t.Logf("%d stretches, %d dummies, %d steps", len(l.Pieces)/3, n, len(o.Steps))
 	if n == 0 || n > 200 {
 		t.Errorf("%d dummies at 400 crossings", n)
+	}
+}
+
+// Sections are laid one after another, or together: on one two rings over and under in turn, on
+// the other a ring over a ring.
+func TestSections(t *testing.T) {
+	rings := []geom.Contour{
+		geom.Circle(geom.Pt(300, 0), 50), geom.Circle(geom.Pt(360, 0), 50), // on the right one
+		geom.Circle(geom.Pt(0, 0), 50), geom.Circle(geom.Pt(60, 0), 50),
+	}
+	sections := []cutlist.Section{{Name: "left", From: -100, To: 150}, {Name: "right", From: 200, To: 450}}
+	l, m, ok := listIn(t, sections, []work.Flip{{At: geom.Pt(30, 40)}}, rings...)
+	if !ok {
+		t.Fatal("errors")
+	}
+	o := New(l, m, false)
+	holds(t, o, l, m)
+	var names []string
+	for _, s := range o.Steps {
+		names = append(names, s.Section)
+		for _, u := range s.Stretches {
+			if l.Pieces[u.First-1].Section != s.Section {
+				t.Errorf("%+v in %s", u, s.Section)
+			}
+		}
+	}
+	if !slices.Equal(names, []string{"left", "left", "right", "right"}) || o.Dummies != 1 || !o.Least {
+		t.Errorf("steps in %v, %d dummies", names, o.Dummies)
+	}
+	for i, s := range o.Steps {
+		for _, d := range s.Dummies {
+			if d.In != i+1 || d.Out <= d.In || o.Steps[d.Out-1].Section != s.Section {
+				t.Errorf("step %d: %+v", i+1, d)
+			}
+		}
+	}
+	o = New(l, m, true)
+	if n := holds(t, o, l, m); n != 1 || len(o.Steps) != 2 || o.Steps[0].Section != "" {
+		t.Errorf("together: %d dummies, %+v", n, o.Steps)
 	}
 }

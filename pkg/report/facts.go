@@ -95,7 +95,7 @@ func newFacts(r build.Result) *facts {
 	f.Flipped = slices.ContainsFunc(f.SetUps, func(s setUpJSON) bool { return s.Flip })
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
-	f.Cut, f.Order = newList(r.List), newOrder(laying.New(r.List, r.Laid()))
+	f.Cut, f.Order = newList(r.List, r.Laid()), newOrder(laying.New(r.List, r.Laid(), together(r.Job)))
 	f.Bends = newBends(r)
 	return f
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/cutlist"
+	"strapwork/pkg/job"
 	"strapwork/pkg/laying"
 )
 
@@ -13,10 +14,16 @@ type layFacts struct {
 	Dummies int
 	Placed  bool // the dummies are few enough to say where each stands
 	Mitred  bool // some pieces are
+	Apart   bool // sections are laid one after another
 }
+
+// together reports whether a table's sections are inlaid together: across joints that are sawn
+// afterwards, or at stations.
+func together(j *job.Job) bool { return j.Table != nil && (j.Table.Saw > 0 || j.Table.ByStation) }
 
 // layStep is pieces that can be laid in any order.
 type layStep struct {
+	Section       string // of a table whose sections are laid apart; empty where it is the last step's
 	Mitred, Plain string // numbers of pieces; empty for none
 	Dummies       []dummyFacts
 }
@@ -34,13 +41,19 @@ const mostPlaced = 12
 
 func newOrder(o laying.Order) layFacts {
 	f := layFacts{Dummies: o.Dummies, Placed: o.Dummies <= mostPlaced}
+	last := ""
 	for _, s := range o.Steps {
 		i := slices.IndexFunc(s.Stretches, func(p laying.Stretch) bool { return p.Mitred == 0 })
 		if i < 0 {
 			i = len(s.Stretches)
 		}
 		f.Mitred = f.Mitred || i > 0
-		f.Steps = append(f.Steps, layStep{numbersOf(s.Stretches[:i]), numbersOf(s.Stretches[i:]), each(s.Dummies, newDummy)})
+		f.Apart = f.Apart || s.Section != ""
+		step := layStep{Mitred: numbersOf(s.Stretches[:i]), Plain: numbersOf(s.Stretches[i:]), Dummies: each(s.Dummies, newDummy)}
+		if s.Section != last {
+			last, step.Section = s.Section, s.Section
+		}
+		f.Steps = append(f.Steps, step)
 	}
 	return f
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/build"
+	"strapwork/pkg/cutlist"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/season"
 )
@@ -24,6 +25,7 @@ type seasonsJSON struct {
 	Over        []moved `json:"pieces"` // those under which it moves by more than the limit
 
 	Alike   []movedAlike `json:"-"`
+	Joint   spanOf       `json:"-"` // of pieces that end at a joint of a table's sections; 0 where none does
 	Shrinks bool         `json:"-"`
 }
 
@@ -38,11 +40,12 @@ type moved struct {
 	Piece    int    `json:"piece"`
 	Strand   string `json:"strand"`
 	Strip    int    `json:"strip"`
-	Across   num    `json:"across"`   // how much of the grain it crosses
-	Movement num    `json:"movement"` // of the board under it, positive where it grows
-	Parts    int    `json:"parts"`    // in how many it stays within its limit
-	Breaks   []xy   `json:"breaks"`   // where these part
-	At       xy     `json:"at"`       // its middle
+	Across   num    `json:"across"`          // how much of the grain it crosses
+	Movement num    `json:"movement"`        // of the board under it, positive where it grows
+	Parts    int    `json:"parts"`           // in how many it stays within its limit
+	Breaks   []xy   `json:"breaks"`          // where these part
+	Joint    bool   `json:"joint,omitempty"` // it ends at a joint of two sections
+	At       xy     `json:"at"`              // its middle
 }
 
 // movedAlike are pieces of one material that are to be broken into as many parts.
@@ -50,6 +53,7 @@ type movedAlike struct {
 	Pieces   []int // the first of them
 	More     int
 	Material string
+	Joint    bool // they end at joints
 	Parts    int
 	Across   num // of that which crosses most
 	Moves    num // rounded up
@@ -71,9 +75,12 @@ func newSeasons(r build.Result) *seasonsJSON {
 		Over: each(r.Seasons.Over, func(m season.Moved) moved {
 			return moved{
 				Piece: m.Number, Strand: m.Strand, Strip: m.Strip, Across: num(m.Across), Movement: num(m.Movement),
-				Parts: m.Parts, Breaks: each(m.Breaks, func(p geom.Point) xy { return toXY(p) }), At: toXY(m.At),
+				Parts: m.Parts, Breaks: each(m.Breaks, func(p geom.Point) xy { return toXY(p) }), At: toXY(m.At), Joint: m.Joint,
 			}
 		}),
+	}
+	if slices.ContainsFunc(r.List.Pieces, cutlist.Piece.AtJoint) {
+		out.Joint = newSpan(c, season.JointLimit)
 	}
 	for _, m := range r.Seasons.Over { // those that cross most come first
 		out.add(r.List.Pieces[m.Number-1].Material, m)
@@ -97,13 +104,13 @@ func newSpan(c season.Change, limit float64) spanOf {
 // add adds a piece to those that are alike.
 func (s *seasonsJSON) add(material string, m season.Moved) {
 	for i, a := range s.Alike {
-		if a.Material == material && a.Parts == m.Parts {
+		if a.Material == material && a.Parts == m.Parts && a.Joint == m.Joint {
 			s.Alike[i].Pieces = append(a.Pieces, m.Number)
 			return
 		}
 	}
 	s.Alike = append(s.Alike, movedAlike{
-		Pieces: []int{m.Number}, Material: material, Parts: m.Parts,
+		Pieces: []int{m.Number}, Material: material, Parts: m.Parts, Joint: m.Joint,
 		Across: num(m.Across), Moves: num(season.Known(m.Movement)), Shy: num(season.Known(m.Shy())),
 	})
 }

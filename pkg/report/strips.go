@@ -96,18 +96,22 @@ type cutFacts struct {
 // listFacts is the pieces as they are cut.
 type listFacts struct {
 	Batches   []batchFacts
-	Short     bool // they are few enough for the bench sheet
-	Sandwich  bool // the lay-up is cut as one
-	OneWay    bool // and its strips don't lie the same from the right
-	AnyBent   bool // before it is laid
-	AnyBend   bool // that way, or sprung
+	Heads     []headFacts    // the strips, where there are sections
+	Sections  []sectionFacts // of a table
+	Ways      []wayFacts     // how their stretches run
+	Short     bool           // they are few enough for the bench sheet
+	Sandwich  bool           // the lay-up is cut as one
+	OneWay    bool           // and its strips don't lie the same from the right
+	AnyBent   bool           // before it is laid
+	AnyBend   bool           // that way, or sprung
 	AnyMitre  bool
 	AnyCope   bool
-	Allowance num // what a straight piece is cut longer
-	Held      num // what a bent one is
+	AnyJoint  bool // an end lies in a joint of a table's sections
+	Allowance num  // what a straight piece is cut longer
+	Held      num  // what a bent one is
 }
 
-func newList(l cutlist.List) listFacts {
+func newList(l cutlist.List, m motif.Motif) listFacts {
 	f := listFacts{Allowance: num(l.Allowance), Held: num(l.Allowance + cutlist.Bent), OneWay: !l.Turns()}
 	rows := 0
 	for _, b := range l.Batches() {
@@ -123,6 +127,10 @@ func newList(l cutlist.List) listFacts {
 		f.Batches = append(f.Batches, batch)
 	}
 	f.Short = rows <= mostRows
+	f.AnyJoint = slices.ContainsFunc(l.Pieces, cutlist.Piece.AtJoint)
+	if f.Sections = newSections(l); len(f.Sections) > 0 {
+		f.Heads, f.Ways = newHeads(l), newWays(l, m)
+	}
 	return f
 }
 
