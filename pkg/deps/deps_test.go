@@ -49,7 +49,7 @@ pkg/profile         < pkg/work pkg/conf pkg/unit pkg/diag profiles
 pkg/bend            < pkg/work pkg/profile pkg/unit pkg/diag
 pkg/motif           < pkg/work pkg/geom pkg/unit pkg/diag
 pkg/weave           < pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
-pkg/table           < pkg/weave pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
+pkg/table           < pkg/parity pkg/weave pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
 pkg/trace           < pkg/arcfit pkg/drawing pkg/weave pkg/motif pkg/work pkg/geom pkg/unit pkg/diag
 pkg/job             < pkg/wood pkg/family pkg/conf pkg/work pkg/diag pkg/unit pkg/geom
 pkg/label           < pkg/geom pkg/geom/region

@@ -156,7 +156,7 @@ func (t *Table) alike(pieces []piece, found *diag.Findings) {
 	}
 	crossings := make([][]Crossing, len(t.Sections))
 	for i, c := range t.Weave.Crossings {
-		n := t.sectionAt(c.At.X)
+		n := t.sectionAt(c.At.X - geom.Coincident) // one on a joint is on its left at all joints
 		crossings[n] = append(crossings[n], Crossing{Top: i, At: c.At.Sub(geom.Pt(t.Sections[n].X, 0)), Joint: -1})
 	}
 	for k, kind := range t.Kinds {
@@ -250,12 +250,19 @@ func matchCrossings(want, have []Crossing) (list []Crossing, ok bool) {
 	if len(want) != len(have) {
 		return nil, false
 	}
+	have = slices.Clone(have)
 	for _, w := range want {
-		i := slices.IndexFunc(have, func(c Crossing) bool { return c.At.Near(w.At, 2*likeness) })
-		if i < 0 {
+		best, least := -1, 2*likeness
+		for i, c := range have {
+			if d := c.At.Dist(w.At); d < least {
+				best, least = i, d
+			}
+		}
+		if best < 0 {
 			return nil, false
 		}
-		list = append(list, have[i])
+		list = append(list, have[best])
+		have = slices.Delete(have, best, best+1)
 	}
 	return list, true
 }

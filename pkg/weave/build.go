@@ -294,9 +294,25 @@ func (w *Weave) spread() {
 
 // flip exchanges over and under where the job asks for it.
 func (w *Weave) flip(m motif.Motif, flips []work.Flip, found *diag.Findings) {
+	for _, i := range Flipped(m, flips, func(p geom.Point) (int, Crossing, float64) {
+		i, d := w.nearest(p)
+		if i < 0 {
+			return i, Crossing{}, d
+		}
+		return i, w.Crossings[i], d
+	}, found) {
+		w.setOver(i, w.passage(w.Crossings[i].Lower()))
+	}
+}
+
+// Flipped lists the crossings that flips name, as often as they name them, and reports
+// flips that find none and those that undo others. nearest is the number of the crossing
+// nearest to a place, negative if there is none, with what is said of it and how far off
+// it is.
+func Flipped(m motif.Motif, flips []work.Flip, nearest func(geom.Point) (int, Crossing, float64), found *diag.Findings) (list []int) {
 	by := map[int]int{}
 	for k, fl := range flips {
-		i, d := w.nearest(fl.At)
+		i, c, d := nearest(fl.At)
 		if d > FlipReach {
 			f := found.Errorf(fl.Key, "flip-nothing", "no crossing within %s of %s to flip", unit.Len(FlipReach), motif.Place(fl.At)).
 				SetAt(fl.At.X, fl.At.Y)
@@ -304,7 +320,6 @@ func (w *Weave) flip(m motif.Motif, flips []work.Flip, found *diag.Findings) {
 				f.Hintf("the motif has no crossings: leave the flip out")
 				continue
 			}
-			c := w.Crossings[i]
 			f.Hintf("the nearest crossing, of %s, is at %s", names(m, []int{
 				m.Strands[c.Visits[0].Strand].Sources[c.Visits[0].Edge],
 				m.Strands[c.Visits[1].Strand].Sources[c.Visits[1].Edge],
@@ -313,13 +328,14 @@ func (w *Weave) flip(m motif.Motif, flips []work.Flip, found *diag.Findings) {
 			continue
 		}
 		if entry, twice := by[i]; twice {
-			found.Warnf(fl.Key, "flip-twice", "the crossing at %s is flipped twice: entry %d of flip names it already", motif.Place(w.Crossings[i].At), entry).
+			found.Warnf(fl.Key, "flip-twice", "the crossing at %s is flipped twice: entry %d of flip names it already", motif.Place(c.At), entry).
 				SetAt(fl.At.X, fl.At.Y).
 				Hintf("leave both out: two flips undo each other")
 		}
 		by[i] = k + 1
-		w.setOver(i, w.passage(w.Crossings[i].Lower()))
+		list = append(list, i)
 	}
+	return list
 }
 
 // nearest is the crossing nearest to p, -1 if there is none, and how far off

@@ -52,6 +52,11 @@ func (w *Weave) asDrawn(m motif.Motif, drawn []work.Over, found *diag.Findings) 
 		differ++
 		w.setOver(i, want[i])
 	}
+	ReportDrawn(by, differ, found)
+}
+
+// ReportDrawn notes how many crossings are as drawings show them and don't alternate.
+func ReportDrawn(by diag.Key, differ int, found *diag.Findings) {
 	if differ > 0 {
 		found.Notef(by, "weave-drawn", "%s as drawn, where over and under would alternate otherwise", unit.Count(differ, "crossing is", "crossings are")).
 			Hintf(`weave = "alternate" takes no notice of the drawing`)
