@@ -153,7 +153,7 @@ func ticksOf(t *testing.T, p Page, words []geom.Box) (boxes []geom.Box) {
 // A card stands before the text, and its pages count with the text's.
 func TestCardBeforeText(t *testing.T) {
 	o := Options{Paper: open(t, "A4"), Block: Block{Job: "j", Revision: "r"}}
-	doc := SetUpSheet("t", cardOf(3, 2, 2, 1, 1, 2), []byte("# Title\n\nText.\n"), nil, o)
+	doc := SetUpSheet("t", cardOf(3, 2, 2, 1, 1, 2), nil, o, []byte("# Title\n\nText.\n"))
 	if len(doc.Pages) != 3 {
 		t.Fatalf("%d pages", len(doc.Pages))
 	}

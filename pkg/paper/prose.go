@@ -33,19 +33,19 @@ type Illustration struct {
 // text, and pictures, which are found by their path. Links keep their text
 // alone. Illustrations that the text doesn't show stand at its end.
 func Prose(title string, text []byte, pictures []Illustration, o Options) Document {
-	return SetUpSheet(title, Card{}, text, pictures, o)
+	return SetUpSheet(title, Card{}, pictures, o, text)
 }
 
-// SetUpSheet is such a text after a cutting card.
-func SetUpSheet(title string, card Card, text []byte, pictures []Illustration, o Options) Document {
-	w := newProse(card, text, pictures, o)
+// SetUpSheet is such texts after a cutting card, each but an empty one from the top of a page.
+func SetUpSheet(title string, card Card, pictures []Illustration, o Options, texts ...[]byte) Document {
+	w := proseOf(card, pictures, o, 1, texts...)
 	w.footers(o, len(w.pages))
 	return Document{Title: title, Pages: w.pages}
 }
 
 // newProse sets a text, after a card if there is one.
 func newProse(card Card, text []byte, pictures []Illustration, o Options) *prose {
-	return proseOf(card, text, pictures, o, 1)
+	return proseOf(card, pictures, o, 1, text)
 }
 
 // tightest is by how much letters may shrink so that a text needs a page less: the smallest
@@ -60,15 +60,15 @@ func tightProse(text []byte, pictures []Illustration, o Options) *prose {
 		return w
 	}
 	for _, k := range []float64{(1 + tightest) / 2, tightest} {
-		if t := proseOf(Card{}, text, pictures, o, k); len(t.pages) < len(w.pages) {
+		if t := proseOf(Card{}, pictures, o, k, text); len(t.pages) < len(w.pages) {
 			return t
 		}
 	}
 	return w
 }
 
-// proseOf is newProse, all of it k times as large.
-func proseOf(card Card, text []byte, pictures []Illustration, o Options, k float64) *prose {
+// proseOf is newProse of several texts, all of it k times as large.
+func proseOf(card Card, pictures []Illustration, o Options, k float64, texts ...[]byte) *prose {
 	p := o.Paper
 	// Text is read and not measured: it isn't corrected for the printer.
 	p.Measured = [2]float64{}
@@ -82,8 +82,12 @@ func proseOf(card Card, text []byte, pictures []Illustration, o Options, k float
 		pics: pictures, shown: make([]bool, len(pictures)),
 	}
 	w.pages = card.pages(o)
-	w.begin()
-	w.write(strings.Split(string(text), "\n"))
+	for i, text := range texts {
+		if i == 0 || len(text) > 0 {
+			w.begin()
+			w.write(strings.Split(string(text), "\n"))
+		}
+	}
 	w.rest()
 	return w
 }

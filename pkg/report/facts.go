@@ -55,6 +55,7 @@ type facts struct {
 	Order     layFacts
 	Plan      planFacts
 	Bends     *bendsFacts // nil where no strip is bent
+	Places    placesFacts // what stations.md says
 
 	CutsPlanned int
 	paths       []string // of the files that are there
@@ -84,6 +85,9 @@ func newFacts(r build.Result) *facts {
 	if hasStrips(r) {
 		f.paths = append(f.paths, StripsPath)
 	}
+	if hasStations(r) {
+		f.paths = append(f.paths, StationsPath)
+	}
 	if f.Name == "" {
 		f.Name = f.Job
 	}
@@ -96,7 +100,7 @@ func newFacts(r build.Result) *facts {
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
 	f.Cut, f.Order = newList(r.List, r.Laid()), newOrder(laying.New(r.List, r.Laid(), together(r.Job)))
-	f.Bends = newBends(r)
+	f.Bends, f.Places = newBends(r), newPlaces(r)
 	return f
 }
 

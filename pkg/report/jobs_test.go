@@ -250,3 +250,41 @@ bit = 3
 [template]
 floor = 0
 `
+
+// pearTable has two ends and two leaves, and a knot of three loops on each of its joints.
+const pearTable = `
+title = "Pear table"
+units = "mm"
+[[motif.loops]]
+name = "t"
+count = 3
+ring = 60
+radius = 45
+turn = 90
+[inlay]
+depth = 3
+clearance = 0.08
+strips = [ { material = "holly", thickness = 0.9 }, { material = "bronze", thickness = 1.8 }, { material = "holly", thickness = 0.9 } ]
+[router]
+guide = "bushing"
+rider = 16
+bit = "1/8 in"
+flute = 16
+shank = "1/4 in"
+base = 150
+collar = 5
+[table]
+width = 900
+thickness = 22
+[[table.section]]
+name = "left"
+length = 600
+[[table.section]]
+name = "leaf"
+length = 420
+count = 2
+loose = true
+[[table.section]]
+name = "right"
+length = 600
+`

@@ -93,6 +93,9 @@ func sayings(t *testing.T) (list []saying) {
 	t.Helper()
 	sheet := func(f facts) {
 		list = append(list, saying{"setup.md.tmpl", &f}, saying{"machine.md.tmpl", &f}, saying{"strips.md.tmpl", &f})
+		if f.Places != (placesFacts{}) {
+			list = append(list, saying{"stations.md.tmpl", &f})
+		}
 		if f.Alone {
 			return // nothing is cut by hand
 		}
@@ -140,6 +143,10 @@ func sayings(t *testing.T) (list []saying) {
 	for _, s := range stocks(t) {
 		list = append(list, saying{"strips-stock", &facts{manifest: manifest{Boards: s}}})
 	}
+	table := *drawn(t, pearTable).facts
+	sheet(table)
+	table.Places = placesFacts{Steps: &stepsFacts{}}
+	sheet(table)
 	triangle := *whole(t, loopedTriangle).facts
 	for _, change := range changes {
 		f := triangle

@@ -77,11 +77,18 @@ func gather(r build.Result) (*facts, []build.File, error) {
 		}
 		r.Files = append(r.Files, own...)
 	}
+	var stations []byte
+	if hasStations(r) {
+		if stations, err = f.sheet(r, StationsPath); err != nil {
+			return nil, nil, err
+		}
+		r.Files = append(r.Files, build.File{Path: StationsPath, Kind: build.Markdown, Role: stationsRole, Data: stations})
+	}
 	card, err := f.benchCard(r)
 	if err != nil {
 		return nil, nil, err
 	}
-	if page, ok := setupPDF(r, card, text); ok {
+	if page, ok := setupPDF(r, card, text, stations); ok {
 		r.Files = append(r.Files, page)
 	}
 	r.Files = append(r.Files, build.File{Path: SetupPath, Kind: build.Markdown, Role: setupRole, Data: text})
@@ -118,12 +125,12 @@ func measuredFile(r build.Result) (build.File, bool) {
 }
 
 // setupPDF is the cutting card and the bench sheet as pages, where patterns for
-// printing are wanted at all. The set-ups' pictures are on the card.
-func setupPDF(r build.Result, card paper.Card, text []byte) (f build.File, ok bool) {
+// printing are wanted at all, with the stations' after it. The set-ups' pictures are on the card.
+func setupPDF(r build.Result, card paper.Card, texts ...[]byte) (f build.File, ok bool) {
 	if !slices.ContainsFunc(r.Files, func(f build.File) bool { return f.Kind == build.PDF }) {
 		return f, false
 	}
-	doc := setUpPages(r, card, text)
+	doc := setUpPages(r, card, texts...)
 	var b bytes.Buffer
 	if err := pdf.Write(&b, doc); err != nil {
 		return f, false // the same text stands in setup.md; the patterns' pages were written
@@ -132,11 +139,11 @@ func setupPDF(r build.Result, card paper.Card, text []byte) (f build.File, ok bo
 }
 
 // setUpPages are those pages.
-func setUpPages(r build.Result, card paper.Card, text []byte) paper.Document {
+func setUpPages(r build.Result, card paper.Card, texts ...[]byte) paper.Document {
 	pictures := slices.DeleteFunc(slices.Clone(r.Pictures), func(p paper.Illustration) bool {
 		return p.Path == build.PiecesPath || slices.ContainsFunc(r.Set.Plan.SetUps, func(s plan.SetUp) bool { return p.Path == build.SetUpPath(s.Number) })
 	})
-	return paper.SetUpSheet(r.Job.Title+" - set-up sheet", card, text, pictures, r.PaperOptions())
+	return paper.SetUpSheet(r.Job.Title+" - set-up sheet", card, pictures, r.PaperOptions(), texts...)
 }
 
 // jobName is the job file's own name, without the folders that it lies in on
