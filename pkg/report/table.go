@@ -6,7 +6,9 @@ import (
 	"strconv"
 
 	"strapwork/pkg/build"
+	"strapwork/pkg/motif"
 	"strapwork/pkg/table"
+	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
 )
 
@@ -58,6 +60,7 @@ type sectionCrossing struct {
 	At      xy     `json:"at"` // in the section's coordinates
 	Over    string `json:"over"`
 	Under   string `json:"under"`
+	OverDeg num    `json:"over_deg"` // which way the upper strand runs, 0 to 180
 }
 
 type stationJSON struct {
@@ -108,10 +111,16 @@ func newTable(r build.Result) *tableJSON {
 				continue
 			}
 			over, under := passes(s.Motif, c)
-			out.Crossings = append(out.Crossings, sectionCrossing{t.Kinds[k].Name, toXY(c.At), over, under})
+			out.Crossings = append(out.Crossings, sectionCrossing{t.Kinds[k].Name, toXY(c.At), over, under, headingOf(s.Motif, c.Upper())})
 		}
 	}
 	return out
+}
+
+// headingOf is which way a passage runs, either way being the same, in degrees.
+func headingOf(m motif.Motif, v weave.Visit) num {
+	_, along := m.Strands[v.Strand].Contour.At(v.S)
+	return num(math.Mod(math.Atan2(along.Y, along.X)*180/math.Pi+360, 180))
 }
 
 func newArrangement(t *table.Table, a table.Arrangement) (out arrangementJSON) {
