@@ -72,7 +72,8 @@ func (b *builder) trimmed(t *track, layer int, s Span, pieces []Piece) (kept []P
 		}
 		st := t.stretches[p.Stretch]
 		covers := t.covers(&st)
-		if st.arm.ring && st.cuts[0] == nil {
+		ring := st.arm.ring && st.cuts[0] == nil
+		if ring {
 			p.From, p.To = st.openAt(s)
 		}
 		for _, area := range s.cut(p.Area).Pieces() {
@@ -83,6 +84,9 @@ func (b *builder) trimmed(t *track, layer int, s Span, pieces []Piece) (kept []P
 			m.span = s
 			q := m.piece(covers)
 			q.Stretch = p.Stretch
+			if len(area.Loops()) > 1 && !ring {
+				q.Left, q.Right = b.sidesLeft(&st, layer, p, s)
+			}
 			for i, e := range q.Ends {
 				if !e.Joint {
 					q.Ends[i] = p.Ends[i]
@@ -92,6 +96,19 @@ func (b *builder) trimmed(t *track, layer int, s Span, pieces []Piece) (kept []P
 		}
 	}
 	return kept
+}
+
+// sidesLeft are the lengths of the sides of a piece within a span, by what lies beyond it: a piece
+// that touches itself has an outline that doesn't show all of its sides.
+func (b *builder) sidesLeft(st *stretch, layer int, p Piece, s Span) (left, right float64) {
+	left, right = p.Left, p.Right
+	for _, side := range [2]Span{{math.Inf(-1), s.From}, {s.To, math.Inf(1)}} {
+		for _, area := range side.cut(p.Area).Pieces() {
+			m := b.shape(st, layer, area, p.From, p.To)
+			left, right = left-m.sides[0].length, right-m.sides[1].length
+		}
+	}
+	return left, right
 }
 
 // openAt lets a ring without cuts begin where it is the furthest beyond a joint, and returns

@@ -224,7 +224,7 @@ func TestMotifInThree(t *testing.T) {
 			}
 		}
 		for k := range want {
-			near(t, "all pieces of a strip", got[k], want[k], 1e-7)
+			near(t, "all pieces of a strip", got[k], want[k], 1e-9)
 		}
 		if ends == 0 {
 			t.Errorf("joints at %g: no end lies in them", joints)
