@@ -29,6 +29,7 @@ type link struct {
 	parts int       // stretches that it can be cut in at least
 	clear []float64 // how far each stop is from a crossing, once it is asked for
 	short float64   // a stretch must not be shorter, unless it is all of the chain
+	open  [2]bool   // its ends are places like any other, where the chain is split if an atom there is cut
 }
 
 // atoms are all atoms of a motif and what symmetry does to them.
@@ -46,6 +47,7 @@ type atoms struct {
 	ties      []tie
 	tooLong   [][]int    // runs that can't be cut in one go
 	tooShort  []shortRun // runs too short to be cut by themselves
+	fold      *fold      // nil where each atom is to be cut for itself
 	off       [][]int    // by what a panel may keep off: the atoms that it then can't hold
 	crowded   bool       // clashes and ties are unknown: there would be too many
 	pause     func()     // may be nil; see MakeUntil
@@ -71,9 +73,10 @@ type shortRun struct {
 
 const noAtom = -1
 
-// A seam is where one atom ends and the next of the chain begins.
+// A seam is where one atom ends and the next of the chain begins; at a link's open end
+// there is none on one side.
 type seam struct {
-	a, b   int
+	a, b   int // noAtom for none
 	at     geom.Point
 	hidden bool
 }

@@ -19,13 +19,7 @@ func (at *atoms) mapImages() {
 			at.line = append(at.line, m.Strands[l.Strand].Contour.Sub(l.stopAt(i, 0).S, l.stopAt(i+1, 0).S))
 		}
 	}
-	mids := make([]geom.Point, len(at.line))
-	boxes := make([]geom.Box, len(at.line))
-	for i, c := range at.line {
-		mids[i], _ = c.At(c.Length() / 2)
-		boxes[i] = geom.Box{Min: mids[i], Max: mids[i]}
-	}
-	index := geom.NewIndex(boxes)
+	mids, index := at.mids()
 	at.image = nil
 	var images [][]int
 	for _, pos := range at.positions {
@@ -33,6 +27,17 @@ func (at *atoms) mapImages() {
 		images = append(images, image)
 	}
 	at.keepGroup(images)
+}
+
+// mids are the middles of all atoms, with an index of them.
+func (at *atoms) mids() ([]geom.Point, geom.Index) {
+	mids := make([]geom.Point, len(at.line))
+	boxes := make([]geom.Box, len(at.line))
+	for i, c := range at.line {
+		mids[i], _ = c.At(c.Length() / 2)
+		boxes[i] = geom.Box{Min: mids[i], Max: mids[i]}
+	}
+	return mids, geom.NewIndex(boxes)
 }
 
 // keepGroup keeps the largest set of positions that take atoms to atoms and
@@ -89,21 +94,8 @@ const sameAtom = 0.02
 func (at *atoms) imageUnder(t geom.Similarity, mids []geom.Point, index geom.Index) ([]int, bool) {
 	image := make([]int, len(mids))
 	taken := make([]bool, len(mids))
-	for i, c := range at.line {
-		p := t.Apply(mids[i])
-		a, b := t.Apply(c.Start()), t.Apply(c.End())
-		image[i] = -1
-		best := 2 * sameAtom
-		index.Search(geom.Box{Min: p, Max: p}.Expand(sameAtom), func(k int) bool {
-			d := at.line[k]
-			// Atoms may be shorter than sameAtom: the best match counts.
-			off := math.Min(a.Dist(d.Start())+b.Dist(d.End()), a.Dist(d.End())+b.Dist(d.Start()))
-			if off < best {
-				image[i], best = k, off
-			}
-			return true
-		})
-		if image[i] < 0 {
+	for i, p := range mids {
+		if image[i] = at.atomAt(t.Apply(p), t.Contour(at.line[i]), index); image[i] == noAtom {
 			return nil, false
 		}
 		if taken[image[i]] {
@@ -112,6 +104,23 @@ func (at *atoms) imageUnder(t geom.Similarity, mids []geom.Point, index geom.Ind
 		taken[image[i]] = true
 	}
 	return image, true
+}
+
+// atomAt is the atom that a line is, given its middle and an index of all middles; noAtom
+// where it is none.
+func (at *atoms) atomAt(mid geom.Point, line geom.Contour, index geom.Index) int {
+	a, b := line.Start(), line.End()
+	found, best := noAtom, 2*sameAtom
+	index.Search(geom.Box{Min: mid, Max: mid}.Expand(sameAtom), func(k int) bool {
+		d := at.line[k]
+		// Atoms may be shorter than sameAtom: the best match counts.
+		off := math.Min(a.Dist(d.Start())+b.Dist(d.End()), a.Dist(d.End())+b.Dist(d.Start()))
+		if off < best {
+			found, best = k, off
+		}
+		return true
+	})
+	return found
 }
 
 // composed is f after g.
@@ -128,14 +137,14 @@ func composed(f, g []int) []int {
 func (at *atoms) mapSeams() {
 	between := map[[2]int][]int{}
 	for k, s := range at.seams {
-		pair := [2]int{min(s.a, s.b), max(s.a, s.b)}
+		pair := [2]int{min(s.a, s.b), max(s.a, s.b)} // noAtom comes first
 		between[pair] = append(between[pair], k)
 	}
 	for g, image := range at.image {
 		t := at.positions[g].Similarity()
 		row := make([]int, len(at.seams))
 		for k, s := range at.seams {
-			a, b := image[s.a], image[s.b]
+			a, b := imageOf(image, s.a), imageOf(image, s.b)
 			p := t.Apply(s.at)
 			row[k] = slices.MinFunc(between[[2]int{min(a, b), max(a, b)}], func(i, j int) int {
 				return cmp.Compare(at.seams[i].at.Dist(p), at.seams[j].at.Dist(p))

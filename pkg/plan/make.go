@@ -50,6 +50,14 @@ func Make(want Params, g *groove.Groove, cuts []groove.Cut) Plan {
 // the while, before each question of a second at most, by several at once too, and what
 // it panics with comes out here.
 func MakeUntil(pause func(), want Params, g *groove.Groove, cuts []groove.Cut) Plan {
+	if want.Step > 0 {
+		s, ok := newStepper(want, g, pause)
+		if !ok {
+			return Plan{}
+		}
+		p, _ := s.plan()
+		return p
+	}
 	positions := positionsFor(want, g)
 	m := maker{g: g, clear: want.Clear, pause: pause}
 	if coarseAtoms(g) <= tooManyAtoms {

@@ -107,7 +107,7 @@ func (at *atoms) alike(k kind) []int {
 		return a
 	}
 	for i, s := range at.seams {
-		if at.shows(i, k.once) {
+		if !s.atEnd() && at.shows(i, k.once) {
 			a, b := root(s.a), root(s.b)
 			like[max(a, b)] = min(a, b)
 		}
@@ -219,7 +219,7 @@ func (m *model) use() {
 				cut[a] = cut[b]
 			}
 			for _, s := range m.at.seams {
-				if m.like[s.a] != m.like[s.b] {
+				if !s.atEnd() && m.like[s.a] != m.like[s.b] {
 					m.Add(cut[s.a].Not(), held[s.b].Not(), cut[s.b])
 					m.Add(cut[s.b].Not(), held[s.a].Not(), cut[s.a])
 				}
@@ -239,19 +239,13 @@ func (m *model) use() {
 }
 
 // cover says that each atom is held by some panel, turned back from where the
-// panel is laid, and cut there.
+// panel is laid, and cut there; of atoms that are folded into one, one of them.
 func (m *model) cover() {
 	put := map[string]bool{}
-	for a := range m.at.line {
+	for _, like := range m.at.folded() {
 		var lits []sat.Lit
-		for p, held := range m.holds {
-			if m.laid == nil {
-				lits = append(lits, held[a])
-				continue
-			}
-			for g := range m.laid[p] {
-				lits = append(lits, m.cuts[p][g][m.at.image[m.at.inverse[g]][a]])
-			}
+		for _, a := range like {
+			lits = append(lits, m.cutBy(a)...)
 		}
 		if key := fmt.Sprint(lits); !put[key] {
 			put[key] = true
@@ -259,6 +253,25 @@ func (m *model) cover() {
 			m.covers = append(m.covers, lits)
 		}
 	}
+	if m.at.fold != nil {
+		m.Add(m.once())
+		m.balance()
+	}
+}
+
+// cutBy is what cuts an atom: the panels that hold it, or what comes to lie on it.
+func (m *model) cutBy(a int) []sat.Lit {
+	var lits []sat.Lit
+	for p, held := range m.holds {
+		if m.laid == nil {
+			lits = append(lits, held[a])
+			continue
+		}
+		for g := range m.laid[p] {
+			lits = append(lits, m.cuts[p][g][m.at.image[m.at.inverse[g]][a]])
+		}
+	}
+	return lits
 }
 
 // once is what to assume for nothing to be cut twice.
@@ -278,6 +291,16 @@ func (m *model) once() sat.Lit {
 
 func (m *model) countSplits() {
 	split := m.Vars(len(m.at.seams))
+	ends := func(k int, cut []sat.Lit, on, off int) {
+		lits := []sat.Lit{split[m.at.seamOf(k)]}
+		if on != noAtom {
+			lits = append(lits, cut[on].Not())
+			if off != noAtom {
+				lits = append(lits, cut[off])
+			}
+			m.Add(lits...)
+		}
+	}
 	for p, held := range m.holds {
 		cuts := [][]sat.Lit{held}
 		if m.laid != nil {
@@ -285,9 +308,8 @@ func (m *model) countSplits() {
 		}
 		for g, cut := range cuts {
 			for k, s := range m.at.seams {
-				end := split[m.at.seamImage[g][k]]
-				m.Add(end, cut[s.a].Not(), cut[s.b])
-				m.Add(end, cut[s.a], cut[s.b].Not())
+				ends(m.at.seamImage[g][k], cut, s.a, s.b)
+				ends(m.at.seamImage[g][k], cut, s.b, s.a)
 			}
 		}
 	}
@@ -304,7 +326,7 @@ const mostCounted = 300
 func (m *model) excess(split []sat.Lit) []sat.Lit {
 	visible := make([][]sat.Lit, len(m.at.links))
 	for k, s := range m.at.seams {
-		if of := m.at.of[s.b]; !s.hidden {
+		if of := m.at.of[s.atom()]; !s.hidden && m.at.seamOf(k) == k {
 			visible[of] = append(visible[of], split[k])
 		}
 	}

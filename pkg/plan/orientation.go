@@ -29,6 +29,15 @@ func (p Orientation) Similarity() geom.Similarity {
 	return p.turning()
 }
 
+// then is the position of a panel that is laid in p, and then moved with all that it lies on.
+func (p Orientation) then(q Orientation) Orientation {
+	turn := p.TurnDeg
+	if q.Flip {
+		turn = -turn
+	}
+	return Orientation{normalDegrees(q.TurnDeg + turn), p.Flip != q.Flip, q.Similarity().Apply(p.Shift)}
+}
+
 // turning is what an orientation does before it shifts.
 func (p Orientation) turning() geom.Similarity {
 	t := geom.Turning(p.TurnDeg * math.Pi / 180)

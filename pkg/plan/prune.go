@@ -63,7 +63,7 @@ func (at *atoms) cutsAgain(sol *solution) bool {
 	for p, held := range sol.ans {
 		for i, g := range sol.sets[p] {
 			for a, h := range held {
-				if b := at.image[g][a]; h && sol.used(p, i, a) {
+				if b := at.atomOf(at.image[g][a]); h && sol.used(p, i, a) {
 					if cut[b] {
 						return true
 					}
@@ -82,8 +82,8 @@ func (at *atoms) splits(sol *solution) (all, visible int) {
 	for p, held := range sol.ans {
 		for i, g := range sol.sets[p] {
 			for k, s := range at.seams {
-				if held[s.a] != held[s.b] && (sol.used(p, i, s.a) && held[s.a] || sol.used(p, i, s.b) && held[s.b]) {
-					split[at.seamImage[g][k]] = true
+				if s.ends(held) && (s.a != noAtom && held[s.a] && sol.used(p, i, s.a) || s.b != noAtom && held[s.b] && sol.used(p, i, s.b)) {
+					split[at.seamOf(at.seamImage[g][k])] = true
 				}
 			}
 		}
@@ -103,6 +103,11 @@ func (at *atoms) splits(sol *solution) (all, visible int) {
 // holds it, or leaves its opening alone.
 func (sol *solution) used(panel, i, atom int) bool {
 	return sol.uses == nil || sol.uses[panel][i][atom]
+}
+
+// usedIf is used, of an atom that there may be none of.
+func (sol *solution) usedIf(panel, i, atom int) bool {
+	return atom != noAtom && sol.used(panel, i, atom)
 }
 
 // useAll forgets where openings are left alone if that is not needed for fewer

@@ -139,7 +139,9 @@ func (at *atoms) reach() {
 				at.rest()
 				return at.knownFar(l, i)
 			})
-			l.shown, l.parts = l.leastVisible(), l.leastStretches()
+			if at.fold == nil { // what is cut for others needs no split of its own
+				l.shown, l.parts = l.leastVisible(), l.leastStretches()
+			}
 		}
 	})
 }
@@ -188,6 +190,12 @@ func (at *atoms) addSeams(k int) {
 		}
 		a, b := l.first+(i+l.atoms-1)%l.atoms, l.first+i
 		at.seams = append(at.seams, seam{a, b, l.stops[i].At, l.stops[i].Hidden})
+	}
+	if stop := l.stops[0]; l.open[0] {
+		at.seams = append(at.seams, seam{noAtom, l.first, stop.At, stop.Hidden})
+	}
+	if stop := l.stops[len(l.stops)-1]; l.open[1] {
+		at.seams = append(at.seams, seam{l.first + l.atoms - 1, noAtom, stop.At, stop.Hidden})
 	}
 }
 

@@ -16,18 +16,25 @@ type heldRun struct{ link, from, to int }
 
 func (at *atoms) runsOf(held []bool) []heldRun {
 	var runs []heldRun
-	for k, l := range at.links {
-		for i := range l.atoms {
-			before := held[l.first+(i+l.atoms-1)%l.atoms] && (l.Ring || i > 0)
-			if !held[l.first+i] || before {
-				continue
-			}
-			j := i + 1
-			for j < i+l.atoms && (l.Ring || j < l.atoms) && held[l.first+j%l.atoms] {
-				j++
-			}
-			runs = append(runs, heldRun{k, i, j})
+	for k := range at.links {
+		runs = append(runs, at.linkRuns(k, held)...)
+	}
+	return runs
+}
+
+// linkRuns are the runs of one link.
+func (at *atoms) linkRuns(k int, held []bool) (runs []heldRun) {
+	l := &at.links[k]
+	for i := range l.atoms {
+		before := held[l.first+(i+l.atoms-1)%l.atoms] && (l.Ring || i > 0)
+		if !held[l.first+i] || before {
+			continue
 		}
+		j := i + 1
+		for j < i+l.atoms && (l.Ring || j < l.atoms) && held[l.first+j%l.atoms] {
+			j++
+		}
+		runs = append(runs, heldRun{k, i, j})
 	}
 	return runs
 }
@@ -44,13 +51,21 @@ func (at *atoms) atomsOf(r heldRun) []int {
 // turned is the image of a run in a position.
 func (at *atoms) turned(r heldRun, position int) heldRun {
 	atoms := at.atomsOf(r)
-	a, b := at.image[position][atoms[0]], at.image[position][atoms[len(atoms)-1]]
+	for i, a := range atoms {
+		atoms[i] = at.image[position][a]
+	}
+	return at.runOf(atoms)
+}
+
+// runOf is the run of atoms that follow one another, whichever way.
+func (at *atoms) runOf(atoms []int) heldRun {
+	a, n := atoms[0], len(atoms)
 	link := at.of[a]
 	l := at.links[link]
-	if len(atoms) > 1 && !l.follows(a, at.image[position][atoms[1]]) {
-		a, b = b, a // the image runs the other way
+	if n > 1 && !l.follows(a, atoms[1]) {
+		a = atoms[n-1] // they run the other way
 	}
-	return heldRun{link, a - l.first, a - l.first + len(atoms)}
+	return heldRun{link, a - l.first, a - l.first + n}
 }
 
 // cut is the real cut of a run.

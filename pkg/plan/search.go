@@ -81,7 +81,7 @@ type search struct {
 
 func newSearch(at *atoms, budget *int, found []*solution) *search {
 	s := &search{
-		at: at, budget: budget, found: found, clique: greedyClique(at.clashing()), listed: map[int]listing{},
+		at: at, budget: budget, found: found, clique: at.alone(greedyClique(at.clashing())), listed: map[int]listing{},
 		models: map[kind]*model{}, chosen: map[[2]int]chosen{}, open: map[count]int{},
 	}
 	s.visible = s.leastVisible()

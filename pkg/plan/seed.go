@@ -83,7 +83,9 @@ func (at *atoms) pairsApart() [][2]int {
 		pairs = append(pairs, [2]int{t.i, t.j})
 	}
 	for _, s := range at.seams {
-		pairs = append(pairs, [2]int{s.a, s.b})
+		if !s.atEnd() {
+			pairs = append(pairs, [2]int{s.a, s.b})
+		}
 	}
 	return pairs
 }

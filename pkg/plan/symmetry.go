@@ -95,17 +95,23 @@ func (c curves) holds(p geom.Point) bool {
 }
 
 // Off is how far in mm the motif, laid in a position that is a symmetry of it,
-// is off itself at most: 0 but for rounding where its copies are exact.
+// is off itself at most: 0 but for rounding where its copies are exact. What a shift takes
+// beyond the motif's ends is on nothing, and counts for nothing.
 func Off(m motif.Motif, p Orientation) float64 {
-	c, most := newCurves(m), 0.0
+	c, most, same := newCurves(m), 0.0, motif.Same
+	if p.Shifted() {
+		same = samePitch
+	}
 	for _, e := range c.edges {
 		for _, f := range tried {
-			at, least := p.Similarity().Apply(e.At(f)), motif.Same
-			c.index.Search(geom.Box{Min: at, Max: at}.Expand(motif.Same), func(i int) bool {
+			at, least := p.Similarity().Apply(e.At(f)), same
+			c.index.Search(geom.Box{Min: at, Max: at}.Expand(same), func(i int) bool {
 				least = math.Min(least, c.edges[i].Dist(at))
 				return true
 			})
-			most = math.Max(most, least)
+			if least < same || !p.Shifted() {
+				most = math.Max(most, least)
+			}
 		}
 	}
 	return most

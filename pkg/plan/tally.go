@@ -13,6 +13,7 @@ type tally struct {
 	cut  []int // by atom, how many set-ups cut it
 	ends []int // by seam, at how many set-ups a cut ends there
 	tallied
+	whole int   // how many atoms are to be cut
 	short []int // by panel, the short runs that it holds by themselves
 }
 
@@ -24,11 +25,14 @@ func newTally(at *atoms, sol *solution) *tally {
 	n := len(at.line)
 	t := &tally{
 		at: at, sol: sol, seams: make([][]int, n), shorts: make([][]int, n),
-		cut: make([]int, n), ends: make([]int, len(at.seams)), short: make([]int, len(sol.ans)),
+		whole: len(at.folded()), cut: make([]int, n), ends: make([]int, len(at.seams)), short: make([]int, len(sol.ans)),
 	}
 	for k, s := range at.seams {
-		t.seams[s.a] = append(t.seams[s.a], k)
-		t.seams[s.b] = append(t.seams[s.b], k)
+		for _, a := range [2]int{s.a, s.b} {
+			if a != noAtom {
+				t.seams[a] = append(t.seams[a], k)
+			}
+		}
 	}
 	for k, r := range at.tooShort {
 		for _, a := range append([]int{r.before, r.after}, r.run...) {
@@ -49,7 +53,7 @@ func (t *tally) countAll() {
 			}
 		}
 		for k, s := range t.at.seams {
-			if held[s.a] != held[s.b] {
+			if s.ends(held) {
 				t.addEnd(p, k, 1)
 			}
 		}
@@ -74,7 +78,7 @@ func (t *tally) addCut(panel, atom, n int) {
 		if !t.sol.used(panel, i, atom) {
 			continue
 		}
-		t.made += add(&t.cut[t.at.image[g][atom]], n)
+		t.made += add(&t.cut[t.at.atomOf(t.at.image[g][atom])], n)
 	}
 }
 
@@ -82,10 +86,10 @@ func (t *tally) addCut(panel, atom, n int) {
 func (t *tally) addEnd(panel, seam, n int) {
 	s := t.at.seams[seam]
 	for i, g := range t.sol.sets[panel] {
-		if !t.sol.used(panel, i, s.a) && !t.sol.used(panel, i, s.b) {
+		if !t.sol.usedIf(panel, i, s.a) && !t.sol.usedIf(panel, i, s.b) {
 			continue
 		}
-		k := t.at.seamImage[g][seam]
+		k := t.at.seamOf(t.at.seamImage[g][seam])
 		more := add(&t.ends[k], n)
 		t.splits += more
 		if !t.at.seams[k].hidden {
@@ -128,7 +132,7 @@ func (t *tally) flip(panel int, atoms []int) {
 	for _, a := range atoms {
 		for _, k := range t.seams[a] {
 			if s := t.at.seams[k]; s.a != s.b {
-				t.addEnd(panel, k, sign(held[s.a] == held[s.b]))
+				t.addEnd(panel, k, sign(!s.ends(held)))
 			}
 		}
 		held[a] = !held[a]
@@ -149,7 +153,7 @@ func sign(plus bool) int {
 func (t *tally) without(panel int, atoms []int) bool {
 	was := t.tallied
 	t.flip(panel, atoms)
-	if t.splits <= was.splits && t.visible <= was.visible && t.made == len(t.cut) && t.short[panel] == 0 {
+	if t.splits <= was.splits && t.visible <= was.visible && t.made == t.whole && t.short[panel] == 0 {
 		return true
 	}
 	t.flip(panel, atoms)

@@ -86,13 +86,13 @@ func checkSetUps(t testing.TB, p Plan) {
 	}
 }
 
-// laid says what a position does, by definition: x to -x, then a turn.
+// laid says what a position does, by definition: x to -x, then a turn, then a shift.
 func laid(pos Orientation) func(geom.Point) geom.Point {
 	return func(p geom.Point) geom.Point {
 		if pos.Flip {
 			p.X = -p.X
 		}
-		return p.Turn(pos.TurnDeg * math.Pi / 180)
+		return p.Turn(pos.TurnDeg * math.Pi / 180).Add(pos.Shift)
 	}
 }
 
