@@ -107,7 +107,9 @@ func (w *writer) forms(kerf float64) []sheet.Part {
 // out and reported: nothing depends on it.
 func (w *writer) writeAids() {
 	var can []sheet.Part
-	for _, p := range w.drawable(slices.Concat(w.aids(w.Kerf()), w.forms(w.Kerf()))) {
+	sticks := w.makeSticks(w.Kerf())
+	w.Findings.Add(sticks.Found...)
+	for _, p := range w.drawable(slices.Concat(w.aids(w.Kerf()), w.forms(w.Kerf()), sticks.Value.parts)) {
 		faults := sheet.Check(p.Sheet)
 		if len(faults) == 0 {
 			can = append(can, p)

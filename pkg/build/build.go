@@ -171,8 +171,12 @@ func (a *asking) write(r *Result) {
 			if a.wants(PaperPatterns) && r.templates() {
 				picture.clientSheet()
 			}
+			if a.wants(Templates) {
+				picture.drawSections()
+			}
 			if a.wants(PaperPatterns) {
 				picture.stripsOnPaper()
+				picture.printSticks()
 			}
 		},
 	)

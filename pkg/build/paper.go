@@ -106,7 +106,7 @@ func (w *writer) print() {
 		in := grooveSheetIn{w.a.groove, w.Proof.Leftovers, w.Job.Inlay.Depth, w.Job.Units, o}
 		return ask(w.a.Graph, "pattern of the groove", in, printGroove)
 	}}
-	parts := w.trueParts()
+	parts := withoutSticks(w.trueParts())
 	jobs := sharedSheets(parts, o)
 	if w.a.Separate {
 		jobs = nil

@@ -78,12 +78,13 @@ pkg/paper           < pkg/label pkg/profile pkg/sheet pkg/geom pkg/unit x/image
 pkg/pdf             < pkg/paper pkg/geom canvas x/image
 pkg/svg             < pkg/sheet pkg/geom pkg/unit
 pkg/sketch          < pkg/numbering pkg/work pkg/label pkg/weave pkg/motif pkg/sheet pkg/geom pkg/unit pkg/diag
+pkg/stick           < pkg/paper pkg/table pkg/motif pkg/work pkg/label pkg/lettering pkg/sheet pkg/geom pkg/geom/region pkg/unit
 pkg/fullsize        < pkg/cutlist pkg/inlay pkg/motif pkg/paper pkg/sheet pkg/lettering pkg/geom pkg/unit
 pkg/ngc             < pkg/geom pkg/unit pkg/diag
 pkg/program         < pkg/work pkg/toolpath pkg/ngc pkg/geom pkg/unit
 pkg/dryrun          < pkg/work pkg/walls pkg/ngc pkg/geom pkg/geom/region pkg/unit pkg/diag
 pkg/preview         < pkg/wood pkg/work pkg/dryrun pkg/label pkg/setup pkg/ngc pkg/geom pkg/unit pkg/diag
-pkg/build            < pkg/joint pkg/table pkg/bend pkg/fullsize pkg/stock pkg/glue pkg/season pkg/fit pkg/cutlist pkg/wood pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/marks pkg/aids pkg/heights pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/sketch pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag x/sync pkg/drawing/from pkg/trace
+pkg/build            < pkg/stick pkg/joint pkg/table pkg/bend pkg/fullsize pkg/stock pkg/glue pkg/season pkg/fit pkg/cutlist pkg/wood pkg/budget pkg/work pkg/nest pkg/setup pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/marks pkg/aids pkg/heights pkg/toolpath pkg/sheet pkg/lettering pkg/dxf pkg/paper pkg/pdf pkg/svg pkg/ngc pkg/program pkg/walls pkg/dryrun pkg/preview pkg/sketch pkg/profile pkg/geom pkg/geom/region pkg/unit pkg/diag x/sync pkg/drawing/from pkg/trace
 pkg/report          < pkg/table pkg/bend pkg/fullsize pkg/stock pkg/laying pkg/glue pkg/season pkg/fit pkg/cutlist pkg/conf pkg/wood pkg/work pkg/build pkg/budget pkg/received pkg/job pkg/motif pkg/weave pkg/groove pkg/plan pkg/inlay pkg/fixture pkg/proof pkg/template pkg/aids pkg/sheet pkg/paper pkg/pdf pkg/dryrun pkg/profile pkg/geom pkg/unit pkg/diag
 pkg/watch           < pkg/build pkg/preview pkg/diag fsnotify
 pkg/cli             < pkg/fit pkg/watch pkg/measured pkg/work pkg/conf pkg/build pkg/report pkg/received pkg/lettering pkg/job pkg/dxf pkg/profile pkg/words pkg/unit pkg/diag pflag pkg/drawing pkg/drawing/from pkg/trace

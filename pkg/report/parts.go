@@ -165,7 +165,7 @@ func newParts(r build.Result) partsFacts {
 			out.Forms = append(out.Forms, newPart(r, p))
 		case sheet.Holder:
 			out.Holders = append(out.Holders, newPart(r, p))
-		case sheet.Wall, sheet.Floor, sheet.Frame, sheet.Wedge, sheet.Key, sheet.PivotBar:
+		case sheet.Wall, sheet.Floor, sheet.Frame, sheet.Wedge, sheet.Key, sheet.PivotBar, sheet.Stick:
 			out.Parts = append(out.Parts, newPart(r, p))
 		}
 		if t := num(p.Thickness); !slices.Contains(out.Thicknesses, t) {

@@ -33,6 +33,8 @@ const (
 	Holder
 	// PivotBar is the bar that a router swings on about a pin.
 	PivotBar
+	// Stick is a story stick: a batten that bears places at full size.
+	Stick
 )
 
 var plyWords = [...]string{
@@ -45,6 +47,7 @@ var plyWords = [...]string{
 	Form:     "form",
 	Holder:   "holder",
 	PivotBar: "pivot",
+	Stick:    "story-stick",
 }
 
 // String is the layer's word in file names.
