@@ -6,8 +6,6 @@ import (
 	"slices"
 
 	"strapwork/pkg/diag"
-	"strapwork/pkg/geom"
-	"strapwork/pkg/motif"
 	"strapwork/pkg/parity"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
@@ -25,6 +23,7 @@ type loom struct {
 	first   []int       // of each kind: its first crossing's bit, whether the crossing's first passage is over
 	threads [][][]visit // of each kind and stretch: what it passes, in order
 	phases  []literal   // of each passing: whether the next crossing beyond the edge is over
+	on      []onJoint   // of each passing: the crossing on its joint, if there is one
 	carries []bool      // of each passing: whether a crossing comes on its section's side, there or in sections further on
 	count   int         // bits
 	list    []parity.Constraint
@@ -50,6 +49,13 @@ type visit struct {
 	weave.Visit
 }
 
+// An onJoint is whether a strand is over where it passes a joint, if it crosses another just
+// there. Such a crossing comes between two sections and is in neither.
+type onJoint struct {
+	crosses bool
+	over    literal
+}
+
 // An alternation is two things that follow one another along a strand: crossings of a
 // kind's stretch, its passings if it has no crossing, or the passings of two edges that
 // meet.
@@ -58,8 +64,17 @@ type alternation struct {
 	a, b          int // visits of that stretch; -1 for its passings
 	edges         [2]edge
 	passings      [2]int
-	joint         bool
+	place         place
 }
+
+// A place is where along a strand two things follow one another.
+type place int
+
+const (
+	inSection  place = iota
+	onTheJoint       // a passing and the crossing on its joint
+	overJoint        // two passings
+)
 
 // weave decides over and under.
 func (t *Table) weave(found *diag.Findings) {
@@ -84,6 +99,10 @@ func (l *loom) warp() {
 		l.first[k] = l.count
 		l.threads[k] = make([][]visit, len(l.t.StretchesOf(k)))
 		for _, c := range l.t.CrossingsOf(k) {
+			if l.t.isOnJoint(c) {
+				l.count++
+				continue
+			}
 			for passage, v := range l.t.Weave.Crossings[c.Top].Visits {
 				if n, s := l.t.stretchAt(k, v); n >= 0 {
 					l.threads[k][n] = append(l.threads[k][n], visit{s, literal{l.count, passage == 1}, v})
@@ -106,6 +125,13 @@ func (l *loom) warp() {
 			l.phases[i] = list[len(list)-1].over.opposite()
 		default:
 			l.phases[i] = list[0].over.opposite()
+		}
+	}
+	l.on = make([]onJoint, len(l.t.Passings))
+	over := l.overs()
+	for i, p := range l.t.Passings {
+		if v, ok := l.t.crossingOn(p); ok {
+			l.on[i] = onJoint{true, over[v.Crossing][l.t.passageOf(v)]}
 		}
 	}
 }
@@ -150,7 +176,7 @@ func (l *loom) carry() {
 		again = false
 		for i := range l.t.Passings {
 			through := l.t.through(i)
-			if !l.carries[i] && through >= 0 && slices.ContainsFunc(mates[through], func(m int) bool { return l.carries[m] }) {
+			if !l.carries[i] && through >= 0 && (l.on[through].crosses || slices.ContainsFunc(mates[through], func(m int) bool { return l.carries[m] })) {
 				l.carries[i], again = true, true
 			}
 		}
@@ -227,9 +253,14 @@ func (l *loom) ask() {
 	}
 	for _, p := range l.t.pairs() {
 		for _, m := range l.t.mates(p) {
-			if l.carries[m[0]] && l.carries[m[1]] {
-				l.differ(l.phases[m[0]], l.phases[m[1]], joints[p], alternation{edges: p, passings: m, joint: true})
+			if l.carries[m[0]] && l.carries[m[1]] && !l.on[m[0]].crosses && !l.on[m[1]].crosses {
+				l.differ(l.phases[m[0]], l.phases[m[1]], joints[p], alternation{edges: p, passings: m, place: overJoint})
 			}
+		}
+	}
+	for i, on := range l.on {
+		if on.crosses && l.carries[i] {
+			l.differ(l.phases[i].opposite(), on.over, l.meets(i, joints), alternation{passings: [2]int{i, i}, place: onTheJoint})
 		}
 	}
 	l.across()
@@ -270,6 +301,19 @@ func (l *loom) occurrences() (sections []int, joints map[[2]edge]int) {
 		}
 	}
 	return sections, joints
+}
+
+// meets counts over the arrangements how often a passing's edge meets another.
+func (l *loom) meets(passing int, joints map[[2]edge]int) (n int) {
+	p := l.t.Passings[passing]
+	for pair, times := range joints {
+		for _, e := range pair {
+			if e == (edge{p.Kind, p.Side, false}) || e == (edge{p.Kind, p.Side.Other(), true}) {
+				n += times
+			}
+		}
+	}
+	return n
 }
 
 // pieces gives each bit the lowest that it is joined to by what is asked.
@@ -354,14 +398,6 @@ func (t *Table) crosswise(a, b weave.Crossing) bool {
 	return alike(along, t.along(b.Visits[1])) > alike(along, t.along(b.Visits[0]))
 }
 
-func (t *Table) along(v weave.Visit) geom.Point {
-	_, u := t.Top.Strands[v.Strand].Contour.At(v.S)
-	return u
-}
-
-// alike is how much two directions are one, whichever way along.
-func alike(u, v geom.Point) float64 { return math.Abs(u.Dot(v)) }
-
 // finish says of all crossings of the top, and of the passings, what was decided.
 func (l *loom) finish() {
 	t := l.t
@@ -375,54 +411,4 @@ func (l *loom) finish() {
 		t.Passings[i].Asks = l.carries[i]
 		t.Passings[i].Over = l.carries[i] && l.holds(l.phases[i])
 	}
-}
-
-// OfMotif is the motif's own weave: its crossings as they are at the first station, and
-// shown where another station has them the other way round.
-func (t Table) OfMotif(m motif.Motif, w weave.Weave) weave.Weave {
-	crossings := slices.Clone(w.Crossings)
-	for i := range crossings {
-		c := &crossings[i]
-		_, along := m.Strands[c.Visits[0].Strand].Contour.At(c.Visits[0].S)
-		known := false
-		t.instances(c.At, func(top int) {
-			over := t.overAlong(top, along)
-			if !known {
-				known = true
-				c.Visits[0].Over, c.Visits[1].Over = over, !over
-			}
-			if over != c.Visits[0].Over {
-				c.Visits[0].Shown, c.Visits[1].Shown = true, true
-			}
-		})
-	}
-	return weave.New(len(m.Strands), crossings, w.Tees)
-}
-
-// instances calls visit with what the top has of a motif's crossing: at each station the
-// crossing nearest to it, where one is within reach.
-func (t Table) instances(at geom.Point, visit func(top int)) {
-	for n, s := range t.Stations {
-		if n > 0 && s.At == t.Stations[n-1].At {
-			continue // the two sides of one joint
-		}
-		best, least := -1, 2*likeness
-		for i, c := range t.Weave.Crossings {
-			if d := c.At.Dist(at.Add(s.At)); d < least {
-				best, least = i, d
-			}
-		}
-		if best >= 0 {
-			visit(best)
-		}
-	}
-}
-
-// overAlong reports whether the passage of a crossing that runs along a direction is over.
-func (t Table) overAlong(top int, along geom.Point) bool {
-	v := t.Weave.Crossings[top].Visits
-	if alike(along, t.along(v[1])) > alike(along, t.along(v[0])) {
-		return v[1].Over
-	}
-	return v[0].Over
 }
