@@ -11,6 +11,7 @@ import (
 	"strapwork/pkg/motif"
 	"strapwork/pkg/table"
 	"strapwork/pkg/weave"
+	"strapwork/pkg/work"
 )
 
 // An Apart is the whole table as its strips are laid: its sections apart, or where inlays across
@@ -51,6 +52,39 @@ func (r Result) Laid() motif.Motif {
 // LaidAt is where a section's own coordinates lie in Laid's.
 func (r Result) LaidAt(section int) geom.Point { return geom.Pt(r.Apart.Lefts[section], 0) }
 
+type shownIn struct {
+	Strips made[inlay.Inlay]
+	Lie    []inlay.Lying
+}
+
+func makeShown(in shownIn) (inlay.Inlay, diag.Findings) { return in.Strips.Value.Arranged(in.Lie), nil }
+
+// shown is the inlay as it is seen: of a table with all leaves in.
+func (a *asking) shown(r Result) made[inlay.Inlay] {
+	if r.Apart == nil {
+		return a.strips
+	}
+	in := shownIn{Strips: a.strips}
+	for i, s := range r.Table.Sections {
+		in.Lie = append(in.Lie, inlay.Lying{Top: i, By: geom.Shifting(geom.Pt(s.X-r.LaidAt(i).X, 0))})
+	}
+	return ask(a.Graph, "strips shown", in, makeShown)
+}
+
+func topMotif(t made[table.Table]) (motif.Motif, diag.Findings) { return t.Value.Top, nil }
+
+func topWeave(t made[table.Table]) (weave.Weave, diag.Findings) { return t.Value.Weave, nil }
+
+// detail is what the picture of the inlay enlarges.
+func (a *asking) detail(r Result) (in detailedIn) {
+	in.Groove, in.Motif, in.Weave = r.Job.Inlay, a.motif, a.weave
+	if r.Table != nil {
+		in.Motif, in.Weave = ask(a.Graph, "strands of the top", a.table, topMotif), ask(a.Graph, "weave of the top", a.table, topWeave)
+		in.Joints = r.Table.Joints
+	}
+	return in
+}
+
 // inlayParams are what the strips are laid by: on a table up to the joints.
 func (r Result) inlayParams() inlay.Params {
 	p := InlayParams(r.Job)
@@ -60,7 +94,7 @@ func (r Result) inlayParams() inlay.Params {
 	sections := r.laidSections()
 	for i := range sections {
 		k := r.Table.KindOf(i)
-		p.Tops = append(p.Tops, geom.Shifting(r.LaidAt(i)).Contour(k.Outline))
+		p.Tops = append(p.Tops, inlay.Top{Name: sections[i].String(), Outline: geom.Shifting(r.LaidAt(i)).Contour(k.Outline), Origin: r.LaidAt(i)})
 	}
 	for _, of := range r.Apart.Of {
 		s := sections[of.Section]
@@ -95,6 +129,32 @@ func (r Result) laidSections() (all []cutlist.Section) {
 			out.Nth = s.Nth
 		}
 		all = append(all, out)
+	}
+	return all
+}
+
+// sectionAt is the origin of the section that a place of Laid lies in; 0 where there are none.
+func (r Result) sectionAt(p geom.Point) (origin geom.Point) {
+	if r.Apart == nil {
+		return origin
+	}
+	for i, left := range r.Apart.Lefts {
+		if i == 0 || left <= p.X {
+			origin = r.LaidAt(i)
+		}
+	}
+	return origin
+}
+
+// onTop are numbers of the motif where it is laid: on a table at every station.
+func (r Result) onTop(numbers []work.Numbers) (all []work.Numbers) {
+	if r.Table == nil {
+		return numbers
+	}
+	for _, s := range r.Table.Stations {
+		for _, n := range numbers {
+			all = append(all, n.Placed(geom.Shifting(s.At)))
+		}
 	}
 	return all
 }

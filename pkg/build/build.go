@@ -487,13 +487,15 @@ func makePicture(in pictureIn) (_ drawnPicture, found diag.Findings) {
 
 // inlayPicture draws the finished inlay alone.
 func (w *writer) inlayPicture(numbers []work.Numbers) made[drawnPicture] {
-	return ask(w.a.Graph, "picture", pictureIn{w.a.strips, w.Job.Title, numbers}, makePicture)
+	return ask(w.a.Graph, "picture", pictureIn{w.a.shown(w.Result), w.Job.Title, w.onTop(numbers)}, makePicture)
 }
 
 // picture makes the picture of the finished inlay, with its details, an output of its own.
 func (w *writer) picture() {
 	const path = "inlay.svg"
-	p := ask(w.a.Graph, "inlay", detailedIn{pictureIn{w.a.strips, w.Job.Title, w.a.numbers(&w.Result)}, w.Job.Inlay, w.a.laid, w.a.laidOver}, makeDetailed)
+	in := w.a.detail(w.Result)
+	in.pictureIn = pictureIn{w.a.shown(w.Result), w.Job.Title, w.onTop(w.a.numbers(&w.Result))}
+	p := ask(w.a.Graph, "inlay", in, makeDetailed)
 	if w.Findings.Add(p.Found...); w.OK() {
 		w.addPicture(path, "inlay", p.Value)
 	}

@@ -44,7 +44,11 @@ func makeClient(in clientIn) (data []byte, found diag.Findings) {
 
 // clientSheet makes the client's sheet an output.
 func (w *writer) clientSheet() {
-	p := ask(w.a.Graph, "client's sheet", clientIn{w.a.strips, w.Job.Board, w.PaperOptions()}, makeClient)
+	in := clientIn{w.a.shown(w.Result), w.Job.Board, w.PaperOptions()}
+	if t := w.Job.Table; t != nil {
+		in.Board = &work.Board{Size: geom.Pt(t.Length(), t.Width), Thickness: t.Thickness, Grain: t.Grain}
+	}
+	p := ask(w.a.Graph, "client's sheet", in, makeClient)
 	if w.Findings.Add(p.Found...); w.OK() && p.Value != nil {
 		w.Files = append(w.Files, File{Path: ClientPath, Kind: PDF, Role: "client", Data: p.Value})
 	}

@@ -25,7 +25,7 @@ func (a *asking) inlay(r *Result) []byte {
 	if r.Findings.Add(a.strips.Found...); r.Findings.HasErrors() {
 		return nil
 	}
-	p := ask(a.Graph, "picture", pictureIn{a.strips, r.Job.Title, nil}, makePicture)
+	p := ask(a.Graph, "picture", pictureIn{a.shown(*r), r.Job.Title, nil}, makePicture)
 	r.Findings.Add(p.Found...)
 	return p.Value.svg
 }

@@ -82,11 +82,12 @@ type detailedIn struct {
 	Groove work.Inlay
 	Motif  made[motif.Motif]
 	Weave  made[weave.Weave]
+	Joints []float64 // x of a table's
 }
 
 // makeDetailed draws the inlay with a groove's section and a crossing enlarged.
 func makeDetailed(in detailedIn) (_ drawnPicture, found diag.Findings) {
-	d := inlay.Detail{Groove: in.Groove, Crossing: clearest(in.Motif.Value, in.Weave.Value, in.Groove.Width)}
+	d := inlay.Detail{Groove: in.Groove, Crossing: clearest(in.Motif.Value, in.Weave.Value, in.Groove.Width, in.Joints)}
 	pic := in.Strips.Value.Detailed(in.Title, d, in.Numbers...)
 	data, err := writePicture(pic)
 	if err != nil {
@@ -96,9 +97,9 @@ func makeDetailed(in detailedIn) (_ drawnPicture, found diag.Findings) {
 	return drawnPicture{pic, data}, found
 }
 
-// clearest is the first crossing that has nothing of another near it, or else the one
-// that is furthest from others; nil where there is none.
-func clearest(m motif.Motif, w weave.Weave, wide float64) *inlay.Crossing {
+// clearest is the first crossing that has nothing of another or a joint near it, or else the one
+// that is furthest from them; nil where there is none.
+func clearest(m motif.Motif, w weave.Weave, wide float64, joints []float64) *inlay.Crossing {
 	const enough = 6 // widths of the groove
 	best, at := -1.0, -1
 	for i, c := range w.Crossings {
@@ -107,6 +108,9 @@ func clearest(m motif.Motif, w weave.Weave, wide float64) *inlay.Crossing {
 			if k != i {
 				apart = math.Min(apart, c.At.Dist(o.At))
 			}
+		}
+		for _, x := range joints {
+			apart = math.Min(apart, math.Abs(c.At.X-x))
 		}
 		if apart > best+geom.Coincident {
 			best, at = apart, i

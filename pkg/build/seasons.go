@@ -28,11 +28,15 @@ func (r *Result) judgeSeasons() {
 func (r *Result) moveSeasons() {
 	if s := r.Seasons; s != nil {
 		s.Over = season.Move(s.Change, r.Job.Board.Grain, r.runs())
-		r.Findings.Add(season.Report(s.Change, s.Over)...)
+		found := season.Report(s.Change, s.Over)
+		for i := range found {
+			found[i].HasAt = found[i].HasAt && r.Table == nil // a place in a section is none of the motif's
+		}
+		r.Findings.Add(found...)
 	}
 }
 
-// runs are the pieces as lines on the board.
+// runs are the pieces as lines on the board, or on a table in the coordinates of their sections.
 func (r *Result) runs() []season.Run {
 	off := map[int]float64{} // of each strip's middle, to the left
 	for _, s := range r.Inlay.Laid {
@@ -48,8 +52,9 @@ func (r *Result) runs() []season.Run {
 			Number: p.Number, Strand: p.Where(), Strip: p.Strip, Materials: materials(r.List, p),
 			Joint: p.AtJoint(), Line: make([]geom.Edge, line.Len()),
 		}
+		to := geom.Shifting(r.sectionAt(p.At).Scale(-1))
 		for i, e := range line.Edges() {
-			run.Line[i] = e.Shift(off[max(0, p.Strip-1)])
+			run.Line[i] = to.Edge(e.Shift(off[max(0, p.Strip-1)]))
 		}
 		runs = append(runs, run)
 	}

@@ -208,7 +208,6 @@ func (k *detailing) crossing(at geom.Point) {
 	to := geom.Shifting(c.At.Scale(-1)).Then(geom.Scaling(k.side / 2 / half)).Then(geom.Shifting(middle))
 	window := geom.Box{Min: c.At, Max: c.At}.Expand(half)
 	rim := to.Contour(geom.Rect(window))
-	k.fill(wood.BoardColor(k.in.wood).Hex(), "", 0, "", rim)
 	shown := func(color, stroke string, label string, areas ...region.Region) {
 		var loops []geom.Contour
 		for _, a := range areas {
@@ -219,6 +218,13 @@ func (k *detailing) crossing(at geom.Point) {
 		if len(loops) > 0 {
 			k.fill(color, stroke, thin, label, loops...)
 		}
+	}
+	board := wood.BoardColor(k.in.wood)
+	if len(k.in.tops) == 0 {
+		k.fill(board.Hex(), "", 0, "", rim)
+	}
+	for _, t := range k.in.tops {
+		shown(board.Hex(), wood.Line(board).Hex(), "", region.New(t.Outline))
 	}
 	for _, g := range k.in.grooves {
 		shown(grooveShade, "", "", g)

@@ -145,7 +145,7 @@ func (in Inlay) sharpEnds(m motif.Motif) (found diag.Findings) {
 		are = "are"
 	}
 	place(found.Notef(src.Key, "strip-sharp", "%s of the strips %s sharper than 20 degrees, the sharpest %.1f degrees on %s near %s: such points break out",
-		unit.Count(count, "end"), are, degrees(least), src.Name, motif.Place(at)), at).
+		unit.Count(count, "end"), are, degrees(least), src.Name, said(in.tops, at)), in.tops, at).
 		Hintf("draw the strands so that they meet at 20 degrees or more; or cut these ends over-long and pare them on a shooting board, glued to a backing")
 	return found
 }

@@ -13,7 +13,6 @@ import (
 	"strapwork/pkg/unit"
 
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/motif"
 )
 
 // leastHollow is the area in square mm of a hollow that shows: a tenth of a
@@ -69,7 +68,7 @@ func (b *builder) reportHollow(t *track, c, d, e *under) {
 	src := b.motif.Sources[st.Source(c.s)]
 	p := hollow.Bounds().Center()
 	place(b.found.Warnf(src.Key, "strip-hollow", "three strands pass over one another in a ring near %s: where all three meet, %s of the groove stays empty",
-		motif.Place(p), unit.Area(hollow.Area())), p).
+		said(b.tops, p), unit.Area(hollow.Area())), b.tops, p).
 		Hintf("flip one of the three crossings, at %s, %s or %s, or draw them further apart",
-			motif.Place(c.at), motif.Place(d.at), motif.Place(e.at))
+			said(b.tops, c.at), said(b.tops, d.at), said(b.tops, e.at))
 }

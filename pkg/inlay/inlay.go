@@ -31,7 +31,7 @@ type Inlay struct {
 	names   []string        // the strands'
 	grooves []region.Region // one for each stretch of groove between corners
 	board   *work.Board
-	tops    []geom.Contour
+	tops    []Top
 	wood    work.Wood
 	units   unit.System
 }
@@ -98,14 +98,14 @@ func layersOf(p Params) []work.Strip {
 
 // Params are what the strips are laid by.
 type Params struct {
-	Strips []work.Strip   // the lay-up, left to right along the strand; none: the groove is one strip
-	Width  float64        // of the groove, mm
-	Board  *work.Board    // for the picture; nil where nothing is said of it
-	Wood   work.Wood      // of the board
-	Laid   work.Laid      // how the lay-up is cut and laid
-	Units  unit.System    // of what is written in the picture
-	Spans  []Span         // one for each strand, or none at all: where there are joints
-	Tops   []geom.Contour // outlines of a table's sections, for the picture, in place of the board
+	Strips []work.Strip // the lay-up, left to right along the strand; none: the groove is one strip
+	Width  float64      // of the groove, mm
+	Board  *work.Board  // for the picture; nil where nothing is said of it
+	Wood   work.Wood    // of the board
+	Laid   work.Laid    // how the lay-up is cut and laid
+	Units  unit.System  // of what is written in the picture
+	Spans  []Span       // one for each strand, or none at all: where there are joints
+	Tops   []Top        // a table's sections, for the picture in place of the board, and for findings
 }
 
 // Build works out the inlay of a motif. Errors are arcs with a radius of half
@@ -137,7 +137,7 @@ func sandwich(strips []work.Strip) work.Strip {
 }
 
 func layStrips(p Params, m motif.Motif, w weave.Weave) (Inlay, diag.Findings) {
-	b := builder{motif: m, weave: w, lines: linesOf(p)}
+	b := builder{motif: m, weave: w, lines: linesOf(p), tops: p.Tops}
 	b.layTracks(p.Width)
 	b.findUnders()
 	in := Inlay{layers: layersOf(p), board: p.Board, tops: p.Tops, wood: p.Wood, units: p.Units}
@@ -172,6 +172,7 @@ type builder struct {
 	motif  motif.Motif
 	weave  weave.Weave
 	lines  lines
+	tops   []Top
 	tracks []*track
 	found  diag.Findings
 	count  int // of unders
@@ -217,8 +218,13 @@ func (l lines) grooveLeft() int { return 2*l.n + 1 }
 
 func (l lines) grooveRight() int { return 2*l.n + 2 }
 
-// place is a point as a finding takes it.
-func place(f *diag.Finding, p geom.Point) *diag.Finding { return f.SetAt(p.X, p.Y) }
+// place sets a finding's place, which is the motif's: on a table there are many.
+func place(f *diag.Finding, tops []Top, p geom.Point) *diag.Finding {
+	if len(tops) > 0 {
+		return f
+	}
+	return f.SetAt(p.X, p.Y)
+}
 
 // degrees is an angle for people.
 func degrees(a float64) float64 { return a * 180 / math.Pi }

@@ -39,7 +39,7 @@ func (b *builder) noMitre(t *track, c corner) {
 	}
 	src := b.motif.Sources[st.Source(s)]
 	place(b.found.Errorf(src.Key, "strip-mitre", "the strips can't be mitred at the corner of %.1f degrees where %s begins: their sides don't meet",
-		degrees(math.Pi-math.Abs(c.turn())), src.Name), c.at).
+		degrees(math.Pi-math.Abs(c.turn())), src.Name), b.tops, c.at).
 		Hintf("open the corner, or end one strand on the other's side")
 }
 

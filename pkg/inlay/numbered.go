@@ -33,7 +33,18 @@ func (in Inlay) Numbered(title string, names []Name) sheet.Picture {
 	}
 	l := s.Names(names, in.room(apart*h/3))
 	p.Fills, p.Texts = append(p.Fills, l.Fills...), append(p.Texts, l.Texts...)
+	in.nameTops(&p, h)
 	return in.paged(p, l, size, "Pieces: left to right, looking along the arrow.")
+}
+
+// nameTops writes each top's name over it.
+func (in Inlay) nameTops(p *sheet.Picture, h float64) {
+	const over = 0.6
+	for _, t := range in.tops {
+		b := t.Outline.Bounds()
+		p.Texts = append(p.Texts, sheet.Text{At: geom.Pt(b.Center().X, b.Max.Y+over*h), Height: h, String: t.Name, Middle: true})
+		p.Bounds = p.Bounds.Include(geom.Pt(b.Min.X, b.Max.Y+(1+over)*h))
+	}
 }
 
 // paged puts a picture of the board with its lettering on a page, over the legend.

@@ -33,12 +33,12 @@ func (in Inlay) Picture(title string, numbers ...work.Numbers) sheet.Picture {
 // Top draws the board with the finished inlay and nothing else.
 func (in Inlay) Top(title string) sheet.Picture {
 	p := sheet.Picture{Title: title, Bounds: in.boardBox()}
-	tops := in.tops
-	if len(tops) == 0 {
-		tops = []geom.Contour{geom.Rect(p.Bounds)}
+	board := wood.BoardColor(in.wood)
+	if len(in.tops) == 0 {
+		p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{geom.Rect(p.Bounds)}, Color: board.Hex(), Label: "board"})
 	}
-	for _, top := range tops {
-		p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{top}, Color: wood.BoardColor(in.wood).Hex(), Label: "board"})
+	for _, top := range in.tops {
+		p.Fills = append(p.Fills, sheet.Fill{Loops: []geom.Contour{top.Outline}, Color: board.Hex(), Stroke: wood.Line(board).Hex(), StrokeWidth: in.lineWidth(), Label: top.Name})
 	}
 	for _, g := range in.grooves {
 		p.Fills = append(p.Fills, sheet.Fill{Loops: g.Loops(), Color: grooveShade})
@@ -127,7 +127,7 @@ func (in Inlay) boardBox() geom.Box {
 	b := in.Extent()
 	if len(in.tops) > 0 {
 		for _, top := range in.tops {
-			b = b.Join(top.Bounds())
+			b = b.Join(top.Outline.Bounds())
 		}
 		return b
 	}

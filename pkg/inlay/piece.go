@@ -6,7 +6,6 @@ import (
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
-	"strapwork/pkg/motif"
 	"strapwork/pkg/unit"
 )
 
@@ -224,7 +223,7 @@ func (b *builder) tooShort(t *track, a *arm) {
 	src := b.motif.Sources[st.Source(s)]
 	p := a.point(0, mid)
 	place(b.found.Warnf(src.Key, "strip-short", "%s is only %s long between its corners near %s: some strips have no room there for both their mitres",
-		src.Name, unit.Len(a.end()-a.begin()), motif.Place(p)), p).
+		src.Name, unit.Len(a.end()-a.begin()), said(b.tops, p)), b.tops, p).
 		Hintf("lengthen it, or use thinner strips")
 }
 

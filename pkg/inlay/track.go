@@ -271,7 +271,7 @@ func (b *builder) tight(strand int, half float64) bool {
 		src := b.motif.Sources[st.Sources[k]]
 		radius, width := unit.Apart(e.Radius(), 2*half)
 		place(b.found.Errorf(src.Key, "strip-tight", "%s has a radius of %s: strips in a groove %s wide can't turn inside it",
-			src.Name, radius, width), e.Mid()).
+			src.Name, radius, width), b.tops, e.Mid()).
 			Hintf("make the radius more than %s, or the groove narrower", unit.AtLeast(half))
 		return true
 	}

@@ -32,6 +32,7 @@ type facts struct {
 	Assumed   []findingJSON // notes on defaults
 
 	MachineSheet bool // there is one
+	Stable       bool // the top is veneered on a core that doesn't move
 	Compact      bool // there are too many cuts to say all of each
 	Arrows       bool // a panel carries arrows that bear set-ups' numbers
 	Flipped      bool // a panel is laid turned over
@@ -91,6 +92,7 @@ func newFacts(r build.Result) *facts {
 	if f.Name == "" {
 		f.Name = f.Job
 	}
+	f.Stable = r.Job.Table != nil && r.Job.Table.Stable
 	f.sortFindings()
 	f.Guided = slices.ContainsFunc(f.Proof.Leftovers, func(l leftoverJSON) bool { return l.Guide != "" })
 	f.Broken = slices.ContainsFunc(f.Crossings, func(x crossJSON) bool { return x.Broken })
@@ -99,7 +101,7 @@ func newFacts(r build.Result) *facts {
 	f.Flipped = slices.ContainsFunc(f.SetUps, func(s setUpJSON) bool { return s.Flip })
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
-	f.Cut, f.Order = newList(r.List, r.Laid()), newOrder(laying.New(r.List, r.Laid(), together(r.Job)))
+	f.Cut, f.Order = newList(r.List, r.Laid()), newOrder(laying.New(r.List, r.Laid(), together(r.Job)), r.List.Sections)
 	f.Bends, f.Places = newBends(r), newPlaces(r)
 	return f
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/cutlist"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/laying"
 )
@@ -39,7 +40,8 @@ type dummyFacts struct {
 // reads, and what they stand in for says where they are.
 const mostPlaced = 12
 
-func newOrder(o laying.Order) layFacts {
+// newOrder takes the sections that pieces lie in, whose coordinates their dummies' places are in.
+func newOrder(o laying.Order, sections []cutlist.Section) layFacts {
 	f := layFacts{Dummies: o.Dummies, Placed: o.Dummies <= mostPlaced}
 	last := ""
 	for _, s := range o.Steps {
@@ -49,7 +51,7 @@ func newOrder(o laying.Order) layFacts {
 		}
 		f.Mitred = f.Mitred || i > 0
 		f.Apart = f.Apart || s.Section != ""
-		step := layStep{Mitred: numbersOf(s.Stretches[:i]), Plain: numbersOf(s.Stretches[i:]), Dummies: each(s.Dummies, newDummy)}
+		step := layStep{Mitred: numbersOf(s.Stretches[:i]), Plain: numbersOf(s.Stretches[i:]), Dummies: each(s.Dummies, func(d laying.Dummy) dummyFacts { return newDummy(d, sections) })}
 		if s.Section != last {
 			last, step.Section = s.Section, s.Section
 		}
@@ -58,8 +60,14 @@ func newOrder(o laying.Order) layFacts {
 	return f
 }
 
-func newDummy(d laying.Dummy) dummyFacts {
-	return dummyFacts{For: numbersOf(d.For), At: toXY(d.At), Out: d.Out}
+func newDummy(d laying.Dummy, sections []cutlist.Section) dummyFacts {
+	at := d.At
+	for _, s := range sections {
+		if s.From <= d.At.X && d.At.X <= s.To {
+			at = d.At.Sub(geom.Pt(s.From, 0))
+		}
+	}
+	return dummyFacts{For: numbersOf(d.For), At: toXY(at), Out: d.Out}
 }
 
 // numbersOf are the numbers of the pieces of stretches.
