@@ -29,6 +29,7 @@ import (
 	"strapwork/pkg/internal/witness"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
+	"strapwork/pkg/table"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
 )
@@ -44,7 +45,9 @@ type piecesInput struct {
 }
 
 type piecesStrand struct {
-	Name string `json:"name"`
+	Name    string       `json:"name"`
+	Section string       `json:"section,omitempty"`
+	Span    *[2]*float64 `json:"span,omitempty"`
 	rollStrand
 }
 
@@ -79,6 +82,17 @@ type listed struct {
 	m    motif.Motif
 	w    weave.Weave
 	list cutlist.List
+	of   []table.Place // of a table: the section and the stretch of each strand
+}
+
+// listTable lists the pieces of a table's job.
+func listTable(t *testing.T, name, text string) listed {
+	t.Helper()
+	r := checked(t, text)
+	if r.Findings.HasErrors() || r.Apart == nil {
+		t.Fatal(name, r.Findings)
+	}
+	return listed{name: name, job: r.Job, m: r.Apart.Motif, w: r.Apart.Weave, list: r.List, of: r.Apart.Of}
 }
 
 // listPieces lists a job's pieces, as far as there are no errors before.
@@ -105,7 +119,11 @@ func listPieces(name string, j *job.Job) (l listed, found diag.Findings) {
 func (l listed) input() piecesInput {
 	in := piecesInput{Laid: l.job.Inlay.Laid.String(), Crossings: []piecesMeeting{}, Tees: []piecesMeeting{}}
 	for _, s := range l.m.Strands {
-		in.Strands = append(in.Strands, piecesStrand{s.ID, rollStrandOf(s)})
+		in.Strands = append(in.Strands, piecesStrand{Name: s.ID, rollStrand: rollStrandOf(s)})
+	}
+	for i, p := range l.of {
+		s := l.list.Sections[p.Section]
+		in.Strands[i].Section, in.Strands[i].Span = s.String(), &[2]*float64{&s.From, &s.To}
 	}
 	for _, c := range l.w.Crossings {
 		up, lo := c.Upper(), c.Lower()
@@ -192,6 +210,10 @@ func TestWitnessCutsEveryJob(t *testing.T) {
 		j, found := job.Read(name, []byte(text))
 		if found.HasErrors() {
 			t.Fatal(name, found)
+		}
+		if j.Table != nil {
+			all = append(all, listTable(t, name, text))
+			continue
 		}
 		l, found := listPieces(name, j)
 		if found.HasErrors() {

@@ -10,7 +10,9 @@ program, and works in areas (shapely 1.8.5) where the program follows lines.
 INPUT.json, lengths in mm, stations along a strand's centre line from its start:
 
     {
-      "strands": [...],             as roll.py takes them, each with its "name" in the list
+      "strands": [...],             as roll.py takes them, each with its "name" in the list; on a
+                                    table with its "section" there, and between which joints its
+                                    strips are laid: "span": [x or null, x or null]
       "crossings": [
         {"at": [x, y],
          "upper": {"strand": 0, "s": 10.5}, "lower": {"strand": 1, "s": 20.25}}
@@ -111,6 +113,24 @@ class Cover:
     def lies_over(self, chunk, strand):
         """Whether a chunk of its lower strand comes near."""
         return any(self.s + lap - self.reach < chunk.b and self.s + lap + self.reach > chunk.a for lap in strand.laps())
+
+
+class Beyond:
+    """What lies beyond the joints of a strand's section."""
+
+    def __init__(self, strand, s, span):
+        self.lower, self.s, self.shared, self.span = strand, s, False, span
+        far = 1e5
+        low, high = span
+        boxes = [] if low is None else [Polygon([(low, -far), (low, far), (low - far, far), (low - far, -far)])]
+        boxes += [] if high is None else [Polygon([(high, -far), (high, far), (high + far, far), (high + far, -far)])]
+        self.area = unary_union(boxes)
+
+    def lies_over(self, chunk, _):
+        # A chunk strays from its ends by no more than it is long.
+        near, (low, high) = chunk.b - chunk.a + 1, self.span
+        along = [x for end in chunk.ends for x, _ in end]
+        return low is not None and min(along) < low + near or high is not None and max(along) > high - near
 
 
 def at_place(area, at):
@@ -229,7 +249,7 @@ def seen(arm, parts, d, left, right):
     return merged
 
 
-def measured(arm, strip, parts):
+def measured(arm, strip, parts, span=(None, None)):
     """A piece as the list has it, with the station where it begins."""
     left, right = strip["left"], strip["right"]
     offsets = left, (left + right) / 2, right
@@ -258,6 +278,8 @@ def measured(arm, strip, parts):
         else:
             kind = "mixed" if any(own) else "butt"
         (x, y), (u, v) = chord
+        if any(j is not None and max(abs(x - j), abs(u - j)) < TIE for j in span):
+            kind = "joint"
         deg = math.degrees(math.remainder(math.atan2(v - y, u - x) - arm.heading(s[1]), 2 * math.pi))
         out["ends"].append({"kind": kind, "deg": deg, "gap": gap(chords, end, corners, offsets)})
     return out
@@ -319,6 +341,8 @@ def all_pieces(job):
             others = [o for o in job["crossings"] if o is not given
                       and {o["upper"]["strand"], o["lower"]["strand"]} == pair]  # fmt: skip
             covers.append(Cover(strands, half, given, others))
+    spans = [s.get("span", (None, None)) for s in job["strands"]]
+    covers += [Beyond(i, math.inf, span) for i, span in enumerate(spans) if any(x is not None for x in span)]
     covers.sort(key=lambda c: c.s)
     found = []
     for i, strand in enumerate(strands):
@@ -329,8 +353,9 @@ def all_pieces(job):
                     parts = [ring_piece(arm, strip, strand)]
                 else:
                     groups = split(arm, strip["left"], strip["right"], mine, strand)
-                    parts = sorted((measured(arm, strip, g) for g in groups), key=lambda p: p["from"])
-                found += [{"strand": strand.name, **p} for p in parts]
+                    parts = sorted((measured(arm, strip, g, spans[i]) for g in groups), key=lambda p: p["from"])
+                section = job["strands"][i].get("section", "")
+                found += [{"strand": strand.name, "section": section, **p} for p in parts]
     return found, sum(c.shared for c in covers)
 
 
@@ -364,12 +389,12 @@ def turns(piece, row):
 def kind_fits(end, word):
     if end["kind"] in ("free", "square"):
         return word == end["kind"]
-    plain = {"mitre": "mitre", "butt": "butt"}.get(end["kind"])
+    plain = {"mitre": "mitre", "butt": "butt", "joint": "joint"}.get(end["kind"])
     if end["gap"] > COPE + UNSURE:
         return word == "cope"
     if end["gap"] > COPE - UNSURE:
         return word in ("cope", plain)
-    return word == plain if plain else word in ("butt", "mitre")
+    return word == plain if plain else word in ("butt", "mitre", "joint")
 
 
 def judge(job, found, rows):
@@ -381,11 +406,11 @@ def judge(job, found, rows):
     strips[0] = sum(s["thickness"] for s in job["strips"]), None
     for strand in job["strands"]:
         for strip in layers(job):
-            key = strand["name"], strip["number"]
-            want = [p for p in found if (p["strand"], p["strip"]) == key]
-            got = [r for r in rows if (r["strand"], r["strip"]) == key]
+            key = strand["name"], strip["number"], strand.get("section", "")
+            want = [p for p in found if (p["strand"], p["strip"], p["section"]) == key]
+            got = [r for r in rows if (r["strand"], r["strip"], r["section"]) == key]
             if len(want) != len(got):
-                faults.append(f"strand {key[0]}, strip {key[1]}: {len(got)} pieces, should be {len(want)}")
+                faults.append(f"strand {key[0]} {key[2]}, strip {key[1]}: {len(got)} pieces, should be {len(want)}")
                 continue
             if strand["closed"] and want:
                 # A closed strand's list may begin with any of its pieces.
@@ -393,9 +418,9 @@ def judge(job, found, rows):
                 want = min(turned, key=lambda w: sum(turns(p, r)[0] for p, r in zip(w, got)))
             for piece, row in zip(want, got):
                 faults += compare(piece, row, strips[strip["number"]], worst)
-    known = {(s["name"], strip["number"]) for s in job["strands"] for strip in layers(job)}
+    known = {(s["name"], strip["number"], s.get("section", "")) for s in job["strands"] for strip in layers(job)}
     faults += [f"piece {r['piece']}: no strand {r['strand']} with a strip {r['strip']}"
-               for r in rows if (r["strand"], r["strip"]) not in known]  # fmt: skip
+               for r in rows if (r["strand"], r["strip"], r["section"]) not in known]  # fmt: skip
     return faults, worst
 
 
