@@ -16,6 +16,8 @@ type budgetJSON struct {
 	Widen  sumJSON    `json:"widen"`  // wider or narrower than planned, before it is tuned
 	Deepen sumJSON    `json:"deepen"` // deeper or shallower
 
+	Joints *jointBudget `json:"joints,omitempty"` // along the joints of a table that comes apart
+
 	Turned *turnFacts `json:"-"` // nil where it does no harm
 }
 
@@ -48,6 +50,32 @@ type sumJSON struct {
 // along with a turned panel, which throws the grooves out.
 type turnFacts struct{ OffCenter, Out num }
 
+// jointBudget is by how much strands may be out along a joint where two sections meet.
+type jointBudget struct {
+	Laid     num  `json:"laid"`     // of the frame, at a station
+	Play     num  `json:"play"`     // of what aligns the sections
+	Station  num  `json:"station"`  // of one station's grooves, root of the sum of squares
+	Together num  `json:"together"` // of sections that were grooved clamped together
+	Others   num  `json:"others"`   // of sections that never were
+	Worst    num  `json:"worst"`    // of those, all errors the same way
+	Apart    bool `json:"-"`
+}
+
+func newJointBudget(r build.Result, b budget.Budget) *jointBudget {
+	if r.Table == nil {
+		return nil
+	}
+	play := 0.0
+	if r.Table.Table.HasPlay {
+		play = r.Table.Table.Play
+	}
+	j := b.Joint(play)
+	return &jointBudget{
+		Laid: num(j.Laid), Play: num(j.Play), Station: num(j.Station.RSS), Together: num(j.Together.RSS), Others: num(j.Others.RSS), Worst: num(j.Others.Worst),
+		Apart: r.Table.Table.Groove == work.GrooveApart,
+	}
+}
+
 func budgetOf(r build.Result) budget.Budget {
 	return budget.Of(build.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop)
 }
@@ -57,7 +85,7 @@ func newBudget(r build.Result) budgetJSON {
 	out := budgetJSON{
 		Terms:  each(b.Terms, func(t budget.Term) termJSON { return newTerm(t, r.Job.Router.Guide) }),
 		Wander: newSum(b, budget.Wander), Widen: newSum(b, budget.Widen), Deepen: newSum(b, budget.Deepen),
-		Turned: turnedWith(r),
+		Joints: newJointBudget(r, b), Turned: turnedWith(r),
 	}
 	for _, t := range out.Terms {
 		for _, s := range []*sumJSON{&out.Wander, &out.Widen} {
