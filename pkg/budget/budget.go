@@ -46,6 +46,10 @@ const (
 	Holes
 	// Pin is the fit of the pivot's pin in its hole.
 	Pin
+	// Index is the fit of the pins by which panels are held along a rail.
+	Index
+	// Splices is that of the pins in the rail's splices.
+	Splices
 )
 
 var sourceWords = [...]string{
@@ -60,6 +64,8 @@ var sourceWords = [...]string{
 	Sheet:     "sheet",
 	Holes:     "holes",
 	Pin:       "pin",
+	Index:     "index",
+	Splices:   "splices",
 }
 
 // String is the source's word in the manifest.
@@ -90,6 +96,10 @@ func (s Source) Cure() string {
 		return "bore the bar's holes on a drill press, from measured marks"
 	case Pin:
 		return "ream the holes to the pin, and press the bar the same way all round"
+	case Index:
+		return "ream the holes to the pins, and press the panel towards the rail's zero end each time"
+	case Splices:
+		return "ream the splices' holes to the pins, or glue the rail together on a flat floor"
 	}
 	return ""
 }

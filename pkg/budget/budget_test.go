@@ -196,7 +196,7 @@ func TestAssumed(t *testing.T) {
 func TestSums(t *testing.T) {
 	term := rapid.Custom(func(t *rapid.T) budget.Term {
 		return budget.Term{
-			Source: budget.Source(rapid.IntRange(0, int(budget.Pin)).Draw(t, "source")),
+			Source: budget.Source(rapid.IntRange(0, int(budget.Splices)).Draw(t, "source")),
 			Times:  rapid.IntRange(1, 3).Draw(t, "times"),
 			Wander: rapid.Float64Range(0, 1).Draw(t, "wander"),
 			Widen:  rapid.Float64Range(0, 1).Draw(t, "widen"),
@@ -232,7 +232,7 @@ func TestSums(t *testing.T) {
 // Every source has its word and its cure.
 func TestWords(t *testing.T) {
 	seen := map[string]bool{}
-	for s := budget.Seat; s <= budget.Pin; s++ {
+	for s := budget.Seat; s <= budget.Splices; s++ {
 		if s.Cure() == "" || seen[s.String()] || s.String()[0] == 's' && s.String() == "source" {
 			t.Errorf("%d is %q, cured by %q", s, s, s.Cure())
 		}

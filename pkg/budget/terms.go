@@ -81,7 +81,10 @@ func (m *maker) add(t Term) {
 
 // panels adds what comes of the panels and their places.
 func (m *maker) panels() {
-	if m.set.SetUps() > 1 {
+	switch {
+	case m.set.Rail != nil:
+		m.alongRail()
+	case m.set.SetUps() > 1:
 		// The play of the frame is at the sides where the wedges go, and moves
 		// nothing; what counts is how well the panel finds its corner again.
 		m.add(Term{Source: Seat, From: SeatRepeat, Assumed: true, Wander: SeatRepeat})

@@ -81,7 +81,7 @@ func (o Options) refuseTemplates() (found diag.Findings) {
 
 // partDrawing reports whether a file is a drawing to cut from.
 func partDrawing(f File) bool {
-	return f.Kind == DXF || f.Kind == SVG && f.Role != setUpRole && f.Role != piecesRole && f.Role != "inlay"
+	return f.Kind == DXF || f.Kind == SVG && f.Role != setUpRole && f.Role != stepsRole && f.Role != piecesRole && f.Role != "inlay"
 }
 
 // Build is a graph's Build where nothing is asked afterwards.

@@ -242,7 +242,7 @@ func (on *onSheets) add(data []byte, layout dxf.Options, l nest.Layout, parts []
 					on.pins = append(on.pins, sheet.Hole{Role: h.Role, Center: p.Back.Apply(h.Center), Radius: h.Radius})
 				}
 			}
-		case sheet.Floor, sheet.Frame, sheet.Wedge, sheet.Key, sheet.Aid, sheet.Form, sheet.Holder, sheet.Stick:
+		case sheet.Floor, sheet.Frame, sheet.Wedge, sheet.Key, sheet.Aid, sheet.Form, sheet.Holder, sheet.Rail, sheet.Splice, sheet.Index, sheet.Stick:
 		}
 	}
 	return nil

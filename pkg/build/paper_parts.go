@@ -31,7 +31,7 @@ func sharedSheets(parts []sheet.Part, o paper.Options) []partSheetIn {
 	bed := nest.Options{Bed: paper.Bed(o.Paper, o.Units), Spacing: smallApart}
 	for _, p := range parts {
 		switch {
-		case slices.Contains([]sheet.Ply{sheet.Key, sheet.Wedge, sheet.Aid, sheet.Form, sheet.Holder}, p.Ply) && bed.Fits(p.Sheet):
+		case slices.Contains([]sheet.Ply{sheet.Key, sheet.Wedge, sheet.Aid, sheet.Form, sheet.Holder, sheet.Splice, sheet.Index}, p.Ply) && bed.Fits(p.Sheet):
 			small = append(small, p)
 		case p.Ply == sheet.Floor && shareWith(list, p):
 		default:

@@ -23,8 +23,13 @@ import (
 // of work.
 func SetUpPath(number int) string { return fmt.Sprintf("templates/set-up-%d.svg", number) }
 
-// setUpRole is the role of a set-up's picture.
-const setUpRole = "set-up"
+// setUpRole is the role of a set-up's picture, and stepsRole that of the one of the rail that
+// panels are stepped along, at StepsPath.
+const (
+	setUpRole = "set-up"
+	stepsRole = "steps"
+	StepsPath = "templates/steps.svg"
+)
 
 // A drawnPicture is a picture and its file.
 type drawnPicture struct {
@@ -62,6 +67,20 @@ func makeSetUps(in setUpsIn) (list []drawnPicture, found diag.Findings) {
 	return list, found
 }
 
+// makeSteps draws the whole rail; nothing where there is none.
+func makeSteps(in setUpsIn) (_ drawnPicture, found diag.Findings) {
+	p, ok := setup.Steps(in.Params, in.Groove.Value, in.Set.Value)
+	if !ok {
+		return drawnPicture{}, nil
+	}
+	data, err := writePicture(p)
+	if err != nil {
+		found.Errorf("template", "picture", "the picture of the rail can't be drawn: %v", err).
+			Hintf("make the motif a little smaller")
+	}
+	return drawnPicture{p, data}, found
+}
+
 // Cards are the pictures of the set-ups for the cutting card, each printed at a size in
 // mm; none where nothing is cut through panels.
 func (r Result) Cards(size geom.Point) []setup.Card {
@@ -75,6 +94,12 @@ func (w *writer) setUpPictures() {
 	for i, p := range p.Value {
 		w.addPicture(SetUpPath(i+1), setUpRole, p)
 	}
+	if w.Set.Rail == nil {
+		return
+	}
+	steps := ask(w.a.Graph, "steps", setUpsIn{SetupParams(w.Job), w.a.groove, w.marked}, makeSteps)
+	w.Findings.Add(steps.Found...)
+	w.addPicture(StepsPath, stepsRole, steps.Value)
 }
 
 type detailedIn struct {

@@ -97,6 +97,9 @@ func (r Result) page(run judged) preview.Page {
 	if f := r.Set.Frame; f != nil {
 		p.Frame = shift.Contours(f.Wood.Loops())
 	}
+	if rail := r.Set.Rail; rail != nil {
+		p.Frame = shift.Contours([]geom.Contour{rail.Outline()})
+	}
 	for i, s := range r.Motif.Strands {
 		p.Strands = append(p.Strands, preview.Strand{Name: r.strandName(i), Line: shift.Similarity().Contour(s.Contour)})
 	}

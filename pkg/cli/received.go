@@ -75,7 +75,7 @@ func (e *env) withCard(c command, args []string, then func(c command, r build.Re
 
 // judge reads the card against a job that can be made, and reports what becomes
 // of its tracks. Findings from before come first.
-func (e *env) judge(c command, r build.Result, cardPath string, text []byte, before diag.Findings) int {
+func (e *env) judge(c command, r build.Result, cardPath string, data []byte, before diag.Findings) int {
 	openings := received.Openings(r.Set, r.Groove.Size)
 	if len(openings) == 0 {
 		return e.usage(c.name, "this job has no panels whose tracks could be measured", "measure the parts as the set-up sheet says")
@@ -84,7 +84,7 @@ func (e *env) judge(c command, r build.Result, cardPath string, text []byte, bef
 	for i, o := range openings {
 		ids[i] = o.ID
 	}
-	card, found := received.Read(jobName(cardPath), text, r.Job.Units, ids)
+	card, found := received.Read(jobName(cardPath), data, r.Job.Units, ids)
 	switch {
 	case received.Unreadable(found):
 		return e.fail(c.name, statusUsage, found)
@@ -93,18 +93,41 @@ func (e *env) judge(c command, r build.Result, cardPath string, text []byte, bef
 	}
 	found = slices.Concat(before, found, otherJob(c, card.Card, r.File))
 	grooves, judged := received.Judge(received.WorkOf(r.Job.Inlay, r.GivenKerf(), build.BudgetParams(r.Job), r.Groove.Size, r.Set, r.Shop), card, openings)
-	found = append(found, judged...).In(r.Job.Units)
+	scale, scaled, long := received.JudgeRail(card, received.RailOf(r.Set), r.Set.Plan.Step.Pitch.Norm())
+	found = slices.Concat(found, judged, long).In(r.Job.Units)
 	status := statusDone
 	if found.HasErrors() {
 		status = statusFailed
 	}
 	if e.json {
-		return e.printJSON(newReceived(r.Job, card, grooves, found), status)
+		doc := newReceived(r.Job, card, grooves, found)
+		if scaled {
+			doc.Rail = &railJSON{micron(scale.Nominal), micron(scale.Measured), micron(scale.Part())}
+		}
+		return e.printJSON(doc, status)
 	}
 	if err := e.show(found); err != nil {
 		return statusUsage
 	}
-	return e.print(grooveTable(r.Job, grooves), status)
+	text := grooveTable(r.Job, grooves)
+	if scaled {
+		text += railLine(scale, r.Job.Units)
+	}
+	return e.print(text, status)
+}
+
+// railLine is what a person reads of the rail.
+func railLine(s received.Scale, u unit.System) string {
+	return fmt.Sprintf("rail: %s measured, %s planned: the shop's lengths are out by %s %%\n",
+		unit.Len(s.Measured).In(u), unit.Len(s.Nominal).In(u), signedPercent(s.Part()))
+}
+
+func signedPercent(part float64) string {
+	text := unit.Decimal(100*part, 2)
+	if part > 0 && text != "0" {
+		text = "+" + text
+	}
+	return text
 }
 
 // readCard reads a card, or standard input.
@@ -183,6 +206,14 @@ type receivedDocument struct {
 	Rider     *float64       `json:"rider"` // means of the readings; null where there is none
 	Bit       *float64       `json:"bit"`
 	Tracks    []receivedJSON `json:"tracks"`
+	Rail      *railJSON      `json:"rail,omitempty"` // nil where the job has none, or it was not measured
+}
+
+// railJSON is how long the rail came.
+type railJSON struct {
+	Nominal  float64 `json:"nominal"`
+	Measured float64 `json:"measured"`
+	Scale    float64 `json:"scale"` // by how much the shop's lengths are out, as a share
 }
 
 type receivedJSON struct {

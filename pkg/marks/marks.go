@@ -142,6 +142,11 @@ func On(s template.Set, params Params, keepOut ...region.Region) (template.Set, 
 		}
 	}
 	s.Panels = panels
+	if s.Rail != nil {
+		along, lacks := onRail(s, words)
+		s = along
+		found.Add(lacks...)
+	}
 	if s.Frame != nil {
 		frame, lacks := onFrame(s.Frame, words)
 		s.Frame = frame

@@ -156,15 +156,27 @@ const (
 // when the panel lies right. It reports what found no room.
 func (r *room) markEdges(p template.Panel, ups []plan.SetUp) []string {
 	// Panels that turn do so about the origin; a pentagon's box has its middle
-	// elsewhere.
+	// elsewhere. Those that are stepped may be drawn far from it.
 	middle := geom.Point{}
-	if len(p.Positions) == 1 {
+	if len(p.Positions) == 1 || len(p.Plates) > 0 {
 		middle = p.Outline.Bounds().Center()
 	}
 	var missing []string
 	for _, e := range upperEdges(ups) {
+		if len(p.Plates) == 1 {
+			e.label = ranges(p.Plates[0].SetUps) // of steps there may be dozens
+		}
 		if !r.best(func() bool { return r.markEdge(p.Outline, middle, e) }) {
 			missing = append(missing, "the number of set-up "+e.label+" at its upper edge")
+		}
+	}
+	for _, q := range p.Plates {
+		e := setUpsAt{q.Into.Scale(-1), "rail"}
+		if len(p.Plates) > 1 {
+			e.label += " " + ranges(q.SetUps)
+		}
+		if !r.best(func() bool { return r.markEdge(p.Outline, p.Outline.Bounds().Center(), e) }) {
+			missing = append(missing, "the word rail at the edge that bears on it")
 		}
 	}
 	return missing

@@ -17,12 +17,13 @@ type Card struct {
 	measured.Card
 	Rider  measured.Reading
 	Bit    measured.Reading
+	Rail   measured.Reading            // from the first hole of the rail to the last
 	Tracks map[string]measured.Reading // by opening
 }
 
 // Blank is a card to copy and fill in: a text in quotes with nothing in it is
-// not measured yet. Read reads it.
-func Blank(u unit.System, router work.Router, jobName string, openings []Opening) []byte {
+// not measured yet. Read reads it. rail is nil where there is none.
+func Blank(u unit.System, router work.Router, jobName string, openings []Opening, rail *Rail) []byte {
 	var b strings.Builder
 	say := func(mm float64) string { return unit.Number(mm, u) }
 	fmt.Fprintf(&b, "# Receiving card: what came from the shop, measured with calipers.\n")
@@ -33,6 +34,9 @@ func Blank(u unit.System, router work.Router, jobName string, openings []Opening
 	fmt.Fprintf(&b, "job = %s\nunits = %q\n", measured.Quoted(jobName), u)
 	fmt.Fprintf(&b, "rider = [\"\", \"\", \"\"]  # across it in three directions; planned %s\n", say(router.RiderDiameter))
 	fmt.Fprintf(&b, "bit = \"\"              # the slot that it cuts in scrap; planned %s\n\n", say(router.Bit))
+	if rail != nil {
+		fmt.Fprintf(&b, "rail = \"\"             # its pieces joined: with a tape from the middle of hole %d to that of hole %d; planned %s\n\n", rail.First, rail.Last, say(rail.Nominal))
+	}
 	fmt.Fprintf(&b, "[track]               # from wall to wall; planned %s\n", say(nominal(openings)))
 	for _, o := range openings {
 		head := o.ID + ` = ""`

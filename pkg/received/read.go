@@ -20,6 +20,7 @@ var format = conf.Format{
 		{Keys: append(measured.Head(),
 			conf.Key{Name: "rider", Is: measured.Measure, Range: measured.Range, Example: conf.Typed{"[100.02, 100, 99.98]"}, Help: "the rider's diameter, in three directions"},
 			conf.Key{Name: "bit", Is: measured.Measure, Range: measured.Range, Example: conf.Typed{"3.18"}, Help: "the slot that the bit cuts in scrap"},
+			conf.Key{Name: "rail", Is: measured.Measure, Range: measured.Range, Example: conf.Typed{"2102.1"}, Help: "the rail that panels are stepped along, from the middle of its first hole to that of its last"},
 			conf.Key{Name: "track", Is: conf.TableOf("track"), Help: "the tracks' widths from wall to wall"},
 		)},
 		{Path: "track", Any: &measured.Measure, About: "A key for each track, as on the panels: `A1 = 101.9`; several readings of one are a list."},
@@ -69,6 +70,8 @@ func (r *reader) read() {
 			r.card.Rider = r.Reading(f, example)
 		case "bit":
 			r.card.Bit = r.Reading(f, example)
+		case "rail":
+			r.card.Rail = r.Reading(f, example)
 		}
 	}
 	tracks, _ := top.Sub("track")

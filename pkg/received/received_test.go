@@ -263,7 +263,7 @@ func TestBlank(t *testing.T) {
 			list := openings("A1", "A2", "AB13")
 			list[1].Cut = "bad\nname = 1"
 			ids := []string{"A1", "A2", "AB13"}
-			data := received.Blank(j.Units, j.Router, name, list)
+			data := received.Blank(j.Units, j.Router, name, list, nil)
 			card, found := received.Read("received.toml", data, unit.MM, ids)
 			if len(found) > 0 || len(card.Tracks) != 3 || len(card.Rider.Values)+len(card.Bit.Values) > 0 {
 				t.Fatalf("%v\n%s", found, data)
@@ -341,7 +341,7 @@ func TestWords(t *testing.T) {
 // read without an error is lengths that calipers can measure.
 func FuzzRead(f *testing.F) {
 	for _, text := range []string{
-		string(received.Blank(unit.MM, table(f, "mm").Router, "job.toml", openings("A1", "A2"))),
+		string(received.Blank(unit.MM, table(f, "mm").Router, "job.toml", openings("A1", "A2"), nil)),
 		"units = \"in\"\nrider = [1, \"2 mm\", \"\"]\n[track]\nA1 = [[1]]", "track.A1 = 1e3\nbit = '3 1/4\"'", "[track]\nA1 = {a = 1}",
 		"bit = \"\"\"\n3\"\"\"", "\"r\\u0069der\" = 1", "bit = 0x10", "bit = 1979-05-27", "[[a.b]]\n[a]\n", "bit = \"\\u0033,1\"", "\ufeffbit = 1\r\n",
 	} {

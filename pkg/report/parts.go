@@ -165,7 +165,7 @@ func newParts(r build.Result) partsFacts {
 			out.Forms = append(out.Forms, newPart(r, p))
 		case sheet.Holder:
 			out.Holders = append(out.Holders, newPart(r, p))
-		case sheet.Wall, sheet.Floor, sheet.Frame, sheet.Wedge, sheet.Key, sheet.PivotBar, sheet.Stick:
+		case sheet.Wall, sheet.Floor, sheet.Frame, sheet.Wedge, sheet.Key, sheet.PivotBar, sheet.Rail, sheet.Splice, sheet.Index, sheet.Stick:
 			out.Parts = append(out.Parts, newPart(r, p))
 		}
 		if t := num(p.Thickness); !slices.Contains(out.Thicknesses, t) {
@@ -191,7 +191,7 @@ func newPart(r build.Result, p sheet.Part) partFacts {
 	out := partFacts{
 		Name: p.Sheet.Name, Title: shortTitle(p), Ply: p.Ply.String(), Quantity: p.Quantity,
 		Thickness: num(p.Thickness), Size: toXY(finished(r, p)),
-		Flat: p.Ply == sheet.Wall || p.Ply == sheet.Floor || p.Ply == sheet.Frame,
+		Flat: p.Ply == sheet.Wall || p.Ply == sheet.Floor || p.Ply == sheet.Frame || p.Ply == sheet.Rail,
 	}
 	out.Picture, _ = partFile(r, p, build.SVG)
 	for _, l := range p.Sheet.Lines {

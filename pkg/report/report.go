@@ -111,7 +111,7 @@ func cardFile(r build.Result) (build.File, bool) {
 	if len(tracks) == 0 || r.Job == nil {
 		return build.File{}, false
 	}
-	return build.File{Path: CardPath, Kind: build.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks)}, true
+	return build.File{Path: CardPath, Kind: build.TOML, Role: cardRole, Data: received.Blank(r.Job.Units, r.Job.Router, jobName(r.File), tracks, received.RailOf(r.Set))}, true
 }
 
 // measuredFile is the empty card for strips and test grooves. One whose program alone was

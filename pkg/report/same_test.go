@@ -63,7 +63,16 @@ func cutsOf(t *testing.T, r build.Result) [3]string {
 	}
 	m := newManifest(r)
 	for _, p := range m.Panels {
-		fmt.Fprintln(&plan, p.ID, p.Cuts, p.Positions)
+		type turned struct {
+			TurnDeg num
+			Flip    bool
+		}
+		fmt.Fprintln(&plan, p.ID, p.Cuts, each(p.Positions, func(p positionJSON) turned { return turned{p.TurnDeg, p.Flip} }))
+		for _, q := range p.Positions {
+			if q.Shift != nil {
+				fmt.Fprintln(&plan, *q.Shift)
+			}
+		}
 	}
 	for i := range m.Cuts {
 		m.Cuts[i].Number = 0 // which follows from their order

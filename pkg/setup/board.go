@@ -23,7 +23,7 @@ func (d *drawing) work() {
 		return
 	}
 	box := b.Box()
-	if d.card && !d.clipped(&box) {
+	if d.part() && !d.clipped(&box) {
 		return
 	}
 	d.fill(boardShade(d.j.Wood), lineShade, 1, "board", geom.Rect(box))
@@ -37,8 +37,12 @@ func (d *drawing) boardRim() {
 		return
 	}
 	s := d.stroke()
+	rim := []geom.Contour{geom.Rect(d.j.Board.Box())}
+	if d.rail != nil {
+		rim = d.rimShown()
+	}
 	d.p.Fills = append(d.p.Fills, sheet.Fill{
-		Loops: []geom.Contour{geom.Rect(d.j.Board.Box())}, Stroke: rimShade, StrokeWidth: 1.2 * s, Hair: true, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
+		Loops: rim, Stroke: rimShade, StrokeWidth: 1.2 * s, Hair: true, Dash: []float64{16 * s, 5 * s}, Label: "edge of the board",
 	})
 }
 

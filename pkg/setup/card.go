@@ -45,10 +45,13 @@ func Cards(j Params, g groove.Groove, s template.Set, size geom.Point) []Card {
 		d := newDrawing(j, g, s, u)
 		d.card = true
 		d.box = d.laid.Contour(d.panel.Outline).Bounds()
+		if d.rail != nil {
+			d.includePlate()
+		}
 		long := d.box.Size()
 		d.box = d.box.Expand(cardRim * math.Max(long.X, long.Y))
 		d.h = letters(d.box.Size(), size, len(u.Made()))
-		d.scene(ideal, s.Frame)
+		d.scene(ideal, s)
 		d.cuts()
 		d.upperEdge("panel " + d.panel.ID + ": " + u.Position.InWords(d.j.Units))
 		d.page(d.box)
@@ -76,11 +79,14 @@ func letters(shown, size geom.Point, cuts int) float64 {
 
 // seen is what a picture shows of an area.
 func (d *drawing) seen(r region.Region) []geom.Contour {
-	if d.card {
+	if d.part() {
 		r = region.Intersect(r, region.New(geom.Rect(d.box)))
 	}
 	return r.Loops()
 }
+
+// part reports whether a picture shows only what lies round its panel.
+func (d *drawing) part() bool { return d.card || d.rail != nil }
 
 // clipped cuts a box to what is shown, and reports whether there is anything left.
 func (d *drawing) clipped(b *geom.Box) bool {

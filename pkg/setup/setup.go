@@ -45,13 +45,16 @@ func Pictures(j Params, g groove.Groove, s template.Set) []sheet.Picture {
 		d := newDrawing(j, g, s, u)
 		sweep := d.sweep()
 		d.measure(s.Frame, sweep)
-		d.scene(ideal, s.Frame)
+		d.scene(ideal, s)
 		d.axes()
 		d.boardRim()
 		if d.sweeps() {
 			d.p.Fills = append(d.p.Fills, d.sweepLine(sweep.Loops()))
 		}
 		d.cuts()
+		if s.Rail != nil {
+			d.holeNumbers(s.Rail)
+		}
 		d.upperEdge("upper edge of the work")
 		d.words(s.Frame != nil)
 		pictures[i] = d.p
@@ -60,7 +63,7 @@ func Pictures(j Params, g groove.Groove, s template.Set) []sheet.Picture {
 }
 
 func newDrawing(j Params, g groove.Groove, s template.Set, u plan.SetUp) *drawing {
-	return &drawing{j: j, g: g, u: u, of: len(s.Plan.SetUps), panel: s.Panels[u.Panel], laid: u.Position.Similarity()}
+	return &drawing{j: j, g: g, u: u, of: len(s.Plan.SetUps), panel: s.Panels[u.Panel], laid: u.Position.Similarity(), rail: s.Rail}
 }
 
 // Shades, from light to dark: also as greys, what lies side by side differs.
@@ -88,7 +91,8 @@ type drawing struct {
 	laid  geom.Similarity // the panel, as drawn, to the work
 	box   geom.Box        // of all but the words
 	h     float64         // height of capitals, mm
-	card  bool            // for the cutting card: a part of the scene, and few words
+	card  bool            // for the cutting card: few words
+	rail  *fixture.Rail   // nil where panels aren't stepped
 	p     sheet.Picture
 
 	labels []geom.Contour // what labels, leaders and arrows take up so far
@@ -104,13 +108,20 @@ const (
 )
 
 // scene draws the work, the frame and the panel as they lie, the groove, and what is cut.
-func (d *drawing) scene(ideal region.Region, frame *fixture.Frame) {
+func (d *drawing) scene(ideal region.Region, s template.Set) {
 	d.work()
-	if frame != nil {
+	if frame := s.Frame; frame != nil {
 		d.fill(frameShade, lineShade, 0.5, "frame", d.seen(frame.Wood)...)
 		d.fixings(frame)
 	}
+	if d.rail != nil {
+		d.along(d.rail)
+		ideal = d.within(ideal)
+	}
 	d.wall()
+	if d.rail != nil {
+		d.pin(d.rail)
+	}
 	d.fill(grooveShade, "", 0, "groove", ideal.Loops()...)
 	for i, t := range d.u.Tracks {
 		if !t.Spare {
@@ -133,6 +144,10 @@ func (d *drawing) cuts() {
 // measure finds what is shown, and with it how large letters are.
 func (d *drawing) measure(frame *fixture.Frame, sweep region.Region) {
 	d.box = d.laid.Contour(d.panel.Outline).Bounds().Join(sweep.Bounds())
+	if d.rail != nil {
+		d.measureAlong()
+		return
+	}
 	if frame != nil {
 		d.box = d.box.Join(frame.Wood.Bounds())
 	}
@@ -241,11 +256,15 @@ func (d *drawing) wall() {
 func (d *drawing) axes() {
 	s := d.stroke()
 	box := d.box.Include(geom.Pt(0, 0)).Expand(d.h)
+	lines := []geom.Contour{
+		geom.Chain(false, geom.Line(geom.Pt(box.Min.X, 0), geom.Pt(box.Max.X, 0))),
+		geom.Chain(false, geom.Line(geom.Pt(0, box.Min.Y), geom.Pt(0, box.Max.Y))),
+	}
+	if d.rail != nil {
+		lines = d.axesShown()
+	}
 	d.p.Fills = append(d.p.Fills, sheet.Fill{
-		Loops: []geom.Contour{
-			geom.Chain(false, geom.Line(geom.Pt(box.Min.X, 0), geom.Pt(box.Max.X, 0))),
-			geom.Chain(false, geom.Line(geom.Pt(0, box.Min.Y), geom.Pt(0, box.Max.Y))),
-		},
+		Loops:  lines,
 		Stroke: markShade, StrokeWidth: 0.5 * s, Hair: true, Dash: []float64{12 * s, 3 * s, 2 * s, 3 * s}, Label: "axes of the work",
 	})
 }

@@ -132,6 +132,10 @@ func (d *drawing) reminders() []string {
 	if d.u.Position.Flip {
 		lines = append(lines, "the panel is turned over: its marks face down")
 	}
+	if d.rail != nil {
+		h := d.rail.Holes[d.u.Number-1]
+		lines = append(lines, fmt.Sprintf("press the panel against the rail, and pin plate %s into hole %d, %s from the rail's zero end", h.Plate, h.SetUp, unit.Len(h.At).In(d.j.Units)))
+	}
 	switch {
 	case d.baseRadius() <= 0:
 		lines = append(lines, "router.base isn't in the job: where the base passes isn't drawn")
@@ -180,6 +184,10 @@ func (d *drawing) samples(framed bool) []sample {
 	}
 	if framed {
 		list = append(list, sample{area(frameShade, lineShade), "frame and screw holes"}, sample{area(wedgeShade, lineShade), "wedges"})
+	}
+	if d.rail != nil {
+		list = append(list, sample{area(frameShade, lineShade), "rail"}, sample{area(wedgeShade, lineShade), "index plate"},
+			sample{func(b geom.Box) { d.mark(lineShade, pageShade, 1.2, "", geom.Circle(b.Center(), startRadius*d.h)) }, "index pin"})
 	}
 	list = append(list,
 		sample{area(panelShade, lineShade), "panel " + d.panel.ID},

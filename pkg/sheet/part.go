@@ -35,6 +35,12 @@ const (
 	PivotBar
 	// Stick is a story stick: a batten that bears places at full size.
 	Stick
+	// Rail is the batten that stepped panels slide along, or a piece of it.
+	Rail
+	// Splice bridges the joints of a rail.
+	Splice
+	// Index is the plate by which a panel is pinned to the rail.
+	Index
 )
 
 var plyWords = [...]string{
@@ -48,6 +54,9 @@ var plyWords = [...]string{
 	Holder:   "holder",
 	PivotBar: "pivot",
 	Stick:    "story-stick",
+	Rail:     "rail",
+	Splice:   "splice",
+	Index:    "index",
 }
 
 // String is the layer's word in file names.

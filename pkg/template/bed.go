@@ -21,7 +21,7 @@ func (s Set) Fit(bed [2]float64) bool {
 // Fits reports whether all panels would fit a bed, whole or in parts.
 func (s Set) Fits(t work.Template, bed [2]float64) bool {
 	for _, p := range s.Panels {
-		if !fixture.FitsBed(p.Outline, bed) && p.divide(s.Shape, bed, t.Web, panelKey(profile.Plain())) == nil {
+		if !fixture.FitsBed(p.Outline, bed) && p.divide(p.Shape, bed, t.Web, panelKey(profile.Plain())) == nil {
 			return false
 		}
 	}

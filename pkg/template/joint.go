@@ -108,6 +108,9 @@ func (p Panel) Fixings() []region.Region {
 	for _, at := range p.Dowels {
 		list = append(list, region.Disc(at, dowelRadius))
 	}
+	for _, q := range p.Plates {
+		list = append(list, region.New(q.Outline()))
+	}
 	if p.Division == nil {
 		return list
 	}

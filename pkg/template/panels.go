@@ -27,6 +27,9 @@ func (s Set) Parts(t work.Template, size groove.Size, kerf float64) []sheet.Part
 	if s.Frame != nil {
 		parts = append(parts, s.Frame.Parts(t.Wall)...)
 	}
+	if s.Rail != nil {
+		parts = append(parts, s.Rail.Parts(s.plates(), t.Wall)...)
+	}
 	return sheet.Compensated(parts, kerf)
 }
 
@@ -84,6 +87,9 @@ func (p Panel) part(l sheet.Ply, thickness float64, size groove.Size) sheet.Part
 	for _, at := range p.Dowels {
 		s.Holes = append(s.Holes, sheet.Hole{Role: sheet.Pin, Center: at, Radius: dowelRadius})
 	}
+	for _, at := range p.PlatePins() {
+		s.Holes = append(s.Holes, sheet.Hole{Role: sheet.Pin, Center: at, Radius: p.Plates[0].Pin / 2})
+	}
 	marks := p.Marks
 	if l == sheet.Floor {
 		marks = p.FloorMarks
@@ -94,8 +100,8 @@ func (p Panel) part(l sheet.Ply, thickness float64, size groove.Size) sheet.Part
 	return sheet.Part{Panel: p.ID, Ply: l, Thickness: thickness, Quantity: 1, Sheet: s}
 }
 
-// Drilled lists the diameters in mm of the panels' and the frame's holes that are
-// too small for a cut of width kerf, dowels' before screws'.
+// Drilled lists the diameters in mm of the panels', the frame's and the rail's holes that
+// are too small for a cut of width kerf, dowels' before screws' before pins'.
 func (s Set) Drilled(kerf float64) []float64 {
 	var list []float64
 	dowels := slices.ContainsFunc(s.Panels, func(p Panel) bool { return len(p.Dowels) > 0 })
@@ -104,6 +110,9 @@ func (s Set) Drilled(kerf float64) []float64 {
 	}
 	if s.Frame != nil && len(s.Frame.Screws) > 0 && sheet.Drilled(fixture.ScrewHole/2, kerf) {
 		list = append(list, fixture.ScrewHole)
+	}
+	if s.Rail != nil && sheet.Drilled(s.Rail.Pin/2, kerf) {
+		list = append(list, s.Rail.Pin)
 	}
 	return list
 }

@@ -35,9 +35,11 @@ type Panel struct {
 	ID        string // "A", "B", ...
 	Openings  []Opening
 	Positions []plan.Orientation
-	Outline   geom.Contour // counter-clockwise, with the notches for the frame's key
-	Dowels    []geom.Point // holes of dowels through wall and floor; none without a floor
-	Division  *Division    // the parts that it is made in; nil when the bed takes it whole
+	Outline   geom.Contour    // counter-clockwise, with the notches for the frame's key
+	Dowels    []geom.Point    // holes of dowels through wall and floor; none without a floor
+	Shape     fixture.Shape   // the outline without notches
+	Plates    []fixture.Plate // by which it is pinned to a rail; none where it isn't stepped
+	Division  *Division       // the parts that it is made in; nil when the bed takes it whole
 
 	Marks      []geom.Contour // what is engraved on the wall, open; see Set.Marked
 	FloorMarks []geom.Contour // and on the floor
@@ -47,8 +49,9 @@ type Panel struct {
 type Set struct {
 	Panels []Panel
 	Plan   plan.Plan
-	Shape  fixture.Shape  // the outline that all panels share, without notches
-	Frame  *fixture.Frame // nil when the job wants none
+	Shape  fixture.Shape  // the outline that all panels share, without notches; that of the first where they are stepped
+	Frame  *fixture.Frame // nil when the job wants none, and where panels are stepped
+	Rail   *fixture.Rail  // that stepped panels slide along; nil when the job wants none
 	Found  diag.Findings  // about outlines, frame and keys
 }
 
@@ -95,6 +98,10 @@ func NewSet(want fixture.Params, g groove.Groove, p plan.Plan, shop profile.Shop
 		return set
 	}
 	set.reportAgain()
+	if p.Step.Repeats > 0 {
+		set.alongRail(want, g.Size.Offset(), shop)
+		return set
+	}
 	at := func(margin float64) fixture.Shape { return fixture.NewShape(positions, areas, margin) }
 	set.Shape = at(set.margin(want.Template))
 	panels := fixture.Panels{Outline: set.Shape, At: at, Offset: g.Size.Offset()}
@@ -108,6 +115,7 @@ func NewSet(want fixture.Params, g groove.Groove, p plan.Plan, shop profile.Shop
 		key = frame.Key
 	}
 	for i := range set.Panels {
+		set.Panels[i].Shape = set.Shape
 		set.finish(want.Template, &set.Panels[i], key, shop)
 	}
 	return set
@@ -125,9 +133,9 @@ func (s *Set) margin(t work.Template) float64 {
 
 // finish gives a panel its outline, its joints and its dowels.
 func (s *Set) finish(t work.Template, p *Panel, key fixture.Key, shop profile.Shop) {
-	p.Outline = key.Notched(s.Shape, p.Positions)
+	p.Outline = key.Notched(p.Shape, p.Positions)
 	if !fixture.FitsBed(p.Outline, shop.Bed) {
-		p.Division = p.divide(s.Shape, shop.Bed, t.Web, panelKey(shop))
+		p.Division = p.divide(p.Shape, shop.Bed, t.Web, panelKey(shop))
 		if d := p.Division; d != nil {
 			s.Found.Notef("cutting.profile", "panel-split", "panel %s is larger than the bed of %s x %s and is drawn in %d parts with %d keys to join them", p.ID, unit.Len(shop.Bed[0]), unit.Len(shop.Bed[1]), len(d.Parts), d.Keys())
 		}
@@ -135,7 +143,7 @@ func (s *Set) finish(t work.Template, p *Panel, key fixture.Key, shop profile.Sh
 	if !p.HasFloor() {
 		return
 	}
-	if p.Dowels = p.placeDowels(s.Shape, t.Web); p.Dowels == nil {
+	if p.Dowels = p.placeDowels(p.Shape, t.Web); p.Dowels == nil {
 		s.Found.Warnf("template.margin", "dowel-none", "panel %s has no room for three dowels that hold its floor the right way round", p.ID).
 			Hintf("make margin a little larger; or mark both layers before they are glued")
 	}
