@@ -242,6 +242,16 @@ var changes = []func(*facts){
 	},
 	func(f *facts) { f.Plan = planFacts{SetUps: 2, LeastSetUps: 2, LeastPanels: 2} },
 	func(f *facts) { f.Plan = planFacts{SetUps: 2, LeastSetUps: 1} },
+	func(f *facts) { // a table's strips, laid section by section
+		alike := []movedAlike{{Pieces: []int{1}, Joint: true, Shy: 1}, {Pieces: []int{2}, Parts: 2}}
+		f.Seasons = &seasonsJSON{Alike: alike, Shrinks: true, Metal: spanOf{1, 1}, Joint: spanOf{1, 1}}
+		f.Cut.Heads, f.Cut.AnyJoint = []headFacts{{}, {Strip: 1}, {Strip: 2, Material: "pear"}}, true
+		f.Cut.Sections = []sectionFacts{{Name: "left", Strips: []int{1, 2}}}
+		f.Cut.Ways = []wayFacts{{Section: "left", Stretches: make([]strandJSON, 2)}, {Section: "leaf", Alike: true}}
+		steps := []layStep{{Section: "left", Plain: "1", Dummies: []dummyFacts{{For: "2"}, {For: "3"}}}, {Plain: "2"}}
+		f.Order = layFacts{Apart: true, Placed: true, Dummies: 2, Steps: steps}
+	},
+	func(f *facts) { f.Seasons, f.Stable = nil, true },
 	func(f *facts) { // one step to lay all of it in
 		f.Plan.Proved = true
 		f.Order = layFacts{Mitred: true, Steps: []layStep{{Mitred: "1", Plain: "2"}}}
