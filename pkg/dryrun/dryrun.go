@@ -39,6 +39,7 @@ type Work struct {
 	Step      float64      // the job's own: how much depth may be taken at once
 	Machine   Machine
 	OtherZero OtherZero
+	Section   *Section // nil where the work doesn't come apart
 }
 
 // OtherZero is the zero that the job might have had in place of its own.
@@ -107,6 +108,8 @@ type Report struct {
 	Broken   bool          // not all lines could be read
 	Clamps   int           // how many clamps it was held against
 	Unseen   bool          // not all of the spindle's body above the bit, which may meet one of them, is known
+	Section  string        // that the program was held against; empty where the work doesn't come apart
+	RunOns   []RunOn       // past its edges, edge after edge; none of a partial program
 
 	Totals
 

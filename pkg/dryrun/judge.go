@@ -98,7 +98,13 @@ type judge struct {
 }
 
 func newJudge(d ngc.Dialect, w Work, trace func(Step)) *judge {
+	if s := w.Section; s != nil {
+		w.Groove.Area = s.allowed(w.Groove.Area)
+	}
 	j := &judge{report: Report{Partial: w.Partial, Clamps: len(w.Clamps)}, w: w, tally: tally{file: d.File}, gouger: newGouger(&w), millis: d.DwellMillis}
+	if w.Section != nil {
+		j.report.Section = w.Section.Name
+	}
 	j.report.Extents, j.report.Cut = geom.EmptyBox(), geom.EmptyBox()
 	j.clock = newClock(w.Machine, &j.report, trace)
 	j.clamps, j.clampTop = readyClamps(&w)
@@ -176,6 +182,7 @@ func (j *judge) finish(err error, t target) Report {
 		j.reportGouges()
 		if !j.w.Partial {
 			j.left(t)
+			j.runOns()
 		}
 	} else {
 		j.report.Findings.ErrorAt(diag.Position{File: j.tally.file, Line: 1}, "no-bit", "the width of the slot that the bit cuts isn't known").

@@ -31,7 +31,7 @@ type target struct {
 }
 
 // newTarget works out what has to be cut: all of the groove but what no bit of
-// this size reaches at its corners and ends.
+// this size reaches at its corners and ends; of a section what lies within its outline.
 func newTarget(w *Work) target {
 	t := target{chisel: region.Union(w.Groove.Tips(w.Bit.Slot)...)}
 	t.reach = region.Subtract(w.Groove.Area, t.chisel)
@@ -39,6 +39,10 @@ func newTarget(w *Work) target {
 	if !w.Done.Empty() {
 		t.cut = region.Subtract(t.reach, w.Done)
 		t.chisel = region.Subtract(t.chisel, w.Done)
+	}
+	if s := w.Section; s != nil {
+		own := region.New(s.Outline)
+		t.cut, t.chisel = region.Intersect(t.cut, own), region.Intersect(t.chisel, own)
 	}
 	return t
 }
