@@ -18,6 +18,7 @@ import (
 	"strapwork/pkg/profile"
 	"strapwork/pkg/table"
 	"strapwork/pkg/template"
+	"strapwork/pkg/toolpath"
 	"strapwork/pkg/weave"
 	"strapwork/pkg/work"
 )
@@ -56,18 +57,19 @@ func (r *Result) tidy() {
 type asking struct {
 	*Graph
 	Options
-	job      made[*job.Job]
-	motif    made[motif.Motif]
-	weave    made[weave.Weave]
-	groove   made[groove.Groove]
-	passes   made[passes]
-	set      made[template.Set]
-	strips   made[inlay.Inlay]
-	table    made[table.Table] // where the work comes apart, and
-	sections []made[Sectioned] // its kinds of sections
-	laid     made[motif.Motif] // what the strips are laid by: the motif, or the table's sections apart, and
-	laidOver made[weave.Weave] // their weave
-	layers   []bend.Layer      // of the lay-up, with what is known of how they bend
+	job       made[*job.Job]
+	motif     made[motif.Motif]
+	weave     made[weave.Weave]
+	groove    made[groove.Groove]
+	passes    made[passes]
+	set       made[template.Set]
+	strips    made[inlay.Inlay]
+	table     made[table.Table] // where the work comes apart, and
+	sections  []made[Sectioned] // its kinds of sections, and
+	bySection []made[passes]    // the passes on each
+	laid      made[motif.Motif] // what the strips are laid by: the motif, or the table's sections apart, and
+	laidOver  made[weave.Weave] // their weave
+	layers    []bend.Layer      // of the lay-up, with what is known of how they bend
 
 	unplanned bool // panels aren't asked for: sharing the cuts out takes longest
 	unshared  bool // nothing is asked for that is made from the groove
@@ -255,6 +257,9 @@ func (a *asking) planPasses(r Result) {
 	}
 	a.Step("planning the machine's passes")
 	a.passes = ask(a.Graph, "passes", passesIn{a.groove, r.Grooving.options(r.Job.Inlay.Depth, 0)}, makePasses)
+	if r.Table != nil {
+		a.planSections(r)
+	}
 }
 
 // addPasses adds the machine's passes, if the groove is whole.
@@ -263,6 +268,11 @@ func (a *asking) addPasses(r *Result) {
 		return
 	}
 	r.Grooving.Plan = a.passes.Value.plan
+	if err := a.passes.Value.err; r.Table != nil {
+		if a.addSections(r); !errors.As(err, new(*toolpath.NameError)) {
+			return // else a name that nothing has
+		}
+	}
 	r.Findings.Add(r.Grooving.judgePasses(a.passes.Value.err, r.Job, r.Job.Program == nil && r.templates())...)
 }
 

@@ -52,6 +52,7 @@ type ProgramFile struct {
 	Name    string // for findings
 	Text    []byte
 	Purpose Purpose
+	Section string            // the section of a table that it is for; empty: as the program says, or as it fits best
 	Page    bool              // make a page on which to watch it, at PreviewPath
 	Step    func(what string) // is called with what comes next, for progress; may be nil
 }
@@ -86,7 +87,11 @@ func (g *Graph) DryRun(file string, data []byte, p ProgramFile) (Result, dryrun.
 			r.Findings.Errorf("program", planRefused, "the job has no recut to judge a program by").
 				Hintf("write widen = %s in [program]", unit.Len(aRecut).Typed())
 		}
-		if r.OK() {
+		switch {
+		case !r.OK():
+		case r.Table != nil && p.Purpose != Coupon:
+			report = a.judgeSection(&r, p)
+		default:
 			report = a.judgeFile(&r, p)
 		}
 		return r
@@ -152,6 +157,7 @@ type workIn struct {
 	Clamping *work.Clamping
 	Trial    program.CouponPlan
 	Motif    made[motif.Motif]
+	Across   float64             // the width of a table
 	Wider    made[groove.Groove] // of a recut
 }
 
@@ -161,6 +167,9 @@ func (a *asking) work(r Result, p Purpose) made[judging] {
 	in := workIn{
 		Purpose: p, Grooving: g.settings(), Inlay: j.Inlay, Router: j.Router, Board: j.Board, Clamping: j.Clamping,
 		Trial: r.coupon(), Motif: a.motif,
+	}
+	if j.Table != nil {
+		in.Across = j.Table.Width
 	}
 	if p == Recut {
 		size := GrooveSize(j)
@@ -210,9 +219,14 @@ func makeWork(in workIn) (w judging, _ diag.Findings) {
 		w.Groove = walls.Of(in.strands(g.Wanted.Widen)...)
 	}
 	if b := in.Board; b != nil {
-		w.OtherZero = dryrun.OtherZero{Word: "board", By: b.Origin}
+		origin := b.Origin
+		if g.Piece != nil {
+			origin = g.Piece.Origin
+			w.Section = g.Piece.forJudge(g.Shift, in.Across)
+		}
+		w.OtherZero = dryrun.OtherZero{Word: "board", By: origin}
 		if g.Wanted.ZeroBoard {
-			w.OtherZero = dryrun.OtherZero{Word: "motif", By: b.Origin.Scale(-1)}
+			w.OtherZero = dryrun.OtherZero{Word: "motif", By: origin.Scale(-1)}
 		}
 		w.Thickness = b.Thickness
 	}

@@ -35,14 +35,21 @@ type Grooving struct {
 	Plan   toolpath.Plan
 	// Shift takes the motif's coordinates to the program's.
 	Shift work.Shift
-	// Run and Sections are the whole groove's program's, after Build.
+	// Run and Sections are the whole groove's program's, after Build. With a table Run is
+	// what all sections' programs come to together, and Sections is empty.
 	Run      dryrun.Report
 	Sections []program.Section
+
+	// BySection is how the kinds of a table's sections are grooved, in their order, each
+	// in its own coordinates; a kind without a groove has an empty plan. Plan is then the
+	// motif's own, which no program cuts.
+	BySection []Grooving
+	Piece     *Piece // of one of BySection: what it is; nil where the work doesn't come apart
 }
 
 // settings are what is settled before a program is planned.
 func (g Grooving) settings() Grooving {
-	g.Plan, g.Run, g.Sections = toolpath.Plan{}, dryrun.Report{}, nil
+	g.Plan, g.Run, g.Sections, g.BySection = toolpath.Plan{}, dryrun.Report{}, nil, nil
 	return g
 }
 

@@ -30,7 +30,7 @@ func (g Grooving) Parts() (list []Part) {
 		n := len(all.Runs)
 		for i, run := range all.Runs {
 			list = append(list, Part{
-				Path: fmt.Sprintf("program/strand-%0*d-%s.nc", digits(n), i+1, safeName(run.Name)), Plan: all.Only(run.Strand),
+				Path: g.path(fmt.Sprintf("strand-%0*d-%s", digits(n), i+1, safeName(run.Name))), Plan: all.Only(run.Strand),
 				Depth: all.Depths[len(all.Depths)-1], title: "strand " + run.Name + " alone",
 			})
 		}
@@ -38,7 +38,7 @@ func (g Grooving) Parts() (list []Part) {
 		n := len(all.Depths)
 		for i, d := range all.Depths {
 			p := Part{
-				Path: fmt.Sprintf("program/depth-%0*d.nc", digits(n), i+1), Plan: all.AtDepth(i),
+				Path: g.path(fmt.Sprintf("depth-%0*d", digits(n), i+1)), Plan: all.AtDepth(i),
 				Depth: d, title: fmt.Sprintf("depth %d of %d alone", i+1, n),
 			}
 			if i > 0 {

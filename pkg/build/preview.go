@@ -34,7 +34,9 @@ type pageIn struct {
 	Job      made[*job.Job]
 	Revision string
 	Grooving Grooving
-	Groove   made[groove.Groove]
+	Groove   made[groove.Groove] // that the program cuts
+	ByHand   made[groove.Groove] // that the panels are for, and
+	Beside   geom.Point          // where its coordinates' origin lies in Groove's
 	Set      made[template.Set]
 	Run      made[judged]
 	Findings diag.Findings // of the job, tidy
@@ -49,7 +51,7 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 	j, g := in.Job.Value, in.Groove.Value
 	r := Result{File: j.File, Job: j, Revision: in.Revision, Grooving: in.Grooving, Motif: g.Motif, Weave: g.Weave, Groove: g, Set: in.Set.Value}
 	var b bytes.Buffer
-	page := r.page(in.Run.Value)
+	page := r.page(in.Run.Value, in.ByHand.Value, in.Beside)
 	page.Findings = in.Findings
 	page.Strips = stripsOf(cutlist.New(in.List, in.Laid.Value, in.Along.Value), in.Along.Value, j.Units)
 	page.Pictures = map[string]string{}
@@ -67,35 +69,42 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 
 // preview writes the page on which the program and the routing by hand are
 // watched. run is the program's dry run as it was judged, before what was found until then.
-func (w *writer) preview(run made[judged], before diag.Findings) {
+func (w *writer) preview(run made[judged], before diag.Findings) { w.previewOf(w, run, before) }
+
+// previewOf is preview with the program of a piece.
+func (w *writer) previewOf(of *writer, run made[judged], before diag.Findings) {
 	found := w.Result
 	found.Findings = slices.Clone(before)
 	found.tidy()
-	in := pageIn{Job: w.a.job, Revision: w.Revision, Grooving: w.Grooving, Groove: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings, List: w.a.listParams(w.Result)}
+	in := pageIn{Job: of.a.job, Revision: w.Revision, Grooving: of.Grooving, Groove: of.a.groove, ByHand: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings, List: w.a.listParams(w.Result)}
 	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
 	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
 	if len(w.a.strips.Value.Strips) > 0 {
 		in.Inlay, in.Laid, in.Along = w.inlayPicture(numbers), w.a.strips, w.a.laid
 	}
-	in.Grooving.Run, in.Grooving.Sections = dryrun.Report{}, nil // the page takes them from run
+	if p := of.Grooving.Piece; p != nil {
+		in.Beside = p.Origin
+	}
+	in.Grooving.Run, in.Grooving.Sections, in.Grooving.BySection = dryrun.Report{}, nil, nil // the page takes them from run
 	page := ask(w.a.Graph, "page", in, makePage)
 	if w.Findings.Add(page.Found...); w.OK() {
 		w.Files = append(w.Files, File{Path: PreviewPath, Kind: HTML, Role: "preview", Data: page.Value})
 	}
 }
 
-func (r Result) page(run judged) preview.Page {
+func (r Result) page(run judged, byHand groove.Groove, beside geom.Point) preview.Page {
 	j := r.Job
 	shift := r.Grooving.Shift
+	hand := work.Shift(shift.Point(beside)) // of the panels' coordinates
 	p := preview.Page{
 		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Units: j.Units,
 		Groove: shift.Contours(r.Groove.Area().Loops()), Width: j.Inlay.Width, Depth: j.Inlay.Depth, Bit: j.Router.Bit,
 		Program: r.programPage(run), Board: shift.Board(j.Board), Wood: j.Wood,
-		SetUps: setup.Rides(r.Groove, r.Set, shift.Similarity()), Rider: j.Router.RiderDiameter, Base: 2 * j.Router.BaseRadius(), Cautions: r.cautions(),
-		Origin: geom.Point(shift),
+		SetUps: setup.Rides(byHand, r.Set, hand.Similarity()), Rider: j.Router.RiderDiameter, Base: 2 * j.Router.BaseRadius(), Cautions: r.cautions(),
+		Origin: geom.Point(hand),
 	}
 	if f := r.Set.Frame; f != nil {
-		p.Frame = shift.Contours(f.Wood.Loops())
+		p.Frame = hand.Contours(f.Wood.Loops())
 	}
 	if rail := r.Set.Rail; rail != nil {
 		p.Frame = shift.Contours([]geom.Contour{rail.Outline()})

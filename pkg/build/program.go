@@ -20,10 +20,14 @@ import (
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
 	"strapwork/pkg/walls"
+	"strapwork/pkg/work"
 )
 
 // GroovePath is the path of the program that cuts the whole groove.
 const GroovePath = "program/groove.nc"
+
+// CouponPath is the path of the trial in scrap.
+const CouponPath = "program/coupon.nc"
 
 // judged is a program as saved, and what its dry run found.
 type judged struct {
@@ -37,7 +41,8 @@ type judged struct {
 // writePrograms writes all programs and judges each. Faults are errors at the
 // program's line, but those that are said of the job already, before.
 func (w *writer) writePrograms(before diag.Findings) {
-	if len(w.Grooving.Plan.Runs) == 0 {
+	pieces := w.pieces()
+	if len(pieces) == 0 {
 		if w.a.wants(Preview) {
 			w.preview(made[judged]{}, before)
 		}
@@ -45,9 +50,13 @@ func (w *writer) writePrograms(before diag.Findings) {
 	}
 	w.a.Step("writing the programs")
 	low := slices.ContainsFunc(before, func(f diag.Finding) bool { return f.Rule == ruleHeight })
-	drafts, found := w.drafts(low)
-	if w.Findings.Add(found...); !w.OK() {
-		return
+	var drafts []draft
+	for i, p := range pieces {
+		list, found := p.drafts(low, i == 0)
+		if w.Findings.Add(found...); !w.OK() {
+			return
+		}
+		drafts = append(drafts, list...)
 	}
 	runs := each(drafts, func(d draft) made[judged] {
 		w.a.Step("watching " + d.In.Path)
@@ -60,13 +69,10 @@ func (w *writer) writePrograms(before diag.Findings) {
 			break
 		}
 		seen.add(&w.Findings, report.Findings)
-		if d.In.Path == GroovePath {
-			w.Grooving.Run, w.Grooving.Sections = report, run.Value.sections
-			if !w.templates() {
-				w.Proof = w.proofByRun(report)
-			}
-			if w.a.wants(Preview) && !report.Findings.HasErrors() {
-				w.preview(run, before)
+		if d.whole {
+			d.of.Grooving.Run, d.of.Grooving.Sections = report, run.Value.sections
+			if w.a.wants(Preview) && !report.Findings.HasErrors() && d.of == pieces[0] {
+				w.previewOf(d.of, run, before)
 			}
 		}
 		if w.a.wants(Programs) {
@@ -74,35 +80,86 @@ func (w *writer) writePrograms(before diag.Findings) {
 		}
 	}
 	seen.count(w.Findings)
+	w.takeRuns(pieces)
 }
 
-// proofByRun is what a program cuts and leaves as its dry run has it, where no
-// templates are there to prove.
-func (r Result) proofByRun(run dryrun.Report) proof.Proof {
-	shift := r.Grooving.Shift
-	var left []proof.Leftover
-	for _, s := range run.Left {
-		l := proof.Leftover{At: shift.Back(s.At), Depth: s.Amount, Area: s.Area}
-		if !s.Chisel {
-			l.MissedDepth, l.MissedArea = s.Amount, s.Area
+// pieces are what is grooved by a program of its own: the work, or each kind of section of
+// a table that has a groove.
+func (w *writer) pieces() (list []*writer) {
+	if w.Table == nil {
+		if len(w.Grooving.Plan.Runs) > 0 {
+			list = append(list, w)
 		}
-		left = append(left, l)
+		return list
 	}
-	over, area := run.GougeMax, 0.0
-	for _, s := range run.Gouges {
-		area += s.Area
+	for k, g := range w.Grooving.BySection {
+		if len(g.Plan.Runs) > 0 {
+			a, r := w.a.section(w.Result, k)
+			list = append(list, a.writer(r))
+		}
 	}
-	return proof.Of(r.Groove, over.Amount, shift.Back(over.At), area, left)
+	return list
+}
+
+// takeRuns takes what the pieces' programs were found to do.
+func (w *writer) takeRuns(pieces []*writer) {
+	if w.Table != nil {
+		w.Grooving.BySection = slices.Clone(w.Grooving.BySection)
+		var all []dryrun.Report
+		var times []int
+		for _, p := range pieces {
+			w.Grooving.BySection[p.Grooving.Piece.Kind] = p.Grooving
+			all, times = append(all, p.Grooving.Run), append(times, p.Grooving.Piece.Count)
+		}
+		w.Grooving.Run = summed(all, times)
+	}
+	if w.templates() {
+		return
+	}
+	var left []proof.Leftover
+	var over dryrun.Deviation
+	var at geom.Point
+	area := 0.0
+	for _, p := range pieces {
+		run, here := p.Grooving.Run, p.inMotif()
+		for _, s := range run.Left {
+			l := proof.Leftover{At: here.Point(s.At), Depth: s.Amount, Area: s.Area}
+			if !s.Chisel {
+				l.MissedDepth, l.MissedArea = s.Amount, s.Area
+			}
+			left = append(left, l)
+		}
+		if run.GougeMax.Amount > over.Amount {
+			over, at = run.GougeMax, here.Point(run.GougeMax.At)
+		}
+		for _, s := range run.Gouges {
+			area += s.Area
+		}
+	}
+	w.Proof = proof.Of(w.Groove, over.Amount, at, area, left)
+}
+
+// inMotif takes places of the program to the motif's coordinates, of a section those about
+// the motif's origin on it.
+func (r Result) inMotif() work.Shift {
+	back := geom.Point(r.Grooving.Shift).Scale(-1)
+	if p := r.Grooving.Piece; p != nil {
+		back = back.Sub(p.Origin)
+	}
+	return work.Shift(back)
 }
 
 // A draft is a program before it is written.
 type draft struct {
-	role string
-	In   programIn
+	role  string
+	of    *writer // whose program it is
+	whole bool    // it cuts all of that's groove
+	In    programIn
 }
 
-// drafts are the programs that the job asks for; low: see programIn.
-func (w *writer) drafts(low bool) (list []draft, found diag.Findings) {
+// drafts are the programs that the job asks for; low: see programIn. The trial in scrap is
+// asked for once.
+func (w *writer) drafts(low, trials bool) (list []draft, found diag.Findings) {
 	g, params := w.Grooving, w.programParams()
 	add := func(path, role string, purpose Purpose, in programIn) {
 		in.Low = low
@@ -110,10 +167,13 @@ func (w *writer) drafts(low bool) (list []draft, found diag.Findings) {
 	}
 	box, _ := program.Extents(g.Plan)
 	box = box.Expand(w.Job.Router.Bit / 2)
-	trial := w.coupon()
-	add(GroovePath, "groove", WholeGroove, programIn{Plan: g.Plan, Steps: w.a.wants(Preview)})
-	add("program/perimeter.nc", "perimeter", PartOfIt, programIn{Around: &box})
-	add("program/coupon.nc", "coupon", Coupon, programIn{Trial: &trial})
+	add(g.path("groove"), g.role(), WholeGroove, programIn{Plan: g.Plan, Steps: w.a.wants(Preview)})
+	list[0].whole = true
+	add(g.path("perimeter"), "perimeter", PartOfIt, programIn{Around: &box})
+	if trials {
+		trial := w.coupon()
+		add(CouponPath, "coupon", Coupon, programIn{Trial: &trial})
+	}
 	for _, p := range g.Parts() {
 		add(p.Path, g.Wanted.Split.String(), PartOfIt, programIn{Plan: p.Plan, Words: p.words(params)})
 	}
@@ -123,7 +183,7 @@ func (w *writer) drafts(low bool) (list []draft, found diag.Findings) {
 			found.Errorf("program", planRefused, "%v", wider.err)
 			return nil, found
 		}
-		add("program/widen.nc", "widen", Recut, programIn{Plan: wider.plan, Words: "recut, " + params.Size(by) + " wider overall, over the finished groove"})
+		add(g.path("widen"), "widen", Recut, programIn{Plan: wider.plan, Words: "recut, " + params.Size(by) + " wider overall, over the finished groove"})
 	}
 	return list, found
 }
@@ -132,7 +192,10 @@ func (w *writer) drafts(low bool) (list []draft, found diag.Findings) {
 func (w *writer) draft(path, role string, purpose Purpose, in programIn) draft {
 	in.Path, in.Purpose, in.Dialect, in.Params = path, purpose, w.Grooving.dialect(path), w.programParams()
 	in.Work = w.a.work(w.Result, purpose)
-	return draft{role, in}
+	if p := w.Grooving.Piece; p != nil && in.Trial == nil {
+		in.Words = strings.TrimSuffix(w.Grooving.sectionWords(in.Params)+"\n"+in.Words, "\n")
+	}
+	return draft{role: role, of: w, In: in}
 }
 
 // coupon is the trial in scrap.
@@ -166,13 +229,13 @@ type programIn struct {
 }
 
 func (in programIn) write(w io.Writer, s program.Params) ([]program.Section, error) {
+	s.Part = in.Words
 	switch {
 	case in.Around != nil:
 		return nil, program.Perimeter(w, *in.Around, s)
 	case in.Trial != nil:
 		return nil, program.Coupon(w, *in.Trial, s)
 	}
-	s.Part = in.Words
 	return program.Groove(w, in.Plan, s)
 }
 
@@ -233,7 +296,7 @@ func showLines(found diag.Findings, text []byte) {
 func (r Result) programParams() program.Params {
 	j, g := r.Job, r.Grooving
 	s := program.Params{
-		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision, Zero: "the motif's origin",
+		Title: j.Title, Job: jobBase(r.File), Revision: r.Revision,
 		Board: j.Board, Shift: g.Shift, Feed: g.Feed, Plunge: g.Plunge, Speed: g.Speed, SpinUp: g.Machine.SpinUp, Again: g.Machine.DwellAgain,
 		Safe: g.Wanted.Safe, NGC: wordsFor(g.Machine),
 	}
@@ -241,9 +304,7 @@ func (r Result) programParams() program.Params {
 	if park := g.Machine.Park; g.Machine.Parks {
 		s.Park = &geom.Point{X: park[0], Y: park[1]}
 	}
-	if g.Wanted.ZeroBoard {
-		s.Zero = "the board's lower left corner"
-	}
+	s.Zero = g.zero(s)
 	return s
 }
 

@@ -87,11 +87,7 @@ func (a *asking) onTable(r *Result) {
 // cutSections makes the sections' grooves, and reports what the motif's own hasn't.
 func (a *asking) cutSections(r *Result) {
 	known := r.Findings.HasErrors()
-	kinds := make([]int, len(r.Table.Kinds))
-	for k := range kinds {
-		kinds[k] = k
-	}
-	a.sections = each(kinds, func(k int) made[Sectioned] {
+	a.sections = each(r.kinds(), func(k int) made[Sectioned] {
 		return ask(a.Graph, "section", sectionedIn{a.table, k, GrooveSize(r.Job)}, makeSectioned)
 	})
 	for k, s := range a.sections {

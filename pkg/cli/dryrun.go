@@ -20,6 +20,7 @@ exit status: 0 no fault; 1 the program has a fault, or the job can't be made;
 	flags: []flag{
 		{name: "job", takes: "JOB.toml", about: "the job that the program is for"},
 		{name: "as", takes: "WHAT", about: "what the program is for: groove, the whole of it, if not given; part, some of it or a perimeter run; widen, the recut; coupon, the trial in scrap", words: purposeWords},
+		{name: "section", takes: "NAME", about: "the section of a table that comes apart that the program is for; if not given, the one that it names in its head or by its file's name, else the one that it fits best"},
 		{name: "page", takes: "FILE", about: "write a page on which to watch the program, as build does for its own; FILE must be new or such a page"},
 		notesFlag,
 		jsonFlag("print one JSON document"),
@@ -44,6 +45,7 @@ func runDryRun(e *env, c command, args []string) int {
 	e.noteFlag(fs)
 	jobPath := fs.String("job", "", "")
 	page := fs.String("page", "", "")
+	section := fs.String("section", "", "")
 	as := fs.String("as", build.WholeGroove.String(), "")
 	if status, done := e.parse(fs, c, args, 1, 1); done {
 		return status
@@ -67,7 +69,7 @@ func runDryRun(e *env, c command, args []string) int {
 		return e.fail(c.name, statusUsage, repaired)
 	}
 	r, judged := build.DryRun(jobName(*jobPath), data, beside(*jobPath),
-		build.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Page: *page != "", Step: e.progress()})
+		build.ProgramFile{Name: jobName(path), Text: text, Purpose: purpose, Section: *section, Page: *page != "", Step: e.progress()})
 	e.wiped()
 	if !r.OK() {
 		return e.fail(c.name, statusOf(r.Findings), r.Findings)

@@ -100,16 +100,17 @@ type Totals struct {
 
 // Report is what a dry run found.
 type Report struct {
-	Findings diag.Findings // errors are faults; At is in the program's coordinates
-	Blocks   int           // lines of the program that did something
-	Partial  bool          // what is left was not looked at
-	Units    unit.System   // that the program speaks, and its findings
-	HasUnits bool          // whether it says so
-	Broken   bool          // not all lines could be read
-	Clamps   int           // how many clamps it was held against
-	Unseen   bool          // not all of the spindle's body above the bit, which may meet one of them, is known
-	Section  string        // that the program was held against; empty where the work doesn't come apart
-	RunOns   []RunOn       // past its edges, edge after edge; none of a partial program
+	Findings  diag.Findings // errors are faults; At is in the program's coordinates
+	Blocks    int           // lines of the program that did something
+	Partial   bool          // what is left was not looked at
+	Units     unit.System   // that the program speaks, and its findings
+	HasUnits  bool          // whether it says so
+	Broken    bool          // not all lines could be read
+	Clamps    int           // how many clamps it was held against
+	Unseen    bool          // not all of the spindle's body above the bit, which may meet one of them, is known
+	Section   string        // that the program was held against; empty where the work doesn't come apart
+	SectionBy string        // how whoever judged it knew, in words; may be empty
+	RunOns    []RunOn       // past its edges, edge after edge; none of a partial program
 
 	Totals
 

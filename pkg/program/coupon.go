@@ -132,7 +132,7 @@ func Coupon(w io.Writer, c CouponPlan, s Params) error {
 		[]string{
 			"cuts short grooves in scrap of the same wood: try the strips,",
 			"and write the width that fits into the job",
-			fmt.Sprintf("scrap: at least %s by %s, and more than %s thick", unit.AtLeast(size.X).In(s.units()), unit.AtLeast(size.Y).In(s.units()), s.Size(-lowest)),
+			fmt.Sprintf("scrap: at least %s by %s, and more than %s thick", unit.AtLeast(size.X).In(s.Units()), unit.AtLeast(size.Y).In(s.Units()), s.Size(-lowest)),
 			s.bitLine(c.Bit),
 		},
 		s.zeroLines(), s.feedLines())

@@ -51,19 +51,19 @@ func (p *writer) head(kind string, facts ...string) {
 
 // length is a length in mm, shown in the program's units and as its words have it:
 // in decimals.
-func (s Params) length(mm float64) string { return unit.Format(mm, s.units()) }
+func (s Params) length(mm float64) string { return unit.Format(mm, s.Units()) }
 
 // Size is a length in mm of something that a maker measures: a fraction of an inch
 // where that is exact.
 func (s Params) Size(mm float64) string {
-	if text := unit.Len(mm).In(s.units()); strings.Contains(text, "/") {
+	if text := unit.Len(mm).In(s.Units()); strings.Contains(text, "/") {
 		return text
 	}
 	return s.length(mm)
 }
 
 // number is length without its unit.
-func (s Params) number(mm float64) string { return unit.Number(mm, s.units()) }
+func (s Params) number(mm float64) string { return unit.Number(mm, s.Units()) }
 
 // zeroLines say where the program's zero is.
 func (s Params) zeroLines() []string {

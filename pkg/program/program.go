@@ -104,8 +104,8 @@ func (s Params) check() error {
 	return nil
 }
 
-// units are those of the program's lengths, for its comments.
-func (s Params) units() unit.System {
+// Units are those of the program's lengths, for its comments.
+func (s Params) Units() unit.System {
 	if s.NGC.Units == ngc.Inches {
 		return unit.Inch
 	}

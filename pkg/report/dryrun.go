@@ -11,33 +11,37 @@ import (
 
 // dryRunJSON is a dry run's outcome. Places are the program's coordinates.
 type dryRunJSON struct {
-	OK         bool       `json:"ok"`                       // no fault
-	Clamps     int        `json:"clamps"`                   // that it was held against
-	BodyUnseen bool       `json:"spindle_unseen,omitempty"` // but not with all of the spindle's body above the bit
-	Blocks     int        `json:"blocks"`
-	Seconds    num        `json:"seconds"`
-	Cutting    num        `json:"cutting_seconds"`
-	Plunging   num        `json:"plunging_seconds"`
-	Rapids     num        `json:"rapid_seconds"`
-	Dwells     num        `json:"dwell_seconds"`
-	Length     num        `json:"length"`       // at a feed
-	RapidPath  num        `json:"rapid_length"` // in rapids
-	From       *xyz       `json:"from,omitempty"`
-	To         *xyz       `json:"to,omitempty"`
-	GougeMax   num        `json:"gouge_max"`
-	GougeAt    *xy        `json:"gouge_at,omitempty"`
-	GougeLine  int        `json:"gouge_line,omitempty"`
-	LeftMax    num        `json:"left_max"`
-	LeftArea   num        `json:"left_area"`
-	MissedArea num        `json:"missed_area"` // of it, what the bit could have reached
-	Left       []leftJSON `json:"left"`
+	OK         bool        `json:"ok"`                       // no fault
+	Clamps     int         `json:"clamps"`                   // that it was held against
+	BodyUnseen bool        `json:"spindle_unseen,omitempty"` // but not with all of the spindle's body above the bit
+	Blocks     int         `json:"blocks"`
+	Seconds    num         `json:"seconds"`
+	Cutting    num         `json:"cutting_seconds"`
+	Plunging   num         `json:"plunging_seconds"`
+	Rapids     num         `json:"rapid_seconds"`
+	Dwells     num         `json:"dwell_seconds"`
+	Length     num         `json:"length"`       // at a feed
+	RapidPath  num         `json:"rapid_length"` // in rapids
+	From       *xyz        `json:"from,omitempty"`
+	To         *xyz        `json:"to,omitempty"`
+	GougeMax   num         `json:"gouge_max"`
+	GougeAt    *xy         `json:"gouge_at,omitempty"`
+	GougeLine  int         `json:"gouge_line,omitempty"`
+	LeftMax    num         `json:"left_max"`
+	LeftArea   num         `json:"left_area"`
+	MissedArea num         `json:"missed_area"` // of it, what the bit could have reached
+	Left       []leftJSON  `json:"left"`
+	Section    string      `json:"section,omitempty"` // of a table, that the program was held against
+	SectionBy  string      `json:"section_by,omitempty"`
+	RunOns     []runOnJSON `json:"run_ons,omitempty"`
 
-	GougeAtLeast bool `json:"-"` // too many gouges to measure them all
-	CutsNothing  bool `json:"-"`
-	Broken       bool `json:"-"` // not all lines could be read
-	Partial      bool `json:"-"` // what is left was not looked at
-	Faults       int  `json:"-"`
-	Warnings     int  `json:"-"`
+	Edges        []edgeRuns `json:"-"` // that grooves run on past
+	GougeAtLeast bool       `json:"-"` // too many gouges to measure them all
+	CutsNothing  bool       `json:"-"`
+	Broken       bool       `json:"-"` // not all lines could be read
+	Partial      bool       `json:"-"` // what is left was not looked at
+	Faults       int        `json:"-"`
+	Warnings     int        `json:"-"`
 }
 
 type leftJSON struct {
@@ -45,6 +49,14 @@ type leftJSON struct {
 	Amount num  `json:"amount"` // how far its furthest point is from where the bit goes
 	Area   num  `json:"area"`
 	Chisel bool `json:"chisel"` // no bit of this size reaches it
+}
+
+// runOnJSON is how a groove runs on past an edge of a section, as the program cuts it.
+type runOnJSON struct {
+	Edge  string `json:"edge"`
+	At    xy     `json:"at"`    // the middle of the groove, on the edge
+	Far   num    `json:"far"`   // how far past the edge the program cuts
+	Whole num    `json:"whole"` // and how far the groove's whole width is cut
 }
 
 func newDryRun(r dryrun.Report) dryRunJSON {
@@ -68,7 +80,34 @@ func newDryRun(r dryrun.Report) dryRunJSON {
 	for _, s := range r.Left {
 		out.Left = append(out.Left, leftJSON{At: toXY(s.At), Amount: num(s.Amount), Area: num(s.Area), Chisel: s.Chisel})
 	}
+	out.Section, out.SectionBy = r.Section, r.SectionBy
+	for _, o := range r.RunOns {
+		out.RunOns = append(out.RunOns, runOnJSON{o.Edge, toXY(o.At), num(o.Far), num(o.Whole)})
+	}
+	out.Edges = newEdgeRuns(r.RunOns)
 	return out
+}
+
+// edgeRuns are the run-ons past one edge.
+type edgeRuns struct {
+	Edge    string
+	Grooves int
+	Far     num // the furthest
+	Whole   num // the least
+}
+
+func newEdgeRuns(all []dryrun.RunOn) (list []edgeRuns) {
+	for _, o := range all {
+		n := len(list)
+		if n == 0 || list[n-1].Edge != o.Edge {
+			list = append(list, edgeRuns{Edge: o.Edge, Whole: num(o.Whole)})
+			n++
+		}
+		e := &list[n-1]
+		e.Grooves++
+		e.Far, e.Whole = max(e.Far, num(o.Far)), min(e.Whole, num(o.Whole))
+	}
+	return list
 }
 
 // dryRunDocument is what `dryrun --json` prints.
