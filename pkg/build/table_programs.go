@@ -204,13 +204,13 @@ func (g Grooving) path(what string) string {
 	case g.Piece == nil:
 		return "program/" + what + ".nc"
 	case what == "groove":
-		return SectionPath(g.Piece.Name)
+		return SectionProgramPath(g.Piece.Name)
 	}
 	return "program/" + what + "-" + g.Piece.Name + ".nc"
 }
 
-// SectionPath is the path of the program that cuts the whole groove of a section.
-func SectionPath(name string) string { return "program/section-" + name + ".nc" }
+// SectionProgramPath is the path of the program that cuts the whole groove of a section.
+func SectionProgramPath(name string) string { return "program/section-" + name + ".nc" }
 
 // role is what a program of the whole groove is in the manifest.
 func (g Grooving) role() string {
