@@ -96,7 +96,7 @@ func (l *loom) warn(strand int, s float64, at geom.Point, through int, found *di
 	at = l.t.inMotif(at)
 	f := found.Warnf(source.Key, "weave-break", format, append([]any{source.Name}, args...)...).SetAt(at.X, at.Y)
 	if through >= 0 {
-		f.Hintf("let it cross an even number of strands in each leaf, or make one section of leaves that always go in together; or accept it")
+		f.Hintf("let it cross an even number of strands in each leaf, or make leaves that always go in together one section; or accept it")
 		return
 	}
 	f.Hintf("a strand ends inside a loop: lead its end out of the loop, or accept it")

@@ -76,8 +76,12 @@ const (
 	overJoint        // two passings
 )
 
-// weave decides over and under.
+// weave decides over and under. Sections of one name that differ, which is an error, have no
+// crossings in common to decide on.
 func (t *Table) weave(found *diag.Findings) {
+	if slices.ContainsFunc(*found, func(f diag.Finding) bool { return f.Rule == ruleAlike }) {
+		return
+	}
 	l := loom{t: t}
 	l.warp()
 	l.carry()
@@ -381,9 +385,6 @@ func (l *loom) overs() [][2]literal {
 		k := l.t.Sections[i].Kind
 		own := l.t.CrossingsOf(k)
 		for n, c := range l.t.Sections[i].Crossings {
-			if n >= len(own) {
-				break // sections that aren't alike are an error already
-			}
 			x := literal{l.first[k] + n, l.t.crosswise(l.t.Weave.Crossings[own[n].Top], l.t.Weave.Crossings[c.Top])}
 			all[c.Top] = [2]literal{x, x.opposite()}
 		}

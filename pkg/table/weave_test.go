@@ -587,3 +587,36 @@ func TestShownElsewhere(t *testing.T) {
 		t.Errorf("%d shown elsewhere, %d alike", shown, alike)
 	}
 }
+
+// TestWrongTablesAreReported: stations anywhere, leaves too short, sections of one name that
+// differ: something is said of it, and nothing breaks.
+func TestWrongTablesAreReported(t *testing.T) {
+	wrong := map[string]int{}
+	for seed := range uint64(300) {
+		top, m, found, _ := weaving(seed, func(p *table.Params, d *work.Drawing) {
+			r := rand.New(rand.NewPCG(seed, 11))
+			for range r.IntN(4) {
+				p.Table.Stations = append(p.Table.Stations, geom.Pt(math.Round(r.Float64()*p.Table.Length()), 400))
+			}
+			p.Table.TurnLeaves, p.Table.JointCrossings = seed%3 == 0, seed%2 == 0
+			p.Groove = 6
+			for _, c := range open(r, r.IntN(3), 300) {
+				d.Elements = append(d.Elements, work.Element{Name: "o", Contour: c, Of: 1})
+			}
+			p.Weaving.Flips = []work.Flip{{At: geom.Pt(0, 0), Key: "weave.flip.1"}}
+			p.Weaving.Drawn = []work.Over{{At: geom.Pt(10, 10), Along: geom.Pt(1, 0), Key: "motif.drawing.1"}}
+		})
+		for _, f := range found {
+			wrong[f.Rule]++
+		}
+		if len(top.Kinds) > 0 {
+			own, _ := weave.Find(m)
+			top.OfMotif(m, own)
+		}
+	}
+	for _, rule := range []string{"table-alike", "joint-meet", "table-reach", "joint-near", "weave-break", "flip-nothing"} {
+		if wrong[rule] == 0 {
+			t.Errorf("%s never found: %v", rule, wrong)
+		}
+	}
+}
