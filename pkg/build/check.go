@@ -189,6 +189,7 @@ func (a *asking) share(r *Result) {
 	// bit that is too short.
 	r.Findings.Add(s.heights...)
 	a.addPanels(r, &s)
+	r.Findings.Add(r.checkStations()...)
 	if r.Reached != Stretched || s.panels.Found.HasErrors() || a.unplanned {
 		return
 	}

@@ -2,6 +2,7 @@ package build
 
 import (
 	"strapwork/pkg/diag"
+	"strapwork/pkg/fixture"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/joint"
 	"strapwork/pkg/motif"
@@ -102,4 +103,44 @@ func (a *asking) judgeJoints(r *Result) {
 	j := ask(a.Graph, "joints", r.JointParams(), makeJoints)
 	r.Joints = &j.Value
 	r.Findings.Add(j.Found...)
+}
+
+// UnderFrame is what lies under the frame at a station, in the motif's coordinates: its
+// sections, and scrap in place of the one that isn't there where each is grooved by itself.
+func (r Result) UnderFrame(s table.Station) geom.Box {
+	box := geom.EmptyBox()
+	for _, n := range s.Sections {
+		left, right := r.Table.Ends(n)
+		box = box.Include(geom.Pt(left, 0)).Include(geom.Pt(right, r.Table.Table.Width))
+	}
+	box = geom.Box{Min: box.Min.Sub(s.At), Max: box.Max.Sub(s.At)}
+	if r.Set.Frame == nil || !s.Edge {
+		return box
+	}
+	frame := r.Set.Frame.Outside.Polygon().Bounds()
+	if s.Side == work.Right {
+		box.Max.X = max(box.Max.X, frame.Max.X)
+	} else {
+		box.Min.X = min(box.Min.X, frame.Min.X)
+	}
+	return box
+}
+
+// checkStations warns of the first station after the first where the frame goes round the
+// work and not on it; the frame's own findings are about the first.
+func (r Result) checkStations() (found diag.Findings) {
+	if r.Table == nil || r.Set.Frame == nil || len(r.Table.Stations) == 0 {
+		return nil
+	}
+	for _, s := range r.Table.Stations[1:] {
+		if r.Set.Frame.LiesOn(r.UnderFrame(s)) != fixture.RoundBoard {
+			continue
+		}
+		if r.Set.Frame.Support != fixture.RoundBoard {
+			found.Warnf("template.frame", "station-round", "at station %d the frame goes round the sections and not on them: fewer than two of its sides bear on them", s.Number).
+				Hintf("clamp packing as thick as the work to them first, flush by a straightedge, and fix the frame to both, as stations.md has it; or make the sections longer")
+		}
+		return found
+	}
+	return nil
 }

@@ -11,7 +11,6 @@ import (
 	"strapwork/pkg/season"
 	"strapwork/pkg/table"
 	"strapwork/pkg/unit"
-	"strapwork/pkg/work"
 )
 
 // jointsFacts is how sections are held at their joints while they are grooved, and what that
@@ -121,15 +120,10 @@ func newJointsFacts(r build.Result) *jointsFacts {
 // addPacking adds what a station's frame overhangs.
 func (f *jointsFacts) addPacking(r build.Result, frame *fixture.Frame, s table.Station) {
 	p := packFacts{Station: s.Number, Sections: strings.Join(each(s.Sections, func(n int) string { return r.Table.KindOf(n).Name }), " and ")}
-	over := frame.Over(underFrame(r, s))
+	over := frame.Over(r.UnderFrame(s))
 	if s.Edge {
 		p.Scrap = s.Side.String()
 		p.Sections = "the " + p.Scrap + " edge of " + p.Sections
-		if s.Side == work.Right {
-			over.Right = 0
-		} else {
-			over.Left = 0
-		}
 	}
 	for _, n := range s.Sections {
 		round := r.Table.KindOf(n).Round
@@ -146,16 +140,6 @@ func (f *jointsFacts) addPacking(r build.Result, frame *fixture.Frame, s table.S
 	}
 	p.Beyond = strings.Join(list, ", ")
 	f.Packing, f.Packed = append(f.Packing, p), f.Packed || p.Beyond != ""
-}
-
-// underFrame is the box of the sections of a station, in the motif's coordinates.
-func underFrame(r build.Result, s table.Station) geom.Box {
-	box := geom.EmptyBox()
-	for _, n := range s.Sections {
-		left, right := r.Table.Ends(n)
-		box = box.Include(geom.Pt(left, 0)).Include(geom.Pt(right, r.Table.Table.Width))
-	}
-	return geom.Box{Min: box.Min.Sub(s.At), Max: box.Max.Sub(s.At)}
 }
 
 func towardWord(v float64) string {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/build"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/unit"
 )
 
@@ -104,6 +105,17 @@ end = "round"
 		through[c.Through]++
 		if c.Laid != c.Station-1 || c.Through != (len(c.Pieces) > 0) {
 			t.Errorf("%+v", c)
+		}
+		// What is cut again lies there: strip for strip, in the section that it is laid in.
+		if c.Through && len(c.Pieces) != len(r.Job.Inlay.Strips) {
+			t.Errorf("%d pieces lie at %v", len(c.Pieces), c.At)
+		}
+		for _, n := range c.Pieces {
+			section := c.Laid // the leaf between the two stations
+			at := geom.Pt(float64(c.At[0]), float64(c.At[1])).Sub(geom.Pt(r.Table.Sections[section].X, 0)).Add(r.LaidAt(section))
+			if d := r.List.Pieces[n-1].Area.Dist(at); d > r.Groove.Size.Width/2 {
+				t.Errorf("piece %d is %v mm off %v", n, d, c.At)
+			}
 		}
 	}
 	reach := 106*math.Sqrt(3) + 66
