@@ -16,6 +16,7 @@ import (
 	"strapwork/pkg/preview"
 	"strapwork/pkg/profile"
 	"strapwork/pkg/setup"
+	"strapwork/pkg/table"
 	"strapwork/pkg/template"
 	"strapwork/pkg/toolpath"
 	"strapwork/pkg/unit"
@@ -45,6 +46,7 @@ type pageIn struct {
 	Laid     made[inlay.Inlay]
 	Along    made[motif.Motif] // that the strips are laid by
 	List     cutlist.Params
+	Top      made[table.Table]
 }
 
 func makePage(in pageIn) (_ []byte, found diag.Findings) {
@@ -53,7 +55,9 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 	var b bytes.Buffer
 	page := r.page(in.Run.Value, in.ByHand.Value, in.Beside)
 	page.Findings = in.Findings
-	page.Strips = stripsOf(cutlist.New(in.List, in.Laid.Value, in.Along.Value), in.Along.Value, j.Units)
+	list := cutlist.New(in.List, in.Laid.Value, in.Along.Value)
+	page.Strips = stripsOf(list, in.Along.Value, j.Units)
+	page.Along, page.Top = alongOf(list, in.Along.Value), topOf(in.Top.Value, in.List.Sections)
 	page.Pictures = map[string]string{}
 	for name, svg := range map[string][]byte{preview.MotifPicture: in.Motif.Value, preview.InlayPicture: in.Inlay.Value.svg} {
 		if len(svg) > 0 {
@@ -76,7 +80,7 @@ func (w *writer) previewOf(of *writer, run made[judged], before diag.Findings) {
 	found := w.Result
 	found.Findings = slices.Clone(before)
 	found.tidy()
-	in := pageIn{Job: of.a.job, Revision: w.Revision, Grooving: of.Grooving, Groove: of.a.groove, ByHand: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings, List: w.a.listParams(w.Result)}
+	in := pageIn{Job: of.a.job, Revision: w.Revision, Grooving: of.Grooving, Groove: of.a.groove, ByHand: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings, List: w.a.listParams(w.Result), Top: w.a.table}
 	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
 	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
 	if len(w.a.strips.Value.Strips) > 0 {

@@ -54,7 +54,11 @@ class Figure {
     if (text === this.text) return;
     const svg = text ? drawing(text) : null;
     this.text = text;
-    const box = svg ? part || svg.getAttribute("viewBox").split(/[ ,]+/).map(Number) : null;
+    this.set(svg, svg ? part || svg.getAttribute("viewBox").split(/[ ,]+/).map(Number) : null);
+  }
+
+  // set shows an element as put shows a drawing.
+  set(svg, box) {
     const view = this.svg && String(box) === String(this.box) ? this.view : box;
     this.holder.querySelector("svg")?.remove();
     this.svg = svg;

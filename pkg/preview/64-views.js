@@ -11,6 +11,7 @@ const STAGES = ["", "motif", "inlay", "planned", "done"];
 const VIEWS = [
   { name: "motif", from: "motif", has: () => motifFigure.svg || given.findings.length > 0 },
   { name: "inlay", from: "inlay", has: () => inlayFigure.svg },
+  { name: "top", from: "done", has: () => TOP && topFigure.svg },
   { name: "panels", from: "done", has: () => DATA.setups.length > 0 },
   { name: "machine", from: "done", has: () => COUNT > 0 },
   { name: "hand", from: "done", has: () => LEGS.length > 0 },
@@ -98,6 +99,7 @@ function showMotif(svg, findings) {
 function showInlay(svg) {
   inlayFigure.put(svg || "");
   showStrips(svg || "");
+  showTop(svg && svg === DATA.pictures?.inlay ? svg : "");
   offer();
 }
 

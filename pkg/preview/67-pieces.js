@@ -32,6 +32,10 @@ function grouped(list, key) {
   return [...groups.values()];
 }
 
+// LAID are the strands that strips are laid along, and where the motif's origin lies in them:
+// of a table those of its sections, apart, and else those of the program.
+const LAID = DATA.along ? { strands: DATA.along, origin: [0, 0] } : { strands: DATA.strands, origin: DATA.origin };
+
 const strandEdges = new Map();
 
 // placesOf are places of a piece where its number may stand, the middle first, and the
@@ -39,10 +43,10 @@ const strandEdges = new Map();
 function placesOf(p) {
   if (p.places) return p.places;
   if (!strandEdges.has(p.strand)) {
-    const edges = measuredEdges(DATA.strands[p.strand].line);
+    const edges = measuredEdges(LAID.strands[p.strand].line);
     strandEdges.set(p.strand, { edges, length: edges.reduce((t, e) => t + e.length, 0) });
   }
-  const { edges, length } = strandEdges.get(p.strand), [from, to] = p.span, [ox, oy] = DATA.origin;
+  const { edges, length } = strandEdges.get(p.strand), [from, to] = p.span, [ox, oy] = LAID.origin;
   const on = (part) => onEdges(edges, (from + (to - from) * part) % (length || 1));
   const ring = to - from > length - 1e-3, m = on(ring ? 0 : 0.5); // a ring's middle is its joint
   const beside = (p.at.x + ox - m.x) * -m.dy + (p.at.y + oy - m.y) * m.dx;

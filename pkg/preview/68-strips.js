@@ -11,7 +11,7 @@ const chosen = { piece: null, over: null, overAt: null, strand: -1, of: "" };
 // strips' sheet has it.
 const cutLength = (mm) => inUnits(mm).toFixed(INCH ? 3 : 1);
 
-const strandName = (i) => (DATA.strands[i] && DATA.strands[i].name) || "no strand";
+const strandName = (i) => (LAID.strands[i] && LAID.strands[i].name) || "no strand";
 
 // layerWords names what a piece is of: "2 bronze"; a sandwich by its materials alone.
 const layerWords = (l) => [l.strip || (l.material ? "" : "sandwich"), l.material].filter(Boolean).join(" ");
@@ -112,6 +112,7 @@ function choose(p, from = "") {
   pieceCard();
   if (p && from !== "picture") bringPiece(p);
   drawPieces();
+  if (TOP) markTop();
 }
 
 function chooseStrand(strand) {

@@ -17,10 +17,10 @@ function drawPieces() {
 }
 
 function pieceMarks(k) {
-  const { piece, over, strand } = chosen, [ox, oy] = DATA.origin, g = shape("g", { class: "marked", transform: "scale(1 -1)", "aria-hidden": "true" });
+  const { piece, over, strand } = chosen, [ox, oy] = LAID.origin, g = shape("g", { class: "marked", transform: "scale(1 -1)", "aria-hidden": "true" });
   const put = (kind, list) => { if (list.length) g.append(shape("path", { class: kind, d: pathOf(list.flatMap((p) => p.outline)), "fill-rule": "evenodd" })); };
-  if (!piece && DATA.strands[strand]) {
-    const line = pathOf([DATA.strands[strand].line]), transform = `translate(${-ox} ${-oy})`;
+  if (!piece && LAID.strands[strand]) {
+    const line = pathOf([LAID.strands[strand].line]), transform = `translate(${-ox} ${-oy})`;
     for (const kind of ["marked-rim", "marked-line"]) g.append(shape("path", { class: kind, d: line, transform }));
   }
   if (piece) put("piece-alike", alikes(piece).filter((p) => p !== piece));

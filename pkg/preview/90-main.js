@@ -64,6 +64,7 @@ function paper(on) {
 }
 
 wireViews();
+wireTop();
 if (KEPT) {
   views.chosen = KEPT.chosen;
   given.state = KEPT.state;

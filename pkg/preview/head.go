@@ -33,6 +33,8 @@ type head struct {
 	RouterBit num          `json:"routerBit"`
 	Strips    headStrips   `json:"strips"`
 	Origin    []num        `json:"origin"`
+	Along     []headStrand `json:"along,omitempty"` // that the strips are laid along, from the motif's origin; absent: strands
+	Top       *headTop     `json:"top,omitempty"`   // absent: the work doesn't come apart
 	Cautions  []string     `json:"cautions"`
 	Findings  []Finding    `json:"findings"` // on the job
 	Pictures  pictures     `json:"pictures"`
@@ -112,13 +114,15 @@ type headTrack struct {
 	Spare   bool    `json:"spare,omitempty"`
 }
 
+func strandOf(s Strand) headStrand { return headStrand{s.Name, outlineOf(s.Line)} }
+
 func passageOf(p Passage) headPassage { return headPassage{p.Strand, p.Part, place(p.Along)} }
 
 func headOf(p Page, arrays []array) head {
 	h := head{
 		Title: p.Title, Job: p.Job, Revision: p.Revision, Units: p.Units.String(),
 		Groove: outlines(p.Groove), Width: num(p.Width), Depth: num(p.Depth), Bit: num(p.Bit),
-		Strands: each(p.Strands, func(s Strand) headStrand { return headStrand{s.Name, outlineOf(s.Line)} }),
+		Strands: each(p.Strands, strandOf),
 		Crossings: each(p.Crossings, func(c Crossing) headCross {
 			return headCross{place(c.At), passageOf(c.Over), passageOf(c.Under)}
 		}),
@@ -130,7 +134,7 @@ func headOf(p Page, arrays []array) head {
 		Frame:   outlines(p.Frame),
 		Labels:  labelsOf(p),
 		Rider:   num(p.Rider), Base: num(p.Base), RouterBit: num(routerBit(p)),
-		Strips: stripsOf(p.Strips, p.Units), Origin: place(p.Origin),
+		Strips: stripsOf(p.Strips, p.Units), Origin: place(p.Origin), Top: topOf(p.Top),
 		Cautions: each(p.Cautions, func(s string) string { return s }),
 		Findings: FindingsOf(p.Findings),
 		Pictures: p.Pictures,
@@ -138,6 +142,9 @@ func headOf(p Page, arrays []array) head {
 	}
 	if p.Board != nil {
 		h.Board = &headBoard{box(p.Board.Box()), num(p.Board.Grain)}
+	}
+	if len(p.Along) > 0 {
+		h.Along = each(p.Along, strandOf)
 	}
 	return h
 }

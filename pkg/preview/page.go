@@ -69,6 +69,8 @@ type Page struct {
 
 	Strips Strips     // what is cut of the inlay's strips
 	Origin geom.Point // the motif's origin in the program's coordinates
+	Along  []Strand   // that the strips are laid along, as they lie in InlayPicture; none: Strands
+	Top    *Top       // nil: the work doesn't come apart
 
 	Cautions []string // whole sentences, printed as they are
 

@@ -26,6 +26,7 @@ type state struct {
 	X, Y             *float64
 	View             struct{ X, Y, K float64 }
 	Frames           []float64
+	Shown            string
 	Hand             struct {
 		Playing    bool
 		Along, Way float64

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 )
 
 // mostArranged is how many arrangements are kept: more than anybody puts together.
@@ -134,4 +136,46 @@ func subsequences(list []int) []float64 {
 		last[list[i-1]] = i
 	}
 	return f[n]
+}
+
+// Called is what an arrangement is called by its leaves: "no leaf", "2 leaves", and where they
+// aren't all alike by their names from the left.
+func (t Table) Called(a Arrangement) string {
+	var names []string
+	alike := len(slices.DeleteFunc(slices.Clone(t.Kinds), func(k Kind) bool { return !k.Loose })) == 1
+	for _, p := range a.Sections {
+		k := t.Kinds[p.Kind]
+		if !k.Loose {
+			continue
+		}
+		name := k.Name
+		if p.Turned {
+			name += " turned"
+			alike = false
+		}
+		names = append(names, name)
+	}
+	switch {
+	case len(names) == 0:
+		return "no leaf"
+	case !alike:
+		return strings.Join(names, ", ")
+	case len(names) == 1:
+		return "1 leaf"
+	}
+	return strconv.Itoa(len(names)) + " leaves"
+}
+
+// Used are the sections of an arrangement, by their indices: of alike ones those at the left.
+func (t Table) Used(a Arrangement) (all []int) {
+	used := map[int]int{} // by kind: how many
+	for _, p := range a.Sections {
+		for i, s := range t.Sections {
+			if s.Kind == p.Kind && s.Nth == used[p.Kind]+1 {
+				all = append(all, i)
+			}
+		}
+		used[p.Kind]++
+	}
+	return all
 }
