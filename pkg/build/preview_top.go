@@ -21,11 +21,10 @@ func topOf(t table.Table, sections []cutlist.Section) *preview.Top {
 		top.Sections = append(top.Sections, preview.TopSection{Name: s.String(), Left: s.From, Length: k.Length, Outline: k.Outline})
 	}
 	for _, a := range t.Shown(mostOffered) {
-		out := preview.Arrangement{Name: t.Called(a)}
+		out := preview.Arrangement{Name: t.Called(a), Length: t.LengthOf(a)}
 		for i, n := range t.Used(a) {
 			p := a.Sections[i]
 			out.Placed = append(out.Placed, preview.Placed{Section: n, X: p.X, Turned: p.Turned})
-			out.Length = p.X + t.Kinds[p.Kind].Length
 		}
 		top.Arrangements = append(top.Arrangements, out)
 	}

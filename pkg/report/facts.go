@@ -20,12 +20,13 @@ import (
 type facts struct {
 	manifest
 
-	Name      string // the title, or else the job file's name
-	Alone     bool   // a machine does all of it, without templates
-	Swung     bool   // the router swings on a bar
-	Thin      bool   // the bit is as wide as the groove
-	Metal     bool   // a strip is known to be of metal
-	BaseKnown bool   // the job states the router's base
+	Name      string      // the title, or else the job file's name
+	SetUps    []setUpJSON // those of the plan, at whatever station they are made
+	Alone     bool        // a machine does all of it, without templates
+	Swung     bool        // the router swings on a bar
+	Thin      bool        // the bit is as wide as the groove
+	Metal     bool        // a strip is known to be of metal
+	BaseKnown bool        // the job states the router's base
 	Warnings  int
 	ByWeight  []findingJSON // the findings, errors first, but for notes that stand at their step
 	Unstated  []findingJSON // notes on what the maker is to measure
@@ -80,6 +81,9 @@ func newFacts(r build.Result) *facts {
 		Splits: newSplits(r), Stack: newStack(r.Job.Inlay), Layers: newLayers(r.Job.Inlay.Strips), Plan: newPlan(r.Set.Plan),
 		paths: each(r.Files, func(f build.File) string { return f.Path }),
 	}
+	if f.SetUps = f.manifest.SetUps; r.Table != nil {
+		f.SetUps = newSetUps(r)
+	}
 	if f.MachineSheet {
 		f.paths = append(f.paths, MachinePath)
 	}
@@ -102,7 +106,7 @@ func newFacts(r build.Result) *facts {
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
 	f.Cut, f.Order = newList(r.List, r.Laid()), newOrder(laying.New(r.List, r.Laid(), together(r.Job)), r.List.Sections)
-	f.Bends, f.Places = newBends(r), newPlaces(r)
+	f.Bends, f.Places = newBends(r), newPlaces(r, f.Findings)
 	return f
 }
 

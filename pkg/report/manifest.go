@@ -46,6 +46,7 @@ type manifest struct {
 func newManifest(r build.Result) manifest {
 	j := r.Job
 	setUps := newSetUps(r)
+	stations := newStations(r, setUps)
 	m := manifest{
 		Schema: schema, Title: j.Title, Job: jobName(r.File), Units: j.Units.String(),
 		Traced:    newDrawings(j),
@@ -60,9 +61,9 @@ func newManifest(r build.Result) manifest {
 		Cuts:      []cutJSON{},
 		Panels:    newPanels(r),
 		Frame:     newFrame(r),
-		SetUps:    setUps,
+		SetUps:    newSetUpsAt(r, setUps),
 		Table:     newTable(r),
-		Stations:  newStations(r),
+		Stations:  stations,
 		Proof:     newProof(r),
 		Program:   newProgram(r),
 		Budget:    newBudget(r),
@@ -182,6 +183,7 @@ type setUpJSON struct {
 	Flip    bool     `json:"flip"`
 	Shift   *xy      `json:"shift,omitempty"` // mm, after turning; absent where there is none
 	Cuts    []string `json:"cuts"`
+	Station int      `json:"station,omitempty"` // where it is made; absent where there is but one
 
 	Spare []spareJSON `json:"spare,omitempty"`
 

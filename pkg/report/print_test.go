@@ -123,6 +123,7 @@ func sayings(t *testing.T) (list []saying) {
 	list = append(list, seasonSayings()...)
 	list = append(list, glueSayings()...)
 	list = append(list, jointSayings()...)
+	list = append(list, stationSayings()...)
 	list = append(list,
 		saying{"card spare", spareJSON{By: make([]overlapJSON, 2)}},
 		saying{"check", summaryFacts{Errors: 1}}, saying{"check", summaryFacts{OK: true, Depths: 2}},

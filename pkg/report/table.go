@@ -66,8 +66,8 @@ type sectionCrossing struct {
 type stationJSON struct {
 	Number   int      `json:"number"`
 	At       xy       `json:"at"`
-	Sections []string `json:"sections"`
-	Edge     string   `json:"edge,omitempty"` // where a section is grooved by itself: "right"
+	Sections []string `json:"sections,omitempty"` // that are grooved there
+	Edge     string   `json:"edge,omitempty"`     // where a section is grooved by itself: "right"
 }
 
 func newTable(r build.Result) *tableJSON {
@@ -135,10 +135,11 @@ func newArrangement(t *table.Table, a table.Arrangement) (out arrangementJSON) {
 	return out
 }
 
-// newStations are the places of the motif's origin; none where there is but the board's.
-func newStations(r build.Result) (all []stationJSON) {
+// newStations are the places of the motif's origin, or of panels that are stepped, whose set-ups
+// they are given to; none where there is but the board's.
+func newStations(r build.Result, setUps []setUpJSON) (all []stationJSON) {
 	if r.Table == nil {
-		return nil
+		return stepped(r, setUps)
 	}
 	for _, s := range r.Table.Stations {
 		one := stationJSON{Number: s.Number, At: toXY(s.At)}

@@ -179,3 +179,21 @@ func (t Table) Used(a Arrangement) (all []int) {
 	}
 	return all
 }
+
+// LengthOf is how long an arrangement is.
+func (t Table) LengthOf(a Arrangement) float64 {
+	if len(a.Sections) == 0 {
+		return 0
+	}
+	last := a.Sections[len(a.Sections)-1]
+	return last.X + t.Kinds[last.Kind].Length
+}
+
+// NameOf is what a section is called: "left"; of several of one name "leaf 2", from the left.
+func (t Table) NameOf(section int) string {
+	k := t.KindOf(section)
+	if k.Count == 1 {
+		return k.Name
+	}
+	return k.Name + " " + strconv.Itoa(t.Sections[section].Nth)
+}

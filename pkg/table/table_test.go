@@ -2,6 +2,7 @@ package table_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"strapwork/pkg/geom"
@@ -90,6 +91,45 @@ func TestArrangements(t *testing.T) {
 		got, _ := table.New(table.Params{Table: top, Groove: 4, Bit: 3}, drawn(t, geom.Circle(geom.Pt(0, 0), 100)))
 		if got.Arranged != c.want || c.want <= 4096 && float64(len(got.Arrangements)) != c.want {
 			t.Errorf("%s: %v arrangements, %d kept, want %v", name, got.Arranged, len(got.Arrangements), c.want)
+		}
+	}
+}
+
+// Arrangements are called by their leaves, no two alike, and use sections of their own kinds.
+func TestCalled(t *testing.T) {
+	leaf := func(name string, count int) work.Section {
+		return work.Section{Name: name, Length: 300, Count: count, Loose: true}
+	}
+	for _, c := range []struct {
+		leaves []work.Section
+		turned bool
+		want   []string
+	}{
+		{[]work.Section{leaf("leaf", 2)}, false, []string{"no leaf", "1 leaf", "2 leaves"}},
+		{[]work.Section{leaf("a", 1), leaf("b", 1), leaf("a", 1)}, false, []string{"no leaf", "a", "b", "a, b", "a, a", "b, a", "a, b, a"}},
+		{[]work.Section{leaf("leaf", 1)}, true, []string{"no leaf", "1 leaf", "leaf turned"}},
+	} {
+		top := extending(0)
+		top.TurnLeaves = c.turned
+		top.Sections = slices.Insert(top.Sections, 1, c.leaves...)
+		got, _ := table.New(table.Params{Table: top, Groove: 4, Bit: 3}, drawn(t, geom.Circle(geom.Pt(0, 0), 100)))
+		var names []string
+		for _, a := range got.Arrangements {
+			names = append(names, got.Called(a))
+			used := got.Used(a)
+			if len(used) != len(a.Sections) {
+				t.Fatalf("%s uses %v", got.Called(a), used)
+			}
+			for i, n := range used {
+				if got.Sections[n].Kind != a.Sections[i].Kind || slices.Contains(used[:i], n) {
+					t.Errorf("%s uses %v", got.Called(a), used)
+				}
+			}
+		}
+		slices.Sort(names)
+		slices.Sort(c.want)
+		if !slices.Equal(names, c.want) {
+			t.Errorf("called %q, want %q", names, c.want)
 		}
 	}
 }
