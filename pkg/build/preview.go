@@ -57,7 +57,7 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 	page.Findings = in.Findings
 	list := cutlist.New(in.List, in.Laid.Value, in.Along.Value)
 	page.Strips = stripsOf(list, in.Along.Value, j.Units)
-	page.Along, page.Top = alongOf(list, in.Along.Value), topOf(in.Top.Value, in.List.Sections)
+	putTogether(&page, in.Top.Value, list, in.Along.Value)
 	page.Pictures = map[string]string{}
 	for name, svg := range map[string][]byte{preview.MotifPicture: in.Motif.Value, preview.InlayPicture: in.Inlay.Value.svg} {
 		if len(svg) > 0 {

@@ -2,6 +2,7 @@ package build
 
 import (
 	"strapwork/pkg/cutlist"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/preview"
 	"strapwork/pkg/table"
@@ -10,15 +11,46 @@ import (
 // mostOffered is how many arrangements the page lets one choose of.
 const mostOffered = 32
 
-// topOf is a table as the page puts it together; nil where the work doesn't come apart.
-func topOf(t table.Table, sections []cutlist.Section) *preview.Top {
-	if len(sections) == 0 {
-		return nil
+// putTogether gives a page the table that its sections make, and puts its strips, which are
+// laid section by section, where its picture has them: with all leaves in.
+func putTogether(page *preview.Page, t table.Table, l cutlist.List, m motif.Motif) {
+	if len(l.Sections) == 0 {
+		return
 	}
+	page.Top = topOf(t)
+	by := func(p cutlist.Piece) geom.Similarity {
+		for i, s := range l.Sections {
+			if p.At.X <= s.To || i == len(l.Sections)-1 {
+				return geom.Shifting(geom.Pt(t.Sections[i].X-s.From, 0))
+			}
+		}
+		return geom.Identity()
+	}
+	for _, s := range m.Strands {
+		page.Along = append(page.Along, preview.Strand{Name: s.ID, Line: s.Contour})
+	}
+	section := map[int]string{} // of each strand
+	for i, p := range l.Pieces {
+		to, q, along := by(p), &page.Strips.Pieces[i], &page.Along[p.Strand]
+		q.At = to.Apply(q.At)
+		for k, c := range q.Outline {
+			q.Outline[k] = to.Contour(c)
+		}
+		switch known, met := section[p.Strand]; {
+		case !met:
+			section[p.Strand], along.Name, along.Line = p.Section, p.Where(), to.Contour(along.Line)
+		case known != p.Section: // it runs on across joints
+			along.Name = p.Name
+		}
+	}
+}
+
+// topOf is a table as the page puts it together.
+func topOf(t table.Table) *preview.Top {
 	top := &preview.Top{Width: t.Table.Width}
-	for i, s := range sections {
+	for i, s := range t.Sections {
 		k := t.KindOf(i)
-		top.Sections = append(top.Sections, preview.TopSection{Name: s.String(), Left: s.From, Length: k.Length, Outline: k.Outline})
+		top.Sections = append(top.Sections, preview.TopSection{Name: t.NameOf(i), Left: s.X, Length: k.Length, Outline: k.Outline})
 	}
 	for _, a := range t.Shown(mostOffered) {
 		out := preview.Arrangement{Name: t.Called(a), Length: t.LengthOf(a)}
@@ -29,25 +61,4 @@ func topOf(t table.Table, sections []cutlist.Section) *preview.Top {
 		top.Arrangements = append(top.Arrangements, out)
 	}
 	return top
-}
-
-// alongOf are the strands of a table's sections that strips are laid along, by their names
-// and their sections'.
-func alongOf(l cutlist.List, m motif.Motif) (all []preview.Strand) {
-	if len(l.Sections) == 0 {
-		return nil
-	}
-	for _, s := range m.Strands {
-		all = append(all, preview.Strand{Name: s.ID, Line: s.Contour})
-	}
-	section := map[int]string{}
-	for _, p := range l.Pieces {
-		switch known, met := section[p.Strand]; {
-		case !met:
-			section[p.Strand], all[p.Strand].Name = p.Section, p.Where()
-		case known != p.Section: // it runs on across joints
-			all[p.Strand].Name = p.Name
-		}
-	}
-	return all
 }

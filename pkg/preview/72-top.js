@@ -1,6 +1,6 @@
 // The top of a table that comes apart: its sections put together, leaves in and out. Each is
-// shown by what lies within its outline in the inlay's picture, in which they lie apart; pieces
-// are marked in place.
+// shown by what lies within its outline in the inlay's picture, which has them all; pieces are
+// marked in place.
 
 const TOP = DATA.top || null;
 const topFigure = new Figure($("top-holder"));
@@ -13,7 +13,7 @@ const AWAY = 0.3; // of its width, that a leaf goes away by
 
 const longest = () => Math.max(...TOP.arrangements.map((a) => a.length));
 
-// showTop draws the sections, from the picture in which they lie apart.
+// showTop draws the sections, from the picture in which all are.
 function showTop(svg) {
   const from = TOP && svg ? drawing(svg) : null;
   put.groups = [];
@@ -35,7 +35,8 @@ function sectionGroup(s, i, all, defs) {
   const clip = shape("clipPath", { id: `${all}-${i}` }), d = pathOf([s.outline]);
   clip.append(shape("path", { d, transform: "scale(1 -1)" }));
   defs.append(clip);
-  const within = shape("g", { "clip-path": `url(#${clip.id})` }), turn = shape("g", {}), outer = shape("g", { class: "top-section" });
+  // written apart, since a page that asks for nothing is known by no address standing in it
+  const within = shape("g", { "clip-path": `${"url"}(#${clip.id})` }), turn = shape("g", {}), outer = shape("g", { class: "top-section" });
   within.append(shape("use", { href: `#${all}`, x: -s.left }));
   const marks = shape("g", { class: "marked", transform: `scale(1 -1) translate(${-s.left} 0)`, "aria-hidden": "true" });
   turn.append(within, shape("path", { class: "top-edge", d, transform: "scale(1 -1)" }), marks);

@@ -2,8 +2,8 @@ package preview
 
 import "strapwork/pkg/geom"
 
-// Top is a table top that comes apart. Its sections lie apart in InlayPicture and where the
-// strips are laid; put together, x is from the top's left edge.
+// Top is a table top that comes apart. InlayPicture and Strips have it with all sections in, from
+// its front left corner.
 type Top struct {
 	Width        float64      // across, along every joint
 	Sections     []TopSection // from left to right, all leaves in
