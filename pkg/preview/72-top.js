@@ -11,6 +11,8 @@ const TOP_LETTERS = 13; // CSS pixels
 const FEW_ARRANGED = 8; // more are chosen from a list
 const AWAY = 0.3; // of its width, that a leaf goes away by
 
+const AT_JOINT = 0.01; // mm that a piece reaches into a section by at least, to be of it
+
 const longest = () => Math.max(...TOP.arrangements.map((a) => a.length));
 
 // showTop draws the sections, from the picture in which all are.
@@ -39,7 +41,8 @@ function sectionGroup(s, i, all, defs) {
   const within = shape("g", { "clip-path": `${"url"}(#${clip.id})` }), turn = shape("g", {}), outer = shape("g", { class: "top-section" });
   within.append(shape("use", { href: `#${all}`, x: -s.left }));
   const marks = shape("g", { class: "marked", transform: `scale(1 -1) translate(${-s.left} 0)`, "aria-hidden": "true" });
-  turn.append(within, shape("path", { class: "top-edge", d, transform: "scale(1 -1)" }), marks);
+  within.append(marks);
+  turn.append(within, shape("path", { class: "top-edge", d, transform: "scale(1 -1)" }));
   const name = shape("text", { class: "top-name" });
   name.textContent = s.name;
   outer.append(turn, name);
@@ -96,7 +99,7 @@ function markTop() {
   for (const p of new Set([put.over, chosen.piece])) {
     if (!p) continue;
     TOP.sections.forEach((s, i) => {
-      if (p.box[2] < s.left || p.box[0] > s.left + s.length || !put.groups[i]) return;
+      if (p.box[2] < s.left + AT_JOINT || p.box[0] > s.left + s.length - AT_JOINT || !put.groups[i]) return;
       for (const kind of ["piece-rim", p === chosen.piece ? "piece-line" : "piece-over"]) put.groups[i].marks.append(shape("path", { class: kind, d: pathOf(p.outline), "fill-rule": "evenodd" }));
     });
   }
