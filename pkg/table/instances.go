@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -19,10 +20,16 @@ func (t *Table) along(v weave.Visit) geom.Point { return course(t.Top, v) }
 // cut off, and ends joined beside it that were apart hardly turn it.
 func course(m motif.Motif, v weave.Visit) geom.Point {
 	const reach = 1.0 // mm, many times what ends are apart
-	c := m.Strands[v.Strand].Contour
-	p, _ := c.At(v.S - reach)
-	q, _ := c.At(v.S + reach)
-	return q.Sub(p).Unit()
+	s := m.Strands[v.Strand]
+	return pointOn(s, v.S+reach).Sub(pointOn(s, v.S-reach)).Unit()
+}
+
+// pointOn is the place at a distance along a strand.
+func pointOn(s motif.Strand, d float64) geom.Point {
+	d = wrapped(s, d)
+	i := s.Edge(d)
+	from, to := s.Offsets()[i], s.Offsets()[i+1]
+	return s.Contour.Edge(i).At((d - from) / (to - from))
 }
 
 // alike is how much two directions are one, whichever way along.
@@ -30,11 +37,11 @@ func alike(u, v geom.Point) float64 { return math.Abs(u.Dot(v)) }
 
 // literalsOf are the bits of a motif's crossing, each as whether what runs along a direction
 // is over: of all sections that have it, each bit once.
-func (l *loom) literalsOf(c weave.Crossing, along geom.Point, over [][2]literal) (list []literal) {
+func (l *loom) literalsOf(c weave.Crossing, along geom.Point, f instances) (list []literal) {
 	seen := map[int]bool{}
-	l.t.instances(c.At, func(top int) {
+	f.of(c.At, func(top int) {
 		v := l.t.Weave.Crossings[top].Visits
-		x := over[top][0]
+		x := l.over[top][0]
 		if alike(along, l.t.along(v[1])) > alike(along, l.t.along(v[0])) {
 			x = x.opposite()
 		}
@@ -50,10 +57,10 @@ func (l *loom) literalsOf(c weave.Crossing, along geom.Point, over [][2]literal)
 func (l *loom) draw(pieces []int, found *diag.Findings) {
 	var want []literal // that hold
 	var by diag.Key
-	over := l.overs()
+	f := newInstances(l.t)
 	for _, o := range l.t.Weaving.Drawn {
 		if _, c, d := l.t.nearest(o.At); d <= weave.FlipReach {
-			want = append(want, l.literalsOf(c, o.Along, over)...)
+			want = append(want, l.literalsOf(c, o.Along, f)...)
 			by = o.Key
 		}
 	}
@@ -86,7 +93,7 @@ func (l *loom) flip(found *diag.Findings) {
 	if len(l.t.Weaving.Flips) == 0 {
 		return
 	}
-	over := l.overs()
+	f := newInstances(l.t)
 	named := map[int]weave.Crossing{}
 	nearest := func(p geom.Point) (int, weave.Crossing, float64) {
 		i, c, d := l.t.nearest(p)
@@ -94,7 +101,7 @@ func (l *loom) flip(found *diag.Findings) {
 		return i, c, d
 	}
 	for _, i := range weave.Flipped(l.t.Top, l.t.Weaving.Flips, nearest, found) {
-		for _, x := range l.literalsOf(named[i], l.t.along(named[i].Visits[0]), over) {
+		for _, x := range l.literalsOf(named[i], l.t.along(named[i].Visits[0]), f) {
 			l.bits[x.bit] = !l.bits[x.bit]
 		}
 	}
@@ -119,11 +126,12 @@ func (t *Table) nearest(p geom.Point) (top int, c weave.Crossing, dist float64) 
 // shown where another station has them the other way round.
 func (t Table) OfMotif(m motif.Motif, w weave.Weave) weave.Weave {
 	crossings := slices.Clone(w.Crossings)
+	f := newInstances(&t)
 	for i := range crossings {
 		c := &crossings[i]
 		along := course(m, c.Visits[0])
 		known := false
-		t.instances(c.At, func(top int) {
+		f.of(c.At, func(top int) {
 			over := t.overAlong(top, along)
 			if !known {
 				known = true
@@ -137,17 +145,38 @@ func (t Table) OfMotif(m motif.Motif, w weave.Weave) weave.Weave {
 	return weave.New(len(m.Strands), crossings, w.Tees)
 }
 
-// instances calls visit with what the top has of a motif's crossing: at each station the
-// crossing nearest to it, where one is within reach.
-func (t Table) instances(at geom.Point, visit func(top int)) {
-	for n, s := range t.Stations {
-		if n > 0 && s.At == t.Stations[n-1].At {
+// instances finds what the top has of a motif's crossings.
+type instances struct {
+	t   *Table
+	byX []int // the top's crossings, from the left
+}
+
+func newInstances(t *Table) instances {
+	list := make([]int, len(t.Weave.Crossings))
+	for i := range list {
+		list[i] = i
+	}
+	slices.SortStableFunc(list, func(a, b int) int {
+		return cmp.Compare(t.Weave.Crossings[a].At.X, t.Weave.Crossings[b].At.X)
+	})
+	return instances{t, list}
+}
+
+// of calls visit with what the top has of a motif's crossing: at each station the crossing
+// nearest to its place.
+func (f instances) of(at geom.Point, visit func(top int)) {
+	for n, s := range f.t.Stations {
+		if n > 0 && s.At == f.t.Stations[n-1].At {
 			continue // the two sides of one joint
 		}
 		best, least := -1, 2*likeness
-		for i, c := range t.Weave.Crossings {
-			if d := c.At.Dist(at.Add(s.At)); d < least {
-				best, least = i, d
+		at := at.Add(s.At)
+		k, _ := slices.BinarySearchFunc(f.byX, at.X-least, func(i int, x float64) int {
+			return cmp.Compare(f.t.Weave.Crossings[i].At.X, x)
+		})
+		for ; k < len(f.byX) && f.t.Weave.Crossings[f.byX[k]].At.X <= at.X+2*likeness; k++ {
+			if d := f.t.Weave.Crossings[f.byX[k]].At.Dist(at); d < least {
+				best, least = f.byX[k], d
 			}
 		}
 		if best >= 0 {

@@ -20,12 +20,13 @@ import (
 // A loom is over and under as bits.
 type loom struct {
 	t       *Table
-	first   []int       // of each kind: its first crossing's bit, whether the crossing's first passage is over
-	threads [][][]visit // of each kind and stretch: what it passes, in order
-	phases  []literal   // of each passing: whether the next crossing beyond the edge is over
-	on      []onJoint   // of each passing: the crossing on its joint, if there is one
-	carries []bool      // of each passing: whether a crossing comes on its section's side, there or in sections further on
-	count   int         // bits
+	first   []int        // of each kind: its first crossing's bit, whether the crossing's first passage is over
+	threads [][][]visit  // of each kind and stretch: what it passes, in order
+	over    [][2]literal // of each of the top's crossings: whether its passages are over
+	phases  []literal    // of each passing: whether the next crossing beyond the edge is over
+	on      []onJoint    // of each passing: the crossing on its joint, if there is one
+	carries []bool       // of each passing: whether a crossing comes on its section's side, there or in sections further on
+	count   int          // bits
 	list    []parity.Constraint
 	meant   []alternation // what each of list is about; those after are no alternation
 	bits    []bool
@@ -86,7 +87,12 @@ func (t *Table) weave(found *diag.Findings) {
 	l.warp()
 	l.carry()
 	l.ask()
-	l.bits = parity.Solve(l.count, l.list).Bits
+	made := parity.Solve(l.count, l.list)
+	l.bits = made.Bits
+	if !made.Proved {
+		found.Notef("weave", "weave-search", "over and under can't alternate everywhere, and there are too many ways to try them all: fewer breaks than these may be possible").
+			Hintf("let strands that run through the leaves cross an even number of others in each")
+	}
 	pieces := l.pieces()
 	l.start(pieces)
 	l.report(found)
@@ -132,10 +138,10 @@ func (l *loom) warp() {
 		}
 	}
 	l.on = make([]onJoint, len(l.t.Passings))
-	over := l.overs()
+	l.over = l.overs()
 	for i, p := range l.t.Passings {
 		if v, ok := l.t.crossingOn(p); ok {
-			l.on[i] = onJoint{true, over[v.Crossing][l.t.passageOf(v)]}
+			l.on[i] = onJoint{true, l.over[v.Crossing][l.t.passageOf(v)]}
 		}
 	}
 }
@@ -354,12 +360,11 @@ func (l *loom) exchange(pieces []int, piece int) {
 // start lets the first crossing of the first strand of each piece be as the job says.
 func (l *loom) start(pieces []int) {
 	done := make([]bool, l.count)
-	over := l.overs()
 	for _, vs := range l.t.Weave.Visits {
 		if len(vs) == 0 {
 			continue
 		}
-		x := over[vs[0].Crossing][l.t.passageOf(vs[0])]
+		x := l.over[vs[0].Crossing][l.t.passageOf(vs[0])]
 		if p := pieces[x.bit]; !done[p] {
 			done[p] = true
 			if l.holds(x) != l.t.Weaving.FirstOver {
@@ -402,7 +407,7 @@ func (t *Table) crosswise(a, b weave.Crossing) bool {
 // finish says of all crossings of the top, and of the passings, what was decided.
 func (l *loom) finish() {
 	t := l.t
-	for i, x := range l.overs() {
+	for i, x := range l.over {
 		c := &t.Weave.Crossings[i]
 		c.Visits[0].Over, c.Visits[1].Over = l.holds(x[0]), l.holds(x[1])
 		c.Broken = l.broken[x[0].bit]

@@ -214,6 +214,21 @@ func TestBreaksInFewestArrangements(t *testing.T) {
 	}
 }
 
+// Twenty leaves of unlike names with one bar each: with the right end, whose bar is as
+// theirs, 21 that would all have to differ. The best is ten and eleven (Turan): 100 of 210 pairs are
+// alike. More than can be tried, and it is said so.
+func TestTooManyWaysToTryAreSaid(t *testing.T) {
+	tab := extending(0)
+	for i := range 20 {
+		leaf := work.Section{Name: string(rune('a' + i)), Length: 420, Count: 1, Loose: true, Key: "table.section.2"}
+		tab.Sections = slices.Insert(tab.Sections, 1+i, leaf)
+	}
+	_, found := table.New(table.Params{Table: tab, Groove: 4, Bit: 3}, drawn(t, bar(-210, 0, 210, 0), bar(100, -50, 100, 50)))
+	if n := breaksIn(found); n != 100 || len(found) != 101 || found[0].Rule != "weave-search" || found[0].Severity != diag.Note {
+		t.Errorf("%d breaks: %v", n, found[0])
+	}
+}
+
 // bitsOf numbers the crossings of all kinds.
 func bitsOf(top table.Table) (n int, number func(pass) int) {
 	first := make([]int, len(top.Kinds))
