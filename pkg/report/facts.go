@@ -73,7 +73,7 @@ func newFacts(r build.Result) *facts {
 		manifest: newManifest(r),
 		Name:     r.Job.Title, Alone: !r.Job.Router.Guide.HasTemplates(), Swung: r.Job.Router.Guide == work.GuidePivot,
 		Thin: r.Groove.Size.Thin(), Metal: wood.HasMetal(r.Job.Inlay.Strips),
-		BaseKnown: r.Job.Router.BaseRadius() > 0, MachineSheet: hasFile(r, build.GroovePath), Compact: len(r.Cuts) > mostCuts,
+		BaseKnown: r.Job.Router.BaseRadius() > 0, MachineSheet: hasProgram(r), Compact: len(r.Cuts) > mostCuts,
 		Warnings: r.Findings.Count(diag.Warning), CutsPlanned: len(r.Cuts),
 		partsFacts: newParts(r),
 		Track:      num(2 * r.Groove.Size.Reach()), Tracks: newTracks(r), Passes: newPasses(r.Job),

@@ -3,6 +3,13 @@ package report
 import "strapwork/pkg/build"
 
 // sectionsFacts are the programs of a table's sections.
-type sectionsFacts struct{}
+type sectionsFacts struct {
+	Program *programJSON
+}
 
-func newSectionsFacts(build.Result) *sectionsFacts { return nil }
+func newSectionsFacts(r build.Result) *sectionsFacts {
+	if r.Table == nil || !hasProgram(r) {
+		return nil
+	}
+	return &sectionsFacts{newProgram(r)}
+}
