@@ -136,6 +136,7 @@ func sayings(t *testing.T) (list []saying) {
 		{Broken: true, Left: make([]leftJSON, 1), MissedArea: 1},
 		{Left: make([]leftJSON, 1)},
 		{Left: make([]leftJSON, 1), MissedArea: 1},
+		{Section: "leaf", SectionBy: "as asked for", Edges: make([]edgeRuns, 1)},
 	} {
 		list = append(list, saying{"dry run", run})
 	}
@@ -146,6 +147,10 @@ func sayings(t *testing.T) (list []saying) {
 		list = append(list, saying{"strips-stock", &facts{manifest: manifest{Boards: s}}})
 	}
 	table := *drawn(t, pearTable).facts
+	sheet(table)
+	bySection := *table.Program // cut from the sections' corners, again, and with clamps
+	table.Program = &bySection
+	bySection.AtBoard, bySection.Saw, bySection.Widen, bySection.DryRun.Clamps, bySection.Page = true, 3, 0.1, 1, "p"
 	sheet(table)
 	table.Places = placesFacts{Steps: &stepsFacts{}}
 	sheet(table)
