@@ -163,6 +163,7 @@ func (a *asking) write(r *Result) {
 			picture.listStrips()
 			if a.Only == 0 {
 				picture.picture()
+				picture.arrangements()
 				picture.numberPieces()
 			}
 			if a.wants(PaperPatterns) && a.wants(Templates) {

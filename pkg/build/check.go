@@ -67,6 +67,7 @@ type asking struct {
 	table     made[table.Table] // where the work comes apart, and
 	sections  []made[Sectioned] // its kinds of sections, and
 	bySection []made[passes]    // the passes on each
+	apart     made[Apart]       // and all sections, as the strips are laid
 	laid      made[motif.Motif] // what the strips are laid by: the motif, or the table's sections apart, and
 	laidOver  made[weave.Weave] // their weave
 	layers    []bend.Layer      // of the lay-up, with what is known of how they bend
@@ -357,7 +358,7 @@ func (a *asking) plane(r *Result) {
 	if r.Table != nil && r.Reached >= Woven {
 		a.cutSections(r)
 		apart := ask(a.Graph, "apart", a.table, makeApart)
-		r.Apart = &apart.Value
+		a.apart, r.Apart = apart, &apart.Value
 		a.laid, a.laidOver = ask(a.Graph, "strands apart", apart, apartMotif), ask(a.Graph, "weave apart", apart, apartWeave)
 	}
 }

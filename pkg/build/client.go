@@ -2,6 +2,7 @@ package build
 
 import (
 	"bytes"
+	"slices"
 
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
@@ -18,6 +19,8 @@ const ClientPath = "paper/inlay.pdf"
 type clientIn struct {
 	Strips made[inlay.Inlay]
 	Board  *work.Board
+	Whole  string    // what that is, where it is no board
+	Joints []float64 // x of a table's
 	On     paper.Options
 }
 
@@ -27,7 +30,7 @@ func makeClient(in clientIn) (data []byte, found diag.Findings) {
 	if strips.Extent().Empty() {
 		return nil, nil
 	}
-	c := paper.Client{Title: in.On.Block.Job, Top: strips.Top(in.On.Block.Job), Board: geom.EmptyBox(), Inlay: strips.Extent()}
+	c := paper.Client{Title: in.On.Block.Job, Top: strips.Top(in.On.Block.Job), Board: geom.EmptyBox(), Inlay: strips.Extent(), Whole: in.Whole, Joints: in.Joints}
 	if in.Board != nil {
 		c.Board, c.Thick = in.Board.Box(), in.Board.Thickness
 	}
@@ -44,8 +47,12 @@ func makeClient(in clientIn) (data []byte, found diag.Findings) {
 
 // clientSheet makes the client's sheet an output.
 func (w *writer) clientSheet() {
-	in := clientIn{w.a.shown(w.Result), w.Job.Board, w.PaperOptions()}
+	in := clientIn{Strips: w.a.shown(w.Result), Board: w.Job.Board, On: w.PaperOptions()}
 	if t := w.Job.Table; t != nil {
+		in.Joints = w.Table.Joints
+		if in.Whole = "Table"; slices.ContainsFunc(t.Sections, func(s work.Section) bool { return s.Loose }) {
+			in.Whole = "Table with all leaves in,"
+		}
 		in.Board = &work.Board{Size: geom.Pt(t.Length(), t.Width), Thickness: t.Thickness, Grain: t.Grain}
 	}
 	p := ask(w.a.Graph, "client's sheet", in, makeClient)

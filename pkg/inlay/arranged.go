@@ -1,6 +1,7 @@
 package inlay
 
 import (
+	"cmp"
 	"math"
 
 	"strapwork/pkg/geom"
@@ -24,8 +25,9 @@ func (t Top) span() Span {
 
 // A Lying is how one of an inlay's tops lies among others.
 type Lying struct {
-	Top int
-	By  geom.Similarity // from where its strips were laid
+	Top  int
+	By   geom.Similarity // from where its strips were laid
+	Name string          // what it is called there; empty: its own name
 }
 
 // Arranged is the inlay with its tops lying otherwise, for pictures: of the pieces it has what
@@ -44,7 +46,7 @@ func (in Inlay) Arranged(list []Lying) Inlay {
 			a = top.span().cut(a)
 			return a.Transform(l.By), !a.Empty()
 		}
-		out.tops = append(out.tops, Top{top.Name, l.By.Contour(top.Outline), l.By.Apply(top.Origin)})
+		out.tops = append(out.tops, Top{cmp.Or(l.Name, top.Name), l.By.Contour(top.Outline), l.By.Apply(top.Origin)})
 		for _, g := range in.grooves {
 			if g, ok := lies(g); ok {
 				out.grooves = append(out.grooves, g)

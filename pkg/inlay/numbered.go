@@ -55,6 +55,11 @@ func (in Inlay) paged(p sheet.Picture, l numbering.Lettering, size float64, word
 			seen = seen.Join(c.Bounds())
 		}
 	}
+	return in.legended(p, seen, size, words...)
+}
+
+// legended puts a picture of which so much is seen on a page, over the legend.
+func (in Inlay) legended(p sheet.Picture, seen geom.Box, size float64, words ...string) sheet.Picture {
 	bottom := in.legend(&p, wood.Palette(in.layers, wood.BoardColor(in.wood)), seen, size)
 	const line = 2.4
 	h := capitals * size

@@ -3,6 +3,7 @@ package paper
 // The client's sheet: the top in its woods to a round scale, dimensioned, on one page.
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -15,12 +16,14 @@ import (
 
 // A Client is what a client is shown.
 type Client struct {
-	Title string
-	Top   sheet.Picture // the board and what is let into it, without words, in mm
-	Board geom.Box      // the whole board; empty where nothing is said of it
-	Thick float64       // of the board, mm; 0 where it isn't known
-	Inlay geom.Box      // what the inlay takes up
-	Woods []Swatch
+	Title  string
+	Top    sheet.Picture // the board and what is let into it, without words, in mm
+	Board  geom.Box      // the whole board; empty where nothing is said of it
+	Whole  string        // what that is called; empty: "Board"
+	Thick  float64       // of the board, mm; 0 where it isn't known
+	Inlay  geom.Box      // what the inlay takes up
+	Joints []float64     // x of the joints between sections of a table, from the left; none where it doesn't come apart
+	Woods  []Swatch
 }
 
 // A Swatch is a material and how it looks.
@@ -153,7 +156,11 @@ func (l *clientPage) dimensions(on func(geom.Point) geom.Point) {
 	edge := on(l.Top.Bounds.Max).X
 	foot := on(l.Top.Bounds.Min).Y
 	row := 1.0
-	if !l.Board.Empty() {
+	switch {
+	case len(l.Joints) > 0:
+		l.sections(on, foot)
+		row = 2
+	case !l.Board.Empty():
 		m := on(mid)
 		cross := Pen{Width: 0.18, Dash: []float64{4, 1, 1, 1}, Color: clientCross}
 		p := &l.page
@@ -165,6 +172,19 @@ func (l *clientPage) dimensions(on func(geom.Point) geom.Point) {
 	}
 	l.dimension(geom.Pt(a.X, foot), geom.Pt(b.X, foot), geom.Pt(0, -row*dimRow), whole.Size().X)
 	l.dimension(geom.Pt(edge, a.Y), geom.Pt(edge, b.Y), geom.Pt(row*dimRow, 0), whole.Size().Y)
+}
+
+// sections draws the joints of a table, and how long its sections are.
+func (l *clientPage) sections(on func(geom.Point) geom.Point, foot float64) {
+	from := l.Board.Min.X
+	for i, x := range append(slices.Clone(l.Joints), l.Board.Max.X) {
+		a, b := on(geom.Pt(from, l.Board.Min.Y)), on(geom.Pt(x, l.Board.Max.Y))
+		l.dimension(geom.Pt(a.X, foot), geom.Pt(b.X, foot), geom.Pt(0, -dimRow), x-from)
+		if i < len(l.Joints) {
+			l.page.line(Pen{Width: 0.13, Color: clientCross}, geom.Pt(b.X, foot), b)
+		}
+		from = x
+	}
 }
 
 // clientLine is the colour of dimensions, and clientCross of the lines to the inlay's
@@ -222,7 +242,7 @@ func (l *clientPage) legend(wide geom.Box) {
 	size := func(b geom.Box) string { return l.said(b.Size().X) + " x " + l.said(b.Size().Y) }
 	say := "Inlay " + size(l.Inlay)
 	if !l.Board.Empty() {
-		say = "Board " + size(l.Board)
+		say = cmp.Or(l.Whole, "Board") + " " + size(l.Board)
 		if l.Thick > 0 {
 			say += " x " + unit.Len(l.Thick).In(l.o.Units)
 		}
