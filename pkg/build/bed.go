@@ -29,7 +29,7 @@ type bedPlan struct {
 // shop's bed, so that openings leave room for joints, and keeps what then fits.
 func (a *asking) forBed(r Result, s *shared) {
 	bed := r.Shop.Bed
-	if a.set.Value.Fit(bed) {
+	if a.set.Value.Fit(bed) || s.panels.Value.Step.Repeats > 0 {
 		return
 	}
 	a.Step("sharing out the cuts for panels in parts")
@@ -112,8 +112,8 @@ func (a *asking) bed(r Result, s *shared) (found diag.Findings) {
 	return r.reportBed("panels", size, bedFits{
 		drawn: drawn,
 		could: func(bed [2]float64) bool {
-			if drawn(bed) {
-				return true
+			if drawn(bed) || r.Set.Plan.Step.Repeats > 0 {
+				return drawn(bed)
 			}
 			for more := range mostMore {
 				want := paramsFor(r, r.Set, bed, more)
@@ -127,8 +127,8 @@ func (a *asking) bed(r Result, s *shared) (found diag.Findings) {
 			return false
 		},
 		does: func(bed [2]float64) bool {
-			if drawn(bed) {
-				return true
+			if drawn(bed) || r.Set.Plan.Step.Repeats > 0 {
+				return drawn(bed)
 			}
 			shop := r.Shop
 			shop.Bed = bed

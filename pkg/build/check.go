@@ -244,6 +244,9 @@ func (a *asking) planPanels(r Result, s *shared) {
 	if r.Reached < Grooved || s.cuts.Found.HasErrors() || a.unplanned {
 		return
 	}
+	if a.planSteps(r, s) {
+		return
+	}
 	a.Step("sharing out the cuts over panels")
 	s.panels = askUntil(a.Graph, "plan", planIn{PlanParams(r.Job), a.groove, s.cuts}, a.goOn, makePlan)
 	if !s.panels.Found.HasErrors() {

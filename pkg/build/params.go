@@ -25,7 +25,7 @@ func GrooveSize(j *job.Job) groove.Size { return groove.SizeOf(j.Inlay, j.Router
 
 // PlanParams are what the job's panels are planned by.
 func PlanParams(j *job.Job) plan.Params {
-	return plan.Params{Turn: j.Template.Turn, Flip: j.Template.Flip && j.Router.Guide.TurnsOver(), Prefer: j.Template.Prefer}
+	return plan.Params{Turn: j.Template.Turn, Flip: j.Template.Flip && j.Router.Guide.TurnsOver(), Prefer: j.Template.Prefer, Step: max(0, j.Template.Step)}
 }
 
 // InlayParams are what the job's strips are laid by.

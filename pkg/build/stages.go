@@ -155,13 +155,9 @@ type planIn struct {
 	Cuts   made[[]groove.Cut]
 }
 
-func makePlan(in planIn, goOn func()) (p plan.Plan, found diag.Findings) {
-	p = plan.MakeUntil(goOn, in.Params, &in.Groove.Value, in.Cuts.Value)
-	if p.Crowded {
-		found.Errorf("motif", "plan-crowded", "so many cuts lie within reach of one another that they can't be shared out over panels").
-			Hintf("take a smaller rider, or make the motif in parts")
-	}
-	return p, found
+func makePlan(in planIn, goOn func()) (plan.Plan, diag.Findings) {
+	p := plan.MakeUntil(goOn, in.Params, &in.Groove.Value, in.Cuts.Value)
+	return p, planFaults(in.Params, &in.Groove.Value, p)
 }
 
 type setIn struct {

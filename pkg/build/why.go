@@ -35,7 +35,7 @@ type whyIn struct {
 // why is the note, if a change is found.
 func why(in whyIn) (_ struct{}, found diag.Findings) {
 	w := asker{params: in.Params, router: in.Router, groove: in.Groove.Value, plan: in.Set.Value.Plan, found: &found}
-	_ = w.corners() || !w.plan.InParts && (w.panels() || w.setUps())
+	_ = w.corners() || !w.plan.InParts && w.plan.Step.Repeats == 0 && (w.panels() || w.setUps())
 	return struct{}{}, found
 }
 
