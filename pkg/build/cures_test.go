@@ -69,6 +69,7 @@ var wrongs = []wrong{
 	{"arc-tight", `motif.circle.1.radius = <0.5..2.5>; router.rider = <5..8>; motif.circle.1.center = [<20>, <3..5>]`},
 	{"thin-nose", `router.rider = <110..117>`},
 	{"flip-nothing", `motif.circle.2.center = [<30..60>, <1..9>]; motif.circle.2.radius = <50..70>; weave.flip = [[<60>, <11..13>]]`},
+	{"step-pitch", `template.step = 2`},
 	{"thin-web", `template.web = <3..8.5>`},
 	{"margin-thin", `template.margin = <4..9.5>; template.frame = <0>; router.base = <20>`},
 	{"base-tips", `template.margin = <11..20>; template.frame = <0>`},

@@ -44,25 +44,29 @@ func (a *asking) planSteps(r Result, s *shared) bool {
 			continue
 		}
 		set := ask(a.Graph, "openings", setIn{FixtureParams(r.Job), a.groove, p, r.Shop}, makeSet)
-		if set.Value.Fit(bed) {
+		long := tooLong(set.Value.Panels, pitch, bed)
+		if long <= 0 {
 			s.panels, a.set = p, set
 			s.forBed.Notef(stepKey, "plan-step", "panels of the whole pattern, %s, don't fit the bed of %s: they are stepped along it, by %s of %s",
 				fixture.BySize(box.Size().X, box.Size().Y), fixture.BySize(bed[0], bed[1]), unit.Count(n, "repeat"), unit.Len(pitch.Norm()))
 			return true
 		}
-		n -= max(1, int(math.Ceil(tooLong(set.Value.Panels, pitch, bed)/pitch.Norm())))
+		n -= max(1, int(math.Ceil(long/pitch.Norm())))
 	}
 	return false
 }
 
-// tooLong is by how many mm the longest panel is longer, along a pitch, than a bed.
+// tooLong is by how many mm the longest panel that doesn't fit a bed is longer, along a pitch;
+// 0 where all fit.
 func tooLong(panels []template.Panel, pitch geom.Point, bed [2]float64) float64 {
-	most := 0.0
+	most, u := 0.0, pitch.Unit()
 	for _, p := range panels {
-		u := pitch.Unit()
-		most = max(most, fixture.Reach(p.Outline, u)+fixture.Reach(p.Outline, u.Scale(-1)))
+		if !fixture.FitsBed(p.Outline, bed) {
+			long := fixture.Reach(p.Outline, u) + fixture.Reach(p.Outline, u.Scale(-1))
+			most = max(most, long-max(bed[0], bed[1]), 1)
+		}
 	}
-	return most - max(bed[0], bed[1])
+	return most
 }
 
 // planFaults says why there is no plan.

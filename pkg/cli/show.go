@@ -58,6 +58,8 @@ func noteWords(rule string) string {
 		return "a panel in parts"
 	case "plan-bed":
 		return "a plan made for the bed"
+	case "plan-step":
+		return "panels that are stepped along"
 	case "margin-keys":
 		return "a wider margin"
 	case "joined":

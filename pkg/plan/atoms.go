@@ -47,6 +47,7 @@ type atoms struct {
 	ties      []tie
 	tooLong   [][]int    // runs that can't be cut in one go
 	tooShort  []shortRun // runs too short to be cut by themselves
+	row       []int      // by atom, which row of copies it is of, each a shift from the last; nil for none
 	fold      *fold      // nil where each atom is to be cut for itself
 	off       [][]int    // by what a panel may keep off: the atoms that it then can't hold
 	crowded   bool       // clashes and ties are unknown: there would be too many

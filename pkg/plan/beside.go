@@ -63,6 +63,10 @@ func (at *atoms) families() [][]int {
 			first[max(a, b)] = min(a, b)
 		}
 	}
+	for i, row := range at.row {
+		a, b := root(at.of[i]), root(at.of[slices.Index(at.row, row)])
+		first[max(a, b)] = min(a, b)
+	}
 	var list [][]int
 	place := make([]int, len(first))
 	for k := range first {

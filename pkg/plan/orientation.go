@@ -70,7 +70,7 @@ func (p Orientation) String() string {
 		s += ", turned over"
 	}
 	if p.Shifted() {
-		s += ", " + p.shiftInWords(unit.MM)
+		s += ", " + p.ShiftInWords(unit.MM)
 	}
 	return s
 }
@@ -102,13 +102,17 @@ func (p Orientation) EdgeUp() string {
 // of the panel as drawn.
 func (p Orientation) InWords(s unit.System) string {
 	if p.Shifted() {
-		return p.turnInWords() + ", " + p.shiftInWords(s)
+		return p.turnInWords() + ", " + p.ShiftInWords(s)
 	}
 	return p.turnInWords()
 }
 
-// shiftInWords says by how much the panel is shifted, and which way on the work with y up.
-func (p Orientation) shiftInWords(s unit.System) string {
+// ShiftInWords says by how much the panel is shifted, and which way on the work with y up:
+// "shifted 360 mm to the right"; "" where it isn't.
+func (p Orientation) ShiftInWords(s unit.System) string {
+	if !p.Shifted() {
+		return ""
+	}
 	var parts []string
 	for _, d := range [2]struct {
 		by          float64

@@ -162,6 +162,26 @@ func (at *atoms) knownFar(l *link, i int) int {
 			return m.far[b-m.first]
 		}
 	}
+	if at.row != nil && !l.Ring {
+		return at.farInRow(l, i)
+	}
+	return 0
+}
+
+// farInRow is the reach of atom i of l by that of a copy a shift away, if one is known
+// whose link goes on as far, or which doesn't reach its link's end.
+func (at *atoms) farInRow(l *link, i int) int {
+	a, left := l.first+i, l.atoms-i
+	for b, row := range at.row {
+		m := &at.links[at.of[b]]
+		k := b - m.first
+		if row != at.row[a] || m.Ring || m.far == nil || m.far[k] == 0 || at.row[m.next(k)] != at.row[l.next(i)] {
+			continue
+		}
+		if rest := m.atoms - k; m.far[k] < rest || rest >= left {
+			return min(m.far[k], left)
+		}
+	}
 	return 0
 }
 

@@ -35,6 +35,9 @@ func (s *stepper) window(turned bool) (*piece, bool) {
 	if w.mapImages(); turned && (len(w.positions) < len(s.full.positions) || !w.even()) {
 		return nil, false
 	}
+	for _, a := range w.whole {
+		w.row = append(w.row, s.row[a])
+	}
 	w.relateFolded(s.shifted[1], s.by, s.hidden)
 	for g, pos := range w.positions {
 		if s.reverses(pos) {
@@ -82,7 +85,7 @@ func (s *stepper) withEnds(w *piece, o outcome) []Plan {
 			}
 		}
 	}
-	ends := s.ends(left, w.fold.back != nil)
+	ends := s.endsOf(left, w.fold.back != nil)
 	var plans []Plan
 	for _, prefer := range aims {
 		p := Plan{Step: s.step}
@@ -114,6 +117,24 @@ type end struct {
 	images [][]int // of the motif's atoms, in the places that panels are laid in
 	places []Orientation
 	least  int // set-ups that it takes at least
+}
+
+// endsOf are the ends of which some atoms are left; each is planned once.
+func (s *stepper) endsOf(left []bool, alike bool) []end {
+	for _, known := range s.known {
+		if known.alike == alike && slices.Equal(known.left, left) {
+			return known.ends
+		}
+	}
+	list := s.ends(left, alike)
+	s.known = append(s.known, knownEnds{left, alike, list})
+	return list
+}
+
+type knownEnds struct {
+	left  []bool
+	alike bool
+	ends  []end
 }
 
 // ends are those of a motif of which some atoms are left. alike says that turned end for end

@@ -33,8 +33,10 @@ type stepper struct {
 	loose    float64    // by how much more than a step what a panel holds may be longer, mm
 	middle   geom.Point // of the motif
 	full     *atoms
+	known    []knownEnds
 	shifted  [][]int // by station, each atom's image, or noAtom
 	inner    []bool  // by atom: it is one of a row of copies, each a pitch from the last
+	row      []int   // by atom, the first of its row
 	lo, hi   float64 // between which, along u, every row has its copies
 }
 
@@ -158,7 +160,7 @@ func (s *stepper) rows() {
 			before[b] = a
 		}
 	}
-	s.inner = make([]bool, n)
+	s.inner, s.row = make([]bool, n), newUnion(n)
 	s.lo, s.hi = math.Inf(-1), math.Inf(1)
 	pitch, middle := s.step.Pitch.Norm(), s.middle.Dot(s.u)
 	for a := range n {
@@ -174,7 +176,7 @@ func (s *stepper) rows() {
 			last = next[last]
 		}
 		for b := first; b != noAtom; b = next[b] {
-			s.inner[b] = true
+			s.inner[b], s.row[b] = true, first
 		}
 		s.lo, s.hi = max(s.lo, mids[first].Dot(s.u)), min(s.hi, mids[last].Dot(s.u))
 	}

@@ -187,6 +187,7 @@ type setUpJSON struct {
 
 	Spare []spareJSON `json:"spare,omitempty"`
 
+	Along string    `json:"-"` // by how much it is shifted, in words; "" where it isn't
 	Edge  string    `json:"-"` // of the panel's picture, that is up; "" for a turn that is no quarter
 	Arrow bool      `json:"-"` // an arrow with the set-up's number is engraved
 	First int       `json:"-"` // number of its first cut, and of its last; 0 where it makes none

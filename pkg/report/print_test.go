@@ -126,6 +126,7 @@ func sayings(t *testing.T) (list []saying) {
 	list = append(list, stationSayings()...)
 	list = append(list,
 		saying{"card spare", spareJSON{By: make([]overlapJSON, 2)}},
+		saying{"edge up", setUpJSON{Along: "shifted"}}, saying{"card lay", cardLay{setUpJSON{Along: "shifted"}, true}},
 		saying{"check", summaryFacts{Errors: 1}}, saying{"check", summaryFacts{OK: true, Depths: 2}},
 		saying{"made", summaryFacts{Templates: true, Sheets: 2, Overcut: 0.01, Places: 2, Uncut: 2, Missed: 1, Program: &dryRunJSON{Warnings: 1}}},
 	)

@@ -25,7 +25,7 @@ func newSetUps(r build.Result) []setUpJSON {
 			Spare: each(s.Spare(), func(t plan.Track) spareJSON {
 				return spareJSON{Track: t.ID, By: newOverlaps(numbers, t.Elsewhere), Own: t.Own}
 			}),
-			Edge: s.Position.EdgeUp(), Arrow: len(panel.Marks) > 0,
+			Along: s.Position.ShiftInWords(r.Job.Units), Edge: s.Position.EdgeUp(), Arrow: len(panel.Marks) > 0,
 			Made: each(s.Made(), func(t plan.Track) cutJSON { return newCut(r, numbers, s, t) }),
 		}
 		if n := len(out.Made); n > 0 {

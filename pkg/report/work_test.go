@@ -60,14 +60,18 @@ func TestOrderOfWorkTurns(t *testing.T) {
 	}
 }
 
-// A panel that is laid at a quarter turn is laid by its picture's edge.
+// A panel that is laid at a quarter turn is laid by its picture's edge, and one that is
+// shifted by as much as the job's units say.
 func TestLayTextNamesTheEdge(t *testing.T) {
 	r := whole(t, loopedTriangle).Result
 	r.Set.Plan.SetUps = slices.Clone(r.Set.Plan.SetUps)
 	r.Set.Plan.SetUps[1].Position.TurnDeg = 90
+	r.Set.Plan.SetUps[2].Position = plan.Orientation{Shift: geom.Pt(360, 0)}
 	text := flat(reported(t, r).sheet)
-	if want := "| 2: right"; !strings.Contains(text, want) {
-		t.Errorf("%q lacks %q", text, want)
+	for _, want := range []string{"| 2: right", "| 3: upper, shifted 360 mm to the right"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q lacks %q", text, want)
+		}
 	}
 }
 
