@@ -5,6 +5,7 @@ package marks
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -21,6 +22,7 @@ import (
 const (
 	tickFrom = 1.5 // behind the edge: what is nearer is lost when the edge is eased
 	tickTo   = 7.0
+	oneTick  = 0.3  // between ticks that would be one: holes of two rows beside one another
 	zeroLong = 20.0 // of the arrow that points at the zero end
 )
 
@@ -69,8 +71,10 @@ func railPiece(r *fixture.Rail, piece int, words labels) (lines []geom.Contour, 
 		}
 		edge, back := r.Edge(h.At)
 		tick := geom.Chain(false, geom.Line(edge.Add(back.Scale(tickFrom)), edge.Add(back.Scale(tickTo))))
-		lines = append(lines, tick)
-		on.Take(0, tick)
+		if !slices.ContainsFunc(r.Holes[:i], func(o fixture.RailHole) bool { return math.Abs(o.At-h.At) < oneTick }) {
+			lines = append(lines, tick)
+			on.Take(0, tick)
+		}
 		if !on.best(func() bool { return on.numberHole(r, i) }) {
 			missing = append(missing, fmt.Sprintf("the number %d of a hole", h.SetUp))
 		}
