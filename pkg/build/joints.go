@@ -12,7 +12,7 @@ import (
 
 // JointParams are what the joints of the job's table depend on.
 func (r Result) JointParams() joint.Params {
-	p := joint.Params{Table: *r.Job.Table, Width: r.Job.Inlay.Width, Depth: r.Job.Inlay.Depth}
+	p := joint.Params{Table: *r.Job.Table, Width: r.Job.Inlay.Width, Depth: r.Job.Inlay.Depth, Drawn: !r.templates()}
 	if r.Seasons != nil {
 		p.Change = &r.Seasons.Change
 	}

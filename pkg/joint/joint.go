@@ -41,6 +41,7 @@ type Params struct {
 	Depth  float64        // of it
 	Change *season.Change // of the wood; nil where nothing is known of it
 	Edges  []Edge         // of all kinds of sections
+	Drawn  bool           // every section is grooved from its own edge, by a program: a gap between sections loses nothing
 }
 
 // Joints are what is known of a table's joints.

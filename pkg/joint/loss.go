@@ -78,7 +78,9 @@ func newLoss(p Params) (l Loss) {
 	case work.GrooveClosed:
 		l.By = p.Table.Saw
 	case work.GrooveGap:
-		l.By, l.Gap = p.Table.Gap, true
+		if l.Gap = true; !p.Drawn {
+			l.By = p.Table.Gap
+		}
 	case work.GrooveApart:
 	}
 	if l.By <= 0 {

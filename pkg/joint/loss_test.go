@@ -139,7 +139,11 @@ func TestWhatIsLost(t *testing.T) {
 	if j, found := New(p); math.Abs(j.Loss.Offs[0].By-3.2*math.Sqrt(3)) > 1e-9 || found[0].Key != "table.saw" || found[0].Cures[0].Value != "0" {
 		t.Errorf("sawn: %+v, %v", j.Loss, found)
 	}
-	p.Table.Groove, p.Table.Saw = work.GrooveApart, 0
+	p.Table.Groove, p.Table.Saw, p.Drawn = work.GrooveGap, 0, true
+	if j, found := New(p); len(found) > 0 || len(j.Loss.Offs) > 0 {
+		t.Errorf("by programs of the sections' own: %+v, %v", j.Loss, found)
+	}
+	p.Table.Groove, p.Drawn = work.GrooveApart, false
 	if j, found := New(p); len(found) > 0 || len(j.Loss.Offs) > 0 {
 		t.Errorf("apart: %+v, %v", j.Loss, found)
 	}

@@ -107,7 +107,10 @@ func newJointsFacts(r build.Result) *jointsFacts {
 	}
 	if frame := r.Set.Frame; frame != nil {
 		box := frame.Outside.Polygon().Bounds()
-		const step = 10 // mm: how finely scrap is sawn
+		step := 10.0 // mm: how finely scrap is sawn; in inches half of one
+		if r.Job.Units == unit.Inch {
+			step = unit.MMPerInch / 2
+		}
 		up := func(mm float64) num { return num(math.Ceil(mm/step) * step) }
 		f.Half, f.Long = up(math.Max(-box.Min.X, box.Max.X)), up(box.Size().Y)
 		for _, s := range r.Table.Stations {

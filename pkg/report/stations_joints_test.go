@@ -25,7 +25,7 @@ func jointSayings() (list []saying) {
 	say(jointsFacts{
 		Groove: "gap", Gap: 3, Hand: true, Packed: true, Packing: packing,
 		Loss:  &lossFacts{By: 3, Any: true, Shift: 1, Toward: "back", Left: 2, Rows: []lossRow{{By: 5, Toward: "back"}, {Safe: true}, {Gone: true}}},
-		Moves: &moveFacts{Any: true, Rows: []moveRow{{By: 1}}},
+		Moves: &moveFacts{Any: true, Held: 450, Rows: []moveRow{{By: 1}}},
 	}, &jointBudget{})
 	say(jointsFacts{
 		Groove: "closed", Aligned: true, Hand: true, ByStation: true,
@@ -33,7 +33,7 @@ func jointSayings() (list []saying) {
 		Loss:     &lossFacts{By: 3, Any: true, Shift: 1, Toward: "front", AllFixed: true}, Moves: &moveFacts{},
 	}, &jointBudget{Together: 0.1})
 	say(jointsFacts{Groove: "closed", Loss: &lossFacts{By: 3, Any: true}}, nil)
-	say(jointsFacts{Groove: "closed", Loss: &lossFacts{By: 3}}, nil)
+	say(jointsFacts{Groove: "closed", Loss: &lossFacts{By: 3}, Moves: &moveFacts{Any: true}}, nil)
 	return list
 }
 
