@@ -1,6 +1,7 @@
 package cutlist
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -31,6 +32,14 @@ func (p Piece) Where() string {
 // AtJoint reports whether the piece ends at a joint of two sections.
 func (p Piece) AtJoint() bool { return p.Ends[0].Joint || p.Ends[1].Joint }
 
+// Apart reports whether a table's sections are laid apart, so that each piece lies in one.
+func (l List) Apart() bool {
+	return !slices.ContainsFunc(l.Pieces, func(p Piece) bool { return strings.Contains(p.Section, Across) })
+}
+
+// Across stands between the sections of a piece that lies across their joint.
+const Across = "/"
+
 // stretch is the one that a piece is of.
 func (p Piece) stretch() [2]int { return [2]int{p.Strand, p.Stretch} }
 
@@ -54,7 +63,7 @@ func (l List) sectioned() map[[2]int]int {
 			}
 			names = append(names, s.String())
 		}
-		l.Pieces[i].Section = strings.Join(names, "/")
+		l.Pieces[i].Section = strings.Join(names, Across)
 	}
 	return first
 }

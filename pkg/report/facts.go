@@ -105,7 +105,7 @@ func newFacts(r build.Result) *facts {
 	f.Flipped = slices.ContainsFunc(f.SetUps, func(s setUpJSON) bool { return s.Flip })
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
-	f.Cut, f.Order = newList(r.List, r.Laid()), newOrder(laying.New(r.List, r.Laid(), together(r.Job)), r.List.Sections)
+	f.Cut, f.Order = newList(r.List, r.Laid()), newOrder(laying.New(r.List, r.Laid(), together(r.Job)), r.List.Sections, together(r.Job))
 	f.Bends, f.Places = newBends(r), newPlaces(r, f.Findings)
 	return f
 }

@@ -16,6 +16,7 @@ type layFacts struct {
 	Placed  bool // the dummies are few enough to say where each stands
 	Mitred  bool // some pieces are
 	Apart   bool // sections are laid one after another
+	Station bool // they are inlaid station by station
 }
 
 // together reports whether a table's sections are inlaid together: across joints that are sawn
@@ -40,10 +41,14 @@ type dummyFacts struct {
 // reads, and what they stand in for says where they are.
 const mostPlaced = 12
 
-// newOrder takes the sections that pieces lie in, whose coordinates their dummies' places are in.
-func newOrder(o laying.Order, sections []cutlist.Section) layFacts {
+// newOrder takes the sections that pieces lie in: in their coordinates, or where all is laid
+// together in the top's, are the places of dummies.
+func newOrder(o laying.Order, sections []cutlist.Section, together bool) layFacts {
 	f := layFacts{Dummies: o.Dummies, Placed: o.Dummies <= mostPlaced}
-	last := ""
+	last, lefts := "", make([]float64, len(sections))
+	for i := 1; i < len(lefts) && together; i++ {
+		lefts[i] = lefts[i-1] + sections[i-1].To - sections[i-1].From
+	}
 	for _, s := range o.Steps {
 		i := slices.IndexFunc(s.Stretches, func(p laying.Stretch) bool { return p.Mitred == 0 })
 		if i < 0 {
@@ -51,7 +56,7 @@ func newOrder(o laying.Order, sections []cutlist.Section) layFacts {
 		}
 		f.Mitred = f.Mitred || i > 0
 		f.Apart = f.Apart || s.Section != ""
-		step := layStep{Mitred: numbersOf(s.Stretches[:i]), Plain: numbersOf(s.Stretches[i:]), Dummies: each(s.Dummies, func(d laying.Dummy) dummyFacts { return newDummy(d, sections) })}
+		step := layStep{Mitred: numbersOf(s.Stretches[:i]), Plain: numbersOf(s.Stretches[i:]), Dummies: each(s.Dummies, func(d laying.Dummy) dummyFacts { return newDummy(d, sections, lefts) })}
 		if s.Section != last {
 			last, step.Section = s.Section, s.Section
 		}
@@ -60,11 +65,12 @@ func newOrder(o laying.Order, sections []cutlist.Section) layFacts {
 	return f
 }
 
-func newDummy(d laying.Dummy, sections []cutlist.Section) dummyFacts {
+// newDummy has a dummy's place from the section's left edge, which lies at one of lefts.
+func newDummy(d laying.Dummy, sections []cutlist.Section, lefts []float64) dummyFacts {
 	at := d.At
-	for _, s := range sections {
+	for i, s := range sections {
 		if s.From <= d.At.X && d.At.X <= s.To {
-			at = d.At.Sub(geom.Pt(s.From, 0))
+			at = d.At.Add(geom.Pt(lefts[i]-s.From, 0))
 		}
 	}
 	return dummyFacts{For: numbersOf(d.For), At: toXY(at), Out: d.Out}

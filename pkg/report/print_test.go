@@ -258,7 +258,10 @@ var changes = []func(*facts){
 		steps := []layStep{{Section: "left", Plain: "1", Dummies: []dummyFacts{{For: "2"}, {For: "3"}}}, {Plain: "2"}}
 		f.Order = layFacts{Apart: true, Placed: true, Dummies: 2, Steps: steps}
 	},
-	func(f *facts) { f.Seasons, f.Stable = nil, true },
+	func(f *facts) { // a table's that is laid together, on a stable core
+		f.Seasons, f.Stable, f.Cut.Sections = nil, true, make([]sectionFacts, 1)
+		f.Order = layFacts{Placed: true, Dummies: 1, Steps: make([]layStep, 2)}
+	},
 	func(f *facts) { // one step to lay all of it in
 		f.Plan.Proved = true
 		f.Order = layFacts{Mitred: true, Steps: []layStep{{Mitred: "1", Plain: "2"}}}

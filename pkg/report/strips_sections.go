@@ -49,8 +49,12 @@ type wayFacts struct {
 	Stretches []strandJSON
 }
 
-// newWays are the stretches of sections, those of alike ones once, in the section's coordinates.
+// newWays are the stretches of sections, those of alike ones once, in the section's coordinates;
+// or where pieces lie across the joints the strands of the top.
 func newWays(l cutlist.List, m motif.Motif) (all []wayFacts) {
+	if !l.Apart() {
+		return []wayFacts{{Section: "the top", Stretches: newStrands(m)}}
+	}
 	for _, s := range l.Sections {
 		if s.Nth > 1 {
 			continue
