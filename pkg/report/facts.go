@@ -106,6 +106,7 @@ func newFacts(r build.Result) *facts {
 	f.LeftAlike, f.ManyLeft = newLeftAlike(f.Proof.Leftovers), len(f.Proof.Leftovers) > mostLeft
 	f.Floored = newFloored(f.Panels)
 	f.Cut, f.Order = newList(r.List, r.Laid()), newOrder(laying.New(r.List, r.Laid(), together(r.Job)), r.List.Sections, together(r.Job))
+	f.Order.Station = r.Job.Table != nil && r.Job.Table.ByStation
 	f.Bends, f.Places = newBends(r), newPlaces(r, f.Findings)
 	return f
 }

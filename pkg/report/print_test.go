@@ -260,7 +260,7 @@ var changes = []func(*facts){
 	},
 	func(f *facts) { // a table's that is laid together, on a stable core
 		f.Seasons, f.Stable, f.Cut.Sections = nil, true, make([]sectionFacts, 1)
-		f.Order = layFacts{Placed: true, Dummies: 1, Steps: make([]layStep, 2)}
+		f.Order = layFacts{Station: true, Placed: true, Dummies: 1, Steps: make([]layStep, 2)}
 	},
 	func(f *facts) { // one step to lay all of it in
 		f.Plan.Proved = true
