@@ -258,7 +258,7 @@ var format = conf.Format{
 			{Name: "price", Is: conf.Number, Range: conf.From(0, maxPrice), Example: conf.Typed{"18.5"}, Help: "price of one; where every board of a material has one the cheapest are taken, else the fewest"},
 			{Name: "count", Is: conf.Whole, Range: conf.From(1, maxBoards), Said: "as many as are wanted", Quiet: true, Example: conf.Typed{"3"}, Help: "how many there are"},
 		}},
-		{Path: "stock.clamp", About: "A box that stands on the work, in the motif's coordinates.", Keys: []conf.Key{
+		{Path: "stock.clamp", About: "A box that stands on the work, in the motif's coordinates; of a table that a machine grooves, about the motif's origin on each section.", Keys: []conf.Key{
 			{Name: "from", Is: conf.Place, Must: true, Example: conf.Typed{"[-300, -200]", "[-12, -8]"}, Ask: "the corner's place", Help: "one corner of the clamp, from the motif's origin"},
 			{Name: "to", Is: conf.Place, Must: true, Example: conf.Typed{"[-260, -150]", "[-10, -6]"}, Ask: "the corner's place", Help: "the opposite corner"},
 			{Name: "height", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"25", "1"}, Ask: "how far it stands above the work", Help: "how far it stands up from the top of the work"},
@@ -321,7 +321,7 @@ var paperKeys = []conf.Key{
 var programKeys = []conf.Key{
 	{Name: "machine", Is: conf.Text, Said: "generic (no limits known)", Example: conf.Typed{`"machine-600x400"`}, Ask: ", or remove the key", Help: "the machine: a built-in profile (strapwork profiles lists them), or a path to your own"},
 	{Name: "cutter", Is: conf.Text, Said: "one flute, by the tables of the built-in bits", Quiet: true, Example: conf.Typed{`"straight-3.175"`}, Ask: ", or remove the key", Help: "the bit's profile, for chip load and surface speed: built-in, or a path to your own"},
-	{Name: "zero", Is: conf.Word, Words: []string{"motif", "board"}, Default: conf.Typed{`"motif"`}, Help: `where x0 y0 is: the motif's origin, or the board's lower left corner; z0 is the top of the work`},
+	{Name: "zero", Is: conf.Word, Words: []string{"motif", "board"}, Default: conf.Typed{`"motif"`}, Help: `where x0 y0 is: the motif's origin, or the lower left corner of the board, of a table's section its front left one; z0 is the top of the work`},
 	{Name: "at", Is: conf.List(3, conf.Length), Example: conf.Typed{"[310, 205, -62]", "[12, 8, -2.5]"}, Ask: "x, y and z of the program's zero in the machine's own coordinates", Help: "where the program's zero is in the machine's own coordinates, x, y and z: travel is checked by it"},
 	// Examples of feed, plunge and speed are gentle ones for a small bit in hardwood (common practice).
 	{Name: "feed", Is: conf.Feed, Range: conf.UpTo(maxFeed), Said: "from the bit", Quiet: true, Example: conf.Typed{"1000", "40"}, Ask: "a length per minute", Help: "feed, a length per minute"},

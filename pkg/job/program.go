@@ -82,7 +82,7 @@ func (r *reader) readProgram(top conf.Section) *Program {
 		return nil
 	}
 	p := r.program(t)
-	if v := t.Get("zero"); v != nil && p.ZeroBoard && !top.Given("board") {
+	if v := t.Get("zero"); v != nil && p.ZeroBoard && !top.Given("board") && !top.Given("table") {
 		r.Errorf(v, ruleConflict, `zero = "board", but there is no [board]`).
 			Hintf(`add [board] with its size and thickness, or write zero = "motif"`)
 	}
