@@ -291,16 +291,6 @@ func (m *model) once() sat.Lit {
 
 func (m *model) countSplits() {
 	split := m.Vars(len(m.at.seams))
-	ends := func(k int, cut []sat.Lit, on, off int) {
-		lits := []sat.Lit{split[m.at.seamOf(k)]}
-		if on != noAtom {
-			lits = append(lits, cut[on].Not())
-			if off != noAtom {
-				lits = append(lits, cut[off])
-			}
-			m.Add(lits...)
-		}
-	}
 	for p, held := range m.holds {
 		cuts := [][]sat.Lit{held}
 		if m.laid != nil {
@@ -308,8 +298,13 @@ func (m *model) countSplits() {
 		}
 		for g, cut := range cuts {
 			for k, s := range m.at.seams {
-				ends(m.at.seamImage[g][k], cut, s.a, s.b)
-				ends(m.at.seamImage[g][k], cut, s.b, s.a)
+				end := split[m.at.seamOf(m.at.seamImage[g][k])]
+				if s.atEnd() {
+					m.Add(end, cut[s.atom()].Not())
+					continue
+				}
+				m.Add(end, cut[s.a].Not(), cut[s.b])
+				m.Add(end, cut[s.a], cut[s.b].Not())
 			}
 		}
 	}
