@@ -46,6 +46,8 @@ const (
 	Holes
 	// Pin is the fit of the pivot's pin in its hole.
 	Pin
+	// Bearing is that a panel does not bear twice on its rail in quite the same way.
+	Bearing
 	// Index is the fit of the pins by which panels are held along a rail.
 	Index
 	// Splices is that of the pins in the rail's splices.
@@ -64,6 +66,7 @@ var sourceWords = [...]string{
 	Sheet:     "sheet",
 	Holes:     "holes",
 	Pin:       "pin",
+	Bearing:   "bearing",
 	Index:     "index",
 	Splices:   "splices",
 }
@@ -96,6 +99,8 @@ func (s Source) Cure() string {
 		return "bore the bar's holes on a drill press, from measured marks"
 	case Pin:
 		return "ream the holes to the pin, and press the bar the same way all round"
+	case Bearing:
+		return "brush the panel's edge and the rail clean, and press the panel at both ends of that edge"
 	case Index:
 		return "ream the holes to the pins, and press the panel towards the rail's zero end each time"
 	case Splices:

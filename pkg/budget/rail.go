@@ -61,7 +61,7 @@ func Stations(set template.Set) []Station {
 // What shifts all stations alike is no error, and nor is scale, as long as panels and rail
 // are of one machine: the whole pattern grows, and all still meets.
 func (m *maker) alongRail() {
-	m.add(Term{Source: Seat, From: SeatRepeat, Assumed: true, Wander: SeatRepeat})
+	m.add(Term{Source: Bearing, From: SeatRepeat, Assumed: true, Wander: SeatRepeat})
 	// One edge bears on the rail: another panel's, or the other one of the same.
 	m.add(Term{Source: Outline, From: m.holds, Assumed: m.plain, Wander: m.holds})
 	// Of two stations that meet each has a pin in a hole and in a slot.

@@ -50,7 +50,7 @@ func TestStations(t *testing.T) {
 func TestTermsAlongRail(t *testing.T) {
 	b := of(t, "guide = \"base\"\nrider = 100\noff_center = 0", "", stepped())
 	want := []budget.Term{
-		{Source: budget.Seat, From: 0.05, Assumed: true, Times: 1, Wander: 0.05},
+		{Source: budget.Bearing, From: 0.05, Assumed: true, Times: 1, Wander: 0.05},
 		{Source: budget.Outline, From: 0.1, Times: 1, Wander: 0.1},
 		{Source: budget.Index, From: 0.05, Assumed: true, Times: 4, Wander: 0.025},
 		{Source: budget.Splices, From: 0.05, Assumed: true, Times: 2, Wander: 0.025},

@@ -30,10 +30,10 @@ type beyondSide struct {
 	Side string
 }
 
-// newBattens is nil where there is a frame, or no panel.
+// newBattens is nil where there is a frame or a rail, or no panel.
 func newBattens(r build.Result) *battenFacts {
 	setUps := r.Set.Plan.SetUps
-	if r.Set.Frame != nil || len(setUps) == 0 {
+	if r.Set.Frame != nil || r.Set.Rail != nil || len(setUps) == 0 {
 		return nil
 	}
 	out := &battenFacts{Alike: true}

@@ -29,6 +29,7 @@ type manifest struct {
 	Cuts      []cutJSON     `json:"cuts"`
 	Panels    []panelJSON   `json:"panels"`
 	Frame     *frameJSON    `json:"frame,omitempty"` // absent where the job has none
+	Rail      *railJSON     `json:"rail,omitempty"`  // absent where no panels are stepped along one
 	SetUps    []setUpJSON   `json:"set_ups"`
 	Table     *tableJSON    `json:"table,omitempty"`    // absent where the work doesn't come apart
 	Stations  []stationJSON `json:"stations,omitempty"` // absent where the motif is laid once
@@ -61,6 +62,7 @@ func newManifest(r build.Result) manifest {
 		Cuts:      []cutJSON{},
 		Panels:    newPanels(r),
 		Frame:     newFrame(r),
+		Rail:      newRail(r),
 		SetUps:    newSetUpsAt(r, setUps),
 		Table:     newTable(r),
 		Stations:  stations,

@@ -141,9 +141,10 @@ func sayings(t *testing.T) (list []saying) {
 	} {
 		list = append(list, saying{"dry run", run})
 	}
-	for _, of := range []string{"seat", "outline", "walls", "kerf", "off_center", "moisture", "rider", "bit", "sheet", "holes", "pin", "other"} {
+	for _, of := range []string{"seat", "outline", "walls", "kerf", "off_center", "moisture", "rider", "bit", "sheet", "holes", "pin", "bearing", "index", "splices", "other"} {
 		list = append(list, saying{"source", termJSON{Source: of, Assumed: of == "bit"}})
 	}
+	list = append(list, saying{"source", termJSON{Source: "outline", Times: 1}})
 	for _, s := range stocks(t) {
 		list = append(list, saying{"strips-stock", &facts{manifest: manifest{Boards: s}}})
 	}
@@ -153,8 +154,19 @@ func sayings(t *testing.T) (list []saying) {
 	table.Program = &bySection
 	bySection.AtBoard, bySection.Saw, bySection.Widen, bySection.DryRun.Clamps, bySection.Page = true, 3, 0.1, 1, "p"
 	sheet(table)
-	table.Places = placesFacts{Steps: &stepsFacts{}}
-	sheet(table)
+	over := *table.Heights
+	over.Rim, table.Heights = "over", &over
+	rail := railJSON{Holes: []railHoleJSON{{SetUp: 1, Panel: "A", InName: "rail-1"}}}
+	for _, f := range []stepsFacts{
+		{Pieces: []string{"rail-1"}, Plates: []string{"A-index"}},
+		{
+			Pieces: []string{"rail-1", "rail-2"}, Plates: []string{"A-index-1", "A-index-2"}, Loose: true, Floor: 3,
+			Between: 100, Board: true, Beyond: true, Reaches: unit.Say("a little on the left"),
+		},
+	} {
+		table.Places, table.Rail, table.Frame, table.Battens = placesFacts{Steps: &f}, &rail, nil, nil
+		sheet(table)
+	}
 	triangle := *whole(t, loopedTriangle).facts
 	for _, change := range changes {
 		f := triangle
