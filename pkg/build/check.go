@@ -11,6 +11,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/glue"
 	"strapwork/pkg/groove"
+	"strapwork/pkg/heights"
 	"strapwork/pkg/inlay"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
@@ -180,11 +181,9 @@ func (a *asking) share(r *Result) {
 	together(
 		func() { a.planPanels(*r, &s) },
 		func() { a.planPasses(*r) },
-		func() {
-			s.heights = ask(a.Graph, "heights", heightsIn{HeightsParams(r.Job), a.groove}, checkHeights).Found
-		},
 		func() { a.layStrips(*r) },
 	)
+	s.heights = ask(a.Graph, "heights", heightsIn{a.heightsParams(r.Job), a.groove}, checkHeights).Found
 	a.addPasses(r)
 	// Heights come before anything is split up or drawn: no outline helps a
 	// bit that is too short.
@@ -207,6 +206,15 @@ func (a *asking) share(r *Result) {
 		r.Findings.Add(ask(a.Graph, "why", whyIn{PlanParams(r.Job), r.Job.Router, a.groove, a.set}, why).Found...)
 	}
 	r.Findings.Add(r.checkCutter()...)
+}
+
+// heightsParams are HeightsParams; along a rail no frame holds the base up.
+func (a *asking) heightsParams(j *job.Job) heights.Params {
+	p := HeightsParams(j)
+	if a.set.Value.Rail != nil {
+		p.Template.Frame = 0
+	}
+	return p
 }
 
 // layStrips lays the strips, if the groove is whole.

@@ -178,7 +178,7 @@ func Steps(j Params, g groove.Groove, s template.Set) (sheet.Picture, bool) {
 	d.boardRim()
 	d.firstPlaces(s)
 	bottom := d.rows(r)
-	d.stepsWords(r, s, bottom)
+	d.stepsWords(r, bottom)
 	return d.p, true
 }
 
@@ -234,7 +234,7 @@ func (d *drawing) rows(r *fixture.Rail) float64 {
 }
 
 // stepsWords writes the title above and the key below, and closes the page.
-func (d *drawing) stepsWords(r *fixture.Rail, s template.Set, bottom float64) {
+func (d *drawing) stepsWords(r *fixture.Rail, bottom float64) {
 	left, right := d.box.Min.X, d.box.Max.X
 	d.p.Title = fmt.Sprintf("the rail: %s, numbered by set-ups, all measured from its zero end", unit.Count(len(r.Holes), "hole"))
 	top := d.taken().Max.Y + 2*d.h
@@ -249,7 +249,6 @@ func (d *drawing) stepsWords(r *fixture.Rail, s template.Set, bottom float64) {
 	if d.j.Board != nil {
 		list = append(list, sample{d.boardSample, "board (dashed) and grain direction"})
 	}
-	first := s.Panels[0].Plates[0].SetUps[0]
 	list = append(list,
 		sample{area(frameShade, lineShade), fmt.Sprintf("rail, %s long", unit.Len(r.Length).In(d.j.Units))},
 		sample{area(wedgeShade, lineShade), "index plates and splices"},
@@ -257,9 +256,9 @@ func (d *drawing) stepsWords(r *fixture.Rail, s template.Set, bottom float64) {
 		sample{area(grooveShade, ""), "groove"},
 	)
 	y := d.key(list, geom.Pt(left, bottom-2.8*d.h), right)
-	h := r.Holes[first-1]
+	h := r.Nearest()
 	for _, said := range []string{
-		fmt.Sprintf("hole %d is %s from the zero end; hole %d, the furthest, %s: measure both before the first cut", first, unit.Len(h.At).In(d.j.Units), r.Furthest().SetUp, unit.Len(r.Furthest().At).In(d.j.Units)),
+		fmt.Sprintf("hole %d is %s from the zero end; hole %d, the furthest, %s: measure both before the first cut", h.SetUp, unit.Len(h.At).In(d.j.Units), r.Furthest().SetUp, unit.Len(r.Furthest().At).In(d.j.Units)),
 		"check the last station by the story stick before cutting there; see stations.md",
 	} {
 		y = d.list([]string{said}, " ", geom.Pt(left, y-lineHigh*d.h), right)

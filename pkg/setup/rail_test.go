@@ -55,3 +55,36 @@ func stepped(t *testing.T) drawn {
 	d.list = Pictures(params, j.Groove, d.set)
 	return d
 }
+
+// Pictures of stepped panels show what lies round the panel, and the one of the whole rail
+// every hole's number, in the board's coordinates; no two texts overlap and none is off the
+// picture.
+func TestSteppedPictures(t *testing.T) {
+	d := stepped(t)
+	for i, p := range d.list {
+		textsApart(t, p.Title, p)
+		if n := len(labelled(p, "index pin")); n != 1 {
+			t.Errorf("set-up %d has %d pins", i+1, n)
+		}
+		if wide := p.Bounds.Size().X; wide > 900 {
+			t.Errorf("set-up %d shows %g mm of the board", i+1, wide)
+		}
+	}
+	p, ok := Steps(d.job, d.groove, d.set)
+	if !ok {
+		t.Fatal("no picture of the rail")
+	}
+	textsApart(t, "the rail", p)
+	numbers := map[string]bool{}
+	for _, x := range p.Texts {
+		numbers[x.String] = true
+		if high := x.Height * 190 / p.Bounds.Size().X; high < 1.6 {
+			t.Errorf("%q is printed %.2f mm high", x.String, high)
+		}
+	}
+	for _, u := range d.set.Plan.SetUps {
+		if !numbers[fmt.Sprint(u.Number)] {
+			t.Errorf("the hole of set-up %d has no number", u.Number)
+		}
+	}
+}
