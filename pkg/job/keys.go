@@ -175,6 +175,7 @@ var format = conf.Format{
 		{Path: "weave", About: "Over and under alternate along every strand by themselves.", Keys: []conf.Key{
 			{Name: "first", Is: conf.Word, Words: []string{"over", "under"}, Default: conf.Typed{`"over"`}, Help: "how the first strand of each connected piece meets its first crossing"},
 			{Name: "flip", Is: conf.List(0, conf.Place), Example: conf.Typed{"[[0, -80]]", "[[0, -3]]"}, Help: "crossings at which over and under are exchanged, each given to within 1 mm; copies don't repeat them"},
+			{Name: "breaks", Is: conf.Flag, Default: conf.Typed{"false"}, Quiet: true, Help: "on a [table]: accepts the fewest breaks of over and under where they can't alternate in all arrangements"},
 		}},
 		{Path: "inlay", About: "Give `strips`, which make the groove's width, or `width`: never both.", Keys: []conf.Key{
 			{Name: "depth", Is: conf.Length, Must: true, Range: conf.Positive, Example: conf.Typed{"3", `"1/8"`}, Ask: "the groove's depth", Help: "depth of the groove"},

@@ -171,8 +171,9 @@ func TestDefaults(t *testing.T) {
 		got := map[string]string{
 			"motif.copies": strconv.Itoa(j.Motif.Copies), "motif.mirror": truth(j.Motif.Mirror),
 			"motif.line.closed": truth(first.Contour.Closed), "motif.line.open": truth(first.Open), "motif.line.fit": truth(first.Fit),
-			"weave.first": map[bool]string{true: `"over"`, false: `"under"`}[j.Weave.FirstOver],
-			"inlay.proud": length(j.Inlay.Proud), "inlay.laid": word(j.Inlay.Laid.String()), "inlay.allowance": length(j.Inlay.Allowance), "inlay.forms": truth(j.Inlay.Forms), "inlay.clearance": length(j.Inlay.Clearance),
+			"weave.first":  map[bool]string{true: `"over"`, false: `"under"`}[j.Weave.FirstOver],
+			"weave.breaks": truth(j.Weave.Breaks),
+			"inlay.proud":  length(j.Inlay.Proud), "inlay.laid": word(j.Inlay.Laid.String()), "inlay.allowance": length(j.Inlay.Allowance), "inlay.forms": truth(j.Inlay.Forms), "inlay.clearance": length(j.Inlay.Clearance),
 			"router.plunge": truth(j.Router.Plunge), "router.off_center": length(j.Router.OffCenter),
 			"template.web": length(j.Template.Web), "template.margin": length(j.Template.Margin), "template.wall": length(j.Template.Wall),
 			"template.floor": length(j.Template.Floor), "template.turn": truth(j.Template.Turn), "template.flip": truth(j.Template.Flip),

@@ -30,7 +30,10 @@ func point(s conf.Section, key string) geom.Point { return geom.Pt(s.Point(key))
 
 func (r *reader) readWeave(top conf.Section) work.Weaving {
 	t, _ := top.Sub("weave")
-	w := work.Weaving{FirstOver: t.Word("first") != 1}
+	w := work.Weaving{FirstOver: t.Word("first") != 1, Breaks: t.Flag("breaks")}
+	if !top.Given("table") {
+		t.NoEffect("breaks", "the work doesn't come apart: breaks are only warned of")
+	}
 	t.Assume("")
 	v := t.Get("flip")
 	if v == nil {

@@ -36,18 +36,18 @@ func (l *loom) reportWithin(about alternation, found *diag.Findings) {
 	if about.a < 0 {
 		x := l.phases[st.At[0]]
 		s, at := t.endOf(st, 0)
-		l.warn(st.Strand, s, at, st.At[1], found, "%s cannot alternate: its strand passes %s before the section %s and again after it", overWord(l.holds(x)), kind.Name)
+		l.warn(st.Strand, s, at, true, found, "%s cannot alternate: its strand passes %s before the section %s and again after it", overWord(l.holds(x)), kind.Name)
 		return
 	}
 	list := l.threads[about.kind][about.stretch]
 	a, b := list[about.a], list[about.b]
 	first := l.mark(a, l.t.Sections[kind.First].X)
 	if about.a == about.b {
-		l.warn(st.Strand, a.S, first.at, -1, found, "%s cannot alternate: in the section %s its strand passes %s at %s, round and round", kind.Name, overWord(l.holds(a.over)), motif.Place(first.own))
+		l.warn(st.Strand, a.S, first.at, st.At[0] >= 0 && st.At[1] >= 0, found, "%s cannot alternate: in the section %s its strand passes %s at %s, round and round", kind.Name, overWord(l.holds(a.over)), motif.Place(first.own))
 		return
 	}
 	second := l.mark(b, l.t.Sections[kind.First].X)
-	l.warn(st.Strand, a.S, first.at, -1, found, "%s cannot alternate: in the section %s its strand passes %s at %s and again at %s",
+	l.warn(st.Strand, a.S, first.at, st.At[0] >= 0 && st.At[1] >= 0, found, "%s cannot alternate: in the section %s its strand passes %s at %s and again at %s",
 		kind.Name, overWord(l.holds(a.over)), motif.Place(first.own), motif.Place(second.own))
 }
 
@@ -55,25 +55,19 @@ func (l *loom) reportWithin(about alternation, found *diag.Findings) {
 func (l *loom) reportOn(passing int, found *diag.Findings) {
 	p := l.t.Passings[passing]
 	strand, s, at := l.t.passes(p)
-	l.warn(strand, s, at, l.t.through(passing), found, "%s cannot alternate at %s: its strand passes %s on the joint, %s from the front, and again in %s",
+	l.warn(strand, s, at, true, found, "%s cannot alternate at %s: its strand passes %s on the joint, %s from the front, and again in %s",
 		l.t.edgeName(edge{p.Kind, p.Side, false}), overWord(l.holds(l.on[passing].over)), unit.Len(p.Y), l.t.Kinds[p.Kind].Name)
 }
 
 // reportJoint warns of a break between two edges that meet.
 func (l *loom) reportJoint(about alternation, found *diag.Findings) {
 	p := l.t.Passings[about.passings[0]]
-	through := -1
-	for _, n := range about.passings {
-		if l.t.through(n) >= 0 {
-			through = n
-		}
-	}
 	strand, s, at := l.t.passes(p)
 	y := p.Y
 	if about.edges[0].turned {
 		y = l.t.Table.Width - y
 	}
-	l.warn(strand, s, at, through, found, "%s cannot alternate where %s meets %s: its strand, %s from the front there, passes %s on both sides of the joint",
+	l.warn(strand, s, at, true, found, "%s cannot alternate where %s meets %s: its strand, %s from the front there, passes %s on both sides of the joint",
 		l.t.edgeName(about.edges[0]), strings.TrimSuffix(l.t.edgeName(about.edges[1]), ","), unit.Len(y), overWord(!l.holds(l.phases[about.passings[0]])))
 }
 
@@ -88,15 +82,20 @@ func (t *Table) passes(p Passing) (strand int, s float64, at geom.Point) {
 	return st.Strand, s, at
 }
 
-// warn reports one break at a place of the top; through says that the strand runs right
-// through a section. What is broken comes after the element's name.
-func (l *loom) warn(strand int, s float64, at geom.Point, through int, found *diag.Findings, format string, args ...any) {
+// warn reports one break at a place of the top; through says that its strand runs
+// over joints: that is refused unless the job accepts it. What is broken comes after the
+// element's name.
+func (l *loom) warn(strand int, s float64, at geom.Point, through bool, found *diag.Findings, format string, args ...any) {
 	m := l.t.Top
 	source := m.Sources[m.Strands[strand].Source(wrapped(m.Strands[strand], s))]
 	at = l.t.inMotif(at)
-	f := found.Warnf(source.Key, "weave-break", format, append([]any{source.Name}, args...)...).SetAt(at.X, at.Y)
-	if through >= 0 {
-		f.Hintf("let it cross an even number of strands in each leaf, or make leaves that always go in together one section; or accept it")
+	report, accept := found.Warnf, ""
+	if through && !l.t.Weaving.Breaks {
+		report, accept = found.Errorf, "; or accept it: breaks = true under [weave]"
+	}
+	f := report(source.Key, "weave-break", format, append([]any{source.Name}, args...)...).SetAt(at.X, at.Y)
+	if through {
+		f.Hintf("let it cross an even number of strands in each leaf, or make leaves that always go in together one section%s", accept)
 		return
 	}
 	f.Hintf("a strand ends inside a loop: lead its end out of the loop, or accept it")

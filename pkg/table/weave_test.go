@@ -181,10 +181,14 @@ func TestOddCrossingsInALeaf(t *testing.T) {
 			if got, want := f.Message, "ea.1 cannot alternate where the right edge of leaf meets the left edge of leaf: its strand, 450 mm from the front there, passes under on both sides of the joint"; got != want {
 				t.Errorf("%q\nwant %q", got, want)
 			}
-			if !strings.Contains(f.Hint, "an even number") || f.Severity != diag.Warning || !f.HasAt || math.Hypot(f.At[0], f.At[1]) > 1e-6 {
+			if !strings.Contains(f.Hint, "an even number") || f.Severity != diag.Error || !f.HasAt || math.Hypot(f.At[0], f.At[1]) > 1e-6 {
 				t.Errorf("%+v", f)
 			}
 		}
+	}
+	accepted := table.Params{Table: extending(2), Groove: 4, Bit: 3, Weaving: work.Weaving{Breaks: true}}
+	if _, found := table.New(accepted, drawn(t, line...)); breaksIn(found) != 1 || found.HasErrors() {
+		t.Errorf("one break that is accepted: %v", found)
 	}
 	// Two bars a leaf are even, and a strand that ends in each leaf asks nothing. Which of two
 	// strands comes first differs from leaf to leaf where one runs through all of them.
@@ -271,7 +275,7 @@ func TestFewestBreaksOnTables(t *testing.T) {
 		}
 		tab := leaved(r, pitch)
 		tab.TurnLeaves = seed%5 == 0 && !slices.ContainsFunc(m.Strands, func(s motif.Strand) bool { return math.Abs(s.Contour.Bounds().Max.X) > 149 })
-		top, found := table.New(table.Params{Table: tab, Groove: 0.2, Bit: 0.2}, m)
+		top, found := table.New(table.Params{Table: tab, Groove: 0.2, Bit: 0.2, Weaving: work.Weaving{Breaks: true}}, m)
 		n, number := bitsOf(top)
 		if misplaced(found) || n == 0 || n > 9 || len(top.Arrangements) > 8 || slices.ContainsFunc(found, func(f diag.Finding) bool { return f.Rule == "joint-meet" }) {
 			continue
@@ -310,7 +314,7 @@ func weaving(seed uint64, change func(*table.Params, *work.Drawing)) (table.Tabl
 	for i, c := range closed(r, 1+r.IntN(4)) {
 		d.Elements = append(d.Elements, work.Element{Name: fmt.Sprint("e", i), Contour: c, Of: 1})
 	}
-	p := table.Params{Table: leaved(r, 260+200*r.Float64()), Groove: 0.2, Bit: 0.2}
+	p := table.Params{Table: leaved(r, 260+200*r.Float64()), Groove: 0.2, Bit: 0.2, Weaving: work.Weaving{Breaks: true}}
 	change(&p, &d)
 	m, found := motif.Build(d)
 	if found.HasErrors() {
@@ -381,7 +385,7 @@ func TestCrossingsAcrossJoints(t *testing.T) {
 		if m, ok = tried(open(r, 3+r.IntN(4), 300)); !ok {
 			continue
 		}
-		p := table.Params{Table: leaved(r, 300), Groove: 12, Bit: 0.2}
+		p := table.Params{Table: leaved(r, 300), Groove: 12, Bit: 0.2, Weaving: work.Weaving{Breaks: true}}
 		p.Table.JointCrossings = true
 		if top, found = table.New(p, m); !misplaced(found) {
 			made++
@@ -444,7 +448,7 @@ func TestNoiseChangesNoWeave(t *testing.T) {
 		}
 		m, ok := tried(list)
 		n, too := tried(round)
-		p := table.Params{Table: leaved(r, 300), Groove: 0.2, Bit: 0.2}
+		p := table.Params{Table: leaved(r, 300), Groove: 0.2, Bit: 0.2, Weaving: work.Weaving{Breaks: true}}
 		a, found := table.New(p, m)
 		b, after := table.New(p, n)
 		if !ok || !too || misplaced(found) || misplaced(after) {

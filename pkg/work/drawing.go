@@ -116,6 +116,7 @@ type Weaving struct {
 	FirstOver bool   // at the first crossing of the first strand of each connected piece
 	Flips     []Flip // crossings to exchange
 	Drawn     []Over // what drawings show; it goes before alternation, and flips go before it
+	Breaks    bool   // on a table: breaks at its joints that can't be avoided are accepted
 }
 
 // An Over is a place where a drawing shows what lies on top.
