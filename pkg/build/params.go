@@ -63,7 +63,7 @@ func StockParams(j *job.Job, l cutlist.List) stock.Params {
 
 // HeightsParams are what of the job has heights.
 func HeightsParams(j *job.Job) heights.Params {
-	return heights.Params{Router: j.Router, Template: j.Template, Depth: j.Inlay.Depth, Board: j.Board}
+	return heights.Params{Router: j.Router, Template: j.Template, Depth: j.Inlay.Depth, Board: j.Board, Apart: j.Table != nil}
 }
 
 // FixtureParams are what the job's panels, and the frame that they are laid in, are

@@ -29,6 +29,7 @@ type Params struct {
 	Template work.Template
 	Depth    float64     // of the groove, mm
 	Board    *work.Board // nil where nothing is said of it
+	Apart    bool        // it is sections of a table, whose room for the motif is judged where they are cut
 }
 
 // Check finds what doesn't go together, each with what would cure it.
@@ -191,10 +192,16 @@ func (c *heights) board(g groove.Groove) {
 		if most := b.Thickness - leftUnder; most >= leastDepth {
 			ends.add("inlay.depth", unit.AtMost(most), "make the groove at most %s deep")
 		}
-		ends.add("board.thickness", unit.AtLeast(depth+leftUnder), "take a board at least %s thick")
+		thickness := "board.thickness"
+		if c.Apart {
+			thickness = "table.thickness"
+		}
+		ends.add(thickness, unit.AtLeast(depth+leftUnder), "take a board at least %s thick")
 		ends.to(f, "")
 	}
-	c.edges(g, b)
+	if !c.Apart {
+		c.edges(g, b)
+	}
 }
 
 // leastDepth is the depth in mm of groove under which no strip holds (common

@@ -140,12 +140,15 @@ func (t Table) Of(kind int, side work.Side) (list []Passing) {
 }
 
 // New lays out a table. m is the motif, whose own crossings have been found without an
-// error. The table is usable whatever was found, but for what was.
+// error. The table is usable whatever was found, but for what was; a motif that is larger than its
+// sections is not cut.
 func New(p Params, m motif.Motif) (Table, diag.Findings) {
 	t := Table{Params: p}
 	var found diag.Findings
 	t.layOut()
-	t.station(m, &found)
+	if t.station(m, &found); found.HasErrors() {
+		return t, found // strands beyond their sections are everywhere
+	}
 	t.Top, t.moved = t.top(m)
 	var places diag.Findings
 	t.Weave, places = weave.Find(t.Top)

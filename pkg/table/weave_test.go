@@ -566,12 +566,16 @@ func TestDrawnOnTables(t *testing.T) {
 func TestShownElsewhere(t *testing.T) {
 	shown, alike := 0, 0
 	for seed := range uint64(400) {
-		top, m, _, ok := weaving(seed, func(p *table.Params, _ *work.Drawing) {
+		top, m, _, ok := weaving(seed, func(p *table.Params, d *work.Drawing) {
+			box := geom.EmptyBox()
+			for _, e := range d.Elements {
+				box = box.Join(e.Contour.Bounds())
+			}
 			for i := range p.Table.Sections { // so short that neighbours link
-				p.Table.Sections[i].Length = 205 + float64(seed%20)
+				p.Table.Sections[i].Length = math.Max(-box.Min.X, box.Max.X) + 6 + float64(seed%20)
 			}
 		})
-		if !ok {
+		if !ok || len(top.Top.Strands) == 0 {
 			continue
 		}
 		own, _ := weave.Find(m)
