@@ -133,9 +133,9 @@ func TestBegunAt(t *testing.T) {
 
 // The words are in the names of files, and no two are alike.
 func TestPlies(t *testing.T) {
-	want := []string{"wall", "floor", "frame", "wedge", "key", "aid", "form", "holder", "pivot", "story-stick", "rail", "ply(11)"}
+	want := []string{"wall", "floor", "frame", "wedge", "key", "aid", "form", "holder", "pivot", "story-stick", "rail", "splice", "index", "ply(13)"}
 	var got []string
-	for l := Wall; l <= Rail+1; l++ {
+	for l := Wall; l <= Index+1; l++ {
 		got = append(got, l.String())
 	}
 	if !slices.Equal(got, want) || Ply(-1).String() != "ply(-1)" {
