@@ -8,6 +8,7 @@ import (
 	"strapwork/pkg/diag"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/paper"
+	"strapwork/pkg/plan"
 	"strapwork/pkg/sheet"
 	"strapwork/pkg/stick"
 	"strapwork/pkg/table"
@@ -20,6 +21,8 @@ const StickPath, StickRole = "paper/story-stick.pdf", "story-stick"
 type sticksIn struct {
 	Table    made[table.Table]
 	Sections []made[Sectioned]
+	Along    float64 // length of the rail that panels are stepped along; 0 for none
+	Stations []stick.Station
 	Params   stick.Params
 }
 
@@ -30,6 +33,10 @@ type sticks struct {
 }
 
 func makeSticks(in sticksIn) (out sticks, found diag.Findings) {
+	if in.Along > 0 {
+		out.list = []stick.Stick{stick.OfSteps(in.Along, in.Stations, in.Params)}
+		return out, nil
+	}
 	var cuts []table.Cut
 	for _, s := range in.Sections {
 		cuts = append(cuts, s.Value.Cut)
@@ -55,8 +62,28 @@ func makeSticks(in sticksIn) (out sticks, found diag.Findings) {
 	return out, found
 }
 
-// makeSticks draws the story sticks of a table, cut with some kerf.
+// railStations are where the panels lie along the rail.
+func (r Result) railStations() (list []stick.Station) {
+	rail := r.Set.Rail
+	for _, h := range rail.Holes {
+		i := slices.IndexFunc(r.Set.Plan.SetUps, func(u plan.SetUp) bool { return u.Number == h.SetUp })
+		if i < 0 {
+			continue
+		}
+		u := r.Set.Plan.SetUps[i]
+		along := u.Position.Similarity().Then(geom.Shifting(rail.Zero.Scale(-1))).Then(geom.Turning(-rail.Along.Angle()))
+		box := along.Contour(r.Set.Panels[u.Panel].Outline).Bounds()
+		list = append(list, stick.Station{SetUp: h.SetUp, Panel: h.Panel, At: h.At, Sides: [2]float64{box.Min.X, box.Max.X}})
+	}
+	return list
+}
+
+// makeSticks draws the story sticks of a table, cut with some kerf, or of a rail.
 func (w *writer) makeSticks(kerf float64) made[sticks] {
+	if rail := w.Set.Rail; rail != nil && w.Table == nil {
+		in := sticksIn{Along: rail.Length, Stations: w.railStations(), Params: stick.Params{Units: w.Job.Units}}
+		return ask(w.a.Graph, "story sticks", in, makeSticks)
+	}
 	if w.Table == nil {
 		return made[sticks]{}
 	}
@@ -68,7 +95,7 @@ func (w *writer) makeSticks(kerf float64) made[sticks] {
 	if w.Revision != "" {
 		p.Title = strings.TrimSpace(p.Title + " " + w.Revision)
 	}
-	return ask(w.a.Graph, "story sticks", sticksIn{w.a.table, w.a.sections, p}, makeSticks)
+	return ask(w.a.Graph, "story sticks", sticksIn{Table: w.a.table, Sections: w.a.sections, Params: p}, makeSticks)
 }
 
 type stickSheetIn struct {

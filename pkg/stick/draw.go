@@ -177,6 +177,7 @@ func (d *drawing) ends() {
 						p.strokes = append(p.strokes, c)
 						p.box = p.box.Join(c.Bounds())
 					}
+					p.box = p.box.Expand(apart - clear)
 					if !yield(p) {
 						return
 					}

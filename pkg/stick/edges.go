@@ -49,6 +49,7 @@ func OfTable(t table.Table, cuts []table.Cut, p Params) (sticks []Stick, lost []
 		if len(groups) > 1 {
 			s.Name = fmt.Sprintf("%s-%d", s.Name, i+1)
 		}
+		s.Table = s.table(p)
 		sticks = append(sticks, s)
 	}
 	return sticks, lost

@@ -15,12 +15,12 @@ func Pattern(s Stick, p Params) paper.Drawing {
 	d := paper.FromSheet(whole)
 	d.Title = s.Name
 	d.Pieces = []paper.Piece{{Name: s.Name, Drawn: 1}}
-	d.Tables = append(d.Tables, s.table(p))
+	d.Tables = append(d.Tables, s.Table)
 	d.Notes = append(d.Notes, s.Says...)
 	return d
 }
 
-// table lists what a stick bears.
+// table lists what a joint's stick bears.
 func (s Stick) table(p Params) paper.Table {
 	t := paper.Table{Title: s.Name + ": from the front edge", Head: []string{"no.", "edges", "middle", "groove", "strips' sides", "angle"}}
 	number := func(mm float64) string { return paper.Number(mm, p.Units) }

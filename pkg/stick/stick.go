@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/paper"
 	"strapwork/pkg/unit"
 )
 
@@ -74,8 +75,10 @@ type Stick struct {
 	Ends   [2]string // what is written at its ends, the first at x = 0
 	Marks  []Mark
 	Labels []Label
-	Rows   []Row    // what it bears, to be printed beside it
-	Says   []string // what it is for
+	Paper  bool        // it is printed and not cut
+	Rows   []Row       // what a joint's bears
+	Table  paper.Table // and in numbers, to be printed beside it
+	Says   []string    // what it is for
 }
 
 // A Row is a passing in words.

@@ -39,7 +39,7 @@ func sticks(t *testing.T, list ...geom.Contour) []stick.Stick {
 	for k := range tab.Kinds {
 		cuts = append(cuts, tab.Section(k, 0))
 	}
-	all, lost := stick.OfTable(tab, cuts, stick.Params{})
+	all, lost := stick.OfTable(tab, cuts, stick.Params{Units: unit.Inch})
 	if len(lost) > 0 {
 		t.Fatal(lost)
 	}
@@ -246,5 +246,29 @@ func TestPattern(t *testing.T) {
 	// 350 mm is 13.780 in; the groove of 3.2 mm lies 1.6 mm to either side.
 	if want := "1; left.right, leaf.left, leaf.right, right.left; 13.78; 13.717 to 13.843; 13.72, 13.803, 13.839; 0\u00b0"; row != want {
 		t.Errorf("%s", row)
+	}
+}
+
+// The stick of a rail has every pin and every side that lies on it; pins of several panels at
+// one place share a label.
+func TestSteps(t *testing.T) {
+	s := stick.OfSteps(1300, []stick.Station{
+		{SetUp: 1, Panel: "A", At: 150, Sides: [2]float64{-20, 500}}, {SetUp: 2, Panel: "A", At: 700, Sides: [2]float64{530, 1050}}, {SetUp: 3, Panel: "B", At: 150, Sides: [2]float64{120, 480}},
+	}, stick.Params{})
+	whole, left := stick.Draw(s, stick.Params{Title: "Sideboard edge"})
+	legible(t, s, whole)
+	got := map[float64]bool{}
+	for _, c := range marks(whole, sheet.Mark) {
+		if b := c.Bounds(); b.Min.Y == 0.4 {
+			got[b.Min.X] = true
+		}
+	}
+	for _, x := range []float64{120, 150, 480, 500, 530, 700, 1050} {
+		if !got[x] {
+			t.Errorf("no mark at %v", x)
+		}
+	}
+	if len(got) != 7 || len(left) > 0 || len(s.Labels) != 2 || s.Labels[0].Lines[0] != "A 1, B 3" || len(s.Table.Rows) != 3 {
+		t.Errorf("%v, left %q, %v", got, left, s.Labels)
 	}
 }
