@@ -202,3 +202,25 @@ func TestSectionProgramsFromTheCorner(t *testing.T) {
 		t.Errorf("a clamp across every joint: %v", r.Findings)
 	}
 }
+
+// How the sections lie while they are grooved by hand, and where stations are said to be, makes
+// no difference to programs: each is drawn from its section's own edges.
+func TestSectionProgramsKnowNoGap(t *testing.T) {
+	bare := strings.Replace(machineTable, "widen = 0.1\nsplit = \"strand\"", "comments = false", 1)
+	made := func(table string) build.Result {
+		r := build.Build("t.toml", []byte(strings.Replace(bare, "thickness = 22", "thickness = 22\n"+table, 1)), noFiles, build.Options{Only: build.Programs})
+		if !r.OK() {
+			t.Fatal(r.Findings)
+		}
+		return r
+	}
+	want := made("")
+	for _, table := range []string{"groove = \"apart\"", "saw = 3", "groove = \"gap\"\ngap = 3", "stations = [{ x = 400, y = 300 }, { x = 820, y = 300 }, { x = 1240, y = 300 }]"} {
+		got := made(table)
+		for _, f := range want.Files {
+			if f.Kind == build.Program && !bytes.Equal(f.Data, programOf(t, got, f.Path)) {
+				t.Errorf("with %s %s is another", table, f.Path)
+			}
+		}
+	}
+}

@@ -147,7 +147,7 @@ func (s Section) List(name string, most int) []Section {
 			s.wrongType(item, path, "a table", "write [["+path+"]] and its keys below")
 			continue
 		}
-		list = append(list, s.section(k.Is.of[0].table, item))
+		list = append(list, s.section(k.Is.listed(), item))
 	}
 	return list
 }

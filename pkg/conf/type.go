@@ -58,6 +58,16 @@ func List(n int, of Type) Type { return Type{form: formList, n: n, of: []Type{of
 // Either is a value of one of several types.
 func Either(types ...Type) Type { return Type{form: formEither, of: types} }
 
+// listed is the path of the tables in a list, which may be one of several types.
+func (t Type) listed() string {
+	for _, of := range t.of {
+		if t.form == formEither && of.form == formList {
+			return of.listed()
+		}
+	}
+	return t.of[0].table
+}
+
 // TableOf is a table whose keys are those of a path in the format.
 func TableOf(path string) Type { return Type{form: formTable, table: path} }
 
