@@ -47,13 +47,36 @@ type pageIn struct {
 	Along    made[motif.Motif] // that the strips are laid by
 	List     cutlist.Params
 	Top      made[table.Table]
+	Others   []watchedIn // programs of further sections
+}
+
+// A watchedIn is a program that can be watched on the page, and what it grooves.
+type watchedIn struct {
+	Job      made[*job.Job]
+	Grooving Grooving
+	Groove   made[groove.Groove]
+	Beside   geom.Point
+	Run      made[judged]
+}
+
+// page is what the page shows of it.
+func (in watchedIn) page(revision string, set template.Set, byHand groove.Groove) preview.Page {
+	j, g := in.Job.Value, in.Groove.Value
+	r := Result{File: j.File, Job: j, Revision: revision, Grooving: in.Grooving, Motif: g.Motif, Weave: g.Weave, Groove: g, Set: set}
+	return r.page(in.Run.Value, byHand, in.Beside)
 }
 
 func makePage(in pageIn) (_ []byte, found diag.Findings) {
-	j, g := in.Job.Value, in.Groove.Value
-	r := Result{File: j.File, Job: j, Revision: in.Revision, Grooving: in.Grooving, Motif: g.Motif, Weave: g.Weave, Groove: g, Set: in.Set.Value}
+	j := in.Job.Value
 	var b bytes.Buffer
-	page := r.page(in.Run.Value, in.ByHand.Value, in.Beside)
+	page := watchedIn{in.Job, in.Grooving, in.Groove, in.Beside, in.Run}.page(in.Revision, in.Set.Value, in.ByHand.Value)
+	for i, o := range in.Others {
+		if i == 0 {
+			page.Of = in.Grooving.Piece.String()
+		}
+		page.Others = append(page.Others, o.page(in.Revision, in.Set.Value, in.ByHand.Value))
+		page.Others[i].Of = o.Grooving.Piece.String()
+	}
 	page.Findings = in.Findings
 	list := cutlist.New(in.List, in.Laid.Value, in.Along.Value)
 	page.Strips = stripsOf(list, in.Along.Value, j.Units)
@@ -73,23 +96,40 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 
 // preview writes the page on which the program and the routing by hand are
 // watched. run is the program's dry run as it was judged, before what was found until then.
-func (w *writer) preview(run made[judged], before diag.Findings) { w.previewOf(w, run, before) }
+func (w *writer) preview(run made[judged], before diag.Findings) {
+	w.previewOf([]wholeRun{{w, run}}, before)
+}
 
-// previewOf is preview with the program of a piece.
-func (w *writer) previewOf(of *writer, run made[judged], before diag.Findings) {
+// A wholeRun is the program of a piece's whole groove, as it was judged.
+type wholeRun struct {
+	of  *writer
+	run made[judged]
+}
+
+// in is it as the page has it.
+func (r wholeRun) in() watchedIn {
+	g := r.of.Grooving
+	g.Run, g.Sections, g.BySection = dryrun.Report{}, nil, nil // the page takes them from run
+	in := watchedIn{Job: r.of.a.job, Grooving: g, Groove: r.of.a.groove, Run: r.run}
+	if g.Piece != nil {
+		in.Beside = g.Piece.Origin
+	}
+	return in
+}
+
+// previewOf is preview with the programs of pieces, the first of which is shown first.
+func (w *writer) previewOf(runs []wholeRun, before diag.Findings) {
 	found := w.Result
 	found.Findings = slices.Clone(before)
 	found.tidy()
-	in := pageIn{Job: of.a.job, Revision: w.Revision, Grooving: of.Grooving, Groove: of.a.groove, ByHand: w.a.groove, Set: w.a.set, Run: run, Findings: found.Findings, List: w.a.listParams(w.Result), Top: w.a.table}
+	first := runs[0].in()
+	in := pageIn{Job: first.Job, Revision: w.Revision, Grooving: first.Grooving, Groove: first.Groove, Beside: first.Beside, ByHand: w.a.groove, Set: w.a.set, Run: first.Run, Findings: found.Findings, List: w.a.listParams(w.Result), Top: w.a.table}
 	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
 	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
 	if len(w.a.strips.Value.Strips) > 0 {
 		in.Inlay, in.Laid, in.Along = w.inlayPicture(numbers), w.a.strips, w.a.laid
 	}
-	if p := of.Grooving.Piece; p != nil {
-		in.Beside = p.Origin
-	}
-	in.Grooving.Run, in.Grooving.Sections, in.Grooving.BySection = dryrun.Report{}, nil, nil // the page takes them from run
+	in.Others = each(runs[1:], wholeRun.in)
 	page := ask(w.a.Graph, "page", in, makePage)
 	if w.Findings.Add(page.Found...); w.OK() {
 		w.Files = append(w.Files, File{Path: PreviewPath, Kind: HTML, Role: "preview", Data: page.Value})
@@ -111,7 +151,7 @@ func (r Result) page(run judged, byHand groove.Groove, beside geom.Point) previe
 		p.Frame = hand.Contours(f.Wood.Loops())
 	}
 	if rail := r.Set.Rail; rail != nil {
-		p.Frame = shift.Contours([]geom.Contour{rail.Outline()})
+		p.Frame = hand.Contours([]geom.Contour{rail.Outline()})
 	}
 	for i, s := range r.Motif.Strands {
 		p.Strands = append(p.Strands, preview.Strand{Name: r.strandName(i), Line: shift.Similarity().Contour(s.Contour)})

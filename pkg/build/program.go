@@ -62,7 +62,7 @@ func (w *writer) writePrograms(before diag.Findings) {
 		w.a.Step("watching " + d.In.Path)
 		return ask(w.a.Graph, "program", d.In, makeProgram)
 	})
-	seen := repeats{}
+	seen, whole := repeats{}, []wholeRun(nil)
 	for i, run := range runs {
 		d, report := drafts[i], run.Value.report
 		if w.Findings.Add(run.Found...); run.Found.HasErrors() {
@@ -71,13 +71,16 @@ func (w *writer) writePrograms(before diag.Findings) {
 		seen.add(&w.Findings, report.Findings)
 		if d.whole {
 			d.of.Grooving.Run, d.of.Grooving.Sections = report, run.Value.sections
-			if w.a.wants(Preview) && !report.Findings.HasErrors() && d.of == pieces[0] {
-				w.previewOf(d.of, run, before)
+			if !report.Findings.HasErrors() {
+				whole = append(whole, wholeRun{d.of, run})
 			}
 		}
 		if w.a.wants(Programs) {
 			w.Files = append(w.Files, File{Path: d.In.Path, Kind: Program, Role: d.role, Data: run.Value.text})
 		}
+	}
+	if w.a.wants(Preview) && len(whole) > 0 {
+		w.previewOf(whole, before)
 	}
 	seen.count(w.Findings)
 	w.takeRuns(pieces)

@@ -5,6 +5,7 @@ package build
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -33,6 +34,14 @@ type Piece struct {
 	Origin  geom.Point  // the motif's, on the station that is furthest to the left
 	Open    [2]bool     // by side: it meets other sections there
 	Ends    []geom.Edge // across the groove, where it ends past an edge
+}
+
+// String is what the piece is called on the page: "leaf (2 alike)".
+func (p Piece) String() string {
+	if p.Count == 1 {
+		return p.Name
+	}
+	return fmt.Sprintf("%s (%d alike)", p.Name, p.Count)
 }
 
 // Past is how far in mm past each edge a plan's bit cuts, square to it; 0 where it doesn't.

@@ -39,6 +39,14 @@ function colours() {
   handStage.redraw();
 }
 
+// sections lets one choose the section of a table whose program is watched.
+function sections() {
+  const names = DATA.others ? [DATA.first, ...DATA.others.map((o) => o.head.of)] : [];
+  $("section-box").hidden = names.length < 2;
+  $("program-of").append(...names.map((name, n) => el("option", { value: n, selected: n === DATA.section }, name)));
+  $("program-of").addEventListener("change", (e) => window.strapwork.section(Number(e.target.value)));
+}
+
 const folded = []; // what was opened for print alone
 
 // paper lays the page out for print: light, all views and lists whole, and all pictures
@@ -65,6 +73,7 @@ function paper(on) {
 
 wireViews();
 wireTop();
+sections();
 if (KEPT) {
   views.chosen = KEPT.chosen;
   given.state = KEPT.state;
@@ -121,6 +130,7 @@ window.strapwork = {
 if (KEPT) {
   for (const [id, open] of KEPT.open) if ($(id)) $(id).open = open;
   if (KEPT.strips) keepStrips(KEPT.strips);
+  if (TOP?.arrangements[KEPT.put] && topFigure.svg) arrange(KEPT.put);
   $(KEPT.focus)?.focus({ preventScroll: true });
   window.scrollTo({ top: KEPT.scroll, behavior: "instant" });
   if (COUNT && KEPT.time) seekTime(Math.min(KEPT.time, TOTAL));
@@ -131,7 +141,7 @@ document.documentElement.dataset.ready = "true";
 // What the next page is to keep of this one, and how to show what comes before it.
 return {
   kept: () => ({
-    time: timeNow(), view: stage.view, box: stage.box, chosen: views.chosen, state: given.state, strips: keptStrips(),
+    time: timeNow(), view: stage.view, box: stage.box, chosen: views.chosen, state: given.state, put: put.arrangement, strips: keptStrips(),
     open: [...document.querySelectorAll("main details[id]")].map((e) => [e.id, e.open]), focus: document.activeElement?.id, scroll: window.scrollY,
   }),
   ...live,

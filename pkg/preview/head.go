@@ -39,6 +39,19 @@ type head struct {
 	Findings  []Finding    `json:"findings"` // on the job
 	Pictures  pictures     `json:"pictures"`
 	Arrays    []array      `json:"arrays"`
+	Of        string       `json:"of,omitempty"` // the section that the program is for
+	Others    []other      `json:"others,omitempty"`
+}
+
+// An other is what the page shows in place of its own when another section's program is watched.
+type other struct {
+	Head  head   `json:"head"`
+	Moves string `json:"moves"`
+}
+
+func otherOf(p Page) other {
+	moves := packed(p)
+	return other{headOf(p, moves.Index), moves.text()}
 }
 
 // pictures are SVG files by what they show; null: none.
@@ -138,10 +151,13 @@ func headOf(p Page, arrays []array) head {
 		Cautions: each(p.Cautions, func(s string) string { return s }),
 		Findings: FindingsOf(p.Findings),
 		Pictures: p.Pictures,
-		Arrays:   arrays,
+		Arrays:   arrays, Of: p.Of,
 	}
 	if p.Board != nil {
 		h.Board = &headBoard{box(p.Board.Box()), num(p.Board.Grain)}
+	}
+	for _, o := range p.Others {
+		h.Others = append(h.Others, otherOf(o))
 	}
 	if len(p.Along) > 0 {
 		h.Along = each(p.Along, strandOf)

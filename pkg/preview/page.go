@@ -72,6 +72,9 @@ type Page struct {
 	Along  []Strand   // that the strips are laid along, as they lie in InlayPicture; none: Strands
 	Top    *Top       // nil: the work doesn't come apart
 
+	Of     string // the section that Program is for, where there are several
+	Others []Page // of each other section what has to do with its program
+
 	Cautions []string // whole sentences, printed as they are
 
 	// Findings are what was found on the job, as they print, with its lines and, from
