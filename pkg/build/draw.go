@@ -2,6 +2,7 @@ package build
 
 import (
 	"strapwork/pkg/diag"
+	"strapwork/pkg/geom"
 	"strapwork/pkg/job"
 	"strapwork/pkg/motif"
 	"strapwork/pkg/profile"
@@ -101,16 +102,21 @@ type sketchIn struct {
 	Weave    made[weave.Weave]
 	Numbers  []work.Numbers
 	Findings diag.Findings
+	Joint    bool // the motif's origin lies on joints
 }
 
 func (a *asking) sketchIn(r Result, numbers []work.Numbers) sketchIn {
-	return sketchIn{r.Job.Title, r.Job.Units, r.Job.Inlay.Width, a.motif, a.weave, numbers, r.Findings}
+	return sketchIn{r.Job.Title, r.Job.Units, r.Job.Inlay.Width, a.motif, a.weave, numbers, r.Findings, r.Job.Table != nil && len(r.Job.Table.Stations) == 0}
 }
 
 func makeSketch(in sketchIn) (data []byte, found diag.Findings) {
 	s := sketch.Of(sketch.Drawing{
 		Title: in.Title, Units: in.Units, Width: in.Width, Motif: in.Motif.Value, Weave: in.Weave.Value, Numbers: in.Numbers, Findings: in.Findings,
 	})
+	if box := in.Motif.Value.Bounds(); in.Joint && !box.Empty() {
+		line := geom.Chain(false, geom.Line(geom.Pt(0, box.Min.Y), geom.Pt(0, box.Max.Y)))
+		s.Layers = append(s.Layers, sketch.Layer{Style: sketch.Parted, Lines: []geom.Contour{line}, Legend: "joint of two sections"})
+	}
 	data, err := writePicture(s.Picture())
 	if err != nil {
 		found.Errorf("motif", "picture", "the motif can't be drawn: %v", err)

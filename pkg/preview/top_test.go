@@ -81,3 +81,31 @@ func TestTop(t *testing.T) {
 		t.Errorf("its strand isn't the one that strips are laid along: %q", got)
 	}
 }
+
+// TestSections: the program of another section is watched where one asks for it, with the same
+// pieces.
+func TestSections(t *testing.T) {
+	p := topPage(t)
+	p.Of, p.Program.Path = "left", "program/section-left.nc"
+	other := whole(t)
+	other.Of, other.Program.Path = "leaf (2 alike)", "program/section-leaf.nc"
+	other.Program.Steps = other.Program.Steps[:len(other.Program.Steps)/2]
+	p.Others = []Page{other}
+	b := open(t, p, 1400, 900)
+	b.view("machine")
+	moves := `strapwork.state().moves`
+	if got := eval[int](b, moves); got != len(p.Program.Steps) || !strings.Contains(b.text("origin"), "section-left.nc") {
+		t.Errorf("at first %d moves of %q", got, b.text("origin"))
+	}
+	eval[any](b, `(() => { const s = document.getElementById("program-of"); s.selectedIndex = 1; s.dispatchEvent(new Event("change")); return null })()`)
+	b.Wait(`document.getElementById("origin").textContent.includes("section-leaf.nc")`)
+	if got := eval[int](b, moves); got != len(other.Program.Steps) || eval[int](b, `document.getElementById("program-of").selectedIndex`) != 1 {
+		t.Errorf("then %d moves, want %d", got, len(other.Program.Steps))
+	}
+	if got := eval[int](b, `strapwork.pieces().length`); got != len(p.Strips.Pieces) || b.state().Shown != "machine" {
+		t.Errorf("%d pieces, in %q", got, b.state().Shown)
+	}
+	if got := eval[[]string](b, `[...document.getElementById("program-of").options].map((o) => o.textContent)`); !slices.Equal(got, []string{"left", "leaf (2 alike)"}) {
+		t.Errorf("there are programs of %q", got)
+	}
+}

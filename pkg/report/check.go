@@ -24,9 +24,14 @@ type summaryJSON struct {
 	Cuts      *int `json:"cuts,omitempty"`
 	Panels    *int `json:"panels,omitempty"`
 	SetUps    *int `json:"set_ups,omitempty"`
-	Errors    int  `json:"errors"`
-	Warnings  int  `json:"warnings"`
-	Notes     int  `json:"notes"`
+
+	Sections     *int `json:"sections,omitempty"` // of a table, with all leaves in
+	Arrangements *num `json:"arrangements,omitempty"`
+	Stations     *int `json:"stations,omitempty"`
+
+	Errors   int `json:"errors"`
+	Warnings int `json:"warnings"`
+	Notes    int `json:"notes"`
 }
 
 // summaryFacts is what a terminal shows of a job.
@@ -44,6 +49,9 @@ type summaryFacts struct {
 	Places    int // for the chisel
 	Program   *dryRunJSON
 	Prices    []string // of other plans
+
+	Sections, Stations int // of a table
+	Arrangements       num
 }
 
 // seen is the least length in mm that a proof's line distinguishes from nothing: half of its
@@ -57,6 +65,9 @@ func newSummaryFacts(r build.Result) summaryFacts {
 		Templates: r.Job != nil && r.Job.Router.Guide.HasTemplates(), Depths: len(r.Grooving.Plan.Depths), Sheets: len(r.Sheets),
 		Uncut: num(r.Proof.UncutArea), Missed: num(r.Proof.MissedArea), Places: len(r.Proof.Leftovers),
 		Prices: r.Set.Plan.Prices(),
+	}
+	if t := r.Table; t != nil {
+		out.Sections, out.Stations, out.Arrangements = len(t.Sections), len(t.Stations), num(t.Arranged)
 	}
 	if d := r.Proof.OvercutMax; d >= seen {
 		out.Overcut = num(d)
@@ -110,7 +121,7 @@ func newSummary(r build.Result) summaryJSON {
 		}
 		return n
 	}
-	return summaryJSON{
+	out := summaryJSON{
 		Strands:   known(build.Joined, &f.Strands),
 		Crossings: known(build.Woven, &f.Crossings),
 		Cuts:      known(build.Stretched, &f.Cuts),
@@ -120,4 +131,8 @@ func newSummary(r build.Result) summaryJSON {
 		Warnings:  f.Warnings,
 		Notes:     r.Findings.Count(diag.Note),
 	}
+	if r.Table != nil {
+		out.Sections, out.Arrangements, out.Stations = &f.Sections, &f.Arrangements, &f.Stations
+	}
+	return out
 }

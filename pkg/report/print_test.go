@@ -127,7 +127,7 @@ func sayings(t *testing.T) (list []saying) {
 	list = append(list,
 		saying{"card spare", spareJSON{By: make([]overlapJSON, 2)}},
 		saying{"edge up", setUpJSON{Along: "shifted"}}, saying{"card lay", cardLay{setUpJSON{Along: "shifted"}, true}},
-		saying{"check", summaryFacts{Errors: 1}}, saying{"check", summaryFacts{OK: true, Depths: 2}},
+		saying{"check", summaryFacts{OK: true, Sections: 2, Arrangements: 1, Stations: 1}}, saying{"check", summaryFacts{OK: true, Sections: 2, Arrangements: 2}}, saying{"check", summaryFacts{Errors: 1}}, saying{"check", summaryFacts{OK: true, Depths: 2}},
 		saying{"made", summaryFacts{Templates: true, Sheets: 2, Overcut: 0.01, Places: 2, Uncut: 2, Missed: 1, Program: &dryRunJSON{Warnings: 1}}},
 	)
 	for _, run := range []dryRunJSON{
@@ -150,6 +150,9 @@ func sayings(t *testing.T) (list []saying) {
 	}
 	table := *drawn(t, pearTable).facts
 	sheet(table)
+	own, ownPlaces := *table.Places.Stations, table
+	own.OnJoints, ownPlaces.Places.Stations = false, &own
+	sheet(ownPlaces)
 	bySection := *table.Program // cut from the sections' corners, again, and with clamps
 	table.Program = &bySection
 	bySection.AtBoard, bySection.Saw, bySection.Widen, bySection.DryRun.Clamps, bySection.Page = true, 3, 0.1, 1, "p"

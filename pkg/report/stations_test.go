@@ -102,7 +102,7 @@ func TestStationsSheet(t *testing.T) {
 			t.Errorf("%s at %v: said %v, over %v", p.Edge, p.Y, said, got)
 		}
 	}
-	if !strings.Contains(r.sheet, "at each of 3 stations: read [stations.md](stations.md) first") {
+	if got := strings.Join(strings.Fields(r.sheet), " "); !strings.Contains(got, "on the joint, 450 mm from the front edge") || !strings.Contains(got, "A table of 4 sections, 2040 x 900 mm") {
 		t.Error("the bench sheet doesn't lead to it")
 	}
 }

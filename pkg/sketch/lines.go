@@ -29,6 +29,8 @@ func (s Style) look() look {
 		return look{line: "#9c1420", width: 0.3, band: "#f6dfe0", edge: "#9c1420"}
 	case Left:
 		return look{line: "#8f979d", width: 0.2, dash: []float64{1.5, 1}, band: "#f4f4f4", edge: "#8f979d"}
+	case Parted:
+		return look{line: "#3d464d", width: 0.4, dash: []float64{4, 2}, band: "#f4f4f4", edge: "#3d464d"}
 	}
 	return look{}
 }
@@ -96,7 +98,7 @@ const gap, reach = 0.7, 1.6
 // passes draws again what passes over something: first what sets it off, and then its
 // lines, all of a style together.
 func (g *page) passes(to geom.Similarity, window *geom.Box) {
-	for s := Drawn; s <= Left; s++ {
+	for s := Drawn; s <= Parted; s++ {
 		var lines []geom.Contour
 		for _, p := range g.Passes {
 			switch {

@@ -53,9 +53,11 @@ const (
 	Made
 	// Left is what of it was passed over: thin, grey and dashed.
 	Left
+	// Parted is where the work comes apart: dashed, and dark enough to be seen on an axis.
+	Parted
 )
 
-var styleWords = [...]string{Drawn: "drawn", Copied: "copied", Given: "given", Made: "made", Left: "left"}
+var styleWords = [...]string{Drawn: "drawn", Copied: "copied", Given: "given", Made: "made", Left: "left", Parted: "parted"}
 
 // String is the style's word.
 func (s Style) String() string { return unit.Word(styleWords[:], s, "style") }
