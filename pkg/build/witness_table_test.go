@@ -124,15 +124,18 @@ func assemble(t *testing.T, r build.Result, spoilt func(*tableInput)) tableOutpu
 // than this, in mm: what the tables promise.
 const tableStep = 0.01
 
-func TestWitnessAssemblesTables(t *testing.T) {
-	read := func(name string) string {
-		text, err := os.ReadFile("../../testdata/tables/" + name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return string(text)
+// tableJob is the text of a job of several stations.
+func tableJob(t *testing.T, name string) string {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/tables/" + name)
+	if err != nil {
+		t.Fatal(err)
 	}
-	whole := read("extending-table.toml")
+	return string(text)
+}
+
+func TestWitnessAssemblesTables(t *testing.T) {
+	whole := tableJob(t, "extending-table.toml")
 	for name, c := range map[string]struct {
 		text   string
 		joints int // of all arrangements
