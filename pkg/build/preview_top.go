@@ -1,6 +1,8 @@
 package build
 
 import (
+	"slices"
+
 	"strapwork/pkg/cutlist"
 	"strapwork/pkg/geom"
 	"strapwork/pkg/motif"
@@ -33,6 +35,7 @@ func putTogether(page *preview.Page, t table.Table, l cutlist.List, m motif.Moti
 	for i, p := range l.Pieces {
 		to, q, along := by(p), &page.Strips.Pieces[i], &page.Along[p.Strand]
 		q.At = to.Apply(q.At)
+		q.Outline = slices.Clone(q.Outline) // it is the inlay's own, which others draw
 		for k, c := range q.Outline {
 			q.Outline[k] = to.Contour(c)
 		}
