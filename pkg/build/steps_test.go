@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"strapwork/pkg/geom"
+	"strapwork/pkg/job"
 	"strapwork/pkg/work"
 )
 
@@ -72,11 +73,14 @@ func TestStepsForTheBed(t *testing.T) {
 // The job's step is the plan's; what is left out isn't one until a bed asks for it.
 func TestStepParams(t *testing.T) {
 	for step, want := range map[string]int{"": 0, "step = 0": 0, "step = 4": 4} {
-		r := Check("edging.toml", edging(step, "router-2440x1220"), nil, nil)
-		if got := PlanParams(r.Job).Step; got != want {
+		j, found := job.Read("edging.toml", edging(step, "router-2440x1220"))
+		if found.HasErrors() {
+			t.Fatal(found)
+		}
+		if got := PlanParams(j).Step; got != want {
 			t.Errorf("%q: %d", step, got)
 		}
-		if left := r.Job.Template.Step == work.Stepped; left != (step == "") {
+		if left := j.Template.Step == work.Stepped; left != (step == "") {
 			t.Errorf("%q: left out is %v", step, left)
 		}
 	}

@@ -29,7 +29,7 @@ var onTable = sync.OnceValue(func() build.Result {
 	if err != nil {
 		return build.Result{}
 	}
-	return build.Build("table.toml", data, os.ReadFile, build.Options{})
+	return build.Kept(string(data)).Build("table.toml", data, build.Options{})
 })
 
 func extendingTable(t *testing.T) build.Result {

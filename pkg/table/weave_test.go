@@ -154,17 +154,6 @@ func TestClosedMotifsAlternate(t *testing.T) {
 	}
 }
 
-// extendingBy is an extending table whose leaf has a length.
-func extendingBy(leaves int, length float64) work.Table {
-	t := extending(leaves)
-	for i := range t.Sections {
-		if t.Sections[i].Loose {
-			t.Sections[i].Length = length
-		}
-	}
-	return t
-}
-
 // A line that runs on through all leaves, with one bar across it in each: with one leaf it
 // alternates, with two the leaves' bars would be alike side by side.
 func TestOddCrossingsInALeaf(t *testing.T) {
