@@ -246,11 +246,15 @@ func TestArrangementsAsDrawn(t *testing.T) {
 			want += grooveArea(r, s.Kind, stack)
 		}
 		joints := 0
+		var strips, grooves []geom.Contour
 		for _, f := range pic.Fills {
 			switch {
+			case f.Label == "" && f.Loops[0].Bounds() != pic.Bounds:
+				grooves = append(grooves, f.Loops...)
 			case slices.ContainsFunc(r.Job.Inlay.Strips, func(s work.Strip) bool { return strings.Contains(f.Label, s.Material) }):
 				area := region.New(f.Loops...)
 				got += area.Area()
+				strips = append(strips, f.Loops...)
 				if b := area.Bounds(); b.Min.X < -1e-6 || b.Max.X > length+1e-6 {
 					t.Errorf("%s: a strip at %v", path, b)
 				}
@@ -263,6 +267,9 @@ func TestArrangementsAsDrawn(t *testing.T) {
 				}
 				x = b.Max.X
 			}
+		}
+		if out := region.Subtract(region.New(strips...), region.New(grooves...)).Area(); out > 0.01 {
+			t.Errorf("%s: %v mm2 of the strips lie beside the grooves", path, out)
 		}
 		if math.Abs(got-want) > 0.01 || x != length || joints != len(a.Sections)-1 {
 			t.Errorf("%s: strips of %v mm2, not %v; %v long; %d joints", path, got, want, x, joints)
