@@ -175,7 +175,7 @@ type panelJSON struct {
 type positionJSON struct {
 	TurnDeg num  `json:"turn_deg"`
 	Flip    bool `json:"flip"`
-	Shift   *xy  `json:"shift,omitempty"` // mm, after turning; absent where there is none
+	Shift   *xy  `json:"shift,omitempty"` // mm, after turning; absent where panels aren't stepped along
 }
 
 type setUpJSON struct {
@@ -183,7 +183,7 @@ type setUpJSON struct {
 	Panel   string   `json:"panel"`
 	TurnDeg num      `json:"turn_deg"`
 	Flip    bool     `json:"flip"`
-	Shift   *xy      `json:"shift,omitempty"` // mm, after turning; absent where there is none
+	Shift   *xy      `json:"shift,omitempty"` // mm, after turning; absent where panels aren't stepped along
 	Cuts    []string `json:"cuts"`
 	Station int      `json:"station,omitempty"` // where it is made; absent where there is but one
 

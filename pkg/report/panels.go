@@ -18,16 +18,16 @@ func newPanels(r build.Result) []panelJSON {
 			out.Cuts = append(out.Cuts, o.Cut.Name)
 		}
 		for _, pos := range p.Positions {
-			out.Positions = append(out.Positions, positionJSON{num(pos.TurnDeg), pos.Flip, shiftOf(pos)})
+			out.Positions = append(out.Positions, positionJSON{num(pos.TurnDeg), pos.Flip, shiftOf(r, pos)})
 		}
 		list = append(list, out)
 	}
 	return list
 }
 
-// shiftOf is by how much a panel is shifted; nil where it isn't.
-func shiftOf(pos plan.Orientation) *xy {
-	if !pos.Shifted() {
+// shiftOf is by how much a panel is shifted; nil where none of the plan is stepped.
+func shiftOf(r build.Result, pos plan.Orientation) *xy {
+	if r.Set.Plan.Step.Repeats == 0 {
 		return nil
 	}
 	shift := toXY(pos.Shift)

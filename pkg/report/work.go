@@ -20,7 +20,7 @@ func newSetUps(r build.Result) []setUpJSON {
 	return each(r.Set.Plan.SetUps, func(s plan.SetUp) setUpJSON {
 		panel := r.Set.Panels[s.Panel]
 		out := setUpJSON{
-			Number: s.Number, Panel: s.PanelID, TurnDeg: num(s.Position.TurnDeg), Flip: s.Position.Flip, Shift: shiftOf(s.Position),
+			Number: s.Number, Panel: s.PanelID, TurnDeg: num(s.Position.TurnDeg), Flip: s.Position.Flip, Shift: shiftOf(r, s.Position),
 			Cuts: each(s.Made(), func(t plan.Track) string { return t.Cut.Name }),
 			Spare: each(s.Spare(), func(t plan.Track) spareJSON {
 				return spareJSON{Track: t.ID, By: newOverlaps(numbers, t.Elsewhere), Own: t.Own}
