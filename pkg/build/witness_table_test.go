@@ -68,7 +68,7 @@ func assemble(t *testing.T, r build.Result, spoilt func(*tableInput)) tableOutpu
 		Sections: map[string]tableSection{}, Layers: map[string]string{"groove": "OPENING", "centre": "MARK"},
 	}
 	for k, kind := range r.Table.Kinds {
-		s := tableSection{Length: kind.Length, Drawing: build.SectionPath(kind.Name) + ".dxf", Program: build.SectionProgramPath(kind.Name)}
+		s := tableSection{Length: kind.Length, Drawing: build.SectionPath(kind.Name) + ".dxf", Program: build.SectionProgramPath(kind.Name), Crossings: []tableCrossing{}}
 		zero := r.Grooving.BySection[k].Piece.Origin
 		s.Zero = [2]float64{zero.X, zero.Y}
 		cut := r.Sectioned[k]

@@ -36,7 +36,7 @@ func (l *loom) reportWithin(about alternation, found *diag.Findings) {
 	if about.a < 0 {
 		x := l.phases[st.At[0]]
 		s, at := t.endOf(st, 0)
-		l.warn(st.Strand, s, at, true, found, "%s cannot alternate: its strand passes %s before the section %s and again after it", overWord(l.holds(x)), kind.Name)
+		l.warn(st.Strand, s, at, true, found, "%s cannot alternate: its strand passes %s before it comes into the section %s and again after it", overWord(l.holds(x)), kind.Name)
 		return
 	}
 	list := l.threads[about.kind][about.stretch]

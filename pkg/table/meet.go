@@ -72,7 +72,8 @@ func (t Table) on(e edge) []Passing {
 	return fromFront(list)
 }
 
-// meet reports edges that would have to be alike and aren't.
+// meet reports the first edges that would have to be alike and aren't, and how many more are not:
+// what makes one differ makes others.
 func (t *Table) meet(found *diag.Findings) {
 	pairs := t.pairs()
 	mates := map[edge][]edge{} // by what they can meet
@@ -85,16 +86,21 @@ func (t *Table) meet(found *diag.Findings) {
 			mates[p[1-k]] = append(mates[p[1-k]], p[k])
 		}
 	}
+	var all diag.Findings
 	said := map[[2]edge]bool{}
 	for _, e := range order {
 		list := mates[e]
 		for _, other := range list[1:] {
 			if p := [2]edge{list[0], other}; !said[p] {
 				said[p] = true
-				t.compare(list[0], other, found)
+				t.compare(list[0], other, &all)
 			}
 		}
 	}
+	if len(all) > 1 {
+		all[0].Addf("; %s of edges in all differ", unit.Count(len(all), "pair"))
+	}
+	found.Add(all[:min(1, len(all))]...)
 }
 
 // compare reports where two edges that meet the same one differ.
@@ -107,6 +113,7 @@ func (t Table) compare(a, b edge, found *diag.Findings) {
 	for i := range max(len(p), len(q)) {
 		var what unit.Text
 		var at Passing
+		strips := false
 		switch {
 		case i >= len(p):
 			at, what = q[i], unit.Say("only %s has it", t.edgeName(b))
@@ -119,15 +126,31 @@ func (t Table) compare(a, b edge, found *diag.Findings) {
 		case math.Abs(p[i].Curvature-q[i].Curvature) > bendMeet:
 			at, what = p[i], unit.Say("its curve differs from that on %s", t.edgeName(b))
 		case !slices.EqualFunc(p[i].Strips, q[i].Strips, sameStrip):
+			strips = true
 			at, what = p[i], unit.Say("its strips lie in the other order than on %s", t.edgeName(b))
 		default:
 			continue
 		}
 		found.Errorf(t.Kinds[a.kind].Key, ruleMeet, "the strands don't meet in every arrangement: the one that passes %s %s from the front does not match: %s",
 			t.edgeName(a), unit.Len(at.Y), what).
-			Hintf("lay the motif alike on all joints: stations = \"joints\"; with turned leaves it must look the same end for end")
+			Hintf("%s", t.alikeHint(a.turned || b.turned, strips))
 		return
 	}
+}
+
+// alikeHint is what makes edges alike: of leaves that are turned end for end, of strips that
+// lie in the other order then, or of stations of one's own.
+func (t Table) alikeHint(turned, strips bool) unit.Text {
+	const without = "; or leave turn_leaves out"
+	switch {
+	case !turned:
+		return unit.Say("lay the motif alike on all joints: stations = \"joints\"")
+	case strips:
+		return unit.Say("make the lay-up the same from both of its sides" + without)
+	case math.Abs(t.Table.Across-t.Table.Width/2) > Meet && len(t.Table.Stations) == 0:
+		return unit.Say("lay the motif's origin in the middle of the joints, across = %s, and make the motif the same end for end"+without, unit.Len(t.Table.Width/2).Typed())
+	}
+	return unit.Say("make the motif the same end for end: [motif] copies = 2, its middle in the middle of the joints" + without)
 }
 
 // Angles in radians and curvatures in 1/mm that are one: far above rounding, far below what

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -23,10 +24,9 @@ const (
 
 // near reports what comes too close to a joint, or passes it too slantingly.
 func (t *Table) near(found *diag.Findings) {
-	t.passSteeply(found)
-	for i, s := range t.Top.Strands {
-		t.comesNear(i, s, found)
-	}
+	turns := t.nearings()
+	t.comesNear(turns, found)
+	t.passSteeply(turns, found)
 	t.roundEnds(found)
 	said := map[string]bool{} // crossings of the motif, which stand at every station
 	for n := range t.Sections {
@@ -35,14 +35,14 @@ func (t *Table) near(found *diag.Findings) {
 }
 
 // passSteeply reports the passing that is the most slanting, if it is too slanting, and how
-// many more are.
-func (t Table) passSteeply(found *diag.Findings) {
+// many more are, but for those of strands that turn back beside the joint: turns are these.
+func (t Table) passSteeply(turns []nearing, found *diag.Findings) {
 	var worst Passing
 	count := 0
 	seen := map[string]bool{} // places of the motif, which stand at every station
 	for _, p := range t.Passings {
 		a := math.Abs(p.Angle)
-		if a < steep+angleMeet {
+		if a < steep+angleMeet || t.turnsBack(p, turns) {
 			continue
 		}
 		if a > math.Abs(worst.Angle)+angleMeet {
@@ -93,20 +93,74 @@ func (t Table) inMotif(at geom.Point) geom.Point {
 	return at.Sub(best)
 }
 
-// comesNear reports where a strand turns back, or ends, so near a joint that its band is
-// within Near of it or over it.
-func (t Table) comesNear(n int, s motif.Strand, found *diag.Findings) {
-	for _, p := range turningPoints(s) {
-		for _, x := range t.Joints {
-			d := math.Abs(p.at.X-x) - t.Groove/2
-			if d >= t.clear()-geom.Coincident {
-				continue
-			}
-			name, at := t.Top.NameAt(n, p.s), t.inMotif(p.at)
-			found.Errorf("table", ruleNear, "%s comes within %s of a joint at %s without crossing it: at least %s must be left", name, unit.AtMost(math.Max(0, d)), motif.Place(at), unit.AtLeast(t.clear())).
-				SetAt(at.X, at.Y).Hintf("move the motif by %s along the table, or change it there", unit.AtLeast(t.clear()-d))
-			return
+// A nearing is where a strand turns back, or ends, too near a joint.
+type nearing struct {
+	strand int
+	off    float64 // from the joint to the band's side; negative where the band lies over it
+	turningPoint
+}
+
+// turnsBack reports whether a passing's strand goes on from there, or comes, nearly straight
+// where it turns back beside the joint.
+func (t Table) turnsBack(p Passing, turns []nearing) bool {
+	const straight = 1.05 // of a way to the distance: an arc of 60 degrees has as much
+	strand, s, at := t.passes(p)
+	own := t.Top.Strands[strand]
+	for _, c := range turns {
+		way := math.Abs(c.s - wrapped(own, s))
+		if own.Contour.Closed {
+			way = min(way, own.Length()-way)
 		}
+		if c.strand == strand && way <= straight*at.Dist(c.at) {
+			return true
+		}
+	}
+	return false
+}
+
+// nearings are where strands turn back, or end, so near a joint that their bands are within
+// clear of it or over it.
+func (t Table) nearings() (all []nearing) {
+	for n, s := range t.Top.Strands {
+		for _, p := range turningPoints(s) {
+			for _, x := range t.Joints {
+				if d := math.Abs(p.at.X-x) - t.Groove/2; d < t.clear()-geom.Coincident {
+					all = append(all, nearing{n, d, p})
+				}
+			}
+		}
+	}
+	return all
+}
+
+// comesNear reports the nearest of them, and where else it is so.
+func (t Table) comesNear(turns []nearing, found *diag.Findings) {
+	if len(turns) == 0 {
+		return
+	}
+	seen := map[string]bool{} // places of the motif, which stand at every station
+	var places []geom.Point
+	worst := slices.MinFunc(turns, func(a, b nearing) int {
+		if math.Abs(a.off-b.off) < likeness {
+			return 0
+		}
+		return cmp.Compare(a.off, b.off)
+	})
+	for _, c := range append([]nearing{worst}, turns...) {
+		at := t.inMotif(c.at)
+		if here := motif.Place(at).String(); !seen[here] {
+			seen[here] = true
+			places = append(places, at)
+		}
+	}
+	name, at, more := t.Top.NameAt(worst.strand, worst.s), places[0], ""
+	if len(places) > 1 {
+		more = "; " + unit.Count(len(places), "such place") + " in all"
+	}
+	f := found.Errorf("table", ruleNear, "%s comes within %s of a joint at %s without crossing it: at least %s must be left%s", name, unit.AtMost(math.Max(0, worst.off)), motif.Place(at), unit.AtLeast(t.clear()), more).
+		SetAt(at.X, at.Y).Hintf("move the motif by %s along the table, or change it there", unit.AtLeast(t.clear()-worst.off))
+	for _, p := range places[1:] {
+		f.AlsoAt(p.X, p.Y)
 	}
 }
 
@@ -137,7 +191,7 @@ func turningPoints(s motif.Strand) (all []turningPoint) {
 		case prev < 0:
 			prev = n - 1
 		}
-		if before := s.Contour.Edge(prev).Tangent(1).X; before*e.Tangent(0).X <= 0 && math.Abs(before)+math.Abs(e.Tangent(0).X) > tiny {
+		if before, after := leans(s.Contour.Edge(prev), 1), leans(e, 0); before*after <= 0 && math.Abs(before)+math.Abs(after) > tiny {
 			all = append(all, turningPoint{e.A, s.Offsets()[i]})
 		}
 	}
@@ -145,6 +199,16 @@ func turningPoints(s motif.Strand) (all []turningPoint) {
 		all = append(all, turningPoint{s.Contour.End(), s.Length()})
 	}
 	return all
+}
+
+// leans is how an edge goes along the table at one of its ends, 0 or 1: a curve that is square
+// to the table there, how it goes just inside.
+func leans(e geom.Edge, end float64) float64 {
+	const inside = 0.01
+	if x := e.Tangent(end).X; math.Abs(x) > tiny || e.IsLine() {
+		return x
+	}
+	return e.Tangent(math.Abs(end - inside)).X
 }
 
 // roundEnds reports bands that come too near a half round.

@@ -156,10 +156,20 @@ func New(p Params, m motif.Motif) (Table, diag.Findings) {
 	var after diag.Findings // what may follow from strands that lie on one another
 	t.alike(t.cut(), &after)
 	t.pass()
-	t.meet(&after)
+	differ := after.HasErrors()
+	if !differ {
+		t.meet(&after)
+	}
+	apart := after.HasErrors()
 	t.near(&after)
 	t.arrange()
-	t.weave(&after)
+	var woven diag.Findings // what may follow from strands that don't meet
+	if !differ {
+		t.weave(&woven)
+	}
+	if !apart {
+		after.Add(woven...)
+	}
 	if !places.HasErrors() {
 		found.Add(after...)
 	}

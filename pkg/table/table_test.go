@@ -3,6 +3,7 @@ package table_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"strapwork/pkg/geom"
@@ -139,4 +140,42 @@ func unlike(section func(string, int) work.Section, n int) (all []work.Section) 
 		all = append(all, section(string(rune('a'+i)), 1))
 	}
 	return all
+}
+
+// One cause is said once, wherever it shows: a ring that turns back 2 mm past every joint is
+// not slanting too, and what doesn't match its like at one joint doesn't at others.
+func TestOneCauseIsSaidOnce(t *testing.T) {
+	turned := func(w *work.Table) { w.TurnLeaves = true }
+	ring := func(x, y float64) geom.Contour { return geom.Circle(geom.Pt(x, y), 100) }
+	for name, c := range map[string]struct {
+		change func(w *work.Table)
+		rings  []geom.Contour
+		rule   string
+		says   string
+	}{
+		"turns back":    {nil, []geom.Contour{ring(-98, 0)}, "joint-near", "at least 5 mm must be left"},
+		"two turn back": {nil, []geom.Contour{ring(-98, 120), ring(98, -120)}, "joint-near", "; 2 such places in all"},
+		"stays by it":   {nil, []geom.Contour{ring(-104, 0)}, "joint-near", "within 2 mm of a joint"},
+		// A side that runs along the joint 3 mm from it, between rounded corners.
+		"runs along":     {nil, []geom.Contour{stadium(-23, 20, 200)}, "joint-near", "within 1 mm of a joint"},
+		"off the middle": {func(w *work.Table) { turned(w); w.Across = 440 }, []geom.Contour{ring(0, 0)}, "joint-meet", "; 2 pairs of edges in all differ"},
+		"one-sided":      {turned, []geom.Contour{ring(0, 0), ring(0, 250)}, "joint-meet", "; 2 pairs of edges in all differ"},
+	} {
+		p := table.Params{Table: extending(2), Groove: 4, Bit: 3}
+		if c.change != nil {
+			c.change(&p.Table)
+		}
+		_, found := table.New(p, drawn(t, c.rings...))
+		if len(found) != 1 || found[0].Rule != c.rule || !strings.Contains(found[0].Message, c.says) || found[0].Hint == "" {
+			t.Errorf("%s: %v", name, found)
+		}
+	}
+}
+
+// stadium is a strip about a place on the x axis with half rounds of a radius for ends, so long.
+func stadium(x, r, long float64) geom.Contour {
+	h := long/2 - r
+	return geom.Contour{Closed: true, Vertices: []geom.Vertex{
+		{Point: geom.Pt(x-r, h)}, {Point: geom.Pt(x-r, -h), Bulge: 1}, {Point: geom.Pt(x+r, -h)}, {Point: geom.Pt(x+r, h), Bulge: 1},
+	}}
 }

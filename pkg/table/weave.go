@@ -77,12 +77,9 @@ const (
 	overJoint        // two passings
 )
 
-// weave decides over and under. Sections of one name that differ, which is an error, have no
-// crossings in common to decide on.
+// weave decides over and under. Sections of one name are alike: they have one list of crossings
+// to decide on.
 func (t *Table) weave(found *diag.Findings) {
-	if slices.ContainsFunc(*found, func(f diag.Finding) bool { return f.Rule == ruleAlike }) {
-		return
-	}
 	l := loom{t: t}
 	l.warp()
 	l.carry()

@@ -121,6 +121,18 @@ class Tables(unittest.TestCase):
         places[1]["turned"] = False
         self.assertGreater(self.judge(spec, [places])["step_max"], 1)
 
+    def test_arcs_are_true(self):
+        doc = ezdxf.new("R2000")
+        ring = [(300, 0, 1), (-300, 0, -0.5), (0, 20, 0)]
+        for closed in (False, True):
+            line = doc.modelspace().add_lwpolyline(ring, format="xyb", close=closed)
+            points = table.flattened(line, table.CHORD)
+            self.assertEqual((points[0], points[-1]), ((300, 0), (0, 20)))
+            first = points[: points.index((-300, 0)) + 1]
+            self.assertLess(max(abs(math.hypot(x, y) - 300) for x, y in first), 1e-9)
+            self.assertLess(max(math.dist(p, q) for p, q in zip(first, first[1:])), 2 * math.sqrt(2 * 300 * table.CHORD))
+            self.assertGreater(min(y for _, y in first), -1e-9)
+
     def program(self, length, y0, off=0.0, short=0.0):
         """Both walls of a bar, run on past the edges, with a bit of 3."""
         t = math.radians(30)
