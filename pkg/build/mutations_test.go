@@ -6,6 +6,8 @@ package build_test
 import (
 	"math"
 	"math/rand/v2"
+	"os"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -17,7 +19,7 @@ import (
 )
 
 const (
-	mutations = 500
+	mutations = 200 // MUTATIONS=n tries so many
 	// harmWalk in mm is how far apart the places are that harm is looked for at,
 	// and harmGrid those of the groove's floor.
 	harmWalk = 0.05
@@ -26,7 +28,7 @@ const (
 	harmful = 0.02
 )
 
-// TestMutations changes a good program blindly in 500 ways. A program that is
+// TestMutations changes a good program blindly in many ways. A program that is
 // still accepted must do no harm.
 func TestMutations(t *testing.T) {
 	if testing.Short() {
@@ -36,6 +38,13 @@ func TestMutations(t *testing.T) {
 	h := newHarm(r)
 	if what := h.of(t, good); what != "" {
 		t.Fatalf("the good program is judged harmful: %s", what)
+	}
+	mutations := mutations
+	if v := os.Getenv("MUTATIONS"); v != "" {
+		var err error
+		if mutations, err = strconv.Atoi(v); err != nil {
+			t.Fatalf("MUTATIONS=%s is no number", v)
+		}
 	}
 	rng := rand.New(rand.NewPCG(5, 11))
 	accepted := 0

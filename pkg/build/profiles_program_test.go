@@ -61,6 +61,10 @@ func programsOf(r build.Result) []build.File {
 	return slices.DeleteFunc(slices.Clone(r.Files), func(f build.File) bool { return f.Kind != build.Program })
 }
 
+// longInLines are the jobs whose programs have the most moves where arcs are cut as lines:
+// as much as all others'. JOBS=all asks for them too.
+var longInLines = []string{"guitar-rosette.toml", "knot-lid.toml", "rosette.toml"}
+
 // TestProgramsForThreeMachines: every program of every job, for three machines, is
 // read and judged without an error or a warning, has what the machine wants, and
 // moves as a second reader has it.
@@ -70,6 +74,9 @@ func TestProgramsForThreeMachines(t *testing.T) {
 	t.Run("each", func(t *testing.T) { // ends when all of them have
 		for name, text := range programmed(t) {
 			for machine, profile := range threeMachines {
+				if machine == "lines" && slices.Contains(longInLines, name) && os.Getenv("JOBS") != "all" {
+					continue
+				}
 				t.Run(name+" in "+machine, func(t *testing.T) {
 					t.Parallel()
 					r := build.Build(name, []byte(text), func(string) ([]byte, error) { return []byte(profile), nil }, build.Options{Only: build.Programs})

@@ -113,16 +113,12 @@ func jobs(t *testing.T) map[string]string {
 	t.Helper()
 	found := everyJob(t)
 	if os.Getenv("JOBS") != "all" {
-		for _, name := range slowest {
+		for _, name := range build.Slowest {
 			delete(found, name)
 		}
 	}
 	return found
 }
-
-// slowest are the jobs that take the witnesses longest. JOBS=all asks for them too; what
-// is built of every job in pkg/cli and pkg/report is built of them as well.
-var slowest = []string{"games-table.toml", "star-tray.toml"}
 
 // everyJob are the texts of the jobs of testdata, by their files.
 func everyJob(t *testing.T) map[string]string {
