@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 
 	"strapwork/pkg/conf"
 	"strapwork/pkg/diag"
@@ -92,7 +93,11 @@ func (r *reader) stations(t conf.Section) (all []geom.Point) {
 		r.Faultf(v, conf.BadValue, "stations is empty").Hintf("%s", t.Hint("stations"))
 	}
 	for _, s := range t.List("stations", mostListed) {
-		all = append(all, geom.Pt(s.Length("x"), s.Length("y")))
+		at := geom.Pt(s.Length("x"), s.Length("y"))
+		if n := slices.Index(all, at); n >= 0 {
+			r.Errorf(s.Get("x"), ruleConflict, "stations %d and %d are at one place", n+1, len(all)+1).Hintf("remove one of them")
+		}
+		all = append(all, at)
 	}
 	return all
 }
@@ -148,8 +153,6 @@ func (r *reader) dowel(t conf.Section, thick float64, key diag.Key) work.Dowel {
 		if v.Kind == conf.KindList && len(v.Items) == 0 {
 			r.Faultf(v, conf.BadValue, "at is empty").Hintf("%s", t.Hint("at"))
 		}
-	} else {
-		t.Require("at")
 	}
 	t.Assume("")
 	return d
