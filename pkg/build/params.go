@@ -89,7 +89,7 @@ func AidsParams(j *job.Job) aids.Params {
 
 // SetupParams are what the pictures of the job's set-ups show besides its panels.
 func SetupParams(j *job.Job) setup.Params {
-	return setup.Params{Title: j.Title, Units: j.Units, Router: j.Router, Margin: j.Template.Margin, Board: j.Board, Wood: j.Wood}
+	return setup.Params{Title: j.Title, Units: j.Units, Router: j.Router, Margin: j.Template.Margin, Board: j.Board, Wood: j.Wood, Table: j.Table}
 }
 
 // FitParams are what the job's strips and grooves are held to, as measured.

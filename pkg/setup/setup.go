@@ -30,6 +30,7 @@ type Params struct {
 	Margin float64     // of the panels, mm
 	Board  *work.Board // nil where nothing is said of it
 	Wood   work.Wood
+	Table  *work.Table // that comes apart, or nil: Board is the work at its first station
 }
 
 // Pictures draws all set-ups of a job in the order of work: panel by panel,

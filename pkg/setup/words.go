@@ -132,6 +132,9 @@ func (d *drawing) reminders() []string {
 	if d.u.Position.Flip {
 		lines = append(lines, "the panel is turned over: its marks face down")
 	}
+	if d.j.Table != nil {
+		lines = append(lines, d.station())
+	}
 	if d.rail != nil {
 		h := d.rail.Holes[d.u.Number-1]
 		lines = append(lines, fmt.Sprintf("press the panel against the rail, and pin plate %s into hole %d, %s from the rail's zero end", h.Plate, h.SetUp, unit.Len(h.At).In(d.j.Units)))
@@ -143,6 +146,14 @@ func (d *drawing) reminders() []string {
 		lines = append(lines, "the base stays within the track: leave room for the router's body and your hands")
 	}
 	return append(lines, "stop and retract the bit before lifting the router or moving a panel; see setup.md and the router's manual")
+}
+
+// station says which of a table's stations is drawn: the set-up is made at every one.
+func (d *drawing) station() string {
+	if len(d.j.Table.Stations) == 0 {
+		return "the upright axis is the joint; shown at station 1, made at every station: see stations.md for sections and packing"
+	}
+	return "shown at station 1, made at every station: see stations.md"
 }
 
 // twice says what other set-ups make too: tracks that are left alone, and

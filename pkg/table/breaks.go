@@ -95,6 +95,9 @@ func (l *loom) warn(strand int, s float64, at geom.Point, through bool, found *d
 	}
 	f := report(source.Key, "weave-break", format, append([]any{source.Name}, args...)...).SetAt(at.X, at.Y)
 	if through {
+		if l.t.Table.TurnLeaves {
+			accept = "; or leave turn_leaves out" + accept
+		}
 		f.Hintf("let it cross an even number of strands in each leaf, or make leaves that always go in together one section%s", accept)
 		return
 	}
