@@ -226,6 +226,26 @@ func TestWitnessMeasuresSections(t *testing.T) {
 	}
 }
 
+// Each set-up's picture says that its upright axis is the joint, and which station it shows.
+func TestSetUpsSayTheStation(t *testing.T) {
+	r, shown := extendingTable(t), 0
+	for _, p := range r.Pictures {
+		if strings.Contains(p.Path, "set-up-") {
+			shown++
+			var said []string
+			for _, x := range p.Picture.Texts {
+				said = append(said, x.String)
+			}
+			if !strings.Contains(strings.Join(said, " "), "the upright axis is the joint; shown at station 1, made at every station") {
+				t.Errorf("%s says %q", p.Path, said)
+			}
+		}
+	}
+	if shown != len(r.Set.Plan.SetUps) {
+		t.Errorf("%d pictures of %d set-ups", shown, len(r.Set.Plan.SetUps))
+	}
+}
+
 // Each picture of an arrangement has its sections side by side, what is seen of the strips as
 // a closed form says, within the top, and its length.
 func TestArrangementsAsDrawn(t *testing.T) {

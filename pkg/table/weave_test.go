@@ -175,6 +175,14 @@ func TestOddCrossingsInALeaf(t *testing.T) {
 			}
 		}
 	}
+	// Turned end for end, a leaf's two edges are both beyond the left end's one: whatever goes
+	// over in the middle of one must go under there in the other, and both can't be.
+	turned := extending(1)
+	turned.TurnLeaves = true
+	crossed := []geom.Contour{bar(-150, 0, 150, 0), bar(100, -50, 100, 50), bar(-100, -50, -100, 50)}
+	if _, found := table.New(table.Params{Table: turned, Groove: 4, Bit: 3}, drawn(t, crossed...)); breaksIn(found) == 0 || !strings.Contains(found[0].Hint, "leave turn_leaves out") {
+		t.Errorf("a leaf that is turned: %v", found)
+	}
 	accepted := table.Params{Table: extending(2), Groove: 4, Bit: 3, Weaving: work.Weaving{Breaks: true}}
 	if _, found := table.New(accepted, drawn(t, line...)); breaksIn(found) != 1 || found.HasErrors() {
 		t.Errorf("one break that is accepted: %v", found)
