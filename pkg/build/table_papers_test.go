@@ -236,7 +236,7 @@ func TestSetUpsSayTheStation(t *testing.T) {
 			for _, x := range p.Picture.Texts {
 				said = append(said, x.String)
 			}
-			if !strings.Contains(strings.Join(said, " "), "the upright axis is the joint; shown at station 1, made at every station") {
+			if !strings.Contains(strings.Join(said, " "), "the upright axis is the joint; shown at station 1") {
 				t.Errorf("%s says %q", p.Path, said)
 			}
 		}

@@ -82,7 +82,7 @@ func TestStationsSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	text = string(tidied(text))
-	for _, want := range []string{"2040 x 900 mm", "| leaf 1 and leaf 2 | 1020 mm  | 1, 2 and 3 |", "9 in all", "all 3 arrangements", "| 1 leaf      | 1620 mm |", "450 mm from"} {
+	for _, want := range []string{"2040 x 900 mm", "| leaf 1 and leaf 2 | 1020 mm  | 1, 2 and 3 |", "at each those that the table names, 9 in all", "all 3 arrangements", "| 1 leaf      | 1620 mm |", "450 mm from"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q:\n%s", want, text)
 		}

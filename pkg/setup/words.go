@@ -148,12 +148,12 @@ func (d *drawing) reminders() []string {
 	return append(lines, "stop and retract the bit before lifting the router or moving a panel; see setup.md and the router's manual")
 }
 
-// station says which of a table's stations is drawn: the set-up is made at every one.
+// station says which of a table's stations is drawn: a set-up is made at several.
 func (d *drawing) station() string {
 	if len(d.j.Table.Stations) == 0 {
-		return "the upright axis is the joint; shown at station 1, made at every station: see stations.md for sections and packing"
+		return "the upright axis is the joint; shown at station 1: see stations.md for the others, and for packing"
 	}
-	return "shown at station 1, made at every station: see stations.md"
+	return "shown at station 1: see stations.md for the others"
 }
 
 // twice says what other set-ups make too: tracks that are left alone, and
