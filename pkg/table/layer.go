@@ -9,6 +9,62 @@ import (
 	"strapwork/pkg/weave"
 )
 
+// Cut is a section's strands, laid somewhere with what they run on past its edges.
+type Cut struct {
+	Motif motif.Motif
+	Weave weave.Weave
+	Runs  [][2]float64 // how far each strand runs on past its start and its end; 0 at its own ends
+	Of    []Place      // of each strand
+	Index []int        // of each of the weave's crossings: its place in the section's own list; -1 for one beyond the edge
+}
+
+// A Place says which stretch of which section a strand is.
+type Place struct{ Section, Stretch int }
+
+// Section is a section of a kind in its own coordinates, its strands running on past its
+// edges as the top has them; more is how much further than RunOn in mm.
+func (t Table) Section(kind int, more float64) Cut {
+	n := t.Kinds[kind].First
+	return t.laid([]int{n}, []float64{-t.Sections[n].X}, more)
+}
+
+// Apart is the whole table, its sections laid from left to right with a space between them
+// that what they run on does not bridge; lefts are where their left edges lie then.
+func (t Table) Apart(more float64) (c Cut, lefts []float64) {
+	space := 0.0
+	var all []int
+	for i, s := range t.Sections {
+		for _, st := range s.Stretches {
+			for e := range st.At {
+				space = math.Max(space, t.runOn(i, st, e, more))
+			}
+		}
+		all = append(all, i)
+	}
+	space = math.Ceil(2*(space+t.Groove)/10) * 10
+	shifts := make([]float64, len(all))
+	for i, s := range t.Sections {
+		shifts[i] = space * float64(i)
+		lefts = append(lefts, s.X+shifts[i])
+	}
+	return t.laid(all, shifts, more), lefts
+}
+
+// laid is sections of the top, each shifted along x.
+func (t Table) laid(sections []int, shifts []float64, more float64) Cut {
+	c := Cut{Motif: motif.Motif{Sources: t.Top.Sources}}
+	l := layer{t: t, cut: &c}
+	for i, n := range sections {
+		l.add(n, geom.Shifting(geom.Pt(shifts[i], 0)), more)
+	}
+	c.Weave = weave.New(len(c.Motif.Strands), l.crossings, l.tees)
+	c.Index = make([]int, len(c.Weave.Crossings))
+	for i, w := range c.Weave.Crossings {
+		c.Index[i] = l.index[w.At]
+	}
+	return c
+}
+
 // A layer lays sections of the top.
 type layer struct {
 	t         Table
