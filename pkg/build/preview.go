@@ -33,6 +33,7 @@ const PageMark = preview.Mark
 
 type pageIn struct {
 	Job      made[*job.Job]
+	Whole    made[*job.Job] // Job, or of a table's sections the job that they are of
 	Revision string
 	Grooving Grooving
 	Groove   made[groove.Groove] // that the program cuts
@@ -77,6 +78,9 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 		page.Others = append(page.Others, o.page(in.Revision, in.Set.Value, in.ByHand.Value))
 		page.Others[i].Of = o.Grooving.Piece.String()
 	}
+	if in.Whole.Value.Table != nil {
+		in.station(&page)
+	}
 	page.Findings = in.Findings
 	list := cutlist.New(in.List, in.Laid.Value, in.Along.Value)
 	page.Strips = stripsOf(list, in.Along.Value, j.Units)
@@ -92,6 +96,15 @@ func makePage(in pageIn) (_ []byte, found diag.Findings) {
 			Hintf("build --only templates,paper,program leaves it out")
 	}
 	return b.Bytes(), found
+}
+
+// station gives a page, and those of its other programs, what a table's panels are laid on.
+func (in pageIn) station(page *preview.Page) {
+	at := work.Shift(page.Origin)
+	page.Station = &preview.Station{Board: at.Board(in.Whole.Value.Board), Groove: at.Contours(in.ByHand.Value.Area().Loops())}
+	for i := range page.Others {
+		in.station(&page.Others[i])
+	}
 }
 
 // preview writes the page on which the program and the routing by hand are
@@ -123,7 +136,7 @@ func (w *writer) previewOf(runs []wholeRun, before diag.Findings) {
 	found.Findings = slices.Clone(before)
 	found.tidy()
 	first := runs[0].in()
-	in := pageIn{Job: first.Job, Revision: w.Revision, Grooving: first.Grooving, Groove: first.Groove, Beside: first.Beside, ByHand: w.a.groove, Set: w.a.set, Run: first.Run, Findings: found.Findings, List: w.a.listParams(w.Result), Top: w.a.table}
+	in := pageIn{Job: first.Job, Whole: w.a.job, Revision: w.Revision, Grooving: first.Grooving, Groove: first.Groove, Beside: first.Beside, ByHand: w.a.groove, Set: w.a.set, Run: first.Run, Findings: found.Findings, List: w.a.listParams(w.Result), Top: w.a.table}
 	numbers := w.a.numbers(&found) // what it finds is said with inlay.svg
 	in.Motif = ask(w.a.Graph, "sketch", w.a.sketchIn(found, numbers), makeSketch)
 	if len(w.a.strips.Value.Strips) > 0 {

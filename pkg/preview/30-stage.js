@@ -194,24 +194,26 @@ const zooming = (nearer, farther, whole, s) => ({
 // ---- what all stages show
 
 const GROOVE = contoursPath(DATA.groove);
+// STATION is what panels are laid on: of a table the sections of its first station.
+const STATION = DATA.station || { board: DATA.board, groove: DATA.groove };
 const GRAIN_GAP = 7; // mm between lines of the grain
 
 // drawGround draws paper, board and its grain.
-function drawGround(stage, ctx) {
+function drawGround(stage, ctx, board = DATA.board) {
   stage.pixels(ctx);
   ctx.fillStyle = inks.ground;
   ctx.fillRect(0, 0, ctx.canvas.width, ctx.canvas.height);
   stage.world(ctx);
-  const b = DATA.board ? DATA.board.box : stage.box;
+  const b = board ? board.box : stage.box;
   ctx.fillStyle = inks.wood;
   ctx.fillRect(b[0], b[1], b[2] - b[0], b[3] - b[1]);
   ctx.save();
   ctx.beginPath();
   ctx.rect(b[0], b[1], b[2] - b[0], b[3] - b[1]);
   ctx.clip();
-  drawGrain(ctx, b, DATA.board ? DATA.board.grain : 0, stage);
+  drawGrain(ctx, b, board ? board.grain : 0, stage);
   ctx.restore();
-  if (!DATA.board) return;
+  if (!board) return;
   ctx.strokeStyle = inks.edge;
   ctx.lineWidth = stage.ratio / stage.view.k;
   ctx.strokeRect(b[0], b[1], b[2] - b[0], b[3] - b[1]);
@@ -236,12 +238,12 @@ function drawGrain(ctx, b, angle, stage) {
   stage.world(ctx);
 }
 
-function drawGroove(stage, ctx, width = 1) {
+function drawGroove(stage, ctx, width = 1, groove = GROOVE) {
   stage.world(ctx);
   ctx.strokeStyle = inks.line;
   ctx.lineWidth = width * stage.ratio / stage.view.k;
   ctx.lineJoin = "round";
-  ctx.stroke(GROOVE);
+  ctx.stroke(groove);
 }
 
 const FLAG = 30; // pixels that a flag stands from its place, so that it hides neither place nor bit

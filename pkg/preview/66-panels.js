@@ -20,9 +20,9 @@ function setUpPicture(s, box) {
   const svg = shape("svg", { viewBox: `${box[0] - room} ${-box[3] - room} ${wide + 2 * room} ${high + 2 * room}`, "aria-hidden": "true", class: "set-up" });
   const up = shape("g", { transform: "scale(1 -1)" });
   const put = (kind, list) => { if (list.length) up.append(shape("path", { class: kind, d: pathOf(list), "fill-rule": "evenodd" })); };
-  put("board-area", DATA.board ? [boxContour(DATA.board.box)] : []);
+  put("board-area", STATION.board ? [boxContour(STATION.board.box)] : []);
   put("frame-area", DATA.frame);
-  put("groove-line", DATA.groove);
+  put("groove-line", STATION.groove);
   put("panel-area", [s.outline, ...s.tracks.map((t) => t.opening)]);
   put("opening-line", s.tracks.filter((t) => !t.spare).map((t) => t.opening));
   put("spare-line", s.tracks.filter((t) => t.spare).map((t) => t.opening));
@@ -41,7 +41,7 @@ const trackWords = (t) => (t.spare ? `${t.id || t.name}: leave alone` : t.number
 
 function panels() {
   let box = EMPTY;
-  if (DATA.board) box = joinBox(box, DATA.board.box);
+  if (STATION.board) box = joinBox(box, STATION.board.box);
   for (const c of [...DATA.frame, ...DATA.setups.map((s) => s.outline)]) box = joinBox(box, contourBox(c));
   const names = [...new Set(DATA.setups.map((s) => s.panel))];
   $("panel-list").append(...names.map((panel) => {

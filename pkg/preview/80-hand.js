@@ -2,6 +2,7 @@
 // going round its tracks with the wall on its left. It goes by distance and not by
 // time, since a hand has no feed.
 
+const STATION_GROOVE = contoursPath(STATION.groove);
 const HAND_SPEEDS = [10, 20, 50, 100, 200]; // mm a second of the picture
 
 // LEGS are the tracks of all set-ups in order, with where each begins, in mm.
@@ -47,7 +48,7 @@ function gone(leg, s) {
 
 function handBox() {
   let box = EMPTY;
-  if (DATA.board) box = joinBox(box, DATA.board.box);
+  if (STATION.board) box = joinBox(box, STATION.board.box);
   for (const c of [...DATA.frame, ...DATA.setups.map((s) => s.outline)]) box = joinBox(box, contourBox(c));
   for (const l of LEGS) {
     const b = contourBox(l.track.ride), r = DATA.base / 2;
@@ -74,7 +75,7 @@ class HandPicture {
 
   draw() {
     const { stage } = this, ctx = stage.ctx, now = legNow(), leg = LEGS[now];
-    drawGround(stage, ctx);
+    drawGround(stage, ctx, STATION.board);
     if (!leg) return;
     const s = Math.min(leg.length, hand.along - leg.from);
     stage.world(ctx);
@@ -88,7 +89,7 @@ class HandPicture {
       ctx.strokeStyle = shadeOf(l.index < leg.index ? Math.round(LEVELS * 0.55) : LEVELS);
       ctx.stroke(i < now ? l.path : gone(l, s));
     });
-    drawGroove(stage, ctx, 0.7);
+    drawGroove(stage, ctx, 0.7, STATION_GROOVE);
     const spare = leg.setup.tracks.filter((t) => t.spare).map((t) => t.opening);
     this.sheet(ctx, [leg.setup.outline], leg.setup.tracks.filter((t) => !t.spare).map((t) => t.opening), inks.panel, 0.62, px);
     if (spare.length) this.leftAlone(ctx, spare, px);

@@ -27,6 +27,7 @@ type head struct {
 	Left      []spot       `json:"left"`
 	SetUps    []headSetUp  `json:"setups"`
 	Frame     []outline    `json:"frame"`
+	Station   *headStation `json:"station,omitempty"` // absent: panels are laid on what the program cuts
 	Labels    headLabels   `json:"labels"`
 	Rider     num          `json:"rider"`
 	Base      num          `json:"base"`
@@ -56,6 +57,11 @@ func otherOf(p Page) other {
 
 // pictures are SVG files by what they show; null: none.
 type pictures map[string]string
+
+type headStation struct {
+	Board  *headBoard `json:"board"`
+	Groove []outline  `json:"groove"`
+}
 
 type headBoard struct {
 	Box   []num `json:"box"`
@@ -153,8 +159,9 @@ func headOf(p Page, arrays []array) head {
 		Pictures: p.Pictures,
 		Arrays:   arrays, Of: p.Of,
 	}
-	if p.Board != nil {
-		h.Board = &headBoard{box(p.Board.Box()), num(p.Board.Grain)}
+	h.Board = boardOf(p.Board)
+	if s := p.Station; s != nil {
+		h.Station = &headStation{boardOf(s.Board), outlines(s.Groove)}
 	}
 	for _, o := range p.Others {
 		h.Others = append(h.Others, otherOf(o))
@@ -163,6 +170,13 @@ func headOf(p Page, arrays []array) head {
 		h.Along = each(p.Along, strandOf)
 	}
 	return h
+}
+
+func boardOf(b *work.Board) *headBoard {
+	if b == nil {
+		return nil
+	}
+	return &headBoard{box(b.Box()), num(b.Grain)}
 }
 
 func routerBit(p Page) float64 {

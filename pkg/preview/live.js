@@ -29,7 +29,7 @@ async function show(head, moves, section = shown?.section || 0) {
 }
 
 // OF_PROGRAM are what of a head has to do with its program.
-const OF_PROGRAM = ["board", "groove", "strands", "crossings", "clamps", "program", "gouges", "left", "setups", "frame", "labels", "origin", "of"];
+const OF_PROGRAM = ["board", "groove", "strands", "crossings", "clamps", "program", "gouges", "left", "setups", "frame", "station", "labels", "origin", "of"];
 
 // withOther is a head with another section's program, whose columns lie in the pack from
 // a place on. The strips are the same.

@@ -62,6 +62,7 @@ type Page struct {
 	Program Program // the zero Program: none, and the page says so
 
 	SetUps    []setup.Ride   // the hand run, in the order of work; none: no hand run
+	Station   *Station       // what panels are laid on, where that isn't what the program cuts; nil: that is
 	Frame     []geom.Contour // the locating frame of all set-ups; none: no frame
 	Rider     float64        // diameter of what runs in the tracks: base, collar or bearing
 	Base      float64        // diameter of the router's base
@@ -82,6 +83,13 @@ type Page struct {
 	Findings diag.Findings
 	// Pictures are SVG files by what they show: MotifPicture, InlayPicture.
 	Pictures map[string]string
+}
+
+// A Station is the sections of a table that panels are laid on together, and the whole groove,
+// in the program's coordinates.
+type Station struct {
+	Board  *work.Board // nil: not known
+	Groove []geom.Contour
 }
 
 // Keys of Page.Pictures.

@@ -90,9 +90,20 @@ func TestSections(t *testing.T) {
 	other := whole(t)
 	other.Of, other.Program.Path = "leaf (2 alike)", "program/section-leaf.nc"
 	other.Program.Steps = other.Program.Steps[:len(other.Program.Steps)/2]
+	for n, q := range []*Page{&p, &other} { // panels are laid on the whole groove, whichever program is watched
+		corner := float64(777 + n)
+		q.Station = &Station{Board: q.Board, Groove: []geom.Contour{geom.Rect(geom.Box{Max: geom.Pt(corner, corner)})}}
+	}
 	p.Others = []Page{other}
 	b := open(t, p, 1400, 900)
 	b.view("machine")
+	under := func(corner string) {
+		t.Helper()
+		if got := eval[string](b, `document.querySelector("#panel-list .groove-line").getAttribute("d")`); !strings.Contains(got, corner) {
+			t.Errorf("panels lie on %q, which lacks %s", got, corner)
+		}
+	}
+	under("777")
 	moves := `strapwork.state().moves`
 	if got := eval[int](b, moves); got != len(p.Program.Steps) || !strings.Contains(b.text("origin"), "section-left.nc") {
 		t.Errorf("at first %d moves of %q", got, b.text("origin"))
@@ -102,6 +113,7 @@ func TestSections(t *testing.T) {
 	if got := eval[int](b, moves); got != len(other.Program.Steps) || eval[int](b, `document.getElementById("program-of").selectedIndex`) != 1 {
 		t.Errorf("then %d moves, want %d", got, len(other.Program.Steps))
 	}
+	under("778")
 	if got := eval[int](b, `strapwork.pieces().length`); got != len(p.Strips.Pieces) || b.state().Shown != "machine" {
 		t.Errorf("%d pieces, in %q", got, b.state().Shown)
 	}
