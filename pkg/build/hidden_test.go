@@ -14,7 +14,7 @@ func TestSplitsStayHiddenAtAllStations(t *testing.T) {
 title = "Linked rings"
 units = "mm"
 [[motif.circle]]
-center = [-150, 0]
+center = [-160, 0]
 radius = 150
 [[motif.circle]]
 center = [120, 20]
