@@ -105,6 +105,9 @@ func TestStationsSheet(t *testing.T) {
 	if got := strings.Join(strings.Fields(r.sheet), " "); !strings.Contains(got, "on the joint, 450 mm from the front edge") || !strings.Contains(got, "A table of 4 sections, 2040 x 900 mm") {
 		t.Error("the bench sheet doesn't lead to it")
 	}
+	if head, err := printed(unit.MM, "card head", r.facts); err != nil || !strings.Contains(string(head), "Station ____ of 3: one card for each") {
+		t.Errorf("the cutting card is for no station: %q %v", head, err)
+	}
 	at := strings.Index(r.sheet, "### Over and under")
 	if rows := strings.Count(r.sheet[at:], "| [ ] l") + strings.Count(r.sheet[at:], "| [ ] r"); rows != len(r.facts.Table.Crossings) || rows <= len(r.facts.Crossings) {
 		t.Errorf("%d crossings of sections, %d of the motif, and the bench sheet lists %d", len(r.facts.Table.Crossings), len(r.facts.Crossings), rows)
