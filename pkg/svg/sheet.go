@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"strapwork/pkg/geom"
@@ -128,10 +129,11 @@ func writeScreenStyle(b *bytes.Buffer) {
 // writeRole writes everything of one role as a group.
 func writeRole(b *bytes.Buffer, s sheet.Sheet, r sheet.Role) {
 	var body bytes.Buffer
-	for _, l := range s.Lines {
-		if l.Role != r {
-			continue
-		}
+	area, rest := areaOf(s.Lines, r)
+	if len(area) > 0 {
+		fmt.Fprintf(&body, "<path d=\"%s\" fill-rule=\"evenodd\"/>\n", path(area))
+	}
+	for _, l := range rest {
 		// Only a closed contour has an inside to tint.
 		plain := ""
 		if !l.Contour.Closed && lookOf(r).fill != "none" {
@@ -156,6 +158,28 @@ func writeRole(b *bytes.Buffer, s sheet.Sheet, r sheet.Role) {
 		strings.ToLower(r.String()), k.fill, k.stroke, number(k.width), dash)
 	b.Write(body.Bytes())
 	b.WriteString("</g>\n")
+}
+
+// areaOf are the closed contours of a filled role where some are holes in others, clockwise:
+// together they have one inside. rest are its other lines.
+func areaOf(lines []sheet.Line, r sheet.Role) (area []geom.Contour, rest []sheet.Line) {
+	holes := false
+	for _, l := range lines {
+		if l.Role == r {
+			rest = append(rest, l)
+			holes = holes || l.Contour.Closed && l.Contour.Area() < 0
+		}
+	}
+	if !holes || lookOf(r).fill == "none" {
+		return nil, rest
+	}
+	closed := func(l sheet.Line) bool { return l.Contour.Closed }
+	for _, l := range rest {
+		if closed(l) {
+			area = append(area, l.Contour)
+		}
+	}
+	return area, slices.DeleteFunc(rest, closed)
 }
 
 // A bar is what a rule is held to.

@@ -58,7 +58,7 @@ func (t *Table) ownStations(box geom.Box, found *diag.Findings) {
 		t.across("table.stations", box, at, found)
 		if last := t.Table.Length(); low < t.clear() || high > last-t.clear() {
 			found.Errorf("table.stations", ruleReach, "at station %d the motif reaches past the end of the table", n+1).
-				Hintf("move the station by %s, make the end longer, or the motif smaller", unit.AtLeast(math.Max(t.clear()-low, high-last+t.clear())))
+				Hintf("move the station by %s, make the end longer, or the motif smaller", unit.AtLeast(math.Max(t.clear()-low, high-last+t.clear())).Rough())
 		}
 	}
 }
@@ -108,12 +108,16 @@ func (t *Table) across(key diag.Key, box geom.Box, at geom.Point, found *diag.Fi
 	}
 	need := box.Size().Y + t.Groove + 2*t.clear()
 	f := found.Errorf(key, ruleReach, "the motif comes to %s from the front of the table and to %s from its back: at least %s must be left",
-		unit.Len(low), unit.Len(t.Table.Width-high), unit.AtLeast(t.clear()))
+		unit.Len(low).Rough(), unit.Len(t.Table.Width-high).Rough(), unit.AtLeast(t.clear()))
 	if need > t.Table.Width {
 		f.Hintf("make the table at least %s wide, or the motif smaller", unit.AtLeast(need))
 		return
 	}
-	f.Hintf("lay the motif's origin %s from the front", unit.Len(math.Min(math.Max(at.Y, at.Y+t.clear()-low), at.Y+t.Table.Width-t.clear()-high)))
+	if low < t.clear() {
+		f.Hintf("lay the motif's origin %s from the front, or further", unit.AtLeast(at.Y+t.clear()-low).Rough())
+		return
+	}
+	f.Hintf("lay the motif's origin %s from the front, or less", unit.AtMost(at.Y+t.Table.Width-t.clear()-high).Rough())
 }
 
 // top lays the motif at all stations, and joins the ends of different stations that
