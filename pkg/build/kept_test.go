@@ -11,7 +11,7 @@ var keptGraphs sync.Map
 
 // Slowest are the jobs of testdata that take judges and witnesses longest. JOBS=all asks for
 // them too; what is built of every job in pkg/cli and pkg/report is built of them as well.
-var Slowest = []string{"games-table.toml", "star-tray.toml"}
+var Slowest = []string{"games-table.toml", "rosette.toml", "star-tray.toml"}
 
 // Kept is a graph that all tests build a job with, whose profiles are built in: it
 // forgets nothing, so that the job is planned once, and what differs by options alone
