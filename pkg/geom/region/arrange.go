@@ -151,30 +151,37 @@ func (ar *arrangement) to(h half) int { return ar.from(h.twin()) }
 // mergeCoincident joins pieces that are the same curve, and drops those that
 // no longer bound anything.
 func (ar *arrangement) mergeCoincident() {
-	order := make([]int, len(ar.pieces))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(i, j int) int {
-		p, q := &ar.pieces[i], &ar.pieces[j]
-		return cmp.Or(min(p.a, p.b)-min(q.a, q.b), max(p.a, p.b)-max(q.a, q.b), i-j)
-	})
-	for k, i := range order {
-		p := &ar.pieces[i]
-		// Earlier pieces with the same two ends come just before.
-		for k--; k >= 0 && ar.joinsSame(i, order[k]); k-- {
-			if q := &ar.pieces[order[k]]; !q.merged && ar.coincide(*p, *q) {
-				if q.a == p.a {
-					q.delta = q.delta.plus(p.delta)
-				} else {
-					q.delta = q.delta.minus(p.delta)
-				}
-				p.merged = true
-				break
-			}
+	order, starts := inGroups(len(ar.pieces), len(ar.verts.pts), func(i int) int { return min(ar.pieces[i].a, ar.pieces[i].b) })
+	for v := range ar.verts.pts {
+		group := order[starts[v]:starts[v+1]]
+		if len(group) > 1 {
+			slices.SortFunc(group, func(i, j int32) int {
+				p, q := &ar.pieces[i], &ar.pieces[j]
+				return cmp.Or(max(p.a, p.b)-max(q.a, q.b), int(i-j))
+			})
+		}
+		for k, i := range group {
+			ar.mergeInto(int(i), group[:k])
 		}
 	}
 	ar.pieces = slices.DeleteFunc(ar.pieces, func(p piece) bool { return p.merged || p.delta == winding{} })
+}
+
+// mergeInto adds piece i to the last of the earlier ones that is the same curve, if there is one.
+func (ar *arrangement) mergeInto(i int, earlier []int32) {
+	p := &ar.pieces[i]
+	// Those with the same two ends come just before.
+	for k := len(earlier) - 1; k >= 0 && ar.joinsSame(i, int(earlier[k])); k-- {
+		if q := &ar.pieces[earlier[k]]; !q.merged && ar.coincide(*p, *q) {
+			if q.a == p.a {
+				q.delta = q.delta.plus(p.delta)
+			} else {
+				q.delta = q.delta.minus(p.delta)
+			}
+			p.merged = true
+			return
+		}
+	}
 }
 
 // joinsSame reports whether pieces i and j have the same two ends.

@@ -55,9 +55,10 @@ func (ar *arrangement) sortRounds() {
 			ar.out[v] = append(ar.out[v], h)
 		}
 	}
+	var spokes []spoke // used again at each vertex
 	for _, hs := range ar.out {
 		if len(hs) > 2 { // two halves have only one cyclic order
-			ar.sortRound(hs)
+			spokes = ar.sortRound(hs, spokes[:0])
 		}
 		for i, h := range hs {
 			ar.pos[h] = i
@@ -65,12 +66,12 @@ func (ar *arrangement) sortRounds() {
 	}
 }
 
-func (ar *arrangement) sortRound(hs []half) {
-	spokes := make([]spoke, len(hs))
+// sortRound puts the halves round one vertex in order; it returns the room that spokes took.
+func (ar *arrangement) sortRound(hs []half, spokes []spoke) []spoke {
 	ring := math.Inf(1)
 	for i, h := range hs {
-		spokes[i] = ar.spoke(h)
-		ring = math.Min(ring, spokes[i].chord/2)
+		spokes = append(spokes, ar.spoke(h))
+		ring = min(ring, spokes[i].chord/2)
 	}
 	for i := range spokes {
 		spokes[i].atCommonRing = normalAngle(spokes[i].at(ring))
@@ -88,6 +89,7 @@ func (ar *arrangement) sortRound(hs []half) {
 	for i, s := range spokes {
 		hs[i] = s.h
 	}
+	return spokes
 }
 
 // settleTies puts neighbours right that leave in nearly one direction: each

@@ -15,7 +15,6 @@ import (
 // another vertex may be as near to them as makes no difference.
 type cut struct {
 	edge  int
-	rank  int // -1 for the beginning, 1 for the end, 0 between them
 	t     float64
 	v     int
 	moved bool // the vertex is not on the edge between its ends
@@ -64,19 +63,51 @@ func (ar *arrangement) split(edges edgeSet) (moved bool) {
 	ends := len(ar.verts.pts)
 	s.meet()
 	s.pass(ends)
-	slices.SortFunc(s.cuts, func(a, b cut) int {
-		return cmp.Or(a.edge-b.edge, a.rank-b.rank, cmp.Compare(a.t, b.t), a.v-b.v)
-	})
 	ar.pieces = make([]piece, 0, len(s.cuts)-len(in))
-	for i := 0; i < len(s.cuts); {
-		j := i
-		for j < len(s.cuts) && s.cuts[j].edge == s.cuts[i].edge {
-			j++
+	order, starts := inGroups(len(s.cuts), len(in), func(c int) int { return s.cuts[c].edge })
+	var along []cut
+	for i, e := range in {
+		along = along[:0]
+		for _, c := range order[starts[i]:starts[i+1]] {
+			along = append(along, s.cuts[c])
 		}
-		ar.addPieces(in[s.cuts[i].edge], s.cuts[i:j])
-		i = j
+		ar.addPieces(e, sorted(along))
 	}
 	return slices.ContainsFunc(ar.pieces, func(p piece) bool { return p.moved })
+}
+
+// sorted puts the cuts of one edge, its ends first, in the order along it.
+func sorted(cuts []cut) []cut {
+	last, between := len(cuts)-1, cuts[1:len(cuts)-1]
+	end := cuts[1]
+	copy(between, cuts[2:])
+	cuts[last] = end
+	if len(between) > 1 {
+		slices.SortFunc(between, func(a, b cut) int { return cmp.Or(cmp.Compare(a.t, b.t), a.v-b.v) })
+	}
+	return cuts
+}
+
+// inGroups puts the numbers below n in order of their groups, which are
+// numbered below groups, and within a group in their own order: those of group
+// g are order[starts[g]:starts[g+1]].
+func inGroups(n, groups int, of func(i int) int) (order, starts []int32) {
+	starts = make([]int32, groups+1)
+	for i := range n {
+		starts[of(i)+1]++
+	}
+	for g := range groups {
+		starts[g+1] += starts[g]
+	}
+	order = make([]int32, n)
+	for i := range n {
+		g := of(i)
+		order[starts[g]] = int32(i)
+		starts[g]++
+	}
+	copy(starts[1:], starts)
+	starts[0] = 0
+	return order, starts
 }
 
 // add cuts edge i at vertex v, near which it comes at the fraction t of its
@@ -95,7 +126,7 @@ func (s *splitter) add(i, rank int, t float64, p geom.Point, v int) {
 	} else {
 		moved = q != p && q.Dist(p) > harmless
 	}
-	s.cuts = append(s.cuts, cut{i, rank, t, v, moved})
+	s.cuts = append(s.cuts, cut{i, t, v, moved})
 }
 
 // meet cuts the edges where they meet each other. Two that have not moved
