@@ -22,6 +22,9 @@ const handful = 16
 // with the nearest, though neighbours along a curve are then taken one by one.
 const crowd = 8 * handful
 
+// plenty is how many paths are so many that the halves are worth a goroutine each.
+const plenty = 32 * handful
+
 // cover holds paths of a round bit.
 type cover struct {
 	edges  []geom.Prepared
@@ -61,8 +64,25 @@ func (c *cover) halve(area region.Region, near []int32, out []region.Region) []r
 		return c.take(area, near, out)
 	}
 	a, b := halves(box)
-	out = c.halve(region.Intersect(area, region.New(geom.Rect(a))), near, out)
-	return c.halve(region.Intersect(area, region.New(geom.Rect(b))), near, out)
+	if len(near) < plenty {
+		out = c.halve(area.Clip(a), near, out)
+		return c.halve(area.Clip(b), near, out)
+	}
+	// On another processor; a panic there goes on here, where it can be caught.
+	var beside []region.Region
+	var broken any
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		defer func() { broken = recover() }()
+		beside = c.halve(area.Clip(b), near, nil)
+	}()
+	out = c.halve(area.Clip(a), near, out)
+	<-done
+	if broken != nil {
+		panic(broken)
+	}
+	return append(out, beside...)
 }
 
 // passing lists the paths that come within the bit's radius of a box, and
@@ -96,7 +116,7 @@ func (c *cover) take(area region.Region, near []int32, out []region.Region) []re
 	}
 	for len(near) > 0 && !area.Empty() {
 		n := min(handful, len(near))
-		area = region.Subtract(area, c.strokes(near[:n]))
+		area = region.Subtract(area, c.strokes(near[:n])...)
 		near = near[n:]
 		if len(near) > handful && !area.Empty() {
 			var gone bool
@@ -112,7 +132,7 @@ func (c *cover) take(area region.Region, near []int32, out []region.Region) []re
 }
 
 // strokes is the wood that some of the paths take.
-func (c *cover) strokes(list []int32) region.Region {
+func (c *cover) strokes(list []int32) []region.Region {
 	edges := make([]geom.Edge, len(list))
 	for i, n := range list {
 		edges[i] = c.edges[n].Edge
@@ -120,9 +140,9 @@ func (c *cover) strokes(list []int32) region.Region {
 	return strokes(edges, c.radius)
 }
 
-// strokes is the wood that a bit of a radius takes along paths. Those that
-// follow one another are one curve.
-func strokes(paths []geom.Edge, radius float64) region.Region {
+// strokes is the wood that a bit of a radius takes along paths, in parts that may lie over one
+// another. Paths that follow one another are one curve.
+func strokes(paths []geom.Edge, radius float64) []region.Region {
 	var parts []region.Region
 	for i := 0; i < len(paths); {
 		n := i + 1
@@ -132,7 +152,7 @@ func strokes(paths []geom.Edge, radius float64) region.Region {
 		parts = append(parts, stroked(paths[i:n], radius))
 		i = n
 	}
-	return region.Union(parts...)
+	return parts
 }
 
 // stroked is the wood that a bit of a radius takes along a chain; a chain of no

@@ -229,7 +229,7 @@ func patchOf(mm float64) int32 {
 
 // beyond decides by areas whether a path gouges, and says by how much at least.
 func (w *wall) beyond(e geom.Edge) (over, bool) {
-	cut := region.Subtract(strokes([]geom.Edge{e}, w.bit), w.allowedNear(e))
+	cut := region.Subtract(stroked([]geom.Edge{e}, w.bit), w.allowedNear(e))
 	if cut.Empty() {
 		return over{}, false
 	}
@@ -266,7 +266,7 @@ func (w *wall) allowedNear(e geom.Edge) region.Region {
 // measure returns how far the bit goes beyond the groove along paths, and what
 // it cuts there.
 func (w *wall) measure(paths ...geom.Edge) (over, region.Region) {
-	cut := region.Subtract(strokes(paths, w.bit), w.area)
+	cut := region.Subtract(region.Union(strokes(paths, w.bit)...), w.area)
 	if w.area.Empty() {
 		return over{}, cut
 	}

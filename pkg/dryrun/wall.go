@@ -16,8 +16,8 @@ const (
 	// smaller ones hold no fewer edges.
 	leastCell = 2.0
 
-	// mostCells bounds the grid's memory (24 bytes a cell).
-	mostCells = 1 << 18
+	// mostCells bounds the grid's memory (4 bytes a cell, and the lists of those that are asked).
+	mostCells = 1 << 20
 )
 
 // wall is the boundary of the groove.
@@ -33,13 +33,9 @@ type wall struct {
 
 	cell   float64
 	nx, ny int
-	cells  []wallCell
+	cells  []int32   // by cell: 1 + the number of its list, 0 if it is not made
+	lists  [][]int32 // the edges that may be near
 	found  []int32 // scratch
-}
-
-type wallCell struct {
-	near []int32
-	made bool
 }
 
 func newWall(area region.Region, bit float64) *wall {
@@ -57,12 +53,12 @@ func newWall(area region.Region, bit float64) *wall {
 		return w
 	}
 	size := w.box.Size()
-	w.cell = math.Max(leastCell, math.Sqrt(size.X*size.Y/mostCells)*2)
+	w.cell = math.Max(leastCell, math.Sqrt(size.X*size.Y/mostCells)*1.25)
 	w.nx, w.ny = int(size.X/w.cell)+1, int(size.Y/w.cell)+1
 	if w.nx*w.ny > mostCells {
 		w.nx, w.ny = 0, 0 // far longer than wide: the index has to do
 	}
-	w.cells = make([]wallCell, w.nx*w.ny)
+	w.cells = make([]int32, w.nx*w.ny)
 	return w
 }
 
@@ -110,10 +106,11 @@ func (w *wall) near(e geom.Edge, mid geom.Point, half float64) []int32 {
 	if half <= w.cell/2 && w.box.Holds(mid) && len(w.cells) > 0 {
 		x, y := int((mid.X-w.box.Min.X)/w.cell), int((mid.Y-w.box.Min.Y)/w.cell)
 		c := &w.cells[min(y, w.ny-1)*w.nx+min(x, w.nx-1)]
-		if !c.made {
-			w.fill(c, x, y)
+		if *c == 0 {
+			w.lists = append(w.lists, w.listed(x, y))
+			*c = int32(len(w.lists))
 		}
-		return c.near
+		return w.lists[*c-1]
 	}
 	w.found = w.found[:0]
 	w.index.Search(e.Bounds().Expand(w.bit), func(i int) bool {
@@ -123,19 +120,19 @@ func (w *wall) near(e geom.Edge, mid geom.Point, half float64) []int32 {
 	return w.found
 }
 
-// fill lists the edges that a path of up to a cell's length, its middle in the
+// listed lists the edges that a path of up to a cell's length, its middle in the
 // cell, may come near.
-func (w *wall) fill(c *wallCell, x, y int) {
+func (w *wall) listed(x, y int) (near []int32) {
 	corner := w.box.Min.Add(geom.Pt(float64(x)*w.cell, float64(y)*w.cell))
 	box := geom.Box{Min: corner, Max: corner.Add(geom.Pt(w.cell, w.cell))}
 	reach := w.bit + w.cell/2
 	w.index.Search(box.Expand(reach), func(i int) bool {
 		if w.edges[i].Dist(box.Center()) <= reach+w.cell*math.Sqrt2/2 {
-			c.near = append(c.near, int32(i))
+			near = append(near, int32(i))
 		}
 		return true
 	})
-	c.made = true
+	return near
 }
 
 // nearest is the distance from p to the boundary and the direction from p

@@ -11,6 +11,7 @@ package label
 import (
 	"iter"
 	"math"
+	"slices"
 
 	"strapwork/pkg/geom"
 	"strapwork/pkg/geom/region"
@@ -116,7 +117,7 @@ func (r *Room) Leads(e geom.Edge) (crossed int, ok bool) {
 			return 0, false
 		}
 	}
-	r.near(box, func(l line) bool {
+	r.near(box, func(l *line) bool {
 		if l.edge.Bounds().Meets(box) && len(geom.Crossings(e, l.edge, geom.Coincident)) > 0 {
 			crossed += l.weight
 		}
@@ -125,8 +126,16 @@ func (r *Room) Leads(e geom.Edge) (crossed int, ok bool) {
 	return crossed, true
 }
 
-// near visits the lines whose distance reaches into a box, until visit is false.
-func (r *Room) near(box geom.Box, visit func(line) bool) {
+// Copy is a room of its own with the same lines and labels.
+func (r *Room) Copy() *Room {
+	r.sort() // once for all copies
+	c := *r
+	c.labels = slices.Clip(r.labels)
+	return &c
+}
+
+// sort makes the index of the lines.
+func (r *Room) sort() {
 	if r.sorted < len(r.lines) {
 		boxes := make([]geom.Box, len(r.lines))
 		for i, l := range r.lines {
@@ -134,7 +143,12 @@ func (r *Room) near(box geom.Box, visit func(line) bool) {
 		}
 		r.index, r.sorted = geom.NewIndex(boxes), len(r.lines)
 	}
-	r.index.Search(box, func(i int) bool { return visit(r.lines[i]) })
+}
+
+// near visits the lines whose distance reaches into a box, until visit is false.
+func (r *Room) near(box geom.Box, visit func(*line) bool) {
+	r.sort()
+	r.index.Search(box, func(i int) bool { return visit(&r.lines[i]) })
 }
 
 // offLines reports whether a frame and what it holds is on the wood and clear of
@@ -152,7 +166,7 @@ func (r *Room) offLines(f geom.Contour) bool {
 			inner = min(inner, e.Dist(middle))
 		}
 	}
-	r.near(box, func(l line) bool {
+	r.near(box, func(l *line) bool {
 		// Most lines are well off the frame, or run through its middle.
 		switch d := l.edge.Dist(middle); {
 		case d >= outer+l.clear:

@@ -86,6 +86,11 @@ func Stroke(c geom.Contour, d float64) Region {
 	if c.Len() == 0 || !(d > 0 && d <= Farthest) || !sound(c) {
 		return Region{}
 	}
+	if c.Len() == 1 && (c.Edge(0).Bulge == 0 || c.Edge(0).Radius() > d+harmless) && c.Edge(0).Chord() > geom.Coincident && math.Abs(c.Edge(0).Bulge) <= 1 {
+		// The two parallels and the caps of at most half a circle don't meet.
+		e := c.Edge(0)
+		return newRegion([]geom.Contour{rawOffset(geom.Chain(true, e, e.Reverse()), d)})
+	}
 	// There and back along the curve is the boundary of a region of no width.
 	// A closed curve is taken as an open one whose ends meet: then the part of
 	// it within reach of a point is made of intervals and is never a ring.

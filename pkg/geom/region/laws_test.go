@@ -114,7 +114,7 @@ func TestCommutes(t *testing.T) {
 		do   func(a, b Region) Region
 	}{
 		{"union", func(a, b Region) Region { return Union(a, b) }},
-		{"subtract", Subtract},
+		{"subtract", func(a, b Region) Region { return Subtract(a, b) }},
 		{"intersect", Intersect},
 		{"grow", func(a, b Region) Region { return Union(a, b).Grow(1.5) }},
 		{"shrink", func(a, b Region) Region { return Union(a, b).Shrink(0.25) }},

@@ -73,6 +73,15 @@ func Disc(center geom.Point, radius float64) Region {
 	return newRegion([]geom.Contour{c})
 }
 
+// Rect is the rectangle of a box; nothing if the box has no width or no height.
+func Rect(b geom.Box) Region {
+	c := geom.Rect(b)
+	if !(b.Min.X < b.Max.X && b.Min.Y < b.Max.Y) || !sound(c) {
+		return Region{}
+	}
+	return newRegion([]geom.Contour{c})
+}
+
 func appendContour(in []input, c geom.Contour, operand int) []input {
 	if !sound(c) {
 		return in
@@ -179,16 +188,50 @@ func Intersect(a, b Region) Region {
 	return combine(a, b, func(w winding) bool { return w[0] > 0 && w[1] > 0 })
 }
 
-// Subtract returns the points of a that are not in b.
-func Subtract(a, b Region) Region {
-	if !a.Bounds().Meets(b.Bounds()) {
+// Clip returns the points of r that are in a box: Intersect with its Rect, but loops that lie
+// wholly inside or outside the box cost no more than a look at their bounds.
+func (r Region) Clip(b geom.Box) Region {
+	var whole, cut []geom.Contour
+	within := b.Expand(-geom.Coincident)
+	for _, c := range r.loops {
+		switch box := c.Bounds(); {
+		case within.Holds(box.Min) && within.Holds(box.Max):
+			whole = append(whole, c)
+		case b.Meets(box):
+			cut = append(cut, c)
+		}
+	}
+	if cut == nil {
+		return newRegion(whole)
+	}
+	// Loops don't cross, so what is cut doesn't meet what stays whole, and no hole is cut
+	// without the loop that it lies in.
+	made := Intersect(newRegion(cut), Rect(b))
+	return newRegion(append(made.loops, whole...))
+}
+
+// Subtract returns the points of a that are in none of the regions of b.
+func Subtract(a Region, b ...Region) Region {
+	box := a.Bounds()
+	n := a.Len()
+	meets := false
+	for _, r := range b {
+		meets = meets || box.Meets(r.Bounds())
+		n += r.Len()
+	}
+	if !meets {
 		return a
 	}
-	return combine(a, b, func(w winding) bool { return w[0] > 0 && w[1] <= 0 })
+	in := a.appendTo(make([]input, 0, n), 0)
+	for _, r := range b {
+		in = r.appendTo(in, 1)
+	}
+	return fromArrangement(arrange(in), func(w winding) bool { return w[0] > 0 && w[1] <= 0 })
 }
 
 func combine(a, b Region, inside func(winding) bool) Region {
-	return fromArrangement(arrange(b.appendTo(a.appendTo(nil, 0), 1)), inside)
+	in := make([]input, 0, a.Len()+b.Len())
+	return fromArrangement(arrange(b.appendTo(a.appendTo(in, 0), 1)), inside)
 }
 
 // Pieces returns the connected pieces of r, each with its own holes, largest
