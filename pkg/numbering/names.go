@@ -45,7 +45,8 @@ func (s Style) Names(list []Name, room *label.Room) (l Lettering) {
 }
 
 // names writes names at a height, a share of them at most upon their bands, and returns how
-// many are left that find no room.
+// many are left that find no room, as far as it came: it gives up once there are more than
+// that share.
 func (s Style) names(list []Name, height, share float64, room *label.Room) (l Lettering, out int) {
 	var left []Name
 	var leaders []geom.Contour
@@ -53,16 +54,17 @@ func (s Style) names(list []Name, height, share float64, room *label.Room) (l Le
 		t := s.lettered(n, height)
 		box, leader, free := s.along(n, t, room)
 		if !free {
-			left = append(left, n)
+			// Too many are too many, however the rest would fare: where bands are crowded most
+			// heights fail, each at the cost of every place of every name.
+			if left = append(left, n); float64(len(left)) > share*float64(len(list)) {
+				return l, len(left)
+			}
 			continue
 		}
 		room.Take(s.Apart, geom.Rect(box))
 		room.Take(0, leader)
 		leaders = append(leaders, leader)
 		l.write(t, box, s.Plate)
-	}
-	if float64(len(left)) > share*float64(len(list)) {
-		return l, len(left)
 	}
 	l.Fills = append([]sheet.Fill{
 		{Loops: leaders, Stroke: s.Ink, StrokeWidth: 3 * s.Line},
