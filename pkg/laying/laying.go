@@ -186,12 +186,14 @@ const tie = 1e-6
 // over are the stretches of a strand that lie at a place of it: those that hold it, or where
 // something else covers it too, the nearest.
 func (all sorted) over(on inlay.On, strand []int, m motif.Motif) (list []int) {
-	best := math.Inf(1)
+	best, lap := math.Inf(1), 0.0
+	if m.Strands[on.Strand].Contour.Closed {
+		lap = m.Strands[on.Strand].Length() // once: it goes along all of the strand
+	}
 	for _, i := range strand {
 		s := all[i]
 		d := s.apart(on.S)
-		if m.Strands[on.Strand].Contour.Closed {
-			lap := m.Strands[on.Strand].Length()
+		if lap > 0 {
 			d = min(d, s.apart(on.S+lap), s.apart(on.S-lap))
 		}
 		if d < best-tie {
