@@ -2,6 +2,11 @@
 
 FUZZTIME ?= 60s
 TESTFLAGS ?=
+# -s -w leaves out what only a debugger reads, -buildvcs=false what differs
+# between two copies of one source.
+LDFLAGS = -s -w
+SYSTEMS = linux darwin windows
+PROCESSORS = amd64 arm64
 JOB ?= testdata/jobs/hall-table.toml
 OUT ?= out/hall-table
 
@@ -9,13 +14,24 @@ OUT ?= out/hall-table
 export CGO_ENABLED = 0
 
 .DEFAULT_GOAL := help
-.PHONY: help build demo test witnesses bench lint cross fuzz clean
+.PHONY: help build dist demo test witnesses bench lint cross fuzz clean
 
 help: ## list these targets
-	@sed -n 's/^\([a-z]*\): .*## \(.*\)/  \1\t\2/p' Makefile | expand -t 12
+	@sed -n 's/^\([a-z-]*\): .*## \(.*\)/  \1\t\2/p' Makefile | expand -t 12
 
 build: ## build bin/strapwork
-	go build -trimpath -o bin/strapwork ./cmd/strapwork
+	go build -trimpath -ldflags "$(LDFLAGS)" -o bin/strapwork ./cmd/strapwork
+
+dist: ## build out/dist: one file for each system and processor, SHA256SUMS
+	rm -rf out/dist
+	@mkdir -p out/dist
+	@set -e; for os in $(SYSTEMS); do for arch in $(PROCESSORS); do \
+		case $$os in windows) ext=.exe ;; *) ext= ;; esac; \
+		echo "strapwork-$$os-$$arch$$ext"; \
+		GOOS=$$os GOARCH=$$arch go build -trimpath -buildvcs=false -ldflags "$(LDFLAGS)" \
+			-o out/dist/strapwork-$$os-$$arch$$ext ./cmd/strapwork; \
+	done; done
+	cd out/dist && sha256sum strapwork-* > SHA256SUMS
 
 demo: build ## build the hall table's templates (JOB=FILE OUT=DIR for others)
 	bin/strapwork build $(JOB) --out $(OUT)

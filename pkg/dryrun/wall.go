@@ -35,7 +35,7 @@ type wall struct {
 	nx, ny int
 	cells  []int32   // by cell: 1 + the number of its list, 0 if it is not made
 	lists  [][]int32 // the edges that may be near
-	found  []int32 // scratch
+	found  []int32   // scratch
 }
 
 func newWall(area region.Region, bit float64) *wall {
@@ -62,11 +62,18 @@ func newWall(area region.Region, bit float64) *wall {
 	return w
 }
 
+// widest is the smaller side in mm from which the box of a line is looked at in halves.
+const widest = 20
+
 // clear reports whether all of a path keeps away from the boundary, on
 // whichever side it lies.
 func (w *wall) clear(e geom.Edge) bool {
 	if w.keep <= geom.Coincident {
 		return false
+	}
+	if s := e.Bounds().Size(); min(s.X, s.Y) > widest && e.Bulge == 0 {
+		// The box of a long slanting line holds much that is far from the line.
+		return w.clear(e.Part(0, 0.5)) && w.clear(e.Part(0.5, 1))
 	}
 	half := e.Chord() / 2 // how far from its middle e goes at most, both for a line
 	mid := e.A.Lerp(e.B, 0.5)

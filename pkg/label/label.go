@@ -24,7 +24,10 @@ type Room struct {
 	border float64        // what they keep from its border
 	spots  []Spot         // all over it; nil until they are asked for
 	lines  []line         // that labels keep off
-	index  geom.Index     // of the lines' boxes, each with its distance
+	index  geom.Index     // of boxes round the lines or parts of them, each with its distance
+	parts  []int32        // by box: the line that it is of
+	seen   []int32        // by line: the last search that came upon it
+	search int32          // counts searches
 	sorted int            // so many lines are in the index
 	labels []frame        // of the labels placed so far
 }
@@ -130,25 +133,50 @@ func (r *Room) Leads(e geom.Edge) (crossed int, ok bool) {
 func (r *Room) Copy() *Room {
 	r.sort() // once for all copies
 	c := *r
-	c.labels = slices.Clip(r.labels)
+	c.labels, c.seen = slices.Clip(r.labels), slices.Clone(r.seen)
 	return &c
 }
 
+// widest is the smaller side from which the box of a line is made of those of its halves: a long
+// slanting line's box holds much that is far from the line.
+const widest = 10
+
 // sort makes the index of the lines.
 func (r *Room) sort() {
-	if r.sorted < len(r.lines) {
-		boxes := make([]geom.Box, len(r.lines))
-		for i, l := range r.lines {
-			boxes[i] = l.edge.Bounds().Expand(l.clear)
-		}
-		r.index, r.sorted = geom.NewIndex(boxes), len(r.lines)
+	if r.sorted == len(r.lines) {
+		return
 	}
+	r.sorted, r.parts, r.seen = len(r.lines), nil, make([]int32, len(r.lines))
+	var boxes []geom.Box
+	var add func(e geom.Edge, i int)
+	add = func(e geom.Edge, i int) {
+		box := e.Bounds()
+		if s := box.Size(); e.Bulge == 0 && min(s.X, s.Y) > widest {
+			add(e.Part(0, 0.5), i)
+			add(e.Part(0.5, 1), i)
+			return
+		}
+		boxes = append(boxes, box.Expand(r.lines[i].clear))
+		r.parts = append(r.parts, int32(i))
+	}
+	for i, l := range r.lines {
+		add(l.edge, i)
+	}
+	r.index = geom.NewIndex(boxes)
 }
 
-// near visits the lines whose distance reaches into a box, until visit is false.
+// near visits the lines whose distance reaches into a box, each once, until visit is false.
 func (r *Room) near(box geom.Box, visit func(*line) bool) {
 	r.sort()
-	r.index.Search(box, func(i int) bool { return visit(&r.lines[i]) })
+	r.search++
+	r.index.Search(box, func(k int) bool {
+		i := r.parts[k]
+		if r.seen[i] == r.search {
+			return true
+		}
+		r.seen[i] = r.search
+		return visit(&r.lines[i])
+	})
 }
 
 // offLines reports whether a frame and what it holds is on the wood and clear of

@@ -191,7 +191,7 @@ func (all sorted) over(on inlay.On, strand []int, m motif.Motif) (list []int) {
 		lap = m.Strands[on.Strand].Length() // once: it goes along all of the strand
 	}
 	for _, i := range strand {
-		s := all[i]
+		s := &all[i]
 		d := s.apart(on.S)
 		if lap > 0 {
 			d = min(d, s.apart(on.S+lap), s.apart(on.S-lap))
@@ -207,7 +207,7 @@ func (all sorted) over(on inlay.On, strand []int, m motif.Motif) (list []int) {
 }
 
 // apart is how far along the strand a station is from the stretch.
-func (s laid) apart(at float64) float64 { return math.Max(0, math.Max(s.from-at, at-s.to)) }
+func (s *laid) apart(at float64) float64 { return math.Max(0, math.Max(s.from-at, at-s.to)) }
 
 // followers are, for every place, those whose upper stretches are cut at it: to be fitted
 // after its own.

@@ -33,10 +33,10 @@ func (s Style) Names(list []Name, room *label.Room) (l Lettering) {
 			if upon < 1 && h < least || upon == 1 && h > least {
 				continue
 			}
-			tried := *room
-			made, left := s.names(list, h, upon, &tried)
+			tried := room.Copy()
+			made, left := s.names(list, h, upon, tried)
 			if left == 0 || upon == 1 && i == len(s.Heights)-1 {
-				*room = tried
+				*room = *tried
 				return Lettering{append(arrows, made.Fills...), made.Texts}
 			}
 		}

@@ -38,9 +38,9 @@ type Lettering struct {
 func (s Style) Of(n work.Numbers, room *label.Room) (l Lettering) {
 	walls := s.walls(n.Places, room)
 	for _, h := range s.Heights {
-		tried := *room
-		if l, ok := s.beside(n.Places, h, &tried); ok {
-			*room = tried
+		tried := room.Copy()
+		if l, ok := s.beside(n.Places, h, tried); ok {
+			*room = *tried
 			return Lettering{append(walls, l.Fills...), l.Texts}
 		}
 	}
