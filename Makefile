@@ -14,10 +14,10 @@ OUT ?= out/hall-table
 export CGO_ENABLED = 0
 
 .DEFAULT_GOAL := help
-.PHONY: help build dist demo test witnesses bench lint cross fuzz clean
+.PHONY: help build dist demo test witnesses bench bench-peers lint cross fuzz clean
 
 help: ## list these targets
-	@sed -n 's/^\([a-z-]*\): .*## \(.*\)/  \1\t\2/p' Makefile | expand -t 12
+	@sed -n 's/^\([a-z-]*\): .*## \(.*\)/  \1\t\2/p' Makefile | expand -t 14
 
 build: ## build bin/strapwork
 	go build -trimpath -ldflags "$(LDFLAGS)" -o bin/strapwork ./cmd/strapwork
@@ -47,6 +47,11 @@ witnesses: ## install what some tests ask for a second opinion (as root, with ap
 
 bench: ## measure
 	go test -run '^$$' -bench . -benchmem ./...
+
+bench-peers: ## measure the kernel beside GEOS (g++, libgeos-dev; python3-shapely)
+	@mkdir -p out/peers
+	-g++ -O2 -o out/peers/geos testdata/peers/geos.cpp -lgeos_c
+	PEERS="$(CURDIR)/out/peers" go test ./pkg/geom/region -run TestPeers -v -count=1
 
 lint: ## vet, staticcheck, gofumpt, no paths of one machine
 	go vet ./...
