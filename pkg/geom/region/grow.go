@@ -86,9 +86,8 @@ func Stroke(c geom.Contour, d float64) Region {
 	if c.Len() == 0 || !(d > 0 && d <= Farthest) || !sound(c) {
 		return Region{}
 	}
-	if c.Len() == 1 && (c.Edge(0).Bulge == 0 || c.Edge(0).Radius() > d+harmless) && c.Edge(0).Chord() > geom.Coincident && math.Abs(c.Edge(0).Bulge) <= 1 {
+	if e := c.Edge(0); c.Len() == 1 && e.Radius() > d+harmless && e.Chord() > geom.Coincident && math.Abs(e.Bulge) <= 1 {
 		// The two parallels and the caps of at most half a circle don't meet.
-		e := c.Edge(0)
 		return newRegion([]geom.Contour{rawOffset(geom.Chain(true, e, e.Reverse()), d)})
 	}
 	// There and back along the curve is the boundary of a region of no width.
